@@ -1,0 +1,187 @@
+"""What goes into a weekly report, and how it is sorted before anything is printed."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+from season_engine.site import Site
+from season_engine.weather.series import Weather
+from season_engine.windows.assessment import Assessment, Verdict
+
+LATELY_DAYS = 28  # a window that closed longer ago than this is resting, not news
+BUDS_TO_LOOK_AT = 3
+
+Heading = Literal["now", "soon", "closed", "resting", "not-here"]
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonSum:
+    """A running total over the days of one season, this season's against past ones.
+
+    `so_far` ends at the last reading and may be shorter than `days`; the quantiles over past
+    seasons have one value per day, in `unit`.
+    """
+
+    name: Literal["heat", "chill"]
+    unit: str
+    days: tuple[dt.date, ...]
+    so_far: tuple[float, ...]
+    p10: tuple[float, ...]
+    p50: tuple[float, ...]
+    p90: tuple[float, ...]
+
+    def __post_init__(self) -> None:
+        lengths = {len(self.days), len(self.p10), len(self.p50), len(self.p90)}
+        if len(lengths) != 1 or len(self.so_far) > len(self.days):
+            raise ValueError(f"season sum {self.name!r}: one value per day is needed, not {sorted(lengths)}")
+
+
+@dataclass(frozen=True, slots=True)
+class SiteReport:
+    """One site's part of the report; with a `refusal` the rest may be empty."""
+
+    site: Site
+    weather: Weather | None
+    refusal: str | None = None
+    windows: tuple[Assessment, ...] = ()  # one per species, job and window; `tree` is None
+    trees: tuple[Assessment, ...] = ()  # one per tree, job and window; `tree` is the tree's id
+    tree_names: Mapping[str, str] = field(default_factory=dict)  # id -> name
+    sums: tuple[SeasonSum, ...] = ()
+    not_covered: tuple[str, ...] = ()  # the grower's species that the catalogue doesn't hold
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """Everything that is printed on one day."""
+
+    as_of: dt.date
+    demo: bool
+    sites: tuple[SiteReport, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TreeRow:
+    """One tree, with its most pressing job."""
+
+    tree_id: str
+    name: str
+    assessment: Assessment
+
+
+@dataclass(frozen=True, slots=True)
+class Week:
+    """What to do with the trees (or, where there are none, the species) in window now."""
+
+    work: tuple[Assessment, ...]
+    with_shelter: tuple[Assessment, ...]
+    hold: tuple[Assessment, ...]
+    leave: tuple[Assessment, ...]  # in window, but this tree must not be worked
+    look_at: tuple[Assessment, ...]  # buds to look at: the next windows to open
+
+
+def heading_of(assessment: Assessment) -> Heading:
+    """The part of the report a window belongs in."""
+    verdict: Verdict = assessment.verdict
+    if verdict in ("open", "last-call"):
+        return "now"
+    if verdict == "soon":
+        return "soon"
+    if verdict == "not-here":
+        return "not-here"
+    closed = assessment.closes.p50
+    if verdict == "closed" and closed is not None and (assessment.as_of - closed).days <= LATELY_DAYS:
+        return "closed"
+    return "resting"
+
+
+def under(heading: Heading, assessments: Iterable[Assessment]) -> tuple[Assessment, ...]:
+    """Those of the assessments that belong under `heading`, the most pressing first."""
+    return tuple(sorted((a for a in assessments if heading_of(a) == heading), key=_pressing))
+
+
+def _pressing(assessment: Assessment) -> tuple[int, dt.date, str, str, str, str]:
+    """Last calls first, then by the date that matters next: closing if open, opening if not."""
+    heading = heading_of(assessment)
+    date = assessment.closes.p50 if heading in ("now", "closed") else next_opening(assessment)
+    return (
+        0 if assessment.verdict == "last-call" else 1,
+        date or dt.date.max,
+        assessment.common_name,
+        assessment.job,
+        assessment.window,
+        assessment.tree or "",
+    )
+
+
+def next_opening(assessment: Assessment) -> dt.date | None:
+    """Middle date of the next opening: of this window if it is still ahead, else a season on."""
+    ahead = assessment.verdict in ("wait", "soon")
+    if ahead and assessment.opens.p50 is not None and assessment.opens.p50 >= assessment.as_of:
+        return assessment.opens.p50
+    if assessment.next is not None:
+        return assessment.next.opens.p50
+    return assessment.opens.p50 if ahead else None
+
+
+def this_week(site: SiteReport) -> Week:
+    """Sort what is in window now by today's advice; the grower's trees if there are any."""
+    judged = site.trees or site.windows
+    now = under("now", judged)
+    return Week(
+        work=tuple(a for a in now if a.today == "do"),
+        with_shelter=tuple(a for a in now if a.today == "only-with-shelter"),
+        hold=tuple(a for a in now if a.today == "hold"),
+        leave=tuple(a for a in now if a.today == "no"),
+        look_at=_one_per_species(under("soon", judged))[:BUDS_TO_LOOK_AT],
+    )
+
+
+def _one_per_species(assessments: Iterable[Assessment]) -> tuple[Assessment, ...]:
+    first: dict[str, Assessment] = {}
+    for assessment in assessments:
+        first.setdefault(assessment.species, assessment)
+    return tuple(first.values())
+
+
+def tree_rows(site: SiteReport) -> tuple[TreeRow, ...]:
+    """One row for each tree with something to do, to watch or just past; the bench order.
+
+    Trees whose windows are all resting get no row: `resting_trees` counts them.
+    """
+    pressing: dict[str, Assessment] = {}
+    for heading in ("now", "soon", "closed"):
+        for assessment in sorted(under(heading, site.trees), key=_advice_rank):
+            pressing.setdefault(assessment.tree or "", assessment)
+    return tuple(TreeRow(tree, name_of_tree(site, tree), a) for tree, a in pressing.items())
+
+
+def _advice_rank(assessment: Assessment) -> int:
+    """Trees that may be worked before those that must wait; the sort is stable within a rank."""
+    return ("do", "only-with-shelter", "hold", "no").index(assessment.today)
+
+
+def resting_trees(site: SiteReport) -> tuple[str, ...]:
+    """Ids of the trees without a row in `tree_rows`, in the order they came."""
+    shown = {row.tree_id for row in tree_rows(site)}
+    ids = dict.fromkeys(a.tree for a in site.trees if a.tree is not None)
+    return tuple(tree for tree in ids if tree not in shown)
+
+
+def name_of_tree(site: SiteReport, tree: str) -> str:
+    """The tree's name, or its id where it has none."""
+    return site.tree_names.get(tree) or tree
+
+
+def trees_of(site: SiteReport, window: Assessment) -> tuple[str, ...]:
+    """Ids of the grower's trees that a species' window is about."""
+    key = (window.species, window.job, window.window)
+    return tuple(a.tree for a in site.trees if a.tree is not None and (a.species, a.job, a.window) == key)
+
+
+def gathered(texts: Iterable[str]) -> tuple[str, ...]:
+    """The texts without repeats or blanks, in the order they came."""
+    return tuple(dict.fromkeys(text.strip() for text in texts if text.strip()))
