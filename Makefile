@@ -1,0 +1,57 @@
+# `make` lists what there is. Needed: Python 3.11 or later, its pip (22.3 or later), make, a package registry.
+
+PYTHON ?= python3
+UV ?= uv
+BIN := .venv/bin
+
+# A bare Debian python3 has no ensurepip: the environment is made without pip and filled by the system's.
+# The stamps in .venv let a second run go without the network; a changed lock or pyproject.toml installs anew.
+define fill_environment
+	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11))' || { echo "season_engine needs Python 3.11 or later: $(PYTHON) is older or missing. Name another one: make PYTHON=python3.12 $(MAKECMDGOALS)" >&2; exit 1; }
+	@$(PYTHON) -m pip --version >/dev/null 2>&1 || { echo "season_engine needs pip for $(PYTHON) (on Debian: apt install python3-pip)." >&2; exit 1; }
+	@test -x $(BIN)/python || $(PYTHON) -m venv --without-pip .venv
+	$(PYTHON) -m pip --python $(BIN)/python install --quiet --require-hashes -r $(1)
+	$(PYTHON) -m pip --python $(BIN)/python install --quiet --no-deps --no-build-isolation -e .
+endef
+
+.DEFAULT_GOAL := help
+.PHONY: help report test lint benchmark lock clean
+
+help:  ## list the targets
+	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "make %-10s %s\n", $$1, $$2 }' Makefile
+
+report: .venv/run.stamp  ## write this week's report on the built-in demo into reports/
+	$(BIN)/season-engine report --out reports
+
+test: .venv/dev.stamp  ## run the tests
+	$(BIN)/python -m pytest
+
+lint: .venv/dev.stamp  ## check style, types, import direction and the size of modules and functions
+	$(BIN)/ruff check
+	$(BIN)/ruff format --check
+	$(BIN)/mypy
+	$(BIN)/lint-imports
+	$(BIN)/python -m pytest -q -n 0 tests/test_structure.py -k size
+
+benchmark: .venv/dev.stamp  ## time the engine (tests/benchmarks)
+	@if test -d tests/benchmarks; then $(BIN)/python -m pytest -n 0 tests/benchmarks; else echo "There are no benchmarks yet."; fi
+
+# `make lock` keeps the versions it can; `make lock UPGRADE=--upgrade` takes the newest.
+# The second file is held to the first, so that running and developing use the same versions.
+COMPILE = $(UV) pip compile --quiet --universal --generate-hashes --no-header --python-version 3.11 $(UPGRADE)
+lock:  ## work out requirements.lock and requirements-dev.lock from pyproject.toml (needs uv)
+	$(COMPILE) --group build pyproject.toml -o requirements.lock
+	$(COMPILE) --group dev pyproject.toml -c requirements.lock -o requirements-dev.lock
+	@! grep -nE '://|^-|@ ' requirements.lock requirements-dev.lock || { echo "A lock holds an address." >&2; exit 1; }
+
+clean:  ## remove the environment and what tools leave behind (reports and weather stay)
+	rm -rf .venv build dist *.egg-info .pytest_cache .mypy_cache .ruff_cache .hypothesis .import_linter_cache
+	find season_engine tests -name __pycache__ -type d -prune -exec rm -rf {} +
+
+.venv/run.stamp: requirements.lock pyproject.toml
+	$(call fill_environment,requirements.lock)
+	@touch $@
+
+.venv/dev.stamp: requirements-dev.lock requirements.lock pyproject.toml
+	$(call fill_environment,requirements-dev.lock)
+	@touch .venv/run.stamp $@
