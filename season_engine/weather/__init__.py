@@ -1,0 +1,1 @@
+"""Where temperatures come from, and what is wrong with them."""
