@@ -1,0 +1,1 @@
+"""The grower's own files: season.toml, trees.csv, journal.csv."""
