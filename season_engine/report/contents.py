@@ -15,6 +15,7 @@ LATELY_DAYS = 28  # a window that closed longer ago than this is resting, not ne
 BUDS_TO_LOOK_AT = 3
 
 Heading = Literal["now", "soon", "closed", "resting", "not-here"]
+_WORTH_A_ROW: tuple[Heading, ...] = ("now", "soon", "closed")
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,11 +66,12 @@ class Report:
 
 @dataclass(frozen=True, slots=True)
 class TreeRow:
-    """One tree, with its most pressing job."""
+    """One tree, its most pressing job, and its other jobs that are in window or soon will be."""
 
     tree_id: str
     name: str
     assessment: Assessment
+    also: tuple[Assessment, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,11 +154,14 @@ def tree_rows(site: SiteReport) -> tuple[TreeRow, ...]:
 
     Trees whose windows are all resting get no row: `resting_trees` counts them.
     """
-    pressing: dict[str, Assessment] = {}
-    for heading in ("now", "soon", "closed"):
+    jobs: dict[str, list[Assessment]] = {}
+    for heading in _WORTH_A_ROW:
         for assessment in sorted(under(heading, site.trees), key=_advice_rank):
-            pressing.setdefault(assessment.tree or "", assessment)
-    return tuple(TreeRow(tree, name_of_tree(site, tree), a) for tree, a in pressing.items())
+            jobs.setdefault(assessment.tree or "", []).append(assessment)
+    return tuple(
+        TreeRow(tree, name_of_tree(site, tree), first, tuple(a for a in rest if heading_of(a) != "closed"))
+        for tree, (first, *rest) in jobs.items()
+    )
 
 
 def _advice_rank(assessment: Assessment) -> int:

@@ -1,0 +1,280 @@
+"""Dates, odds and counts in words, and what each verdict says."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Sequence
+
+from season_engine.windows.assessment import Assessment, Hazard, Quantiles, Reason
+from season_engine.windows.jobs import JOBS
+
+_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+_NUMBERS = (
+    "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
+)  # fmt: skip
+_JOINERS = "\u200c\u200d"  # invisible, but part of the spelling in several scripts
+
+AS_USUAL_DAYS = 3  # a smaller difference is noise, and not worth a grower's attention
+
+CHILL_PORTION = (
+    "A chill portion is a unit of winter cold (dynamic model): a day or so of steady weather at about "
+    "6 °C banks one, frost and warmth bank little or nothing, and what is banked is kept."
+)
+HEAT_UNIT = "Heat counts the warmth of each day above a base temperature and adds it up."
+UNSEEN = (
+    "Daily lowest and highest temperatures can't see hail, wind, rain, humidity or sun. Tie a freshly "
+    "potted tree into its pot, and keep it out of wind until it no longer rocks."
+)
+INVENTED = "This weather is invented. It shows what a report looks like; work no tree by it."
+
+
+def plain(text: str) -> str:
+    """One line without control characters, whatever a name or note holds."""
+    shown = (c if c.isprintable() or c in _JOINERS else " " for c in text)
+    return " ".join("".join(shown).split())
+
+
+def sentence(text: str) -> str:
+    """With a capital and a full stop."""
+    text = plain(text)
+    if not text:
+        return ""
+    return text[0].upper() + text[1:] + ("" if text[-1] in ".!?" else ".")
+
+
+def listing(items: Sequence[str]) -> str:
+    """``a``, ``a and b``, ``a, b and c``."""
+    if len(items) < 2:
+        return "".join(items)
+    return f"{', '.join(items[:-1])} and {items[-1]}"
+
+
+def some_of(items: Sequence[str], most: int) -> str:
+    """A listing of at most `most` items, then ``and two more``."""
+    if len(items) <= most + 1:
+        return listing(items)
+    return f"{', '.join(items[:most])} and {number(len(items) - most)} more"
+
+
+def number(count: int) -> str:
+    """In words up to twelve."""
+    return _NUMBERS[count] if 0 <= count < len(_NUMBERS) else f"{count:,}"
+
+
+def counted(count: int, one: str, many: str = "") -> str:
+    """``one tree``, ``two trees``, ``no trees``."""
+    return f"{number(count)} {one if count == 1 else many or one + 's'}"
+
+
+def short_day(date: dt.date, as_of: dt.date) -> str:
+    """``11 Aug``, with the year where it isn't the year of `as_of`."""
+    year = "" if date.year == as_of.year else f" {date.year}"
+    return f"{date.day} {_MONTHS[date.month - 1]}{year}"
+
+
+def day(date: dt.date, as_of: dt.date) -> str:
+    """``Tue 11 Aug``, with the year where it isn't the year of `as_of`."""
+    return f"{_DAYS[date.weekday()]} {short_day(date, as_of)}"
+
+
+def full_day(date: dt.date) -> str:
+    """``Tue 11 Aug 2026``."""
+    return f"{_DAYS[date.weekday()]} {date.day} {_MONTHS[date.month - 1]} {date.year}"
+
+
+def iso_week(date: dt.date) -> str:
+    """``2026-W33``: also the name of the week's folder."""
+    year, week, _ = date.isocalendar()
+    return f"{year}-W{week:02d}"
+
+
+def between(low: dt.date, high: dt.date, as_of: dt.date) -> str:
+    """``between 3 and 21 Apr``; month and year only where they are needed."""
+    last = short_day(high, as_of)
+    if (low.year, low.month) == (high.year, high.month):
+        return f"between {low.day} and {last}"
+    first = short_day(low, high) if low.year == high.year else short_day(low, as_of)
+    return f"between {first} and {last}"
+
+
+def when(dates: Quantiles, as_of: dt.date) -> str:
+    """``between 3 and 21 Apr, most likely about 11 Apr``, for an event still ahead."""
+    low, middle, high = dates.p10, dates.p50, dates.p90
+    if middle is None:
+        if low is None:
+            return "not within the days looked at"
+        return f"not before {short_day(low, as_of)}, and more likely not at all this season"
+    low = low or middle
+    if high is None:
+        return (
+            f"from {short_day(low, as_of)} on, most likely about {short_day(middle, as_of)}, "
+            "and perhaps not at all this season"
+        )
+    if low == high:
+        return f"on {day(middle, as_of)}"
+    return f"{between(low, high, as_of)}, most likely about {short_day(middle, as_of)}"
+
+
+def give_or_take(dates: Quantiles) -> str:
+    """``give or take five days``: half the span that holds 8 chances in 10; empty if it has no end."""
+    if dates.p10 is None or dates.p90 is None:
+        return ""
+    half = round((dates.p90 - dates.p10).days / 2)
+    if half == 0:
+        return "to the day"
+    return "give or take a day" if half == 1 else f"give or take {number(half)} days"
+
+
+def about(dates: Quantiles, as_of: dt.date) -> str:
+    """``about Tue 11 Aug, give or take five days``; one date where it has happened."""
+    if dates.p50 is None:
+        return when(dates, as_of)
+    if dates.p10 == dates.p90 == dates.p50:
+        return f"on {day(dates.p50, as_of)}"
+    return f"about {day(dates.p50, as_of)}, {give_or_take(dates) or 'and perhaps much later'}"
+
+
+def odds(chance: float) -> str:
+    """``7 in 10``; in hundreds near the ends, and never quite none or certain."""
+    if chance < 0.005:
+        return "fewer than 1 in 100"
+    if chance > 0.995:
+        return "more than 99 in 100"
+    if chance < 0.095 or chance > 0.905:
+        return f"{max(1, min(99, round(chance * 100)))} in 100"
+    return f"{int(chance * 10 + 0.5)} in 10"
+
+
+def against_usual(date: dt.date | None, usual: dt.date | None) -> str:
+    """``nine days earlier than usual``; empty where there is nothing to compare."""
+    if date is None or usual is None:
+        return ""
+    days = (date - usual).days
+    if abs(days) <= AS_USUAL_DAYS:
+        return "about as usual"
+    return f"{counted(abs(days), 'day')} {'later' if days > 0 else 'earlier'} than usual"
+
+
+def job_name(job: str) -> str:
+    """As a grower says it: ``shortening candles`` for ``candle-shortening``."""
+    return JOBS[job].words if job in JOBS else plain(job.replace("-", " "))
+
+
+def species_name(assessment: Assessment) -> str:
+    """The common name, or the botanical one where there is none."""
+    return plain(assessment.common_name or assessment.species)
+
+
+def title(assessment: Assessment) -> str:
+    """``Repotting, Japanese maple``."""
+    return f"{job_name(assessment.job).capitalize()}, {species_name(assessment)}"
+
+
+def verdict_words(assessment: Assessment) -> str:
+    """The verdict in a word or three."""
+    words = {
+        "wait": "Too early",
+        "soon": "Opening soon",
+        "open": "In window",
+        "last-call": "Last call",
+        "closed": "Closed",
+        "not-here": "Not here",
+    }
+    return words[assessment.verdict]
+
+
+def today_words(assessment: Assessment) -> str:
+    """Today's advice in a word or three."""
+    words = {"do": "Do", "hold": "Hold", "only-with-shelter": "Only with shelter", "no": "Leave"}
+    return words[assessment.today]
+
+
+def verdict_sentence(assessment: Assessment) -> str:
+    """Where the window stands today, with its dates and odds."""
+    a = assessment
+    if a.verdict == "not-here":
+        return f"{odds(a.chance_given)} seasons here have this window at all.".capitalize()
+    if a.verdict in ("wait", "soon"):
+        return _ahead(a)
+    if a.verdict == "closed":
+        return _behind(a)
+    tense = "Opened" if a.opens.p50 is not None and a.opens.p50 <= a.as_of else "Opens"
+    return (
+        f"{tense} {about(a.opens, a.as_of)}{_compared(a)}; {odds(a.chance_open_now)} that it is open today. "
+        f"Closes {when(a.closes, a.as_of)}."
+    )
+
+
+def _ahead(a: Assessment) -> str:
+    closes = f" Closes about {day(a.closes.p50, a.as_of)}." if a.closes.p50 is not None else ""
+    return f"Opens {when(a.opens, a.as_of)}{_compared(a)}.{closes}"
+
+
+def _behind(a: Assessment) -> str:
+    closed = f"Closed {about(a.closes, a.as_of)}." if a.closes.p50 is not None else "Closed."
+    return f"{closed} {next_words(a)}".rstrip()
+
+
+def next_words(assessment: Assessment) -> str:
+    """When the window opens again, or nothing where that isn't known."""
+    ahead = assessment.next
+    if ahead is None or ahead.opens.p50 is None:
+        return ""
+    return f"Opens again {about(ahead.opens, assessment.as_of)}, in the season {ahead.season}."
+
+
+def _compared(a: Assessment) -> str:
+    compared = against_usual(a.opens.p50, a.usual.opens_p50)
+    return f", {compared}" if compared else ""
+
+
+def usual_sentence(assessment: Assessment) -> str:
+    """The middle dates of the past seasons."""
+    usual, as_of = assessment.usual, assessment.as_of
+    if usual.opens_p50 is None or usual.years == 0:
+        return ""
+    closes = f" and closes about {short_day(usual.closes_p50, as_of)}" if usual.closes_p50 else ""
+    seasons = counted(usual.years, "past season")
+    return f"Over {seasons} it opens about {short_day(usual.opens_p50, as_of)}{closes}."
+
+
+def amount(value: float) -> str:
+    """A measured value at the precision a grower can use."""
+    return f"{value:.1f}".removesuffix(".0") if abs(value) < 20 else f"{value:,.0f}"
+
+
+def measured(reason: Reason) -> str:
+    """``182 of 180 chill portions``, as far as either is known."""
+    unit = f" {plain(reason.unit)}" if reason.unit else ""
+    if reason.have is not None and reason.need is not None:
+        return f"{amount(reason.have)}{unit}, {amount(reason.need)} needed"
+    if reason.have is not None:
+        return f"{amount(reason.have)}{unit} so far"
+    return f"{amount(reason.need)}{unit} needed" if reason.need is not None else ""
+
+
+def reason_state(reason: Reason, as_of: dt.date) -> str:
+    """Whether the criterion is met, and when it will be or was."""
+    date = "" if reason.date_p50 is None else f", about {short_day(reason.date_p50, as_of)}"
+    return f"{'reached' if reason.met else 'not yet'}{date}"
+
+
+def hazard_sentence(hazard: Hazard) -> str:
+    """The hazard's odds within its days of doing the job today."""
+    chance = f"{odds(hazard.chance)} within {counted(hazard.days, 'day')} of the job"
+    return f"{sentence(hazard.name).rstrip('.')}: {chance}. {sentence(hazard.text)}".rstrip()
+
+
+def resting_sentence(
+    waiting: Iterable[tuple[str, dt.date]], count: int, as_of: dt.date, most: int = 4
+) -> str:
+    """Every window that rests, in one sentence: how many, and the next to open."""
+    if count == 0:
+        return ""
+    verb = "rests" if count == 1 else "rest"
+    nearest = sorted(waiting, key=lambda item: (item[1], item[0]))[:most]
+    if not nearest:
+        return f"{counted(count, 'other window').capitalize()} {verb}."
+    dates = listing([f"{name} about {day(date, as_of)}" for name, date in nearest])
+    return f"{counted(count, 'other window').capitalize()} {verb}; next to open: {dates}."
