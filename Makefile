@@ -7,9 +7,12 @@ BIN := .venv/bin
 # A bare Debian python3 has no ensurepip: the environment is made without pip and filled by the system's.
 # The stamps in .venv let a second run go without the network; a changed lock or pyproject.toml installs anew.
 define fill_environment
-	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11))' || { echo "season_engine needs Python 3.11 or later: $(PYTHON) is older or missing. Name another one: make PYTHON=python3.12 $(MAKECMDGOALS)" >&2; exit 1; }
-	@$(PYTHON) -m pip --version >/dev/null 2>&1 || { echo "season_engine needs pip for $(PYTHON) (on Debian: apt install python3-pip)." >&2; exit 1; }
+	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11))' 2>/dev/null || { \
+	    echo "season_engine needs Python 3.11 or later, and $(PYTHON) is older or missing." \
+	    "Name another: make PYTHON=python3.12 $(MAKECMDGOALS)" >&2; exit 1; }
 	@test -x $(BIN)/python || $(PYTHON) -m venv --without-pip .venv
+	@$(PYTHON) -m pip --python $(BIN)/python --version >/dev/null 2>&1 || { \
+	    echo "season_engine needs pip 22.3 or later for $(PYTHON) (on Debian: apt install python3-pip)." >&2; exit 1; }
 	$(PYTHON) -m pip --python $(BIN)/python install --quiet --require-hashes -r $(1)
 	$(PYTHON) -m pip --python $(BIN)/python install --quiet --no-deps --no-build-isolation -e .
 endef

@@ -1,0 +1,61 @@
+"""What holds for every test: nothing reaches past this machine."""
+
+from __future__ import annotations
+
+import ipaddress
+import os
+import socket
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+
+NOWHERE = "http://127.0.0.1:9"  # the discard port: nobody answers
+
+
+def is_local(address: Any) -> bool:
+    """Say whether a socket's address stays on this machine: a Unix socket, or a loopback name or number."""
+    if not isinstance(address, tuple):
+        return True
+    host = address[0]
+    if host in ("", "localhost"):
+        return True
+    try:
+        return ipaddress.ip_address(host).is_loopback
+    except ValueError:
+        return False
+
+
+def only_local(call: Any) -> Any:
+    """Wrap a socket's way out so that it refuses any other machine."""
+
+    def guarded(self: socket.socket, *arguments: Any) -> Any:
+        address = arguments[-1]
+        if not is_local(address):
+            raise OSError(f"a test tried to reach {address}: tests stay on this machine")
+        return call(self, *arguments)
+
+    return guarded
+
+
+@pytest.fixture(scope="session", autouse=True)
+def no_network() -> Iterator[None]:
+    """Refuse other machines here, and send the HTTP clients of any program a test starts nowhere."""
+    patch = pytest.MonkeyPatch()
+    for way_out in ("connect", "connect_ex", "sendto"):
+        patch.setattr(socket.socket, way_out, only_local(getattr(socket.socket, way_out)))
+    look_up = socket.getaddrinfo
+
+    def look_up_local(host: Any, *arguments: Any, **options: Any) -> Any:
+        if host is not None and not is_local((host,)):
+            raise socket.gaierror(f"a test tried to look up {host}: tests stay on this machine")
+        return look_up(host, *arguments, **options)
+
+    patch.setattr(socket, "getaddrinfo", look_up_local)
+    for name in ("http_proxy", "https_proxy", "all_proxy"):
+        patch.setitem(os.environ, name, NOWHERE)
+        patch.setitem(os.environ, name.upper(), NOWHERE)
+    for name in ("no_proxy", "NO_PROXY"):
+        patch.setitem(os.environ, name, "localhost,127.0.0.1,::1")
+    yield
+    patch.undo()

@@ -1,0 +1,113 @@
+"""Small modules, small functions, and a command line that starts without the heavy libraries."""
+
+from __future__ import annotations
+
+import ast
+import json
+import os
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+PROJECT = Path(__file__).parent.parent
+PACKAGE = PROJECT / "season_engine"
+MODULES = sorted(PACKAGE.rglob("*.py"))
+LONGEST_MODULE = 400  # lines
+LONGEST_FUNCTION = 40  # lines of code: without docstring, comments and blank lines
+
+HEAVY = {"pandas", "sklearn", "requests", "requests_cache", "meteostat", "matplotlib"}
+# Runs the command line as the console script does, and at exit leaves a list of what was imported.
+PROBE = """
+import atexit, pathlib, sys
+leave = pathlib.Path(sys.argv.pop(1))
+atexit.register(lambda: leave.write_text("\\n".join(sys.modules), encoding="utf-8"))
+from season_engine.cli import main
+sys.argv[0] = "season-engine"
+sys.exit(main())
+"""
+
+
+def functions(tree: ast.Module) -> Iterator[ast.FunctionDef | ast.AsyncFunctionDef]:
+    for node in ast.walk(tree):
+        if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
+            yield node
+
+
+def code_lines(function: ast.FunctionDef | ast.AsyncFunctionDef, lines: list[str]) -> int:
+    """Count a function's lines from `def` on that hold code."""
+    docstring: set[int] = set()
+    first = function.body[0]
+    if ast.get_docstring(function, clean=False) is not None:
+        docstring = set(range(first.lineno, (first.end_lineno or first.lineno) + 1))
+    numbers = range(function.lineno, (function.end_lineno or function.lineno) + 1)
+    texts = (lines[number - 1].strip() for number in numbers if number not in docstring)
+    return sum(1 for text in texts if text and not text.startswith("#"))
+
+
+def test_code_lines_counts_code_only() -> None:
+    source = 'def f(x):\n    """Say.\n\n    More.\n    """\n\n    # why\n    y = x\n    return y\n'
+    (function,) = functions(ast.parse(source))
+    assert code_lines(function, source.splitlines()) == 3
+
+
+def test_size_of_modules() -> None:
+    lengths = {
+        path.relative_to(PROJECT).as_posix(): len(path.read_text("utf-8").splitlines()) for path in MODULES
+    }
+    assert lengths, "no module found"
+    assert {name: length for name, length in lengths.items() if length > LONGEST_MODULE} == {}
+
+
+def test_size_of_functions() -> None:
+    too_long = {}
+    for path in MODULES:
+        source = path.read_text("utf-8")
+        for function in functions(ast.parse(source)):
+            length = code_lines(function, source.splitlines())
+            if length > LONGEST_FUNCTION:
+                too_long[f"{path.relative_to(PROJECT).as_posix()}: {function.name}"] = length
+    assert too_long == {}
+
+
+def test_every_folder_of_modules_is_a_package() -> None:
+    """The import check and type checker pass over a folder without `__init__.py` in silence."""
+    folders = {path.parent for path in MODULES}
+    assert [str(folder) for folder in sorted(folders) if not (folder / "__init__.py").exists()] == []
+
+
+def run_cli(folder: Path, *arguments: str) -> tuple[subprocess.CompletedProcess[str], set[str]]:
+    """Run the command in `folder`; return how it went and the top-level packages it imported."""
+    imported = folder / "imported.txt"
+    command = [sys.executable, "-c", PROBE, str(imported), *arguments]
+    environment = {**os.environ, "PYTHONPATH": str(PROJECT)}
+    done = subprocess.run(
+        command, cwd=folder, env=environment, capture_output=True, text=True, encoding="utf-8"
+    )
+    assert "Traceback" not in done.stderr, done.stderr
+    return done, {name.partition(".")[0] for name in imported.read_text("utf-8").splitlines()}
+
+
+def test_help_imports_nothing_heavy(tmp_path: Path) -> None:
+    done, imported = run_cli(tmp_path, "--help")
+    assert done.returncode == 0
+    assert "check" in done.stdout
+    assert imported & HEAVY == set()
+
+
+def test_check_on_a_warm_cache_imports_nothing_heavy(tmp_path: Path) -> None:
+    report, _ = run_cli(tmp_path, "report", "--json")
+    site = json.loads(report.stdout)["sites"][0]["windows"][0]["site"]
+    check = ("check", "repotting", "--species", "Pinus thunbergii", "--site", site, "--json")
+    done, imported = run_cli(tmp_path, *check)
+    assert done.returncode in {0, 10, 11, 12, 13}, done.stderr
+    assert json.loads(done.stdout)["species"] == "Pinus thunbergii"
+    assert imported & HEAVY == set()
+
+
+def test_the_probe_sees_what_is_imported(tmp_path: Path) -> None:
+    """A probe that saw nothing would pass everything above."""
+    imported = tmp_path / "imported.txt"
+    probe = PROBE.replace("from season_engine.cli import main", "import pandas\ndef main(): pass")
+    subprocess.run([sys.executable, "-c", probe, str(imported)], check=True)
+    assert "pandas" in imported.read_text("utf-8").splitlines()
