@@ -1,0 +1,1 @@
+"""When each tree is ready for each heavy job, from local weather."""
