@@ -1,0 +1,60 @@
+"""Errors written for a grower: what is wrong, where, and what to do about it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+EXIT_BAD_INPUT = 2
+EXIT_POOR_WEATHER = 3
+
+
+class GrowerError(Exception):
+    """A problem the grower can mend; printed as it stands, never with a traceback.
+
+    Parameters
+    ----------
+    problem : what is wrong, in a short sentence.
+    hint : what to do about it.
+    file, line, field : where it is, as far as that is known.
+    """
+
+    exit_code = EXIT_BAD_INPUT
+
+    def __init__(
+        self,
+        problem: str,
+        *,
+        hint: str = "",
+        file: Path | str | None = None,
+        line: int | None = None,
+        field: str | None = None,
+    ) -> None:
+        self.problem = problem
+        self.hint = hint
+        self.file = None if file is None else str(file)
+        self.line = line
+        self.field = field
+        super().__init__(str(self))
+
+    def __str__(self) -> str:
+        place = self.file or ""
+        if self.line is not None:
+            place += f", line {self.line}" if place else f"line {self.line}"
+        if self.field:
+            place += f", {self.field}" if place else self.field
+        text = f"{place}: {self.problem}" if place else self.problem
+        return f"{text} {self.hint}".rstrip() if self.hint else text
+
+
+class InputErrors(GrowerError):
+    """Several problems found in one reading, all shown at once."""
+
+    def __init__(self, errors: list[GrowerError]) -> None:
+        self.errors = tuple(errors)
+        super().__init__("\n".join(str(error) for error in errors))
+
+
+class WeatherError(GrowerError):
+    """The weather is missing, or too poor to say anything from."""
+
+    exit_code = EXIT_POOR_WEATHER
