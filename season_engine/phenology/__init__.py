@@ -1,0 +1,1 @@
+"""Markers: dated events in a trace, each with the error of the rule that dates it."""

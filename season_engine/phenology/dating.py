@@ -1,0 +1,61 @@
+"""Dates of all of a species' markers in every trace, spread by the error of the rules themselves."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from statistics import NormalDist
+
+import numpy as np
+from numpy.typing import NDArray
+
+from season_engine.phenology.kinds import progress_of
+from season_engine.phenology.progress import Progress
+from season_engine.species.catalogue import Species
+from season_engine.species.schema import DaysAfter, Marker
+from season_engine.traces import TraceSet
+
+FloatArray = NDArray[np.float64]
+
+# The rules' error as a quantile grid instead of random draws: repeatable, smooth and fast.
+DRAWS = np.array([NormalDist().inv_cdf((place + 0.5) / 21) for place in range(21)])
+
+
+@dataclass(frozen=True)
+class Dating:
+    """Progress and dates of each marker of one species in one trace set.
+
+    `dates` holds columns of the trace, shape (traces, draws); one draw of the error is shared by all the
+    markers of a species, so that their order holds in every draw.
+    """
+
+    traces: TraceSet
+    progress: Mapping[str, Progress]
+    dates: Mapping[str, FloatArray]
+
+    @property
+    def weights(self) -> FloatArray:
+        """Weight of each trace and draw, shape (traces, draws), sum 1."""
+        return np.repeat(self.traces.weights[:, None], DRAWS.size, axis=1) / DRAWS.size
+
+
+def date_markers(species: Species, traces: TraceSet) -> Dating:
+    """Date every marker of `species` in `traces`."""
+    progress: dict[str, Progress] = {}
+    plain: dict[str, FloatArray] = {}
+    spread: dict[str, FloatArray] = {}
+    for name, marker in species.markers.items():
+        progress[name] = progress_of(marker, traces, plain)
+        plain[name] = progress[name].dates()
+        spread[name] = _spread(marker, plain[name], spread)
+    return Dating(traces, progress, spread)
+
+
+def _spread(marker: Marker, plain: FloatArray, earlier: Mapping[str, FloatArray]) -> FloatArray:
+    """Dates with the rule's error, never before the marker that this one is counted from."""
+    error = marker.sd_days * DRAWS
+    if isinstance(marker, DaysAfter):
+        return earlier[marker.after] + marker.days + error
+    after = getattr(marker, "after", None)
+    dates = plain[:, None] + error
+    return np.maximum(dates, earlier[after]) if after else dates

@@ -1,0 +1,232 @@
+"""The shape of the catalogue: markers, windows, hazards, groups and species, checked on reading."""
+
+from __future__ import annotations
+
+import re
+from typing import Annotated, Literal, Self
+
+from pydantic import BaseModel, ConfigDict, Field, model_validator
+
+from season_engine.workspace.jobs import JOBS
+
+Provenance = Literal["published", "fit", "practice", "memory"]
+Zone = Literal["air", "root"]
+Size = Literal["small", "medium", "large"]
+
+_HEAT_UNIT = re.compile(
+    r"growing degree days above (?P<base>-?\d+(\.\d+)?) degC( capped at (?P<upper>\d+(\.\d+)?) degC)?"
+)
+
+
+class _Table(BaseModel):
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class _Marker(_Table):
+    """What every marker says of itself."""
+
+    label: str = Field(min_length=3)  # words that follow "when": "candles begin to move"
+    bbch: int | None = Field(default=None, ge=0, le=99)
+    sd_days: float = Field(default=0, ge=0, le=40)
+    provenance: Provenance = Field(alias="from")
+    source: str = ""
+
+    @model_validator(mode="after")
+    def _sourced(self) -> Self:
+        if self.provenance in ("published", "fit") and not self.source:
+            raise ValueError(f'a number marked "{self.provenance}" needs its source')
+        return self
+
+    @property
+    def origin(self) -> str:
+        """Where the numbers come from, as printed."""
+        words = {
+            "published": "published",
+            "fit": "fitted",
+            "practice": "common practice, no source",
+            "memory": "from memory",
+        }
+        return f"{words[self.provenance]}: {self.source}" if self.source else words[self.provenance]
+
+
+class SeasonDay(_Marker):
+    """A fixed day, counted from the season's first day (92 is midwinter's new year in either hemisphere)."""
+
+    kind: Literal["season_day"]
+    day: int = Field(ge=0, le=500)
+
+
+class ChillMet(_Marker):
+    """Chill counted from the season's start reaches a need."""
+
+    kind: Literal["chill_met"]
+    need: float = Field(gt=0, le=200)
+    unit: Literal["chill portions"]
+
+
+class _Heat(_Marker):
+    need: float = Field(gt=0)
+    unit: str
+
+    @model_validator(mode="after")
+    def _known_unit(self) -> Self:
+        if not _HEAT_UNIT.fullmatch(self.unit):
+            raise ValueError(
+                f'unit "{self.unit}" is not known; write "growing degree days above 5 degC" '
+                'or "growing degree days above 5 degC capped at 30 degC"'
+            )
+        return self
+
+    @property
+    def base_c(self) -> float:
+        """Temperature that heat is counted above."""
+        return float(self._unit_part("base") or 0)
+
+    @property
+    def upper_c(self) -> float | None:
+        """Temperature at which the daily mean is capped, if it is."""
+        upper = self._unit_part("upper")
+        return float(upper) if upper else None
+
+    def _unit_part(self, name: str) -> str | None:
+        match = _HEAT_UNIT.fullmatch(self.unit)
+        return match[name] if match else None
+
+
+class HeatAfter(_Heat):
+    """Heat counted from another marker reaches a need."""
+
+    kind: Literal["heat_after"]
+    after: str
+
+
+class HeatSoftenedByChill(_Heat):
+    """Heat since a marker reaches a need that falls as chill rises: need * exp(-softening * portions)."""
+
+    kind: Literal["heat_softened_by_chill"]
+    after: str
+    softening: float = Field(gt=0, le=0.2)
+
+
+class HeatLeftBelow(_Heat):
+    """The heat still to come before another marker falls below an amount."""
+
+    kind: Literal["heat_left_below"]
+    after: str
+    until: str
+
+
+class MeanAbove(_Marker):
+    """The mean of so many days rises to a level."""
+
+    kind: Literal["mean_above"]
+    after: str
+    level_c: float = Field(ge=-20, le=40)
+    days: int = Field(ge=1, le=60)
+    zone: Zone = "air"
+
+
+class MeanBelow(_Marker):
+    """The mean of so many days falls to a level."""
+
+    kind: Literal["mean_below"]
+    after: str
+    level_c: float = Field(ge=-20, le=40)
+    days: int = Field(ge=1, le=60)
+    zone: Zone = "air"
+
+
+class DayLengthBelow(_Marker):
+    """The day is no longer than so many hours."""
+
+    kind: Literal["day_length_below"]
+    after: str
+    hours: float = Field(gt=0, lt=24)
+
+
+class DayLengthAbove(_Marker):
+    """The day is at least so many hours long."""
+
+    kind: Literal["day_length_above"]
+    after: str
+    hours: float = Field(gt=0, lt=24)
+
+
+class DaysAfter(_Marker):
+    """So many days after (or, if negative, before) another marker."""
+
+    kind: Literal["days_after"]
+    after: str
+    days: int = Field(ge=-200, le=400)
+
+
+class HotDayOdds(_Marker):
+    """The date by which such a share of years has had a day as hot as this."""
+
+    kind: Literal["hot_day_odds"]
+    after: str
+    level_c: float = Field(ge=20, le=50)
+    share: float = Field(gt=0, lt=1)
+
+
+Marker = Annotated[
+    SeasonDay
+    | ChillMet
+    | HeatAfter
+    | HeatSoftenedByChill
+    | HeatLeftBelow
+    | MeanAbove
+    | MeanBelow
+    | DayLengthBelow
+    | DayLengthAbove
+    | DaysAfter
+    | HotDayOdds,
+    Field(discriminator="kind"),
+]
+
+
+class HazardRule(_Table):
+    """An event that would hurt a tree in the weeks after the job."""
+
+    name: Literal["frost", "heat"]
+    level_c: float = Field(ge=-40, le=50)
+    days: int = Field(ge=1, le=90)
+    limit: float = Field(gt=0, lt=1)  # above this chance the job is held, or done only with shelter
+    provenance: Provenance = Field(alias="from")
+    source: str = ""
+
+
+class Window(_Table):
+    """When one job may be done: opens when all of `opens` have happened, closes at the first of `closes`."""
+
+    job: str
+    name: str = Field(min_length=1)
+    opens: tuple[str, ...] = Field(min_length=1)
+    closes: tuple[str, ...] = Field(min_length=1)
+    size: Size | None = None  # for windows that differ by the size of the tree
+    hazard: tuple[HazardRule, ...] = ()
+    note: str = ""
+
+    @model_validator(mode="after")
+    def _known_job(self) -> Self:
+        if self.job not in JOBS:
+            raise ValueError(f'job "{self.job}" is not one of {", ".join(JOBS)}')
+        return self
+
+
+class SpeciesTable(_Table):
+    """A species as its group's file writes it; `marker` tables replace the group's whole."""
+
+    common: tuple[str, ...] = Field(min_length=1)
+    synonyms: tuple[str, ...] = ()
+    marker: dict[str, Marker] = {}
+    note: str = ""
+
+
+class GroupFile(_Table):
+    """One file of the catalogue."""
+
+    group: str
+    marker: dict[str, Marker]
+    window: tuple[Window, ...] = Field(min_length=1)
+    species: dict[str, SpeciesTable] = Field(min_length=1)

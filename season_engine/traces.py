@@ -1,0 +1,185 @@
+"""Traces: one season's weather as it has been so far, joined to what past years brought from here on."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from season_engine.measures.chill import chill_portions
+from season_engine.measures.day_length import day_length_h
+from season_engine.measures.hourly import hourly_temperatures_c
+from season_engine.site import Season, Site
+from season_engine.weather.series import DailySeries, Weather
+
+FloatArray = NDArray[np.float64]
+
+CHILL_DAYS = 274  # chill is counted for nine months from the start of the season
+_LEAP_DAY = 59  # place of 29 February among the days of a leap year, from 0
+
+
+@dataclass(frozen=True)
+class TraceSet:
+    """Daily weather of one season, one row a trace; 29 February is left out throughout.
+
+    `labels` are the years the unobserved remainder comes from; the first `observed_days` columns are the
+    same in every row.
+    """
+
+    site: Site
+    season: Season
+    days: NDArray[np.datetime64]  # shape (days,)
+    labels: NDArray[np.int64]  # shape (traces,)
+    weights: FloatArray  # shape (traces,), sum 1
+    tmin_c: FloatArray  # shape (traces, days)
+    tmax_c: FloatArray  # shape (traces, days)
+    observed_days: int
+
+    def __len__(self) -> int:
+        return int(self.labels.size)
+
+    @property
+    def season_start(self) -> int:
+        """Column of the season's first day."""
+        return self.column(self.season.start)
+
+    def column(self, on: dt.date) -> int:
+        """Column of a date (29 February counts as 28 February); may lie outside the trace."""
+        return _day_number(on) - _day_number(self.days[0].item())
+
+    def date_of(self, column: float) -> dt.date | None:
+        """Date of a column, None for one that is never reached or lies outside the trace."""
+        if not np.isfinite(column) or not 0 <= round(column) < self.days.size:
+            return None
+        found: dt.date = self.days[round(column)].item()
+        return found
+
+    @cached_property
+    def day_length_h(self) -> FloatArray:
+        """Hours of daylight, shape (days,)."""
+        return day_length_h(self.site.latitude, day_of_year(self.days))
+
+    @cached_property
+    def mean_c(self) -> FloatArray:
+        """Mean of the day's two extremes, shape (traces, days)."""
+        return (self.tmin_c + self.tmax_c) / 2
+
+    @cached_property
+    def hourly_c(self) -> FloatArray:
+        """Hourly air temperature, shape (traces, days, 24)."""
+        return hourly_temperatures_c(self.tmin_c, self.tmax_c, self.day_length_h)
+
+    @cached_property
+    def chill_portions(self) -> FloatArray:
+        """Chill portions gained each day from the season's start, shape (traces, days)."""
+        first = self.season_start
+        hours = self.hourly_c[:, first : first + CHILL_DAYS]
+        portions = chill_portions(hours.reshape(len(self), -1)).reshape(hours.shape).sum(axis=2)
+        gained = np.zeros_like(self.tmin_c)
+        gained[:, first : first + portions.shape[1]] = portions
+        return gained
+
+
+class Outlook:
+    """A site's seasons as they look from one day; each is built when first asked for."""
+
+    def __init__(self, site: Site, weather: Weather, on: dt.date) -> None:
+        self.site = site
+        self.weather = weather
+        self.on = on
+        self._record = _Record(weather.series.cut(on))
+        self._seasons: dict[int, TraceSet] = {}
+
+    def season(self, shift: int = 0) -> TraceSet:
+        """Traces of the season `on` falls into, or of the one `shift` seasons later."""
+        if shift not in self._seasons:
+            season = self.site.season_on(self.on).shifted(shift)
+            self._seasons[shift] = self._record.spliced(self.site, season)
+        return self._seasons[shift]
+
+    @cached_property
+    def past(self) -> TraceSet:
+        """Whole past seasons as they were, laid on the calendar of the season `on` falls into."""
+        return self._record.whole(self.site, self.site.season_on(self.on))
+
+
+class _Record:
+    """A filled series without its leap days, addressed by day number (365 to the year)."""
+
+    def __init__(self, series: DailySeries) -> None:
+        keep = ~_is_leap_day(series.days)
+        self.tmin_c = series.tmin_c[keep]
+        self.tmax_c = series.tmax_c[keep]
+        first = series.days[keep][0].item()
+        self.first = _day_number(first)
+        self.last = self.first + int(self.tmin_c.size) - 1
+
+    def spliced(self, site: Site, season: Season) -> TraceSet:
+        """Observed so far, then each past year's remainder by calendar date, as consecutive real days."""
+        days = _trace_days(season)
+        numbers = _day_number(season.first_trace_day) + np.arange(days.size)
+        observed = int(np.count_nonzero(numbers <= self.last))
+        if observed == days.size:
+            back = np.array([0])
+        else:
+            # every borrowed day must lie within the record
+            least = -(-(int(numbers[-1]) - self.last) // 365)
+            most = (int(numbers[observed]) - self.first) // 365
+            back = np.arange(max(least, 1), most + 1)[::-1]
+        source = numbers[None, :] - 365 * np.where(np.arange(days.size) < observed, 0, back[:, None])
+        return self._traces(site, season, days, source, back, observed)
+
+    def whole(self, site: Site, season: Season) -> TraceSet:
+        """Every season that lies wholly within the record."""
+        days = _trace_days(season)
+        numbers = _day_number(season.first_trace_day) + np.arange(days.size)
+        least = max(-(-(int(numbers[-1]) - self.last) // 365), 0)
+        most = (int(numbers[0]) - self.first) // 365
+        back = np.arange(least, most + 1)[::-1]
+        source = numbers[None, :] - 365 * back[:, None]
+        return self._traces(site, season, days, source, back, 0)
+
+    def _traces(
+        self,
+        site: Site,
+        season: Season,
+        days: NDArray[np.datetime64],
+        source: NDArray[np.int64],
+        back: NDArray[np.int64],
+        observed: int,
+    ) -> TraceSet:
+        place = np.clip(source - self.first, 0, self.tmin_c.size - 1)
+        weights = np.full(back.size, 1 / max(back.size, 1))
+        return TraceSet(
+            site, season, days, season.year - back, weights, self.tmin_c[place], self.tmax_c[place], observed
+        )
+
+
+def day_of_year(days: NDArray[np.datetime64]) -> FloatArray:
+    """Day of the calendar year, 1 to 366, shape of `days`."""
+    new_year = days.astype("datetime64[Y]").astype("datetime64[D]")
+    place: FloatArray = (days - new_year).astype(np.float64) + 1
+    return place
+
+
+def _trace_days(season: Season) -> NDArray[np.datetime64]:
+    days = np.arange(
+        np.datetime64(season.first_trace_day, "D"),
+        np.datetime64(season.last_trace_day, "D") + np.timedelta64(1, "D"),
+    )
+    return days[~_is_leap_day(days)]
+
+
+def _is_leap_day(days: NDArray[np.datetime64]) -> NDArray[np.bool_]:
+    text = np.datetime_as_string(days, unit="D")
+    return np.char.endswith(text, "-02-29")
+
+
+def _day_number(on: dt.date) -> int:
+    """Days since the year 0 in a calendar without leap days."""
+    place = on.timetuple().tm_yday - 1
+    leap = dt.date(on.year, 12, 31).timetuple().tm_yday == 366
+    return 365 * on.year + (place - 1 if leap and place >= _LEAP_DAY else place)
