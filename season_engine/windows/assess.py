@@ -1,0 +1,130 @@
+"""One window of one species at one site, judged on one day."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import replace
+from functools import cached_property
+
+from season_engine.phenology.dating import Dating, date_markers
+from season_engine.species.catalogue import Species
+from season_engine.species.schema import Window
+from season_engine.traces import Outlook
+from season_engine.windows.assessment import Assessment, NextWindow, Reason, Usual, WeekChance
+from season_engine.windows.hazards import hazard_if_done
+from season_engine.windows.jobs import JOBS
+from season_engine.windows.opening import Opening, open_window
+from season_engine.windows.reasons import reason_for
+from season_engine.windows.today import TreeState, advise
+from season_engine.windows.verdict import Standing, season_shift, standing, verdict_on
+
+STALE_DAYS = 7
+WEEKS = 53
+
+
+class Prospect:
+    """One species at one site seen from one day: its markers, dated once for all of its windows."""
+
+    def __init__(self, outlook: Outlook, species: Species) -> None:
+        self.outlook = outlook
+        self.species = species
+        self._datings: dict[int, Dating] = {}
+
+    def dating(self, shift: int) -> Dating:
+        """Markers in the season `on` falls into, or so many seasons later."""
+        if shift not in self._datings:
+            self._datings[shift] = date_markers(self.species, self.outlook.season(shift))
+        return self._datings[shift]
+
+    @cached_property
+    def past(self) -> Dating:
+        """Markers in whole past seasons."""
+        return date_markers(self.species, self.outlook.past)
+
+    def opening(self, window: Window, shift: int) -> Opening:
+        """Dates of one window."""
+        return open_window(self.dating(shift), window.opens, window.closes)
+
+
+def assess(prospect: Prospect, window: Window, state: TreeState | None = None) -> Assessment:
+    """Judge `window` on the outlook's day, for one tree where `state` is given."""
+    outlook, species, job = prospect.outlook, prospect.species, JOBS[window.job]
+    on = outlook.on
+    floor = job.floor_for(sheltered=state is not None and state.sheltered)
+    shift, now = _judged(prospect, window, floor)
+    opening = prospect.opening(window, shift)
+    verdict = verdict_on(on, now)
+    hazards = [(rule, hazard_if_done(rule, outlook.season(), on)) for rule in window.hazard]
+    today, why = advise(
+        window.job, verdict, unsure=now.unsure, stale=_stale(outlook), hazards=hazards, state=state
+    )
+    past = replace(open_window(prospect.past, window.opens, window.closes), traces=opening.traces)
+    return Assessment(
+        site=outlook.site.name,
+        species=species.name,
+        common_name=species.common[0],
+        job=window.job,
+        window=window.name,
+        as_of=on,
+        data_through=outlook.weather.data_through,
+        hemisphere=outlook.site.hemisphere,
+        season=opening.traces.season.label,
+        verdict=verdict,
+        today=today,
+        today_why=why,
+        floor=floor,
+        chance_given=opening.chance_given,
+        chance_open_now=opening.chance_open(on),
+        opens=opening.opens_quantiles,
+        closes=opening.closes_quantiles,
+        next=_next(prospect, window, shift + 1) if verdict == "closed" else None,
+        usual=Usual(past.opened_by(0.5), past.closed_by(0.5), len(outlook.past)),
+        reasons=_reasons(prospect, window, shift),
+        hazards=tuple(hazard for _, hazard in hazards),
+        weeks=_weeks(opening, past),
+        cautions=(*job.cautions, *((window.note,) if window.note else ())),
+        tree=state.tree.id if state else None,
+        sources=(outlook.weather.source,),
+        warnings=outlook.weather.warnings,
+    )
+
+
+def _judged(prospect: Prospect, window: Window, floor: float) -> tuple[int, Standing]:
+    """The season whose window is judged, and how it stands; neighbours only where it matters."""
+    on = prospect.outlook.on
+    none = Standing(None, None, unsure=False)
+
+    def stand(shift: int) -> Standing:
+        return standing(prospect.opening(window, shift), floor)
+
+    now = stand(0)
+    before = stand(-1) if now.opens is not None and on < now.opens else none
+    after = stand(1) if now.closes is not None and on >= now.closes else none
+    shift = season_shift(on, before, now, after)
+    return shift, {-1: before, 0: now, 1: after}[shift]
+
+
+def _next(prospect: Prospect, window: Window, shift: int) -> NextWindow:
+    opening = prospect.opening(window, shift)
+    return NextWindow(opening.traces.season.label, opening.opens_quantiles, opening.closes_quantiles)
+
+
+def _reasons(prospect: Prospect, window: Window, shift: int) -> tuple[Reason, ...]:
+    dating, on = prospect.dating(shift), prospect.outlook.on
+    markers = prospect.species.markers
+    return (
+        *(reason_for(name, markers[name], "opens", dating, on) for name in window.opens),
+        *(reason_for(name, markers[name], "closes", dating, on) for name in window.closes),
+    )
+
+
+def _weeks(opening: Opening, past: Opening) -> tuple[WeekChance, ...]:
+    start = opening.traces.season.start
+    monday = start - dt.timedelta(days=start.weekday())
+    days = [monday + dt.timedelta(weeks=week) for week in range(WEEKS)]
+    return tuple(WeekChance(day, opening.chance_open(day), past.chance_open(day)) for day in days)
+
+
+def _stale(outlook: Outlook) -> str:
+    age = (outlook.on - outlook.weather.data_through).days
+    return f"The last reading is {age} days old, too old to work by." if age > STALE_DAYS else ""

@@ -1,0 +1,105 @@
+"""What is known about one job on one species at one site on one day."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass, field
+from typing import Literal
+
+from season_engine.site import Hemisphere
+
+Verdict = Literal["wait", "soon", "open", "last-call", "closed", "not-here"]
+Today = Literal["do", "hold", "only-with-shelter", "no"]
+
+
+@dataclass(frozen=True, slots=True)
+class Quantiles:
+    """Dates by which 10, 50 and 90 in 100 have happened; None: later than any date looked at."""
+
+    p10: dt.date | None
+    p50: dt.date | None
+    p90: dt.date | None
+
+
+@dataclass(frozen=True, slots=True)
+class NextWindow:
+    """The same window one season on."""
+
+    season: str
+    opens: Quantiles
+    closes: Quantiles
+
+
+@dataclass(frozen=True, slots=True)
+class Usual:
+    """Middle dates over the site's whole past seasons, in the judged season's calendar."""
+
+    opens_p50: dt.date | None
+    closes_p50: dt.date | None
+    years: int
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """One criterion of the window: what was measured and what is needed."""
+
+    marker: str  # the marker's name in the catalogue, such as "candles_moving"
+    text: str  # a sentence
+    have: float | None  # measured up to today, in `unit`
+    need: float | None
+    unit: str
+    met: bool
+    date_p50: dt.date | None
+    provenance: str  # published, fit, practice or memory, with the source where there is one
+    role: Literal["opens", "closes"] = "opens"
+
+
+@dataclass(frozen=True, slots=True)
+class Hazard:
+    """An event that would hurt the tree, and its chance within `days` of doing the job today."""
+
+    name: str
+    chance: float
+    days: int
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class WeekChance:
+    """Chance that the window is open on a date, this season and over whole past seasons."""
+
+    date: dt.date
+    chance: float
+    usual: float
+
+
+@dataclass(frozen=True, slots=True)
+class Assessment:
+    """One window judged on one day; `check --json` prints this."""
+
+    site: str
+    species: str  # botanical name
+    common_name: str
+    job: str
+    window: str
+    as_of: dt.date
+    data_through: dt.date
+    hemisphere: Hemisphere
+    season: str
+    verdict: Verdict
+    today: Today
+    today_why: str
+    floor: float  # the odds this job wants before it is called open
+    chance_given: float  # share of chances in which the season has this window at all
+    chance_open_now: float
+    opens: Quantiles
+    closes: Quantiles
+    next: NextWindow | None
+    usual: Usual
+    reasons: tuple[Reason, ...]
+    hazards: tuple[Hazard, ...]
+    weeks: tuple[WeekChance, ...]  # one a week over the judged season, for drawing
+    cautions: tuple[str, ...]
+    tree: str | None = None  # the tree's id, where one was asked about
+    sources: tuple[str, ...] = ()
+    warnings: tuple[str, ...] = field(default=())

@@ -1,0 +1,75 @@
+"""When a window opens and closes in every trace and draw, and the odds that follow."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from season_engine.phenology.dating import Dating
+from season_engine.traces import TraceSet
+from season_engine.windows.assessment import Quantiles
+
+FloatArray = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Opening:
+    """Columns at which a window opens and closes, shape (traces, draws); infinite where there is none."""
+
+    traces: TraceSet
+    opens: FloatArray
+    closes: FloatArray
+    weights: FloatArray
+
+    @property
+    def chance_given(self) -> float:
+        """Chance that the season has this window at all."""
+        return float(self.weights[np.isfinite(self.opens)].sum())
+
+    def chance_open(self, on: dt.date) -> float:
+        """Chance that the window is open on a day."""
+        day = self.traces.column(on)
+        return float(self.weights[(self.opens <= day) & (day < self.closes)].sum())
+
+    def opened_by(self, odds: float) -> dt.date | None:
+        """First day by which the chance of having opened reaches `odds`; None: never."""
+        return self.traces.date_of(quantile(self.opens, self.weights, odds))
+
+    def closed_by(self, odds: float) -> dt.date | None:
+        """First day by which the chance of having closed reaches `odds`; None: never."""
+        return self.traces.date_of(quantile(self.closes, self.weights, odds))
+
+    @property
+    def opens_quantiles(self) -> Quantiles:
+        """Opening dates; unconditional, so a trace without the window counts as later than any date."""
+        return Quantiles(*(self.opened_by(odds) for odds in (0.1, 0.5, 0.9)))
+
+    @property
+    def closes_quantiles(self) -> Quantiles:
+        """Closing dates, unconditional as well."""
+        return Quantiles(*(self.closed_by(odds) for odds in (0.1, 0.5, 0.9)))
+
+
+def open_window(dating: Dating, opens: Sequence[str], closes: Sequence[str]) -> Opening:
+    """Open at the latest of `opens`, close at the first of `closes` at or after that.
+
+    A trace in which no closing marker follows has no window, nor has one that opens after its season.
+    """
+    opening = np.max([dating.dates[name] for name in opens], axis=0)
+    closings = np.array([dating.dates[name] for name in closes])
+    closing = np.where(closings >= opening, closings, np.inf).min(axis=0)
+    traces = dating.traces
+    none = ~np.isfinite(opening) | ~np.isfinite(closing) | (opening >= traces.season_start + 365)
+    return Opening(traces, np.where(none, np.inf, opening), np.where(none, np.inf, closing), dating.weights)
+
+
+def quantile(values: FloatArray, weights: FloatArray, odds: float) -> float:
+    """Smallest whole column by which `odds` of the weight lies at or below; infinite where it never does."""
+    order = np.argsort(values, axis=None)
+    reached = np.cumsum(weights.ravel()[order])
+    place = int(np.searchsorted(reached, odds - 1e-9))
+    return float(np.inf if place >= order.size else np.ceil(values.ravel()[order[place]]))

@@ -1,0 +1,83 @@
+"""The criteria of a window, each with what was measured so far and what is needed."""
+
+from __future__ import annotations
+
+import datetime as dt
+from typing import Literal
+
+import numpy as np
+
+from season_engine.phenology.dating import Dating
+from season_engine.species.schema import (
+    DayLengthAbove,
+    DayLengthBelow,
+    DaysAfter,
+    HeatLeftBelow,
+    HotDayOdds,
+    Marker,
+    MeanAbove,
+    MeanBelow,
+    SeasonDay,
+)
+from season_engine.windows.assessment import Reason
+from season_engine.windows.opening import quantile
+
+
+def reason_for(
+    name: str, marker: Marker, role: Literal["opens", "closes"], dating: Dating, on: dt.date
+) -> Reason:
+    """One criterion as it stands on a day."""
+    traces = dating.traces
+    middle = quantile(dating.dates[name], dating.weights, 0.5)
+    have, need = _measured(name, dating, min(traces.column(on), traces.days.size - 1))
+    unit = _unit(marker)
+    return Reason(
+        marker=name,
+        text=_sentence(marker, have, need, unit),
+        have=have,
+        need=need,
+        unit=unit,
+        met=bool(middle <= traces.column(on)),
+        date_p50=traces.date_of(middle),
+        provenance=marker.origin,
+        role=role,
+    )
+
+
+def _measured(name: str, dating: Dating, day: int) -> tuple[float | None, float | None]:
+    """Middle value over the traces on the last day seen, and the need on that day."""
+    progress = dating.progress[name]
+    day = min(day, dating.traces.observed_days - 1)
+    if day < 0:
+        return None, None
+    values = progress.values[:, day]
+    needs = np.broadcast_to(progress.need, progress.values.shape)[:, day]
+    have = float(np.median(values)) if values.size and np.isfinite(values).all() else None
+    need = round(float(np.median(needs)), 2) if needs.size else None
+    return None if have is None else round(have, 2), need
+
+
+def _unit(marker: Marker) -> str:
+    if isinstance(marker, DaysAfter | SeasonDay):
+        return "days"
+    if isinstance(marker, MeanAbove | MeanBelow):
+        return "degC"
+    if isinstance(marker, DayLengthAbove | DayLengthBelow):
+        return "hours"
+    if isinstance(marker, HotDayOdds):
+        return "share of years"
+    return marker.unit
+
+
+def _sentence(marker: Marker, have: float | None, need: float | None, unit: str) -> str:
+    label = marker.label[0].upper() + marker.label[1:]
+    if have is None or need is None or isinstance(marker, SeasonDay | DaysAfter | HotDayOdds):
+        return label
+    if isinstance(marker, MeanAbove | MeanBelow):
+        where = "the root zone" if marker.zone == "root" else "the air"
+        return f"{label}: {where} averaged {have:.1f} degC over the last {marker.days} days"
+    if isinstance(marker, DayLengthAbove | DayLengthBelow):
+        return f"{label}: it is {have:.1f} hours long"
+    if isinstance(marker, HeatLeftBelow):
+        return f"{label}: {have:.0f} {unit} still to come, {need:.0f} is the mark"
+    return f"{label}: {have:.0f} of {need:.0f} {unit} so far"

@@ -1,0 +1,86 @@
+"""What to do today: a second question, after where the window stands."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from season_engine.site import Season
+from season_engine.species.schema import HazardRule
+from season_engine.windows.assessment import Hazard, Today, Verdict
+from season_engine.windows.jobs import JOBS, Job
+from season_engine.workspace.journal import Note
+from season_engine.workspace.trees import Tree
+
+
+@dataclass(frozen=True, slots=True)
+class TreeState:
+    """A tree as it is on the day asked about."""
+
+    tree: Tree
+    worked: tuple[tuple[dt.date, str], ...]  # jobs done this season, as the journal and trees.csv have them
+
+    @property
+    def sheltered(self) -> bool:
+        """Whether it can go under cover for some weeks."""
+        return self.tree.shelter
+
+
+def tree_state(tree: Tree, notes: Iterable[Note], season: Season) -> TreeState:
+    """A tree with the jobs that were done on it since the season began; `notes` end with today."""
+    done = [(note.date, note.job) for note in notes if note.tree == tree.id and note.job]
+    if tree.last_repotted is not None:
+        done.append((tree.last_repotted, "repotting"))
+    return TreeState(tree, tuple(sorted({(on, job) for on, job in done if on >= season.start})))
+
+
+def advise(
+    job: str,
+    verdict: Verdict,
+    *,
+    unsure: bool,
+    stale: str,
+    hazards: Sequence[tuple[HazardRule, Hazard]],
+    state: TreeState | None,
+) -> tuple[Today, str]:
+    """Today's advice and the sentence that says why; the first criterion that applies decides.
+
+    `stale` is a sentence where the readings are too old to work by, else empty.
+    """
+    if verdict not in ("open", "last-call"):
+        return "no", _NOT_OPEN[verdict]
+    if state is not None and (refusal := _tree_refuses(JOBS[job], job, state)):
+        return "no", refusal
+    if unsure:
+        return "hold", "The odds are too even to call it open; go by the tree itself."
+    if stale:
+        return "hold", stale
+    risky = [(rule, hazard) for rule, hazard in hazards if hazard.chance > rule.limit]
+    for rule, hazard in risky:
+        if rule.name == "heat" or (state is not None and not state.sheltered):
+            return "hold", f"Wait for safer weather: {hazard.text}."
+    for _, hazard in risky:
+        return "only-with-shelter", f"Only if it can stand under cover afterwards: {hazard.text}."
+    if verdict == "last-call":
+        return "do", "The window is open but closing; do it now or leave it for another year."
+    return "do", "The window is open and nothing in past years' weather from here on speaks against it."
+
+
+def _tree_refuses(job: Job, key: str, state: TreeState) -> str:
+    for on, done in state.worked:
+        if done == key:
+            return f"This was done on {on.day} {on:%b %Y}; once a season is enough."
+        if job.heavy and done in JOBS and JOBS[done].heavy:
+            return f"It had {JOBS[done].words} on {on.day} {on:%b %Y}; one heavy job a season is enough."
+    if job.heavy and state.tree.vigour == "weak":
+        return "This tree is marked weak; let it gain strength before heavy work."
+    return ""
+
+
+_NOT_OPEN: dict[Verdict, str] = {
+    "wait": "It is too early.",
+    "soon": "It is a little too early; get ready, the window opens soon.",
+    "closed": "It is too late; the window has closed for this season.",
+    "not-here": "This window does not come at this site in most years.",
+}
