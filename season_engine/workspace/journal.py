@@ -3,8 +3,18 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from pathlib import Path
+
+from season_engine.workspace.csv_rows import Row, Sheet
+from season_engine.workspace.jobs import JOBS
+from season_engine.workspace.reading import did_you_mean
+from season_engine.workspace.trees import Tree
+
+COLUMNS = ("date", "site", "tree", "species", "bbch", "job", "note")
+REQUIRED = ("date",)
+LAST_STAGE = 99
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,3 +34,70 @@ class Note:
 def notes_until(notes: Iterable[Note], on: dt.date) -> tuple[Note, ...]:
     """The notes dated up to and including `on`, in the order written."""
     return tuple(note for note in notes if note.date <= on)
+
+
+def read_journal(path: Path, sites: Sequence[str], trees: Iterable[Tree]) -> tuple[Note, ...]:
+    """Read journal.csv; `sites` are the names in season.toml.
+
+    A line needs a date, something seen, done or said, and the tree or species a stage or job belongs to.
+    Its site is the one written, else the tree's, else the only one there is. Raises GrowerError where the
+    file can't be read, InputErrors with every fault in it.
+    """
+    sheet = Sheet(path, COLUMNS, REQUIRED)
+    by_id = {tree.id: tree for tree in trees}
+    notes = [_note(row, sites, by_id) for row in sheet]
+    sheet.finish()
+    return tuple(notes)
+
+
+def _note(row: Row, sites: Sequence[str], trees: Mapping[str, Tree]) -> Note:
+    row.needed("date")
+    tree = trees.get(row.known("tree", trees, "tree in trees.csv,") or "")
+    note = Note(
+        date=row.day("date", whole=True) or dt.date.min,
+        site=_site(row, sites, tree),
+        tree=tree.id if tree else None,
+        species=row.words("species") or (tree.species if tree else None),
+        bbch=_stage(row),
+        job=_job(row),
+        note=row.text("note"),
+        line=row.line,
+    )
+    if not (row.text("bbch") or row.text("job") or note.note):
+        row.fault(None, "This line says nothing.", "Fill in bbch, job or note.")
+    elif (row.text("bbch") or row.text("job")) and not (row.text("tree") or note.species):
+        row.fault("tree", "A stage or a job needs the tree or species it was seen or done on.")
+    return note
+
+
+def _site(row: Row, sites: Sequence[str], tree: Tree | None) -> str:
+    if row.text("site"):
+        return row.known("site", sites, "site") or ""
+    if tree is not None:
+        return tree.site
+    if len(sites) == 1:
+        return sites[0]
+    if not row.text("tree"):  # an unknown tree is a fault of its own
+        row.fault("site", "site is empty, and there is no tree to tell it from.")
+    return ""
+
+
+def _stage(row: Row) -> int | None:
+    value = row.words("bbch")
+    if not value:
+        return None
+    if value.isascii() and value.isdecimal() and len(value) <= len(str(LAST_STAGE)):
+        return int(value)
+    hint = "Such as 01 bud swelling begins, 07 bud burst begins, 11 first leaf, 61 first flowers."
+    row.fault("bbch", f'bbch must be a whole number from 0 to {LAST_STAGE}; got "{value}".', hint)
+    return None
+
+
+def _job(row: Row) -> str | None:
+    """The job's name; spaces and underscores do for hyphens."""
+    value = "-".join(row.words("job").casefold().replace("_", " ").split())
+    if not value or value in JOBS:
+        return value or None
+    hint = did_you_mean(value, JOBS) or f"Known jobs: {', '.join(JOBS)}."
+    row.fault("job", f'"{value}" is not a known job.', hint)
+    return None

@@ -27,16 +27,16 @@ ADDRESS = re.compile(r"[^@\s<>,;:\"()]+@[^@\s<>,;:\"()]+")
 
 
 def wrong(text: str, at: tuple[str | int, ...] = ()) -> PydanticCustomError:
-    """A fault in the grower's words; `at` leads from the checked value to the key at fault."""
+    """A fault in the grower's words with ``{key}`` for the key; `at` leads from the value to the fault."""
     return PydanticCustomError("wrong", "{text}", {"text": text, "at": at})
 
 
 def _one_line(text: str) -> str:
     text = text.strip()
     if not text:
-        raise wrong("must not be empty")
+        raise wrong("{key} must not be empty")
     if CONTROL_CHARACTER.search(text):
-        raise wrong("must be one line without control characters")
+        raise wrong("{key} must be one line without control characters")
     return text
 
 
@@ -44,7 +44,8 @@ def _known_timezone(name: str) -> str:
     try:
         zoneinfo.ZoneInfo(name)
     except (ValueError, OSError, zoneinfo.ZoneInfoNotFoundError):
-        raise wrong(f'"{name}" is no known time zone; write one like "Etc/UTC", or leave it out') from None
+        if zoneinfo.available_timezones():  # a bare system may hold no time zones to check against
+            raise wrong(f'"{name}" is no known {{key}}; write one like "Etc/UTC", or leave it out') from None
     return name
 
 
@@ -56,19 +57,19 @@ def _date_format(pattern: str) -> str:
     except (ValueError, re.error):
         whole = False
     if not whole:
-        raise wrong('must name day, month and year, such as "%d/%m/%Y" for 22/11/2001')
+        raise wrong('{key} must name day, month and year, such as "%d/%m/%Y" for 22/11/2001')
     return pattern
 
 
 def _address(text: str) -> str:
     if not ADDRESS.fullmatch(text):
-        raise wrong(f'must be one plain mail address such as "grower@example.org"; got "{text}"')
+        raise wrong(f'{{key}} must hold plain mail addresses such as "grower@example.org"; got "{text}"')
     return text
 
 
 def _some(items: tuple[Any, ...]) -> tuple[Any, ...]:
     if not items:
-        raise wrong("needs at least one entry")
+        raise wrong("{key} needs at least one entry")
     return items
 
 
@@ -147,7 +148,7 @@ class EmailSettings(Table):
     def _plain_only_at_home(cls, security: str, info: ValidationInfo) -> str:
         host = info.data.get("host")
         if security == "none" and host is not None and not is_loopback(host):
-            raise wrong(f'"none" is allowed for this machine (localhost) only, not for "{host}"')
+            raise wrong(f'{{key}} "none" is allowed for this machine (localhost) only, not for "{host}"')
         return security
 
     @model_validator(mode="after")

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass
+from importlib import resources
 from pathlib import Path
 
 from season_engine.errors import GrowerError
 from season_engine.site import Site
-from season_engine.workspace.journal import Note
+from season_engine.workspace.journal import Note, read_journal
 from season_engine.workspace.reading import did_you_mean, listed
-from season_engine.workspace.settings import EmailSettings, Units, WeatherSettings
-from season_engine.workspace.trees import Tree
+from season_engine.workspace.settings import EmailSettings, Settings, SiteSettings, Units, WeatherSettings
+from season_engine.workspace.toml_faults import read_toml
+from season_engine.workspace.trees import Tree, read_trees
+
+SETTINGS, TREES, JOURNAL = "season.toml", "trees.csv", "journal.csv"
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +62,7 @@ class Workspace:
                 return entry
         names = [entry.site.name for entry in self.sites]
         hint = f"{did_you_mean(name, names)} The sites are {listed(names, 'and')}.".strip()
-        raise GrowerError(f'there is no site "{name}".', hint=hint, field="site")
+        raise GrowerError(f'There is no site "{name}".', hint=hint, field="site")
 
     def tree_named(self, tree_id: str) -> Tree:
         """The tree of that id, in any case; raises GrowerError."""
@@ -65,4 +70,46 @@ class Workspace:
             if tree.id.casefold() == tree_id.strip().casefold():
                 return tree
         hint = did_you_mean(tree_id, [tree.id for tree in self.trees]) or "The ids stand in trees.csv."
-        raise GrowerError(f'there is no tree "{tree_id}".', hint=hint, field="tree")
+        raise GrowerError(f'There is no tree "{tree_id}".', hint=hint, field="tree")
+
+
+def load_workspace(folder: Path) -> Workspace:
+    """Read and check the workspace in `folder`; where it holds none, the embedded demo.
+
+    Raises GrowerError where the folder is missing or a file is wrong, and where trees.csv or journal.csv
+    stand without season.toml: that is a wrong folder or a lost file, never a wish for invented weather.
+    """
+    if not os.path.isdir(folder):  # noqa: PTH112 - Path.is_dir raises where a folder above is closed
+        raise GrowerError("There is no such folder, or it can't be opened.", file=folder)
+    present = [name for name in (SETTINGS, TREES, JOURNAL) if os.path.lexists(folder / name)]
+    if not present:
+        return _read(Path(str(resources.files("season_engine") / "demo")), folder, demo=True)
+    if SETTINGS not in present:
+        raise GrowerError(
+            f"{listed(present, 'and')} without a season.toml beside it.",
+            hint="Is this the right folder? `season-engine init` in an empty one makes a season.toml.",
+            file=folder / SETTINGS,
+        )
+    return _read(folder, folder, demo=False)
+
+
+def _read(source: Path, folder: Path, *, demo: bool) -> Workspace:
+    settings = read_toml(source / SETTINGS, Settings)
+    names = [site.name for site in settings.site]
+    trees = read_trees(source / TREES, names) if os.path.lexists(source / TREES) else ()
+    notes = read_journal(source / JOURNAL, names, trees) if os.path.lexists(source / JOURNAL) else ()
+    return Workspace(
+        folder=folder,
+        units=settings.units,
+        sites=tuple(_entry(site) for site in settings.site),
+        trees=trees,
+        notes=notes,
+        email=settings.email,
+        report_out=settings.report.out,
+        demo=demo,
+    )
+
+
+def _entry(site: SiteSettings) -> SiteEntry:
+    place = Site(site.name, site.latitude, site.longitude, site.elevation_m)
+    return SiteEntry(place, site.weather, site.timezone)

@@ -1,0 +1,184 @@
+"""Rows of the grower's CSV files and the checks their fields share; all faults of a file come together."""
+
+from __future__ import annotations
+
+import csv
+import datetime as dt
+import io
+import re
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from pathlib import Path
+from typing import TypeVar
+
+from season_engine.errors import GrowerError, InputErrors
+from season_engine.workspace.reading import did_you_mean, listed, read_text
+
+Word = TypeVar("Word", bound=str)
+
+FIRST_YEAR, LAST_YEAR = 1900, 2199  # a year outside is a slip of the pen
+_DATE = re.compile(r"([0-9]{4})(?:-([0-9]{2}))?(?:-([0-9]{2}))?")
+_CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]")
+
+
+class Sheet:
+    """One CSV file: its rows in order, and every fault found in it so far.
+
+    Iterating yields the rows that hold anything. The delimiter (comma, semicolon or tab) is taken from the
+    header. Raises InputErrors at once where the header is wrong or the quoting breaks, since nothing after
+    that can be trusted; `finish` raises it for all other faults together.
+    """
+
+    def __init__(self, path: Path, columns: Sequence[str], required: Sequence[str]) -> None:
+        self.path = path
+        self.faults: list[GrowerError] = []
+        self._records = _records(path, read_text(path))
+        self._line, header = next(self._records, (1, []))
+        self.header = [_column_name(name) for name in header]
+        self._check_header(columns, required)
+        self.finish()
+
+    def __iter__(self) -> Iterator[Row]:
+        for line, record in self._records:
+            values = [value.strip() for value in record]
+            if not any(values):
+                continue
+            if any(values[len(self.header) :]):
+                self.fault(
+                    line,
+                    f"This line has {len(values)} values for {len(self.header)} columns.",
+                    hint="A text with a comma in it needs quotes around it.",
+                )
+                continue
+            yield Row(self, line, dict(zip(self.header, values, strict=False)))
+
+    def fault(self, line: int, problem: str, *, column: str | None = None, hint: str = "") -> None:
+        """Note a fault, to be raised with all others by `finish`."""
+        self.faults.append(GrowerError(problem, hint=hint, file=self.path, line=line, field=column))
+
+    def finish(self) -> None:
+        """Raise InputErrors where any fault was noted."""
+        if self.faults:
+            raise InputErrors(self.faults)
+
+    def _check_header(self, columns: Sequence[str], required: Sequence[str]) -> None:
+        while self.header and not self.header[-1]:  # spreadsheets leave empty columns at the end
+            self.header.pop()
+        if not self.header:
+            self.fault(1, "The header line is missing.", hint=f"Start the file with: {','.join(columns)}")
+            return
+        for name, count in Counter(self.header).items():
+            if name not in columns:
+                hint = did_you_mean(name, columns) or f"Known columns: {', '.join(columns)}."
+                self.fault(self._line, f'"{name}" is not a known column.', column=name or None, hint=hint)
+            elif count > 1:
+                self.fault(self._line, f'The column "{name}" is there {count} times.', column=name)
+        for name in required:
+            if name not in self.header:
+                self.fault(self._line, f'The column "{name}" is missing.', column=name)
+
+
+class Row:
+    """One line of a sheet. Every getter notes a fault in the sheet and returns something harmless instead."""
+
+    def __init__(self, sheet: Sheet, line: int, values: dict[str, str]) -> None:
+        self._sheet = sheet
+        self.line = line
+        self._values = values
+        for column, value in values.items():
+            if _CONTROL.search(value):
+                self.fault(column, f"{column} holds a control character.")
+
+    def fault(self, column: str | None, problem: str, hint: str = "") -> None:
+        """Note a fault in this row."""
+        self._sheet.fault(self.line, problem, column=column, hint=hint)
+
+    def text(self, column: str) -> str:
+        """The value as typed, which may run over several lines; empty where there is none."""
+        return self._values.get(column, "")
+
+    def words(self, column: str) -> str:
+        """The value on one line, with single spaces."""
+        return " ".join(self.text(column).split())
+
+    def needed(self, column: str) -> str:
+        """The value on one line; a fault where it is empty."""
+        value = self.words(column)
+        if not value:
+            self.fault(column, f"{column} is empty.")
+        return value
+
+    def one_of(self, column: str, allowed: Sequence[Word]) -> Word | None:
+        """One of a few fixed words, in any case; None where empty."""
+        value = self.words(column).casefold()
+        if not value:
+            return None
+        for word in allowed:
+            if word == value:
+                return word
+        problem = f'{column} must be {listed(allowed)}; got "{self.words(column)}".'
+        self.fault(column, problem, did_you_mean(value, allowed))
+        return None
+
+    def known(self, column: str, names: Iterable[str], kind: str) -> str | None:
+        """One of the grower's own names, in any case, as first spelt; None where empty or unknown."""
+        value = self.words(column)
+        if not value:
+            return None
+        spelt = {name.casefold(): name for name in names}
+        if value.casefold() not in spelt:
+            hint = did_you_mean(value, spelt.values())
+            if not hint and spelt and len(spelt) <= 10:
+                hint = f"Known: {listed(spelt.values(), 'and')}."
+            self.fault(column, f'There is no {kind} "{value}".', hint)
+        return spelt.get(value.casefold())
+
+    def day(self, column: str, *, whole: bool) -> dt.date | None:
+        """An ISO date; unless `whole` a month or year alone counts as its first day. None where empty."""
+        value = self.words(column)
+        if not value:
+            return None
+        try:
+            return _date(value, whole)
+        except ValueError as error:
+            hint = f"Write it like 2023-03-15{'' if whole else ', 2023-03 or 2023'}."
+            self.fault(column, f"{column} {error}.", hint)
+            return None
+
+
+def _date(text: str, whole: bool) -> dt.date:
+    found = _DATE.fullmatch(text)
+    if not found or (whole and found.group(3) is None):
+        raise ValueError(f'must be a date; got "{text}"')
+    year, month, day = (int(part or 1) for part in found.groups())
+    if not FIRST_YEAR <= year <= LAST_YEAR:
+        raise ValueError(f"must lie between the years {FIRST_YEAR} and {LAST_YEAR}; got {year}")
+    try:
+        return dt.date(year, month, day)
+    except ValueError:
+        raise ValueError(f'names a day that does not exist: "{text}"') from None
+
+
+def _column_name(typed: str) -> str:
+    """Header spelling without regard to case and spaces."""
+    return "_".join(typed.strip().casefold().split())
+
+
+def _records(path: Path, text: str) -> Iterator[tuple[int, list[str]]]:
+    """Records with the line each starts on, empty ones left out."""
+    lines = io.StringIO(text, newline="")
+    first = text.lstrip().partition("\n")[0]
+    delimiter = max(",;\t", key=first.count)
+    reader = csv.reader(lines, delimiter=delimiter, strict=True, skipinitialspace=True)
+    while True:
+        line = reader.line_num + 1
+        try:
+            record = next(reader)
+        except StopIteration:
+            return
+        except csv.Error as error:
+            problem = f"The quotes or the length of this line are wrong ({error})."
+            hint = 'Put quotes around the whole text and write a quote inside it twice: "like ""this""".'
+            raise InputErrors([GrowerError(problem, hint=hint, file=path, line=line)]) from None
+        if record:
+            yield line, record
