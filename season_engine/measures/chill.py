@@ -73,8 +73,9 @@ def _dynamic_model_rates(
     slope, melting_point = 1.6, 277.0
     missing = np.isnan(kelvin)
     level = a0 / a1 * np.exp((e1 - e0) / kelvin)
-    decay = np.where(missing, 1.0, np.exp(-a1 * np.exp(-e1 / kelvin)))
-    supply = np.where(missing, 0.0, level * (1.0 - decay))
+    rate = a1 * np.exp(-e1 / kelvin)
+    decay = np.where(missing, 1.0, np.exp(-rate))
+    supply = np.where(missing, 0.0, level * -np.expm1(-rate))
     share = 1.0 / (1.0 + np.exp(-slope * melting_point * (kelvin - melting_point) / kelvin))
     return supply, decay, np.where(missing, 0.0, share)
 

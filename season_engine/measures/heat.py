@@ -14,8 +14,7 @@ def growing_degree_days(
     Parameters
     ----------
     tmin_c, tmax_c : degC, any shapes that broadcast.
-    base_c : 5 degC, common for temperate trees (Hannerz 1999 and Murray et al. 1989 use it, both read as
-        abstracts).
+    base_c : 5 degC, as Murray et al. (1989) used for fifteen temperate trees (read as an abstract).
     upper_c : no cap if None.
 
     Returns
@@ -54,9 +53,6 @@ def growing_degree_hours(
     hourly = np.asarray(hourly_c, np.float64)
     rise = (np.clip(hourly, base_c, optimum_c) - base_c) / (optimum_c - base_c)
     fall = (np.clip(hourly, optimum_c, critical_c) - optimum_c) / (critical_c - optimum_c)
-    height = optimum_c - base_c
-    return np.where(
-        hourly > optimum_c,
-        height * (1.0 + np.cos(np.pi / 2.0 * (1.0 + fall))),
-        height / 2.0 * (1.0 + np.cos(np.pi * (1.0 + rise))),
-    )
+    hot = hourly > optimum_c
+    height = (optimum_c - base_c) * np.where(hot, 1.0, 0.5)
+    return height * (1.0 + np.cos(np.pi * np.where(hot, (1.0 + fall) / 2.0, 1.0 + rise)))
