@@ -6,6 +6,7 @@ All coordinates are in the units of a drawing's `view_box`, rounded to a tenth; 
 from __future__ import annotations
 
 import datetime as dt
+import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -49,7 +50,7 @@ class Ribbon:
 
 @dataclass(frozen=True, slots=True)
 class SumChart:
-    """This season's running total against the band of past seasons."""
+    """A running total of one season against the band of past seasons."""
 
     view_box: str
     left: float
@@ -116,7 +117,7 @@ def leaf_path(points: Points) -> str:
 def _bends(points: Points) -> str:
     """Level at each point, so that a curve never swings above or below the numbers it joins."""
     parts = []
-    for (x0, y0), (x1, y1) in zip(points, points[1:], strict=False):
+    for (x0, y0), (x1, y1) in itertools.pairwise(points):
         half = round((x0 + x1) / 2, 1)
         parts.append(f"C{_at((half, y0))} {_at((half, y1))} {_at((x1, y1))}")
     return "".join(parts)

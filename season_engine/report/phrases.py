@@ -26,7 +26,13 @@ UNSEEN = (
     "Daily lowest and highest temperatures can't see hail, wind, rain, humidity or sun. Tie a freshly "
     "potted tree into its pot, and keep it out of wind until it no longer rocks."
 )
-INVENTED = "This weather is invented. It shows what a report looks like; work no tree by it."
+INVENTED = "The weather is invented. It shows what a report looks like; work no tree by it."
+NOTHING_NOW = "No window is open, and none opens within two weeks."
+SAFETY = (
+    "Wire springs back when it is cut: shield your eyes.",
+    "Sprays: read the label, keep to local rules, and leave licensed products to licensed people.",
+    "Wild trees: collect only with the owner's leave and within local law.",
+)
 
 
 def plain(text: str) -> str:
@@ -132,7 +138,7 @@ def about(dates: Quantiles, as_of: dt.date) -> str:
         return when(dates, as_of)
     if dates.p10 == dates.p90 == dates.p50:
         return f"on {day(dates.p50, as_of)}"
-    return f"about {day(dates.p50, as_of)}, {give_or_take(dates) or 'and perhaps much later'}"
+    return f"about {day(dates.p50, as_of)} ({give_or_take(dates) or 'perhaps much later, or not at all'})"
 
 
 def odds(chance: float) -> str:
@@ -158,7 +164,8 @@ def against_usual(date: dt.date | None, usual: dt.date | None) -> str:
 
 def job_name(job: str) -> str:
     """As a grower says it: ``shortening candles`` for ``candle-shortening``."""
-    return JOBS[job].words if job in JOBS else plain(job.replace("-", " "))
+    words = JOBS[job].words if job in JOBS else job.replace("-", " ")
+    return plain(words.removeprefix("the "))
 
 
 def species_name(assessment: Assessment) -> str:
@@ -166,9 +173,21 @@ def species_name(assessment: Assessment) -> str:
     return plain(assessment.common_name or assessment.species)
 
 
+def window_name(assessment: Assessment) -> str:
+    """The window's own name, where it says more than the job's."""
+    a = assessment
+    return "" if a.window in ("", a.job) else plain(a.window.replace("-", " "))
+
+
+def job_and_window(assessment: Assessment) -> str:
+    """``repotting (spring)``."""
+    job, window = job_name(assessment.job), window_name(assessment)
+    return f"{job} ({window})" if window else job
+
+
 def title(assessment: Assessment) -> str:
-    """``Repotting, Japanese maple``."""
-    return f"{job_name(assessment.job).capitalize()}, {species_name(assessment)}"
+    """``Japanese maple, repotting (spring)``."""
+    return f"{species_name(assessment)}, {job_and_window(assessment)}"
 
 
 def verdict_words(assessment: Assessment) -> str:
@@ -194,7 +213,7 @@ def verdict_sentence(assessment: Assessment) -> str:
     """Where the window stands today, with its dates and odds."""
     a = assessment
     if a.verdict == "not-here":
-        return f"{odds(a.chance_given)} seasons here have this window at all.".capitalize()
+        return f"About {odds(a.chance_given)} seasons here have this window at all."
     if a.verdict in ("wait", "soon"):
         return _ahead(a)
     if a.verdict == "closed":
@@ -229,6 +248,14 @@ def _compared(a: Assessment) -> str:
     return f", {compared}" if compared else ""
 
 
+def brief_sentence(assessment: Assessment) -> str:
+    """The one date that matters next: when an open window closes, when another opens."""
+    a = assessment
+    if a.verdict in ("open", "last-call"):
+        return f"Closes {about(a.closes, a.as_of)}."
+    return f"Opens {about(a.opens, a.as_of)}." if a.verdict in ("wait", "soon") else verdict_sentence(a)
+
+
 def usual_sentence(assessment: Assessment) -> str:
     """The middle dates of the past seasons."""
     usual, as_of = assessment.usual, assessment.as_of
@@ -260,21 +287,37 @@ def reason_state(reason: Reason, as_of: dt.date) -> str:
     return f"{'reached' if reason.met else 'not yet'}{date}"
 
 
-def hazard_sentence(hazard: Hazard) -> str:
+def floor_sentence(assessment: Assessment) -> str:
+    """The odds this job wants."""
+    return f"Called open once {odds(assessment.floor)} chances have it open."
+
+
+def given_sentence(assessment: Assessment) -> str:
+    """How often a season has this window, where that isn't nearly always."""
+    if assessment.chance_given >= 0.95:
+        return ""
+    return f"About {odds(assessment.chance_given)} seasons here have this window."
+
+
+def hazard_head(hazard: Hazard) -> str:
     """The hazard's odds within its days of doing the job today."""
-    chance = f"{odds(hazard.chance)} within {counted(hazard.days, 'day')} of the job"
-    return f"{sentence(hazard.name).rstrip('.')}: {chance}. {sentence(hazard.text)}".rstrip()
+    name = sentence(hazard.name).rstrip(".")
+    return f"{name}, {odds(hazard.chance)} within {counted(hazard.days, 'day')} of the job"
+
+
+def hazard_sentence(hazard: Hazard) -> str:
+    """The odds, and what the hazard does."""
+    return f"{hazard_head(hazard)}. {sentence(hazard.text)}".rstrip()
 
 
 def resting_sentence(
     waiting: Iterable[tuple[str, dt.date]], count: int, as_of: dt.date, most: int = 4
 ) -> str:
-    """Every window that rests, in one sentence: how many, and the next to open."""
+    """Every window that rests, in a sentence or two: how many, and the next to open."""
     if count == 0:
         return ""
-    verb = "rests" if count == 1 else "rest"
+    rest = f"{counted(count, 'other window').capitalize()} {'rests' if count == 1 else 'rest'}."
     nearest = sorted(waiting, key=lambda item: (item[1], item[0]))[:most]
     if not nearest:
-        return f"{counted(count, 'other window').capitalize()} {verb}."
-    dates = listing([f"{name} about {day(date, as_of)}" for name, date in nearest])
-    return f"{counted(count, 'other window').capitalize()} {verb}; next to open: {dates}."
+        return rest
+    return f"{rest} Next to open: {'; '.join(f'{name}, about {day(date, as_of)}' for name, date in nearest)}."

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from season_engine.report import phrases
 from season_engine.report.contents import (
+    Report,
     SeasonSum,
     SiteReport,
     TreeRow,
@@ -20,10 +21,12 @@ from season_engine.report.contents import (
     trees_of,
     under,
 )
+from season_engine.weather.series import Fault
 from season_engine.windows.assessment import Assessment, Hazard, Reason
 
 SMALL_CHANCE = 0.05  # below this a hazard isn't worth a line of its own
 NAMES_IN_A_LINE = 6
+FAULTS_SHOWN = 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,15 +61,19 @@ class Card:
     """One window: what is said of it at a glance, and what stands behind that."""
 
     assessment: Assessment
-    title: str
-    window: str
+    species: str
+    job: str
+    title: str  # species and job
     verdict: str
-    advice: str
     sentence: str
+    advice: str  # today's, where the window is open
     trees: str
     opens: tuple[Criterion, ...]
     closes: tuple[Criterion, ...]
+    explained: str  # the units, where they need it
+    hazards: tuple[str, ...]
     background: tuple[str, ...]
+    warnings: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +84,6 @@ class TreeLine:
     job: str
     advice: str
     text: str
-    also: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,13 +118,38 @@ class SiteSections:
     mild: str  # the hazards too unlikely for a line of their own
     health: tuple[str, ...]
     notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ReportSections:
+    """All that is printed, what holds for every site said once."""
+
+    as_of: dt.date
+    date: str
+    week: str
+    demo: bool
+    sites: tuple[SiteSections, ...]
     cautions: tuple[str, ...]
     sources: tuple[str, ...]
 
 
+def report_sections(report: Report) -> ReportSections:
+    """Everything a report says."""
+    assessed = [a for site in report.sites for a in site.windows + site.trees]
+    pressing = [a for heading in ("now", "soon") for a in under(heading, assessed)]
+    return ReportSections(
+        as_of=report.as_of,
+        date=phrases.full_day(report.as_of),
+        week=phrases.iso_week(report.as_of),
+        demo=report.demo,
+        sites=tuple(site_sections(site, report.as_of) for site in report.sites),
+        cautions=gathered((*_sentences(c for a in pressing for c in a.cautions), *phrases.SAFETY)),
+        sources=gathered(_sentences(source for a in assessed for source in a.sources)),
+    )
+
+
 def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
     """Everything a report says about one site."""
-    pressing = tuple(a for heading in ("now", "soon") for a in under(heading, site.windows + site.trees))
     hazards, mild = _hazards(site)
     return SiteSections(
         name=phrases.plain(site.site.name),
@@ -131,9 +162,7 @@ def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
         soon=tuple(_card(site, a) for a in under("soon", site.windows)),
         closed=tuple(_card(site, a) for a in under("closed", site.windows)),
         resting=_resting(site, as_of),
-        not_here=tuple(
-            Line(_titled(a), phrases.verdict_sentence(a)) for a in under("not-here", site.windows)
-        ),
+        not_here=tuple(_not_here(a) for a in under("not-here", site.windows)),
         trees=tuple(_tree_line(row) for row in tree_rows(site)),
         resting_trees=_resting_trees(site),
         sums=tuple(_sum_line(s, as_of) for s in site.sums),
@@ -141,9 +170,20 @@ def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
         mild=mild,
         health=_health(site, as_of),
         notes=_notes(site),
-        cautions=gathered(phrases.sentence(text) for a in pressing for text in a.cautions),
-        sources=_sources(site),
     )
+
+
+def _sentences(texts: Iterable[str]) -> tuple[str, ...]:
+    return tuple(phrases.sentence(text) for text in texts)
+
+
+def _joined(*texts: str) -> str:
+    return " ".join(text for text in texts if text)
+
+
+def _titled(a: Assessment) -> str:
+    title = phrases.title(a)
+    return title[:1].upper() + title[1:]
 
 
 def _place(site: SiteReport) -> str:
@@ -161,20 +201,9 @@ def _weather(site: SiteReport, as_of: dt.date) -> tuple[str, ...]:
     age = (as_of - through).days
     ago = {0: "today", 1: "yesterday"}.get(age, f"{phrases.number(age)} days ago")
     return (
-        phrases.sentence(site.weather.source),
+        phrases.sentence(f"Temperatures: {site.weather.source}"),
         f"Readings from {phrases.full_day(first)} to {phrases.full_day(through)} ({ago}).",
     )
-
-
-def _titled(a: Assessment) -> str:
-    """With the window's own name where it says more than the job does."""
-    window = _window_words(a)
-    return f"{phrases.title(a)} ({window})" if window else phrases.title(a)
-
-
-def _window_words(a: Assessment) -> str:
-    """The window's name, unless it only repeats the job's."""
-    return "" if a.window in ("", a.job) else phrases.plain(a.window.replace("-", " "))
 
 
 def _week(site: SiteReport) -> tuple[Group, ...]:
@@ -187,38 +216,47 @@ def _week(site: SiteReport) -> tuple[Group, ...]:
     )
     groups = [Group(heading, _advice(site, part)) for heading, part in parts if part]
     if week.look_at:
-        lines = tuple(Line(_titled(a), phrases.verdict_sentence(a)) for a in week.look_at)
+        lines = tuple(Line(_titled(a), phrases.brief_sentence(a)) for a in week.look_at)
         groups.append(Group("Look at the buds", lines))
     return tuple(groups)
 
 
 def _advice(site: SiteReport, part: Iterable[Assessment]) -> tuple[Line, ...]:
     """One line for each job and reason, naming the trees it holds for."""
-    trees: dict[tuple[str, str], list[str]] = {}
+    trees: dict[tuple[str, str, str], list[str]] = {}
     for a in part:
-        names = trees.setdefault((_titled(a), phrases.sentence(a.today_why)), [])
+        closes = "" if a.today == "no" else phrases.brief_sentence(a)
+        key = (_titled(a), phrases.sentence(a.today_why), closes)
+        names = trees.setdefault(key, [])
         if a.tree is not None:
             names.append(phrases.plain(name_of_tree(site, a.tree)))
     return tuple(
-        Line(title + (f": {phrases.some_of(names, NAMES_IN_A_LINE)}" if names else ""), why)
-        for (title, why), names in trees.items()
+        Line(title + (f": {phrases.some_of(names, NAMES_IN_A_LINE)}" if names else ""), _joined(why, closes))
+        for (title, why, closes), names in trees.items()
     )
 
 
 def _card(site: SiteReport, a: Assessment) -> Card:
     names = [phrases.plain(name_of_tree(site, tree)) for tree in trees_of(site, a)]
-    why = phrases.sentence(a.today_why)
+    in_window = a.verdict in ("open", "last-call")
+    units = " ".join(reason.unit for reason in a.reasons)
     return Card(
         assessment=a,
-        title=phrases.title(a),
-        window=_window_words(a),
+        species=phrases.species_name(a),
+        job=phrases.job_and_window(a),
+        title=_titled(a),
         verdict=phrases.verdict_words(a),
-        advice=f"{phrases.today_words(a)}. {why}" if a.verdict in ("open", "last-call") else "",
         sentence=phrases.verdict_sentence(a),
-        trees=phrases.sentence(phrases.some_of(names, NAMES_IN_A_LINE)) if names else "",
+        advice=_joined(f"{phrases.today_words(a)}.", phrases.sentence(a.today_why)) if in_window else "",
+        trees=f"Your trees: {phrases.some_of(names, NAMES_IN_A_LINE)}." if names else "",
         opens=tuple(_criterion(r, a.as_of) for r in a.reasons if r.role == "opens"),
         closes=tuple(_criterion(r, a.as_of) for r in a.reasons if r.role == "closes"),
-        background=_background(a),
+        explained=phrases.CHILL_PORTION if "chill portion" in units else "",
+        hazards=gathered(phrases.hazard_sentence(hazard) for hazard in a.hazards),
+        background=gathered(
+            (phrases.usual_sentence(a), phrases.floor_sentence(a), phrases.given_sentence(a))
+        ),
+        warnings=gathered(_sentences(a.warnings)),
     )
 
 
@@ -232,34 +270,30 @@ def _criterion(reason: Reason, as_of: dt.date) -> Criterion:
     )
 
 
-def _background(a: Assessment) -> tuple[str, ...]:
-    given = f"{phrases.odds(a.chance_given)} seasons here have this window." if a.chance_given < 0.95 else ""
-    asked = f"This job is called open when the odds reach {phrases.odds(a.floor)}."
-    units = " ".join(reason.unit for reason in a.reasons)
-    chill = phrases.CHILL_PORTION if "chill portion" in units else ""
-    texts = (phrases.usual_sentence(a), asked, given, chill, *map(phrases.hazard_sentence, a.hazards))
-    return gathered((*texts, *(phrases.sentence(w) for w in a.warnings)))
-
-
 def _resting(site: SiteReport, as_of: dt.date) -> str:
     resting = under("resting", site.windows)
-    opening = ((_titled(a), next_opening(a)) for a in resting)
+    opening = ((phrases.title(a), next_opening(a)) for a in resting)
     waiting = [(title, date) for title, date in opening if date is not None]
     return phrases.resting_sentence(waiting, len(resting), as_of)
+
+
+def _not_here(a: Assessment) -> Line:
+    return Line(_titled(a), _joined(phrases.verdict_sentence(a), phrases.sentence(a.today_why)))
 
 
 def _tree_line(row: TreeRow) -> TreeLine:
     a = row.assessment
     in_window = a.verdict in ("open", "last-call")
-    also = [f"{_titled(other)} ({phrases.verdict_words(other).lower()})" for other in row.also]
+    also = "; ".join(f"{phrases.job_and_window(b)}, {phrases.verdict_words(b).lower()}" for b in row.also)
     return TreeLine(
         name=phrases.plain(row.name),
         job=_titled(a),
-        advice=phrases.today_words(a) if in_window else phrases.verdict_words(a),
-        text=" ".join(
-            filter(None, (phrases.sentence(a.today_why) if in_window else "", phrases.verdict_sentence(a)))
+        advice=phrases.today_words(a) if in_window else {"soon": "Soon"}.get(a.verdict, "Past"),
+        text=_joined(
+            phrases.sentence(a.today_why) if in_window else "",
+            phrases.brief_sentence(a),
+            f"Also: {also}." if also else "",
         ),
-        also=f"Also: {phrases.listing(also)}." if also else "",
     )
 
 
@@ -267,7 +301,7 @@ def _resting_trees(site: SiteReport) -> str:
     resting = resting_trees(site)
     if not resting:
         return ""
-    count = phrases.counted(len(resting), "tree" if not tree_rows(site) else "other tree").capitalize()
+    count = phrases.counted(len(resting), "other tree" if tree_rows(site) else "tree").capitalize()
     return f"{count} {'needs' if len(resting) == 1 else 'need'} nothing now."
 
 
@@ -275,13 +309,13 @@ def _sum_line(season_sum: SeasonSum, as_of: dt.date) -> SumLine:
     s, unit = season_sum, phrases.plain(season_sum.unit)
     chill = s.name == "chill"
     explained = (phrases.CHILL_PORTION if "chill portion" in unit else "") if chill else phrases.HEAT_UNIT
-    name = "Chill so far" if chill else "Heat so far"
+    name = "Chill" if chill else "Heat"
     if not s.so_far:
         return SumLine(s, name, "No reading of this season yet.", explained)
     last = len(s.so_far) - 1
     text = (
-        f"{phrases.amount(s.so_far[last])} {unit} by {phrases.day(s.days[last], as_of)}; past seasons had "
-        f"{phrases.amount(s.p10[last])} to {phrases.amount(s.p90[last])} by that date (8 in 10 of them), "
+        f"{phrases.amount(s.so_far[last])} {unit} by {phrases.day(s.days[last], as_of)}. By that date 8 in "
+        f"10 past seasons had {phrases.amount(s.p10[last])} to {phrases.amount(s.p90[last])}, "
         f"the middle one {phrases.amount(s.p50[last])}."
     )
     return SumLine(s, name, text, explained)
@@ -292,36 +326,43 @@ def _hazards(site: SiteReport) -> tuple[tuple[Line, ...], str]:
     jobs: dict[Hazard, list[str]] = {}
     for a in under("now", site.windows or site.trees):
         for hazard in a.hazards:
-            jobs.setdefault(hazard, []).append(_titled(a))
+            jobs.setdefault(hazard, []).append(phrases.title(a))
     likely = sorted((h for h in jobs if h.chance >= SMALL_CHANCE), key=lambda h: (-h.chance, h.name))
-    lines = tuple(Line(phrases.listing(gathered(jobs[h])), phrases.hazard_sentence(h)) for h in likely)
+    lines = tuple(
+        Line(
+            phrases.hazard_head(h), _joined(phrases.sentence(h.text), f"For: {'; '.join(gathered(jobs[h]))}.")
+        )
+        for h in likely
+    )
     names = gathered(phrases.plain(h.name) for h in jobs if h.chance < SMALL_CHANCE)
     mild = f"Less likely than {phrases.odds(SMALL_CHANCE)}: {phrases.listing(names)}." if names else ""
     return lines, mild
 
 
 def _health(site: SiteReport, as_of: dt.date) -> tuple[str, ...]:
-    if site.weather is None:
+    weather = site.weather
+    if weather is None:
         return ()
-    faults = [
-        f"{phrases.sentence(f.text)} ({_fault_days(f.first_day, f.last_day, as_of)})"
-        for f in site.weather.faults
-    ]
-    share = float(site.weather.observed.mean()) if site.weather.observed.size else 0.0
-    observed = f"{_percent(share)} % of the days have both readings; the others are filled."
-    whole = "Every day has both readings." if share == 1 else observed
-    return gathered((whole, *map(phrases.sentence, site.weather.warnings), *faults))
+    share = float(weather.observed.mean()) if weather.observed.size else 0.0
+    filled = f"{min(99.9, share * 100):.1f} % of the days have both readings; the others are filled."
+    latest = sorted(weather.faults, key=lambda f: f.last_day, reverse=True)
+    left_out = len(latest) - FAULTS_SHOWN
+    more = "" if left_out <= 0 else f"{phrases.counted(left_out, 'earlier fault')}, not listed here"
+    return gathered(
+        (
+            "Every day has both readings." if share == 1 else filled,
+            *_sentences(weather.warnings),
+            *(_fault_line(fault, as_of) for fault in latest[:FAULTS_SHOWN]),
+            phrases.sentence(more),
+        )
+    )
 
 
-def _percent(share: float) -> str:
-    """Never rounded up to a whole hundred."""
-    return f"{min(99.9, round(share * 100, 1)):g}"
-
-
-def _fault_days(first: dt.date, last: dt.date, as_of: dt.date) -> str:
-    if first == last:
-        return phrases.day(first, as_of)
-    return f"{phrases.short_day(first, as_of)} to {phrases.short_day(last, as_of)}"
+def _fault_line(fault: Fault, as_of: dt.date) -> str:
+    days = phrases.short_day(fault.first_day, as_of)
+    if fault.last_day != fault.first_day:
+        days += f" to {phrases.short_day(fault.last_day, as_of)}"
+    return f"{days}: {phrases.sentence(fault.text)}"
 
 
 def _notes(site: SiteReport) -> tuple[str, ...]:
@@ -329,9 +370,4 @@ def _notes(site: SiteReport) -> tuple[str, ...]:
     missing = (
         f"Not in the catalogue, so nothing is said about: {phrases.listing(species)}." if species else ""
     )
-    return gathered((missing, *map(phrases.sentence, site.notes)))
-
-
-def _sources(site: SiteReport) -> tuple[str, ...]:
-    assessed = site.windows + site.trees
-    return gathered(phrases.sentence(source) for a in assessed for source in a.sources)
+    return gathered((missing, *_sentences(site.notes)))

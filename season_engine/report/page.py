@@ -1,0 +1,31 @@
+"""The report as one HTML page that needs nothing else: no script, no picture, no address."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from jinja2 import Environment, PackageLoader, StrictUndefined, Template
+
+from season_engine.report import phrases
+from season_engine.report.charts import ribbon, sum_chart
+from season_engine.report.contents import Report
+from season_engine.report.sections import report_sections
+
+
+def report_page(report: Report) -> str:
+    """The whole report; every name and note is escaped."""
+    return _template().render(report=report_sections(report))
+
+
+@cache
+def _template() -> Template:
+    environment = Environment(
+        loader=PackageLoader("season_engine.report"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+    environment.globals.update(phrases=phrases, ribbon=ribbon, sum_chart=sum_chart)
+    return environment.get_template("report.html")

@@ -1,0 +1,115 @@
+"""The report as plain text, 80 columns wide and fit to be read aloud."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Iterator, Sequence
+
+from season_engine.report import phrases
+from season_engine.report.contents import Report
+from season_engine.report.sections import Card, Criterion, Group, Line, SiteSections, report_sections
+
+COLUMNS = 80
+_KEPT_TOGETHER = "\u00a0°C"
+
+
+def report_text(report: Report) -> str:
+    """The whole report; each unit is explained where it is first printed."""
+    sections = report_sections(report)
+    lines = [f"Season report for {sections.date}, week {sections.week}"]
+    if sections.demo:
+        lines += ["", *_wrapped(f"Demonstration. {phrases.INVENTED}")]
+    for site in sections.sites:
+        lines += ["", "", *_site(site, demo=sections.demo)]
+    lines += ["", ""]
+    lines += _section("What daily temperatures can't see", _wrapped(phrases.UNSEEN))
+    lines += _section("Work safely", _bullets(sections.cautions))
+    lines += _section("Sources", _bullets(sections.sources))
+    return "\n".join(line.rstrip() for line in lines).replace("\n\n\n\n", "\n\n\n") + "\n"
+
+
+def _site(site: SiteSections, *, demo: bool) -> Iterator[str]:
+    yield site.name
+    for text in (site.place, *site.weather):
+        yield from _wrapped(text)
+    if site.invented and not demo:
+        yield from _wrapped(phrases.INVENTED)
+    if site.refusal:
+        yield from _section("Nothing can be said this week", _wrapped(site.refusal))
+    else:
+        yield from _advice(site)
+    yield from _section("Health of the weather data", _bullets(site.health))
+    yield from _section("Notes", _bullets(site.notes))
+
+
+def _advice(site: SiteSections) -> Iterator[str]:
+    explained: set[str] = set()
+    yield from _section("What to do this week", _week(site.week) or _wrapped(phrases.NOTHING_NOW))
+    yield from _section("In window now", _cards(site.now, explained))
+    yield from _section("Opening soon", _cards(site.soon, explained))
+    yield from _section("Closed lately", _bullets(f"{card.title}. {card.sentence}" for card in site.closed))
+    yield from _section("The rest", _wrapped(site.resting))
+    yield from _section("Not at this place", _lines(site.not_here))
+    trees = [Line(f"{tree.name}. {tree.job}. {tree.advice}", tree.text) for tree in site.trees]
+    yield from _section("Your trees", [*_lines(trees), *_wrapped(site.resting_trees)])
+    yield from _section("Weather that could hurt", [*_lines(site.hazards), *_wrapped(site.mild)])
+    sums = [Line(s.name, f"{s.text} {_first_time(s.explained, explained)}") for s in site.sums]
+    yield from _section("The season so far", _lines(sums))
+
+
+def _first_time(text: str, said: set[str]) -> str:
+    if text in said:
+        return ""
+    said.add(text)
+    return text
+
+
+def _section(heading: str, body: Sequence[str]) -> Iterator[str]:
+    """A heading and its lines; nothing at all where there are none."""
+    if body:
+        yield from ("", heading, *body)
+
+
+def _week(groups: Iterable[Group]) -> list[str]:
+    lines: list[str] = []
+    for group in groups:
+        lines += [f"  {group.heading}:", *_lines(group.lines)]
+    return lines
+
+
+def _cards(cards: Iterable[Card], explained: set[str]) -> list[str]:
+    lines: list[str] = []
+    for card in cards:
+        body = [text for text in (card.sentence, card.advice, card.trees, *card.warnings) if text]
+        lines += _bullets([f"{card.title}. {card.verdict}. {' '.join(body)}"])
+        lines += _criteria("Opens", card.opens) + _criteria("Closes", card.closes)
+        lines += _wrapped(_first_time(card.explained, explained), "    ")
+    return lines
+
+
+def _criteria(heading: str, criteria: Iterable[Criterion]) -> list[str]:
+    lines = []
+    for c in criteria:
+        detail = "; ".join(text for text in (c.state, c.measured, c.source) if text)
+        lines += _wrapped(f"{heading}: {c.text} {phrases.sentence(detail)}", "    ")
+    return lines
+
+
+def _lines(lines: Iterable[Line]) -> list[str]:
+    return _bullets(f"{line.lead}. {line.text}".strip() for line in lines)
+
+
+def _bullets(texts: Iterable[str]) -> list[str]:
+    return [line for text in texts for line in _wrapped(text, "  - ", "    ")]
+
+
+def _wrapped(text: str, first: str = "  ", rest: str | None = None) -> list[str]:
+    """Lines of at most 80 columns; an address or a week such as 2026-W33 isn't broken at its hyphen."""
+    lines = textwrap.wrap(
+        text.replace(" °C", _KEPT_TOGETHER),
+        COLUMNS,
+        initial_indent=first,
+        subsequent_indent=first if rest is None else rest,
+        break_on_hyphens=False,
+    )
+    return [line.replace(_KEPT_TOGETHER, " °C") for line in lines]
