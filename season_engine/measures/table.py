@@ -81,7 +81,6 @@ def restarted_chill_portions(hourly_c: ArrayLike, restart: ArrayLike) -> NDArray
     """
     hourly = np.asarray(hourly_c, np.float64)
     season = np.cumsum(np.asarray(restart, bool))
-    season -= season[:1]
     day = np.arange(season.size) - np.searchsorted(season, season)
     # Seasons lie side by side, padded to the longest, so that the loop over hours serves them all at once.
     apart = np.full((*hourly.shape[:-2], season.max(initial=-1) + 1, day.max(initial=-1) + 1, 24), np.nan)
