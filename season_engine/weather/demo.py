@@ -116,8 +116,8 @@ def _hash(climate: Climate, stream: int, counters: IntArray) -> NDArray[np.uint6
 def _anomaly(climate: Climate, stream: int, first: int, last: int, kernel: IntArray) -> FloatArray:
     """Near-normal noise of days `first` to `last`, mean 0 and spread 1, made persistent by `kernel`."""
     bits = _hash(climate, stream, np.arange(first - kernel.size + 1, last + 1))
-    a, b, c, d = ((bits >> np.uint64(shift) & np.uint64(0xFFFF)).astype(np.int64) for shift in (0, 16, 32, 48))
-    white = a + b + c + d - 2 * 0xFFFF
+    a, b, c, d = ((bits >> np.uint64(shift)) & np.uint64(0xFFFF) for shift in (0, 16, 32, 48))
+    white = (a + b + c + d).astype(np.int64) - 2 * 0xFFFF
     variance = 4 * (2**32 - 1) / 12  # of the sum of four uniform whole numbers of 16 bits
     summed = np.convolve(white, kernel, mode="valid")
     result: FloatArray = summed / np.sqrt(int((kernel * kernel).sum()) * variance)
@@ -133,6 +133,7 @@ def _decaying(persistence: float) -> IntArray:
 
 
 def _triangle(half_width: int) -> IntArray:
+    """Kernel that rises and falls evenly over `half_width` days; one day leaves noise as it is."""
     return half_width - np.abs(np.arange(1 - half_width, half_width))
 
 

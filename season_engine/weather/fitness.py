@@ -1,0 +1,82 @@
+"""Whether a site's temperatures are good enough to say anything from."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from season_engine.errors import WeatherError
+from season_engine.site import Season, Site
+from season_engine.weather.series import Weather
+
+FEWEST_SEASONS = 5
+MOST_FILLED_SHARE = 0.10
+FEW_DAYS = 3  # filled days that never spoil a season, however young it is
+REFUSED_AGE_DAYS = 60
+WARNED_AGE_DAYS = 7
+
+
+def season_coverage(weather: Weather, first_day: dt.date, last_day: dt.date) -> float:
+    """Share of the days from `first_day` to `last_day`, both included, that were observed; 0..1."""
+    days = (last_day - first_day).days + 1
+    if days < 1:
+        raise ValueError("the last day is before the first")
+    return _observed_days(weather, first_day, last_day) / days
+
+
+def _observed_days(weather: Weather, first_day: dt.date, last_day: dt.date) -> int:
+    start = (first_day - weather.series.first_day).days
+    stop = (last_day - weather.series.first_day).days + 1
+    return int(weather.observed[max(0, start) : max(0, stop)].sum())
+
+
+def complete_seasons(weather: Weather, site: Site) -> tuple[Season, ...]:
+    """Past seasons that lie whole inside the record, with at most a tenth of their days filled."""
+    found = []
+    season = site.season_on(weather.series.first_day)
+    while (last_day := season.shifted(1).start - dt.timedelta(days=1)) <= weather.data_through:
+        inside = season.start >= weather.series.first_day
+        if inside and season_coverage(weather, season.start, last_day) >= 1.0 - MOST_FILLED_SHARE:
+            found.append(season)
+        season = season.shifted(1)
+    return tuple(found)
+
+
+def refuse_if_poor(weather: Weather, site: Site, on: dt.date) -> tuple[str, ...]:
+    """Warnings about temperatures that will do; WeatherError about such that won't."""
+    _refuse_short(weather, site)
+    _refuse_holes(weather, site, on)
+    last, age = weather.data_through, (on - weather.data_through).days
+    reading = (
+        f"{site.name}: the last reading in the {weather.source} is of {last.day} {last:%B %Y}, {age} days ago"
+    )
+    if age > REFUSED_AGE_DAYS:
+        raise WeatherError(
+            f"{reading}; after {REFUSED_AGE_DAYS} nothing can be said.", hint="Add newer readings."
+        )
+    return (f"{reading}.",) if age > WARNED_AGE_DAYS else ()
+
+
+def _refuse_short(weather: Weather, site: Site) -> None:
+    count = len(complete_seasons(weather, site))
+    if count < FEWEST_SEASONS:
+        start = site.season_on(weather.data_through).start
+        seasons = "1 complete season" if count == 1 else f"{count or 'no'} complete seasons"
+        raise WeatherError(
+            f"{site.name}: the {weather.source} holds {seasons}, counted from {start.day} {start:%B}; "
+            f"at least {FEWEST_SEASONS} are needed.",
+            hint="Add older readings, or take another source.",
+        )
+
+
+def _refuse_holes(weather: Weather, site: Site, on: dt.date) -> None:
+    """Refuse too many filled days this season; days after the last reading aren't filled, only late."""
+    season = site.season_on(on)
+    first_day, last_day = max(season.start, weather.series.first_day), min(on, weather.data_through)
+    days = (last_day - first_day).days + 1
+    filled = days - _observed_days(weather, first_day, last_day) if days > 0 else 0
+    if filled > FEW_DAYS and filled > MOST_FILLED_SHARE * days:
+        raise WeatherError(
+            f"{site.name}: {filled} of this season's {days} days so far are missing in the {weather.source}; "
+            f"with more than {MOST_FILLED_SHARE:.0%} filled in, its sums mean nothing.",
+            hint="Find the missing readings, or take another source.",
+        )

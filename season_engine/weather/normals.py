@@ -1,0 +1,39 @@
+"""What is usual for a day of the year, from a record's own years."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from season_engine.weather.series import FloatArray
+
+HALF_WINDOW_DAYS = 7
+LEAP_YEAR_DAYS = 366
+
+
+def day_of_leap_year(days: NDArray[np.datetime64]) -> NDArray[np.int64]:
+    """Position in a leap year, 0 to 365, so that 1 March is the same in every year; shape as `days`."""
+    months = days.astype("datetime64[M]")
+    in_month = (days - months.astype("datetime64[D]")).astype(np.int64)
+    leap_months = np.arange("2000-01", "2001-01", dtype="datetime64[M]").astype("datetime64[D]")
+    starts = (leap_months - leap_months[0]).astype(np.int64)
+    position: NDArray[np.int64] = starts[months.astype(np.int64) % 12] + in_month
+    return position
+
+
+def normals(values: FloatArray, calendar_day: NDArray[np.int64]) -> FloatArray:
+    """Mean of all readings within a week of each day of the year, any year; shape (366,).
+
+    NaN readings don't count. Days of the year never read lie on a straight line between those that were.
+    """
+    read = ~np.isnan(values)
+    sums = np.bincount(calendar_day[read], weights=values[read], minlength=LEAP_YEAR_DAYS)
+    counts = np.bincount(calendar_day[read], minlength=LEAP_YEAR_DAYS)
+    shifts = range(-HALF_WINDOW_DAYS, HALF_WINDOW_DAYS + 1)
+    near_sums = np.sum([np.roll(sums, shift) for shift in shifts], axis=0)
+    near_counts = np.sum([np.roll(counts, shift) for shift in shifts], axis=0)
+    known = np.flatnonzero(near_counts)
+    mean: FloatArray = np.interp(
+        np.arange(LEAP_YEAR_DAYS), known, near_sums[known] / near_counts[known], period=LEAP_YEAR_DAYS
+    )
+    return mean
