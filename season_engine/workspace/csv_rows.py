@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from season_engine.errors import GrowerError, InputErrors
-from season_engine.workspace.reading import did_you_mean, listed, read_text
+from season_engine.workspace.reading import did_you_mean, listed, read_text, shortened
 
 Word = TypeVar("Word", bound=str)
 
@@ -25,8 +25,8 @@ class Sheet:
     """One CSV file: its rows in order, and every fault found in it so far.
 
     Iterating yields the rows that hold anything. The delimiter (comma, semicolon or tab) is taken from the
-    header. Raises InputErrors at once where the header is wrong or the quoting breaks, since nothing after
-    that can be trusted; `finish` raises it for all other faults together.
+    header. Raises InputErrors at once where the header is wrong; `finish` raises it for all other faults
+    together. Rows end where the quoting breaks, since nothing after that can be trusted.
     """
 
     def __init__(self, path: Path, columns: Sequence[str], required: Sequence[str]) -> None:
@@ -39,18 +39,16 @@ class Sheet:
         self.finish()
 
     def __iter__(self) -> Iterator[Row]:
-        for line, record in self._records:
-            values = [value.strip() for value in record]
-            if not any(values):
-                continue
-            if any(values[len(self.header) :]):
-                self.fault(
-                    line,
-                    f"This line has {len(values)} values for {len(self.header)} columns.",
-                    hint="A text with a comma in it needs quotes around it.",
-                )
-                continue
-            yield Row(self, line, dict(zip(self.header, values, strict=False)))
+        try:
+            for line, record in self._records:
+                values = [value.strip() for value in record]
+                if any(values[len(self.header) :]):
+                    problem = f"This line has {len(values)} values for {len(self.header)} columns."
+                    self.fault(line, problem, hint="A text with a comma in it needs quotes around it.")
+                elif any(values):
+                    yield Row(self, line, dict(zip(self.header, values, strict=False)))
+        except InputErrors as broken:
+            self.faults.extend(broken.errors)
 
     def fault(self, line: int, problem: str, *, column: str | None = None, hint: str = "") -> None:
         """Note a fault, to be raised with all others by `finish`."""
@@ -70,7 +68,8 @@ class Sheet:
         for name, count in Counter(self.header).items():
             if name not in columns:
                 hint = did_you_mean(name, columns) or f"Known columns: {', '.join(columns)}."
-                self.fault(self._line, f'"{name}" is not a known column.', column=name or None, hint=hint)
+                problem = f'"{shortened(name)}" is not a known column.'
+                self.fault(self._line, problem, column=shortened(name) or None, hint=hint)
             elif count > 1:
                 self.fault(self._line, f'The column "{name}" is there {count} times.', column=name)
         for name in required:
@@ -116,7 +115,7 @@ class Row:
         for word in allowed:
             if word == value:
                 return word
-        problem = f'{column} must be {listed(allowed)}; got "{self.words(column)}".'
+        problem = f'{column} must be {listed(allowed)}; got "{shortened(self.text(column))}".'
         self.fault(column, problem, did_you_mean(value, allowed))
         return None
 
@@ -130,7 +129,7 @@ class Row:
             hint = did_you_mean(value, spelt.values())
             if not hint and spelt and len(spelt) <= 10:
                 hint = f"Known: {listed(spelt.values(), 'and')}."
-            self.fault(column, f'There is no {kind} "{value}".', hint)
+            self.fault(column, f'There is no {kind} "{shortened(value)}".', hint)
         return spelt.get(value.casefold())
 
     def day(self, column: str, *, whole: bool) -> dt.date | None:
@@ -149,7 +148,7 @@ class Row:
 def _date(text: str, whole: bool) -> dt.date:
     found = _DATE.fullmatch(text)
     if not found or (whole and found.group(3) is None):
-        raise ValueError(f'must be a date; got "{text}"')
+        raise ValueError(f'must be a date; got "{shortened(text)}"')
     year, month, day = (int(part or 1) for part in found.groups())
     if not FIRST_YEAR <= year <= LAST_YEAR:
         raise ValueError(f"must lie between the years {FIRST_YEAR} and {LAST_YEAR}; got {year}")

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from season_engine.errors import GrowerError
+from season_engine.workspace.reading import did_you_mean
+
 JOBS: tuple[str, ...] = (
     "repotting",
     "sectional-repotting",
@@ -27,3 +30,13 @@ JOBS: tuple[str, ...] = (
     "cuttings",
     "grafting",
 )
+
+
+def job_named(name: str) -> str:
+    """The job of that name, spaces and underscores doing for hyphens; raises GrowerError."""
+    job = "-".join(name.casefold().replace("_", " ").replace("-", " ").split())
+    if job not in JOBS:
+        raise GrowerError(
+            f'there is no job "{name}".', hint=did_you_mean(job, JOBS) or f"The jobs are {', '.join(JOBS)}."
+        )
+    return job

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from season_engine.workspace.csv_rows import Row, Sheet
 from season_engine.workspace.jobs import JOBS
-from season_engine.workspace.reading import did_you_mean
+from season_engine.workspace.reading import did_you_mean, shortened
 from season_engine.workspace.trees import Tree
 
 COLUMNS = ("date", "site", "tree", "species", "bbch", "job", "note")
@@ -52,7 +52,7 @@ def read_journal(path: Path, sites: Sequence[str], trees: Iterable[Tree]) -> tup
 
 def _note(row: Row, sites: Sequence[str], trees: Mapping[str, Tree]) -> Note:
     row.needed("date")
-    tree = trees.get(row.known("tree", trees, "tree in trees.csv,") or "")
+    tree = trees.get(row.known("tree", trees, "tree") or "")
     note = Note(
         date=row.day("date", whole=True) or dt.date.min,
         site=_site(row, sites, tree),
@@ -89,7 +89,7 @@ def _stage(row: Row) -> int | None:
     if value.isascii() and value.isdecimal() and len(value) <= len(str(LAST_STAGE)):
         return int(value)
     hint = "Such as 01 bud swelling begins, 07 bud burst begins, 11 first leaf, 61 first flowers."
-    row.fault("bbch", f'bbch must be a whole number from 0 to {LAST_STAGE}; got "{value}".', hint)
+    row.fault("bbch", f'bbch must be a whole number from 0 to {LAST_STAGE}; got "{shortened(value)}".', hint)
     return None
 
 
@@ -99,5 +99,5 @@ def _job(row: Row) -> str | None:
     if not value or value in JOBS:
         return value or None
     hint = did_you_mean(value, JOBS) or f"Known jobs: {', '.join(JOBS)}."
-    row.fault("job", f'"{value}" is not a known job.', hint)
+    row.fault("job", f'"{shortened(value)}" is not a known job.', hint)
     return None

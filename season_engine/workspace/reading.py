@@ -9,28 +9,28 @@ from season_engine.errors import GrowerError
 
 # Below this share of like letters (0..100) a guess confuses more than it helps; our judgement.
 LEAST_LIKENESS = 60
+LONGEST_SHOWN = 40  # characters of a typed value repeated in a message
 
 
-def read_text(path: Path, shown: str | None = None) -> str:
-    """Text of a UTF-8 file, with or without a byte order mark; `shown` is its name in messages.
+def read_text(path: Path) -> str:
+    """Text of a UTF-8 file, with or without a byte order mark.
 
     Raises GrowerError where the file can't be opened or isn't UTF-8.
     """
-    name = shown or path.name
     try:
         data = path.read_bytes()
     except FileNotFoundError:
-        raise GrowerError("this file does not exist.", file=name) from None
+        raise GrowerError("This file does not exist.", file=path) from None
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
-        raise GrowerError(f"this file can't be read: {reason}.", file=name) from None
+        raise GrowerError(f"This file can't be read: {reason}.", file=path) from None
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         raise GrowerError(
-            "this file is not UTF-8 text.",
+            "This file is not UTF-8 text.",
             hint='Save it again as "UTF-8" or "CSV UTF-8".',
-            file=name,
+            file=path,
             line=data.count(b"\n", 0, error.start) + 1,
         ) from None
 
@@ -43,6 +43,12 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
         word, list(known), scorer=fuzz.ratio, processor=str.casefold, score_cutoff=LEAST_LIKENESS
     )
     return f'Did you mean "{best[0]}"?' if best else ""
+
+
+def shortened(text: str) -> str:
+    """Typed text made fit for a message: one line, not too long, nothing a terminal would obey."""
+    line = "".join(letter if letter.isprintable() else "?" for letter in " ".join(text.split()))
+    return line if len(line) <= LONGEST_SHOWN else line[:LONGEST_SHOWN] + "..."
 
 
 def listed(words: Iterable[str], last: str = "or") -> str:

@@ -19,10 +19,12 @@ from pydantic import (
 )
 from pydantic_core import PydanticCustomError
 
+from season_engine.workspace.reading import shortened
+
 Units = Literal["degC", "degF"]
 Climate = Literal["cool-inland-north", "mild-maritime-south"]
 
-CONTROL_CHARACTER = re.compile(r"[\x00-\x1f\x7f\x85\u2028\u2029]")
+CONTROL_CHARACTER = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029]")
 ADDRESS = re.compile(r"[^@\s<>,;:\"()]+@[^@\s<>,;:\"()]+")
 
 
@@ -45,7 +47,9 @@ def _known_timezone(name: str) -> str:
         zoneinfo.ZoneInfo(name)
     except (ValueError, OSError, zoneinfo.ZoneInfoNotFoundError):
         if zoneinfo.available_timezones():  # a bare system may hold no time zones to check against
-            raise wrong(f'"{name}" is no known {{key}}; write one like "Etc/UTC", or leave it out') from None
+            raise wrong(
+                f'"{shortened(name)}" is no known {{key}}; write one like "Etc/UTC", or leave it out'
+            ) from None
     return name
 
 
@@ -63,7 +67,9 @@ def _date_format(pattern: str) -> str:
 
 def _address(text: str) -> str:
     if not ADDRESS.fullmatch(text):
-        raise wrong(f'{{key}} must hold plain mail addresses such as "grower@example.org"; got "{text}"')
+        raise wrong(
+            f'{{key}} must hold plain mail addresses such as "grower@example.org"; got "{shortened(text)}"'
+        )
     return text
 
 
@@ -148,7 +154,9 @@ class EmailSettings(Table):
     def _plain_only_at_home(cls, security: str, info: ValidationInfo) -> str:
         host = info.data.get("host")
         if security == "none" and host is not None and not is_loopback(host):
-            raise wrong(f'{{key}} "none" is allowed for this machine (localhost) only, not for "{host}"')
+            raise wrong(
+                f'{{key}} "none" is allowed for this machine (localhost) only, not for "{shortened(host)}"'
+            )
         return security
 
     @model_validator(mode="after")

@@ -11,13 +11,13 @@ from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from season_engine.errors import GrowerError, InputErrors
-from season_engine.workspace.reading import did_you_mean, listed, read_text
+from season_engine.workspace.reading import LONGEST_SHOWN, did_you_mean, listed, read_text, shortened
 from season_engine.workspace.toml_lines import Location, line_of, syntax_fault
 
 Model = TypeVar("Model", bound=BaseModel)
 Schema = dict[str, Any]
 
-LONGEST_SHOWN = 40  # characters of a value repeated in a message
+MOST_SHOWN = 10**LONGEST_SHOWN
 
 
 def read_toml(path: Path, model: type[Model]) -> Model:
@@ -92,18 +92,20 @@ class _Place:
     @property
     def key(self) -> str:
         """The name of the key at fault."""
-        return next((step for step in reversed(self.location) if isinstance(step, str)), "this file")
+        return next(
+            (shortened(step) for step in reversed(self.location) if isinstance(step, str)), "this file"
+        )
 
     @property
     def field(self) -> str:
         """Dotted path of the key at fault, without counting along lists."""
-        return ".".join(step for step in self.location if isinstance(step, str))
+        return ".".join(shortened(step) for step in self.location if isinstance(step, str))
 
     @property
     def table(self) -> str:
         """The header of the table around the key, as the grower writes it."""
         *around, _ = self.location or ("",)
-        names = ".".join(step for step in around if isinstance(step, str))
+        names = ".".join(shortened(step) for step in around if isinstance(step, str))
         if not names:
             return "this file"
         return f"[[{names}]]" if isinstance(around[-1], int) else f"[{names}]"
@@ -154,7 +156,7 @@ def _variant(place: _Place, details: ErrorDetails) -> Words:
     context = details.get("ctx", {})
     allowed = context["expected_tags"].replace("'", "").split(", ")
     given = context["tag"]
-    return f'{place.key} must be {listed(allowed)}; got "{_cut(given)}".', did_you_mean(given, allowed)
+    return f'{place.key} must be {listed(allowed)}; got "{shortened(given)}".', did_you_mean(given, allowed)
 
 
 def _bounds(place: _Place, details: ErrorDetails) -> Words:
@@ -196,17 +198,13 @@ def _otherwise(place: _Place, details: ErrorDetails) -> Words:
 
 def _shown(value: Any) -> str:
     if isinstance(value, str):
-        return f'"{_cut(value)}"'
+        return f'"{shortened(value)}"'
     if isinstance(value, bool):
         return str(value).lower()
     if isinstance(value, dict | list):
         return "a table" if isinstance(value, dict) else "a list"
-    return _cut(str(value))
-
-
-def _cut(text: str) -> str:
-    text = " ".join(text.split())
-    return text if len(text) <= LONGEST_SHOWN else text[:LONGEST_SHOWN] + "..."
+    huge = isinstance(value, int) and abs(value) > MOST_SHOWN  # Python won't even print the longest
+    return "a huge number" if huge else shortened(str(value))
 
 
 _WORDS: dict[str, Callable[[_Place, ErrorDetails], Words]] = {

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Literal, get_args
 
 from season_engine.workspace.csv_rows import Row, Sheet
+from season_engine.workspace.reading import shortened
 
 Size = Literal["small", "medium", "large"]
 Origin = Literal["nursery", "field-grown", "collected", "cutting", "seed", "layer", "graft"]
@@ -67,7 +68,7 @@ def read_trees(path: Path, sites: Iterable[str]) -> tuple[Tree, ...]:
         tree = _tree(row, names)
         first = lines.setdefault(tree.id.casefold(), row.line)
         if tree.id and first != row.line:
-            row.fault("id", f'The id "{tree.id}" is taken by line {first} already.')
+            row.fault("id", f'The id "{shortened(tree.id)}" is taken by line {first} already.')
         trees.append(tree)
     sheet.finish()
     return tuple(trees)

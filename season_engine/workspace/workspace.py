@@ -10,7 +10,7 @@ from pathlib import Path
 from season_engine.errors import GrowerError
 from season_engine.site import Site
 from season_engine.workspace.journal import Note, read_journal
-from season_engine.workspace.reading import did_you_mean, listed
+from season_engine.workspace.reading import did_you_mean, listed, shortened
 from season_engine.workspace.settings import EmailSettings, Settings, SiteSettings, Units, WeatherSettings
 from season_engine.workspace.toml_faults import read_toml
 from season_engine.workspace.trees import Tree, read_trees
@@ -62,7 +62,7 @@ class Workspace:
                 return entry
         names = [entry.site.name for entry in self.sites]
         hint = f"{did_you_mean(name, names)} The sites are {listed(names, 'and')}.".strip()
-        raise GrowerError(f'There is no site "{name}".', hint=hint, field="site")
+        raise GrowerError(f'There is no site "{shortened(name)}".', hint=hint, field="site")
 
     def tree_named(self, tree_id: str) -> Tree:
         """The tree of that id, in any case; raises GrowerError."""
@@ -70,7 +70,7 @@ class Workspace:
             if tree.id.casefold() == tree_id.strip().casefold():
                 return tree
         hint = did_you_mean(tree_id, [tree.id for tree in self.trees]) or "The ids stand in trees.csv."
-        raise GrowerError(f'There is no tree "{tree_id}".', hint=hint, field="tree")
+        raise GrowerError(f'There is no tree "{shortened(tree_id)}".', hint=hint, field="tree")
 
 
 def load_workspace(folder: Path) -> Workspace:

@@ -1,0 +1,101 @@
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+
+import pytest
+
+from season_engine.errors import InputErrors
+from season_engine.workspace.jobs import JOBS
+from season_engine.workspace.journal import Note, notes_until, read_journal
+from season_engine.workspace.trees import Tree
+
+HEADER = "date,site,tree,species,bbch,job,note\n"
+TREES = (
+    Tree(id="T1", site="ridge", species="Acer palmatum"),
+    Tree(id="t2", site="hut", species="Pinus thunbergii"),
+)
+DAY = dt.date(2024, 3, 9)
+
+
+def read(folder: Path, text: str, sites: tuple[str, ...] = ("ridge", "hut")) -> tuple[Note, ...]:
+    path = folder / "journal.csv"
+    path.write_text(text, "utf-8", newline="")
+    return read_journal(path, sites, TREES)
+
+
+@pytest.mark.parametrize(
+    ("line", "note"),
+    [
+        ("2024-03-09,,t1,,01,,", Note(DAY, "ridge", "T1", "Acer palmatum", bbch=1)),
+        ("2024-03-09,HUT,,Larix,7,,", Note(DAY, "hut", None, "Larix", bbch=7)),
+        ("2024-03-09,,t2,,,Needle work,", Note(DAY, "hut", "t2", "Pinus thunbergii", job="needle-work")),
+        # a tree that stood in the other yard that day
+        ("2024-03-09,hut,T1,,0,,", Note(DAY, "hut", "T1", "Acer palmatum", bbch=0)),
+        ("2024-03-09,,t2,black pine,,wiring,", Note(DAY, "hut", "t2", "black pine", job="wiring")),
+        ("2024-03-09,ridge,,,,,first frost", Note(DAY, "ridge", note="first frost")),
+        ('2024-03-09,ridge,,,,,"<b>,\n""x"""', Note(DAY, "ridge", note='<b>,\n"x"')),
+    ],
+)
+def test_a_line(tmp_path: Path, line: str, note: Note) -> None:
+    (found,) = read(tmp_path, HEADER + line + "\n")
+    assert found.line == 2
+    assert found == Note(**{**{name: getattr(note, name) for name in Note.__slots__}, "line": 2})
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_every_job_can_be_noted(tmp_path: Path, job: str) -> None:
+    assert read(tmp_path, f"{HEADER}2024-03-09,,t1,,,{job},\n")[0].job == job
+
+
+def test_the_only_site_goes_without_saying(tmp_path: Path) -> None:
+    assert read(tmp_path, "date,species,bbch\n2024-03-09,Larix,07\n", ("ridge",))[0].site == "ridge"
+
+
+@pytest.mark.parametrize(
+    ("line", "field", "words"),
+    [
+        (",ridge,,Larix,07,,", "date", "date is empty."),
+        ("2024-03,ridge,,Larix,07,,", "date", 'must be a date; got "2024-03". Write it like 2023-03-15.'),
+        ("9.3.2024,ridge,,Larix,07,,", "date", "must be a date"),
+        ("2023-02-29,ridge,,Larix,07,,", "date", "does not exist"),
+        ("2024-03-09,rigde,,Larix,07,,", "site", 'Did you mean "ridge"?'),
+        ("2024-03-09,,,Larix,07,,", "site", "site is empty"),
+        ("2024-03-09,,t3,,07,,", "tree", 'There is no tree "t3". Known: "T1" and "t2".'),
+        ("2024-03-09,ridge,,Larix,100,,", "bbch", 'from 0 to 99; got "100"'),
+        ("2024-03-09,ridge,,Larix,-1,,", "bbch", 'got "-1"'),
+        ("2024-03-09,ridge,,Larix,7.5,,", "bbch", "whole number"),
+        ("2024-03-09,ridge,,Larix,²,,", "bbch", "whole number"),
+        ("2024-03-09,ridge,,Larix,swelling,,", "bbch", "01 bud swelling begins"),
+        ("2024-03-09,ridge,,Larix,,reporting,", "job", 'Did you mean "repotting"?'),
+        ("2024-03-09,ridge,,Larix,,zzz,", "job", "Known jobs: repotting, sectional-repotting"),
+        ("2024-03-09,ridge,,,07,,", "tree", "needs the tree or species"),
+        ("2024-03-09,ridge,,Larix,,,", None, "This line says nothing."),
+        ("2024-03-09,ridge,,Larix,07,,well, moving", None, "8 values for 7 columns"),
+    ],
+)
+def test_a_fault_is_named_with_line_and_field(
+    tmp_path: Path, line: str, field: str | None, words: str
+) -> None:
+    with pytest.raises(InputErrors) as caught:
+        read(tmp_path, f"{HEADER}2024-03-09,,t1,,01,,\n{line}\n")
+    (error,) = caught.value.errors
+    assert (error.file, error.line, error.field) == (str(tmp_path / "journal.csv"), 3, field)
+    assert words in f"{error.problem} {error.hint}"
+
+
+def test_all_faults_are_told_at_once(tmp_path: Path) -> None:
+    with pytest.raises(InputErrors) as caught:
+        read(tmp_path, HEADER + "soon,,t9,,x,prune,\n2024-03-09,,t1,,01,,\n,,t1,,01,,\n")
+    assert [(error.line, error.field) for error in caught.value.errors] == [
+        (2, "tree"),
+        (2, "date"),
+        (2, "bbch"),
+        (2, "job"),
+        (4, "date"),
+    ]
+
+
+def test_notes_until_a_day(tmp_path: Path) -> None:
+    notes = read(tmp_path, HEADER + "2024-03-10,,t1,,03,,\n2024-03-09,,t1,,01,,\n2024-03-11,,t1,,07,,\n")
+    assert [note.bbch for note in notes_until(notes, dt.date(2024, 3, 10))] == [3, 1]

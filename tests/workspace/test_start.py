@@ -1,0 +1,108 @@
+from __future__ import annotations
+
+import datetime as dt
+import re
+from pathlib import Path
+
+import pytest
+
+from season_engine import files
+from season_engine.errors import EXIT_BAD_INPUT, GrowerError
+from season_engine.workspace.settings import LoggerWeather, Settings, StationWeather
+from season_engine.workspace.start import init_workspace
+from season_engine.workspace.toml_faults import read_toml
+from season_engine.workspace.workspace import load_workspace
+
+THREE = ("season.toml", "trees.csv", "journal.csv")
+
+
+def names(folder: Path) -> set[str]:
+    return {path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file()}
+
+
+@pytest.mark.parametrize("inside", [".", "new/yard"])
+def test_what_is_written_can_be_loaded(tmp_path: Path, inside: str) -> None:
+    folder = tmp_path / inside
+    written = init_workspace(folder)
+    assert {path.relative_to(folder).as_posix() for path in written} == {*THREE, "data_cache/.gitignore"}
+    assert names(folder) == {*THREE, "data_cache/.gitignore"}
+    workspace = load_workspace(folder)
+    assert not workspace.demo
+    assert workspace.invented_sites == ("my-yard",)
+    assert {tree.site for tree in workspace.trees} == {"my-yard"}
+    assert [tree.last_repotted for tree in workspace.trees] == [dt.date(2023, 3, 28), dt.date(2024, 1, 1)]
+    assert workspace.notes == ()
+
+
+def switched_on(text: str, *starts: str) -> str:
+    """The template with those switched-off lines put in force."""
+    for start in starts:
+        text, count = re.subn(rf"^# ({re.escape(start)})", r"\1", text, count=1, flags=re.MULTILINE)
+        assert count == 1, start
+    return text
+
+
+MAIL = ("[email]", "host", "port", "security", "username", "password_env", "from", "to", "[report]", "out")
+
+
+@pytest.mark.parametrize(
+    ("lines", "weather"),
+    [
+        (
+            ('source = "logger"', "file", "units", "date_format"),
+            LoggerWeather(source="logger", file="my-yard.csv", units="degF", date_format="%d/%m/%Y"),
+        ),
+        (('source = "station"', "station ="), StationWeather(source="station", station="nearest")),
+    ],
+)
+def test_the_switched_off_lines_are_right(
+    tmp_path: Path, lines: tuple[str, ...], weather: LoggerWeather | StationWeather
+) -> None:
+    init_workspace(tmp_path)
+    path = tmp_path / "season.toml"
+    text = path.read_text("utf-8").replace('source = "demo"', "", 1)
+    path.write_text(switched_on(text, "timezone", *lines, *MAIL), "utf-8")
+    settings = read_toml(path, Settings)
+    assert settings.site[0].weather == weather
+    assert settings.email is not None and settings.email.password_env == "SEASON_MAIL_PASSWORD"
+
+
+@pytest.mark.parametrize("name", THREE)
+def test_nothing_is_overwritten_and_nothing_half_written(tmp_path: Path, name: str) -> None:
+    (tmp_path / name).write_text("mine")
+    with pytest.raises(GrowerError) as caught:
+        init_workspace(tmp_path)
+    assert caught.value.exit_code == EXIT_BAD_INPUT
+    assert caught.value.file == str(tmp_path / name)
+    assert names(tmp_path) == {name}
+    assert (tmp_path / name).read_text() == "mine"
+
+
+def test_a_cache_folder_that_is_there_is_kept(tmp_path: Path) -> None:
+    kept = tmp_path / "data_cache" / ".gitignore"
+    kept.parent.mkdir()
+    kept.write_text("mine")
+    init_workspace(tmp_path)
+    assert kept.read_text() == "mine"
+
+
+@pytest.mark.parametrize("failing", [*THREE, ".gitignore"])
+def test_a_full_disk_leaves_no_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, failing: str) -> None:
+    replace = files.os.replace
+
+    def full(source: str, target: Path) -> None:
+        if target.name == failing:
+            raise OSError(28, "No space left on device")
+        replace(source, target)
+
+    monkeypatch.setattr(files.os, "replace", full)
+    with pytest.raises(GrowerError, match="No space left") as caught:
+        init_workspace(tmp_path)
+    assert caught.value.exit_code == EXIT_BAD_INPUT
+    assert names(tmp_path) == set()
+
+
+def test_a_file_in_place_of_the_folder(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("")
+    with pytest.raises(GrowerError, match="Nothing can be written here"):
+        init_workspace(tmp_path / "file")
