@@ -1,0 +1,35 @@
+from __future__ import annotations
+
+import datetime as dt
+
+import numpy as np
+import pytest
+
+from season_engine.phenology.dating import DRAWS, date_markers
+from season_engine.species.catalogue import depends_on, load_catalogue
+from tests.yards import KAGOSHIMA, NAGANO, SOUTH, outlook
+
+ON = dt.date(2021, 2, 10)
+
+
+@pytest.mark.parametrize("site", [NAGANO, KAGOSHIMA, SOUTH], ids=lambda site: site.name)
+def test_no_marker_passes_the_one_it_is_counted_from(site) -> None:
+    for species in load_catalogue().species.values():
+        dating = date_markers(species, outlook(site, ON).season())
+        for name, marker in species.markers.items():
+            after = getattr(marker, "after", None)
+            if after and not (marker.kind == "days_after" and marker.days < 0):
+                assert after in depends_on(marker)
+                assert (dating.dates[name] >= dating.dates[after]).all(), (species.name, name)
+
+
+def test_the_draws_are_centred_and_as_wide_as_a_normal_error() -> None:
+    assert DRAWS.mean() == pytest.approx(0, abs=1e-12)
+    assert DRAWS.std() == pytest.approx(1, abs=0.06)
+
+
+def test_the_spread_of_a_marker_is_its_own(n_days: float = 9) -> None:
+    species = load_catalogue().find("Acer palmatum")
+    dates = date_markers(species, outlook(NAGANO, ON).season()).dates["buds_swelling"]
+    spread = np.std(dates, axis=1)
+    assert spread == pytest.approx(n_days * DRAWS.std(), rel=1e-6)

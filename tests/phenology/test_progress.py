@@ -1,0 +1,67 @@
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from hypothesis.extra.numpy import arrays
+
+from season_engine.phenology.progress import NEVER, Progress, lagged, mean_of_last, since, still_to_come
+
+DAILY = arrays(np.float64, (3, 20), elements=st.floats(0, 30, allow_subnormal=False))
+STARTS = arrays(np.float64, 3, elements=st.sampled_from([0.0, 4.0, 19.0, NEVER]))
+
+
+def test_the_first_day_at_or_after_the_start_counts() -> None:
+    values = np.array([[5.0, 1.0, 2.0, 3.0, 9.0]])
+    assert Progress(values, np.array(3.0), np.array([1.0])).dates() == [3]
+    assert Progress(values, np.array(1.0), np.array([0.0]), falling=True).dates() == [1]
+
+
+def test_a_need_never_met_is_never_and_not_a_number_of_days() -> None:
+    assert Progress(np.ones((1, 5)), np.array(2.0), np.array([0.0])).dates() == [NEVER]
+    assert Progress(np.ones((1, 5)), np.array(0.5), np.array([NEVER])).dates() == [NEVER]
+
+
+@given(DAILY, STARTS)
+def test_heat_so_far_and_heat_to_come_make_the_whole(daily: np.ndarray, until: np.ndarray) -> None:
+    left = still_to_come(until, daily)
+    for row in range(3):
+        if np.isinf(until[row]):
+            assert np.isinf(left[row]).all()
+        else:
+            stop = int(until[row])
+            whole = daily[row, :stop].sum()
+            gone = np.concatenate([[0.0], np.cumsum(daily[row])[:-1]])
+            assert left[row, : stop + 1] == pytest.approx(whole - gone[: stop + 1], abs=1e-9)
+
+
+@given(DAILY, STARTS)
+def test_nothing_is_counted_before_the_start(daily: np.ndarray, start: np.ndarray) -> None:
+    total = since(start, daily)
+    for row in range(3):
+        first = min(start[row], 20)
+        assert (total[row, : int(first)] == 0).all()
+        assert total[row, -1] == pytest.approx(daily[row, int(first) :].sum())
+
+
+@given(DAILY, st.integers(1, 20))
+def test_running_means_are_means(daily: np.ndarray, days: int) -> None:
+    means = mean_of_last(days, daily)
+    assert np.isnan(means[:, : days - 1]).all()
+    for day in range(days - 1, 20):
+        assert means[:, day] == pytest.approx(daily[:, day - days + 1 : day + 1].mean(axis=1), abs=1e-9)
+
+
+def test_the_root_zone_closes_two_thirds_of_a_step_in_one_lag() -> None:
+    """Definition of a first-order lag: 1 - 1/e of a step after one time constant."""
+    air = np.zeros((1, 30))
+    air[:, 10:] = 10.0
+    assert lagged(air, 4.0)[0, 13] == pytest.approx(10 * (1 - np.exp(-1)))
+
+
+@given(DAILY, st.floats(0.5, 10))
+def test_the_root_zone_stays_within_the_air_it_has_seen(daily: np.ndarray, lag_days: float) -> None:
+    root = lagged(daily, lag_days)
+    assert (root <= np.maximum.accumulate(daily, axis=1) + 1e-9).all()
+    assert (root >= np.minimum.accumulate(daily, axis=1) - 1e-9).all()

@@ -1,0 +1,64 @@
+from __future__ import annotations
+
+import datetime as dt
+
+import numpy as np
+import pytest
+
+from season_engine.phenology.dating import DRAWS, Dating
+from season_engine.windows.opening import open_window, quantile
+from season_engine.windows.verdict import standing
+from tests.yards import NAGANO, outlook
+
+TRACES = outlook(NAGANO, dt.date(2021, 2, 10)).season()
+
+
+def dating(**columns: object) -> Dating:
+    shape = (len(TRACES), DRAWS.size)
+    return Dating(
+        TRACES, {}, {name: np.broadcast_to(np.asarray(c, float), shape) for name, c in columns.items()}
+    )
+
+
+def test_it_opens_at_the_last_opening_marker_and_closes_at_the_first_after_it() -> None:
+    opening = open_window(dating(a=200, b=210, early=190, c=260, d=250), ["a", "b"], ["early", "c", "d"])
+    assert (opening.opens == 210).all()
+    assert (opening.closes == 250).all()
+
+
+def test_without_a_closing_marker_there_is_no_window() -> None:
+    opening = open_window(dating(a=200, early=190), ["a"], ["early"])
+    assert opening.chance_given == 0
+    assert opening.opened_by(0.5) is None
+    assert standing(opening, 0.5).given is False
+
+
+def test_a_trace_that_never_opens_counts_as_later_than_any_date() -> None:
+    never = np.full((len(TRACES), 1), 200.0)
+    never[: len(TRACES) // 4] = np.inf
+    opening = open_window(dating(a=never, c=300), ["a"], ["c"])
+    assert opening.opens_quantiles.p50 is not None
+    assert opening.opens_quantiles.p90 is None
+    assert opening.chance_given == pytest.approx(1 - (len(TRACES) // 4) / len(TRACES))
+
+
+def test_the_day_of_closing_is_no_longer_open() -> None:
+    opening = open_window(dating(a=200, c=210), ["a"], ["c"])
+    days = [TRACES.date_of(day) for day in (199, 200, 209, 210)]
+    assert [opening.chance_open(day) for day in days] == pytest.approx([0, 1, 1, 0])
+
+
+def test_quantiles_agree_with_numpy_where_nothing_is_missing() -> None:
+    """Against numpy's inverted_cdf, the same definition of a quantile."""
+    values = np.random.default_rng(3).integers(0, 90, (30, 21)).astype(float)
+    weights = np.full(values.shape, 1 / values.size)
+    for odds in (0.1, 0.2, 0.5, 0.8, 0.9):
+        assert quantile(values, weights, odds) == np.quantile(values, odds, method="inverted_cdf")
+
+
+def test_a_window_too_unsure_for_its_floor_is_judged_by_its_middle_dates() -> None:
+    column = np.linspace(180, 240, len(TRACES))[:, None]
+    opening = open_window(dating(a=column, c=column + 20), ["a"], ["c"])
+    now = standing(opening, 0.8)
+    assert now.unsure
+    assert (now.opens, now.closes) == (opening.opened_by(0.5), opening.closed_by(0.5))

@@ -1,0 +1,42 @@
+"""Yards with weather, shared by tests."""
+
+from __future__ import annotations
+
+import datetime as dt
+from functools import cache
+from pathlib import Path
+
+from season_engine.site import Site
+from season_engine.traces import Outlook
+from season_engine.weather.checks import check_and_fill
+from season_engine.weather.climates import COOL_INLAND_NORTH, MILD_MARITIME_SOUTH
+from season_engine.weather.demo import demo_series
+from season_engine.weather.logger import read_logger
+from season_engine.weather.series import DailySeries
+
+NORTH = Site("north", 51.5, 11.5, 180)
+SOUTH = Site("south", -38.1, 145.6, 60)
+NAGANO = Site("nagano", 36.66, 138.19, 418)  # coordinates approximate, see tests/data/japan
+KAGOSHIMA = Site("kagoshima", 31.55, 130.55, 4)
+
+STATIONS = Path(__file__).parent / "data" / "japan"
+LAST_DAY = dt.date(2025, 12, 31)
+
+
+@cache
+def readings(site: Site) -> DailySeries:
+    """All readings of one of the sites above, with their gaps."""
+    if site in (NORTH, SOUTH):
+        return demo_series(COOL_INLAND_NORTH if site is NORTH else MILD_MARITIME_SOUTH, LAST_DAY)
+    return read_logger(STATIONS / f"{site.name}.csv")
+
+
+@cache
+def outlook(site: Site, on: dt.date) -> Outlook:
+    """The site's seasons as they look from a day."""
+    return outlook_on(site, readings(site), on)
+
+
+def outlook_on(site: Site, series: DailySeries, on: dt.date) -> Outlook:
+    """The same from given readings."""
+    return Outlook(site, check_and_fill(series.cut(on), source="test"), on)
