@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from season_engine.errors import GrowerError
-from season_engine.workspace.reading import did_you_mean
+from season_engine.workspace.reading import did_you_mean, shortened
 
 JOBS: tuple[str, ...] = (
     "repotting",
@@ -36,7 +36,6 @@ def job_named(name: str) -> str:
     """The job of that name, spaces and underscores doing for hyphens; raises GrowerError."""
     job = "-".join(name.casefold().replace("_", " ").replace("-", " ").split())
     if job not in JOBS:
-        raise GrowerError(
-            f'there is no job "{name}".', hint=did_you_mean(job, JOBS) or f"The jobs are {', '.join(JOBS)}."
-        )
+        hint = did_you_mean(job, JOBS) or f"The jobs are {', '.join(JOBS)}."
+        raise GrowerError(f'There is no job "{shortened(name)}".', hint=hint, field="job")
     return job

@@ -7,9 +7,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from season_engine.errors import GrowerError
 from season_engine.workspace.csv_rows import Row, Sheet
-from season_engine.workspace.jobs import JOBS
-from season_engine.workspace.reading import did_you_mean, shortened
+from season_engine.workspace.jobs import job_named
+from season_engine.workspace.reading import shortened
 from season_engine.workspace.trees import Tree
 
 COLUMNS = ("date", "site", "tree", "species", "bbch", "job", "note")
@@ -94,10 +95,11 @@ def _stage(row: Row) -> int | None:
 
 
 def _job(row: Row) -> str | None:
-    """The job's name; spaces and underscores do for hyphens."""
-    value = "-".join(row.words("job").casefold().replace("_", " ").split())
-    if not value or value in JOBS:
-        return value or None
-    hint = did_you_mean(value, JOBS) or f"Known jobs: {', '.join(JOBS)}."
-    row.fault("job", f'"{shortened(value)}" is not a known job.', hint)
-    return None
+    value = row.words("job")
+    if not value:
+        return None
+    try:
+        return job_named(value)
+    except GrowerError as unknown:
+        row.fault("job", unknown.problem, unknown.hint)
+        return None

@@ -68,7 +68,7 @@ def test_the_only_site_goes_without_saying(tmp_path: Path) -> None:
         ("2024-03-09,ridge,,Larix,²,,", "bbch", "whole number"),
         ("2024-03-09,ridge,,Larix,swelling,,", "bbch", "01 bud swelling begins"),
         ("2024-03-09,ridge,,Larix,,reporting,", "job", 'Did you mean "repotting"?'),
-        ("2024-03-09,ridge,,Larix,,zzz,", "job", "Known jobs: repotting, sectional-repotting"),
+        ("2024-03-09,ridge,,Larix,,zzz,", "job", "The jobs are repotting, sectional-repotting"),
         ("2024-03-09,ridge,,,07,,", "tree", "needs the tree or species"),
         ("2024-03-09,ridge,,Larix,,,", None, "This line says nothing."),
         ("2024-03-09,ridge,,Larix,07,,well, moving", None, "8 values for 7 columns"),
