@@ -70,7 +70,7 @@ def test_species_inherit_and_override_whole_tables() -> None:
     ],
 )
 def test_a_faulty_group_is_an_error_that_names_the_file(old: str, new: str, said: str) -> None:
-    with pytest.raises(GrowerError, match="trial.toml") as caught:
+    with pytest.raises(GrowerError, match=r"trial\.toml") as caught:
         read_group(GROUP.replace(old, new, 1), "trial.toml")
     assert said in str(caught.value)
 

@@ -1,8 +1,8 @@
 """Windows against the dates growers give for two kinds of yard.
 
-The dates are common practice, no source: ranges for a cool inland yard at about 51 degrees north and for a mild
-one by the sea at about 38 degrees south, good to a fortnight. The yards' weather is made up from monthly normals
-(from memory), so this is a check of sense and not of skill.
+The dates are common practice, no source: ranges for a cool inland yard at about 51 degrees north and for a
+mild one by the sea at about 38 degrees south, good to a fortnight. The yards' weather is made up from monthly
+normals (from memory), so this is a check of sense and not of skill.
 """
 
 from __future__ import annotations

@@ -8,8 +8,8 @@ from hypothesis import strategies as st
 
 from season_engine.windows.verdict import Standing, halfway, season_shift, verdict_on
 
-O, C = dt.date(2026, 4, 1), dt.date(2026, 5, 10)
-NOW = Standing(O, C, unsure=False)
+OPENS, CLOSES = dt.date(2026, 4, 1), dt.date(2026, 5, 10)
+NOW = Standing(OPENS, CLOSES, unsure=False)
 NONE = Standing(None, None, unsure=False)
 
 
@@ -36,11 +36,11 @@ def test_the_edges_of_every_verdict(on: str, verdict: str) -> None:
 
 
 def test_a_window_under_a_fortnight_is_a_last_call_from_its_first_day() -> None:
-    assert verdict_on(O, Standing(O, O + dt.timedelta(days=10), unsure=False)) == "last-call"
+    assert verdict_on(OPENS, Standing(OPENS, OPENS + dt.timedelta(days=10), unsure=False)) == "last-call"
 
 
 def test_a_season_without_the_window_is_not_here() -> None:
-    assert verdict_on(O, NONE) == "not-here"
+    assert verdict_on(OPENS, NONE) == "not-here"
     assert season_shift(O, NOW, NONE, NOW) == 0
 
 
@@ -55,10 +55,10 @@ def test_through_a_year_verdicts_come_in_order_without_going_back(ends: list[int
 
 def test_a_closed_window_is_waited_for_from_halfway_to_the_next() -> None:
     after = Standing(dt.date(2027, 4, 2), dt.date(2027, 5, 11), unsure=False)
-    middle = halfway(C, after.opens)
+    middle = halfway(CLOSES, after.opens)
     assert season_shift(middle - dt.timedelta(days=1), NONE, NOW, after) == 0
     assert season_shift(middle, NONE, NOW, after) == 1
     before = Standing(dt.date(2025, 4, 2), dt.date(2025, 5, 11), unsure=False)
-    turned = halfway(before.closes, O)
+    turned = halfway(before.closes, OPENS)
     assert season_shift(turned - dt.timedelta(days=1), before, NOW, after) == -1
     assert season_shift(turned, before, NOW, after) == 0
