@@ -16,12 +16,11 @@ from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.assessment import Assessment
 from tests.yards import KAGOSHIMA, NAGANO, outlook_on, readings
 
-HALF_YEAR = dt.timedelta(
-    days=183
-)  # 1 April to 1 October; the other half has a day less, two in all but leap years
+# 1 April to 1 October; the other half has a day less, two in all but leap years
+HALF_YEAR = dt.timedelta(days=183)
 LEAP_DAYS = 2
-# The sun is not quite even-handed: the autumn equinox falls 8 days before 1 October and 12 before 1 April, so what
-# waits for a day length comes up to this many days sooner in the south. (Earth's orbit; own arithmetic on the dates.)
+# The sun is not quite even-handed: the autumn equinox falls 8 days before 1 October and 12 before 1 April, so
+# what waits for a day length comes up to this many days sooner in the south (own arithmetic on the dates).
 EQUINOX_DAYS = 5
 
 

@@ -41,7 +41,7 @@ def test_a_window_under_a_fortnight_is_a_last_call_from_its_first_day() -> None:
 
 def test_a_season_without_the_window_is_not_here() -> None:
     assert verdict_on(OPENS, NONE) == "not-here"
-    assert season_shift(O, NOW, NONE, NOW) == 0
+    assert season_shift(OPENS, NOW, NONE, NOW) == 0
 
 
 @given(st.lists(st.integers(0, 364), min_size=2, max_size=2, unique=True))
