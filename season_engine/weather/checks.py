@@ -18,7 +18,7 @@ from season_engine.weather.series import BoolArray, DailySeries, Fault, FloatArr
 SPIKE_C = 25.0  # against both neighbours
 STREAK_DAYS = 5  # both extremes the same to a tenth of a degree
 COARSE_STREAK_DAYS = 15  # where readings are whole or half degrees, equal days happen
-COARSE_STEP_C = 0.45
+COARSE_SHARE = 0.9  # of the readings; of readings in tenths one in five is a half or whole degree by chance
 SHORT_GAP_DAYS = 5  # bridged by a straight line; longer gaps by the usual course of the year
 
 
@@ -79,10 +79,13 @@ def _span(first: dt.date, last: dt.date) -> str:
 
 
 def _is_coarse(series: DailySeries) -> bool:
-    """Whether readings come in steps of half a degree or more (also whole degrees Fahrenheit)."""
-    values = np.unique(np.round(np.concatenate((series.tmin_c, series.tmax_c)), 3))
-    steps = np.diff(values[~np.isnan(values)])
-    return bool(steps.size and np.median(steps) >= COARSE_STEP_C)
+    """Whether nearly all readings are of half or whole degrees, Celsius or (whole ones) Fahrenheit."""
+    values = np.concatenate((series.tmin_c, series.tmax_c))
+    values = values[~np.isnan(values)]
+    if not values.size:
+        return False
+    shares = [np.mean(np.abs(steps - np.round(steps)) < 1e-6) for steps in (values * 2.0, values * 1.8)]
+    return bool(max(shares) >= COARSE_SHARE)
 
 
 def _streaks(series: DailySeries) -> list[tuple[int, int]]:

@@ -43,7 +43,7 @@ class DailySeries:
 class Fault:
     """Something wrong with the readings, and what was done about it."""
 
-    kind: str  # "gap", "stuck", "tmin above tmax", "out of range"
+    kind: str  # "gap", "stuck" or "spike"
     first_day: dt.date
     last_day: dt.date
     text: str  # one plain sentence

@@ -145,8 +145,8 @@ def test_monthly_means_suit_the_place(climate: Climate) -> None:
     ("climate", "station"), [(COOL_INLAND_NORTH, "nagano"), (MILD_MARITIME_SOUTH, "kagoshima")]
 )
 def test_ups_and_downs_are_those_of_a_real_station(climate: Climate, station: str) -> None:
-    # An inland and a coastal station, 1976-2025 (Source: Japan Meteorological Agency). They lie elsewhere than
-    # the invented yards, so that likeness is asked for only to within a half.
+    # An inland and a coastal station, 1976-2025 (Source: Japan Meteorological Agency). They lie elsewhere
+    # than the invented yards, so that likeness is asked for only to within a half.
     invented, real = demo_series(climate, ON), read_logger(JAPAN / f"{station}.csv")
     assert np.nanstd(anomaly_c(invented)) == pytest.approx(np.nanstd(anomaly_c(real)), rel=0.5)
     assert spread_of_months(invented) == pytest.approx(spread_of_months(real), rel=0.5)

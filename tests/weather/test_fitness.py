@@ -1,0 +1,114 @@
+"""When the weather is too poor to say anything, by the limits of the outside contract."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+import numpy as np
+import pytest
+
+from season_engine.errors import WeatherError
+from season_engine.site import Season, Site
+from season_engine.weather.fitness import complete_seasons, refuse_if_poor, season_coverage
+from season_engine.weather.series import DailySeries, Weather
+
+NORTH, SOUTH = Site("ridge", 51.5, 0.0), Site("bay", -38.0, 145.0)
+DAY = dt.timedelta(days=1)
+
+
+def record(first: dt.date, last: dt.date, *filled: tuple[dt.date, int]) -> Weather:
+    """Weather from `first` to `last`, with so many filled days from each date."""
+    count = (last - first).days + 1
+    observed = np.ones(count, dtype=bool)
+    for start, days in filled:
+        observed[(start - first).days : (start - first).days + days] = False
+    return Weather(DailySeries(first, np.zeros(count), np.ones(count)), observed, "logger file ridge.csv")
+
+
+def refusal(weather: Weather, on: dt.date, site: Site = NORTH) -> str:
+    with pytest.raises(WeatherError) as caught:
+        refuse_if_poor(weather, site, on)
+    assert caught.value.exit_code == 3
+    assert caught.value.problem.startswith(f"{site.name}: ")
+    return caught.value.problem
+
+
+def test_coverage_counts_observed_days_only() -> None:
+    weather = record(dt.date(2020, 1, 1), dt.date(2020, 1, 20), (dt.date(2020, 1, 3), 2))
+    assert season_coverage(weather, dt.date(2020, 1, 1), dt.date(2020, 1, 4)) == 0.5
+    assert season_coverage(weather, dt.date(2019, 12, 31), dt.date(2020, 1, 2)) == pytest.approx(2 / 3)
+    assert season_coverage(weather, dt.date(2020, 1, 20), dt.date(2020, 1, 23)) == 0.25
+    assert season_coverage(weather, dt.date(2019, 1, 1), dt.date(2019, 1, 23)) == 0.0
+    assert season_coverage(weather, dt.date(2021, 1, 1), dt.date(2021, 1, 23)) == 0.0
+
+
+@pytest.mark.parametrize(
+    ("site", "first", "last", "years"),
+    [
+        (NORTH, dt.date(2018, 10, 1), dt.date(2020, 9, 30), [2018, 2019]),
+        (NORTH, dt.date(2018, 10, 2), dt.date(2020, 9, 30), [2019]),
+        (NORTH, dt.date(2018, 10, 1), dt.date(2020, 9, 29), [2018]),
+        (SOUTH, dt.date(2018, 4, 1), dt.date(2020, 3, 31), [2018, 2019]),
+        (SOUTH, dt.date(2018, 4, 2), dt.date(2020, 3, 30), []),
+    ],
+)
+def test_a_complete_season_lies_whole_inside_the_record(
+    site: Site, first: dt.date, last: dt.date, years: list[int]
+) -> None:
+    found = complete_seasons(record(first, last), site)
+    assert found == tuple(Season(year, site.hemisphere) for year in years)
+
+
+@pytest.mark.parametrize(("filled", "complete"), [(36, True), (37, False)])  # a tenth of 365 days is 36.5
+def test_a_complete_season_has_a_tenth_filled_at_most(filled: int, complete: bool) -> None:
+    weather = record(dt.date(2018, 10, 1), dt.date(2019, 9, 30), (dt.date(2019, 1, 5), filled))
+    assert bool(complete_seasons(weather, NORTH)) == complete
+
+
+def test_five_complete_seasons_are_enough_and_four_are_not() -> None:
+    last = dt.date(2025, 3, 31)
+    assert refuse_if_poor(record(dt.date(2019, 10, 1), last), NORTH, last) == ()
+    text = refusal(record(dt.date(2019, 10, 2), last), last)
+    assert "4 complete seasons" in text and "at least 5" in text and "ridge.csv" in text
+    assert "1 complete season," in refusal(record(dt.date(2023, 10, 1), last), last)
+    assert "no complete seasons" in refusal(record(dt.date(2024, 10, 1), last), last)
+
+
+@pytest.mark.parametrize(("filled", "refused"), [(10, False), (11, True)])
+def test_a_tenth_of_this_season_may_be_filled(filled: int, refused: bool) -> None:
+    on = dt.date(2024, 10, 1) + 99 * DAY  # the hundredth day of the season
+    weather = record(dt.date(2010, 1, 1), on, (dt.date(2024, 10, 20), filled))
+    if refused:
+        assert "11 of this season's 100 days" in refusal(weather, on)
+    else:
+        assert refuse_if_poor(weather, NORTH, on) == ()
+
+
+def test_filled_days_of_last_season_do_not_count() -> None:
+    on = dt.date(2024, 12, 31)
+    weather = record(dt.date(2010, 1, 1), on, (dt.date(2024, 8, 1), 60))
+    assert refuse_if_poor(weather, NORTH, on) == ()
+
+
+def test_a_young_season_is_not_refused_for_a_day_or_two() -> None:
+    on = dt.date(2024, 10, 10)
+    assert refuse_if_poor(record(dt.date(2010, 1, 1), on, (dt.date(2024, 10, 3), 3)), NORTH, on) == ()
+    assert "4 of this season's 10 days" in refusal(
+        record(dt.date(2010, 1, 1), on, (dt.date(2024, 10, 3), 4)), on
+    )
+
+
+@pytest.mark.parametrize(
+    ("age", "outcome"), [(0, "fine"), (7, "fine"), (8, "warned"), (60, "warned"), (61, "refused")]
+)
+@pytest.mark.parametrize("site", [NORTH, SOUTH], ids=["north", "south"])
+def test_old_readings(site: Site, age: int, outcome: str) -> None:
+    last = dt.date(2024, 9, 15)
+    weather = record(dt.date(2010, 1, 1), last)
+    if outcome == "refused":
+        assert "15 September 2024, 61 days ago" in refusal(weather, last + age * DAY, site)
+        return
+    warnings = refuse_if_poor(weather, site, last + age * DAY)
+    assert len(warnings) == (outcome == "warned")
+    if warnings:
+        assert f"15 September 2024, {age} days ago" in warnings[0]

@@ -1,0 +1,211 @@
+"""A site's weather from its settings, cut at today and kept for the next time."""
+
+from __future__ import annotations
+
+import datetime as dt
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from season_engine.errors import GrowerError, WeatherError
+from season_engine.site import Site
+from season_engine.weather import cache as cache_module
+from season_engine.weather.cache import cache_name, read_logger_cached
+from season_engine.weather.fitness import complete_seasons, refuse_if_poor
+from season_engine.weather.logger import read_logger
+from season_engine.weather.series import Weather
+from season_engine.weather.sources import site_weather
+from season_engine.workspace.settings import DemoWeather, LoggerWeather, StationWeather
+
+JAPAN = Path(__file__).parents[1] / "data" / "japan"
+ON = dt.date(2025, 12, 31)
+RIDGE = Site("ridge", 36.66, 138.19)
+
+
+@pytest.fixture
+def workspace(tmp_path: Path) -> Path:
+    shutil.copy(JAPAN / "nagano.csv", tmp_path / "ridge.csv")
+    return tmp_path
+
+
+def from_logger(workspace: Path, on: dt.date = ON, units: str = "degC") -> Weather:
+    logger = LoggerWeather(source="logger", file="ridge.csv")
+    return site_weather(RIDGE, logger, folder=workspace, cache=workspace / "data_cache", on=on, units=units)
+
+
+def test_logger(workspace: Path) -> None:
+    weather = from_logger(workspace)
+    assert (weather.source, weather.invented) == ("logger file ridge.csv", False)
+    assert weather.data_through == ON
+    # Nagano's record lacks two daily maxima and has no streak or spike.
+    assert [fault.kind for fault in weather.faults] == ["gap", "gap"]
+    assert (~weather.observed).sum() == 2
+    assert not np.isnan(weather.series.tmax_c).any()
+    assert refuse_if_poor(weather, RIDGE, ON) == ()
+    assert len(complete_seasons(weather, RIDGE)) == 49
+
+
+def test_nothing_after_today_is_used(workspace: Path) -> None:
+    on = dt.date(2003, 2, 14)
+    weather = from_logger(workspace, on)
+    path = workspace / "ridge.csv"
+    lines = path.read_text().splitlines()
+    path.write_text("\n".join([lines[0], *(line for line in lines[1:] if line[:10] <= on.isoformat())]))
+    cut = from_logger(workspace, on)
+    np.testing.assert_array_equal(weather.series.tmin_c, cut.series.tmin_c)
+    np.testing.assert_array_equal(weather.series.tmax_c, cut.series.tmax_c)
+    assert (weather.faults, weather.data_through) == (cut.faults, on)
+
+
+def test_before_the_first_reading_there_is_no_weather(workspace: Path) -> None:
+    with pytest.raises(WeatherError, match=r"ridge: .*ridge\.csv.*1975-12-31"):
+        from_logger(workspace, dt.date(1975, 12, 31))
+
+
+def test_a_logger_has_units_of_its_own(workspace: Path) -> None:
+    (workspace / "ridge.csv").write_text("date,tmin,tmax\n2025-12-30,32,50\n2025-12-31,32,50\n")
+    assert from_logger(workspace, units="degF").series.tmax_c.tolist() == [10.0, 10.0]
+    logger = LoggerWeather(source="logger", file="ridge.csv", units="degF")
+    own = site_weather(RIDGE, logger, folder=workspace, cache=workspace, on=ON, units="degC")
+    assert own.series.tmax_c.tolist() == [10.0, 10.0]
+
+
+def test_demo_by_hemisphere_or_by_name(tmp_path: Path) -> None:
+    def demo(latitude: float, climate: str | None = None) -> Weather:
+        settings = DemoWeather.model_validate({"source": "demo", "climate": climate})
+        site = Site("yard", latitude, 0.0)
+        return site_weather(site, settings, folder=tmp_path, cache=tmp_path, on=ON, units="degC")
+
+    north, south = demo(51.5), demo(-38.0)
+    assert north.invented and north.source == "invented weather (demo)"
+    assert north.series.tmin_c.min() < south.series.tmin_c.min()
+    np.testing.assert_array_equal(demo(-38.0, "cool-inland-north").series.tmin_c, north.series.tmin_c)
+    assert not any(tmp_path.iterdir())
+
+
+@pytest.mark.parametrize("latitude", [51.5, -38.0])
+def test_the_demo_is_never_too_poor(tmp_path: Path, latitude: float) -> None:
+    site, settings = Site("yard", latitude, 0.0), DemoWeather(source="demo")
+    for week in range(0, 30 * 52, 5):
+        on = dt.date(1999, 1, 4) + dt.timedelta(weeks=week)
+        refuse_if_poor(
+            site_weather(site, settings, folder=tmp_path, cache=tmp_path, on=on, units="degC"), site, on
+        )
+
+
+def test_a_station_is_not_fetched_yet(tmp_path: Path) -> None:
+    station = StationWeather(source="station", station="nearest")
+    with pytest.raises(GrowerError, match="logger") as caught:
+        site_weather(RIDGE, station, folder=tmp_path, cache=tmp_path, on=ON, units="degC")
+    assert caught.value.exit_code == 2
+
+
+# The cache
+
+
+def read(workspace: Path, **options: str) -> object:
+    series = read_logger_cached(
+        workspace / "ridge.csv", cache=workspace / "data_cache", site=options.pop("site", "ridge"), **options
+    )
+    return series.first_day, series.tmin_c.tobytes(), series.tmax_c.tobytes()
+
+
+@pytest.fixture
+def parsings(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """The file of each parsing, in order."""
+    calls: list[str] = []
+    parse = cache_module.parse_logger
+
+    def counted(content: bytes, **options: str) -> object:
+        calls.append(options["file"])
+        return parse(content, **options)
+
+    monkeypatch.setattr(cache_module, "parse_logger", counted)
+    return calls
+
+
+def test_an_unchanged_file_is_parsed_once(workspace: Path, parsings: list[str]) -> None:
+    fresh, kept = read(workspace), read(workspace)
+    plain = read_logger(workspace / "ridge.csv")
+    assert fresh == kept == (plain.first_day, plain.tmin_c.tobytes(), plain.tmax_c.tobytes())
+    assert len(parsings) == 1
+    os.utime(workspace / "ridge.csv", (0, 0))  # content counts, not its date
+    read(workspace)
+    assert len(parsings) == 1
+
+
+def test_another_file_or_way_of_reading_is_parsed_anew(workspace: Path, parsings: list[str]) -> None:
+    read(workspace)
+    read(workspace, date_format="%Y-%m-%d")
+    with (workspace / "ridge.csv").open("a") as file:
+        file.write("2026-01-01,-3.0,4.0\n")
+    grown = read(workspace, date_format="%Y-%m-%d")
+    assert grown == read(workspace, date_format="%Y-%m-%d")
+    assert len(parsings) == 3
+    assert read(workspace, date_format="%Y-%m-%d", units="degF") != grown
+    assert len(parsings) == 4
+    assert len(list((workspace / "data_cache").iterdir())) == 1
+
+
+@pytest.mark.parametrize("damage", [b"", b"PK\x03\x04 nonsense", None])
+def test_a_damaged_cache_is_built_again(workspace: Path, parsings: list[str], damage: bytes | None) -> None:
+    fresh = read(workspace)
+    (kept,) = (workspace / "data_cache").iterdir()
+    kept.write_bytes(kept.read_bytes()[: kept.stat().st_size // 2] if damage is None else damage)
+    assert read(workspace) == fresh
+    assert read(workspace) == fresh
+    assert len(parsings) == 2
+
+
+def test_pickled_objects_are_never_loaded(workspace: Path, parsings: list[str]) -> None:
+    fresh = read(workspace)
+    (kept,) = (workspace / "data_cache").iterdir()
+    with np.load(kept) as archive:
+        content = dict(archive)
+    content["tmin_c"] = content["tmin_c"].astype(object)
+    np.savez(kept, **content)
+    assert read(workspace) == fresh
+    assert len(parsings) == 2
+
+
+def test_an_unwritable_cache_costs_nothing_but_time(workspace: Path, parsings: list[str]) -> None:
+    (workspace / "data_cache").write_text("a file where a folder should be")
+    assert read(workspace) == read(workspace)
+    assert len(parsings) == 2
+
+
+@pytest.mark.parametrize(
+    "name", ["../../etc/ridge", 'a "quoted" ridge', "bay/ridge", "尾根", "x" * 60, ".", "con"]
+)
+def test_any_site_name_makes_a_safe_file_name(name: str) -> None:
+    made = cache_name(name)
+    assert set(made) <= set("abcdefghijklmnopqrstuvwxyz0123456789-.") and made.count(".") == 1
+    assert len(made) < 80
+
+
+def test_like_names_have_files_of_their_own() -> None:
+    assert len({cache_name(name) for name in ("ridge", "Ridge", "ridge ", "ridge!", "尾根", "稜線")}) == 6
+
+
+def test_a_warm_cache_needs_no_heavy_library(workspace: Path) -> None:
+    from_logger(workspace)
+    code = f"""
+import datetime as dt, sys
+from pathlib import Path
+from season_engine.site import Site
+from season_engine.weather import cache
+from season_engine.weather.sources import site_weather
+from season_engine.workspace.settings import LoggerWeather
+cache.parse_logger = None
+folder = Path({str(workspace)!r})
+site_weather(Site("ridge", 36.66, 138.19), LoggerWeather(source="logger", file="ridge.csv"), folder=folder,
+             cache=folder / "data_cache", on=dt.date(2025, 12, 31), units="degC")
+print(*({{"pandas", "requests", "meteostat", "sklearn", "matplotlib"}} & set(sys.modules)))
+"""
+    result = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert result.stdout.strip() == ""
