@@ -13,42 +13,62 @@ import pytest
 
 from season_engine.phenology.dating import date_markers
 from season_engine.species.catalogue import load_catalogue
-from season_engine.windows.opening import open_window
+from season_engine.windows.opening import Opening, open_window
 from tests.yards import NORTH, SOUTH, outlook
 
 ON = {NORTH: dt.date(2024, 11, 1), SOUTH: dt.date(2024, 5, 1)}
 GOOD_TO_DAYS = 14
 
-# site, species, job, window, first and last day of growers' range
+# species, job, window, then growers' first and last day in the north and in the south; None where they give none
 PRACTICE = [
-    (NORTH, "Acer palmatum", "repotting", "spring", "03-05", "04-10"),
-    (SOUTH, "Acer palmatum", "repotting", "spring", "08-01", "09-10"),
-    (NORTH, "Pinus thunbergii", "repotting", "spring", "03-15", "04-30"),
-    (SOUTH, "Pinus thunbergii", "repotting", "spring", "07-25", "09-15"),
-    (NORTH, "Pinus sylvestris", "repotting", "spring", "03-25", "05-10"),
-    (SOUTH, "Pinus sylvestris", "repotting", "spring", "08-10", "09-25"),
-    (NORTH, "Juniperus chinensis", "repotting", "spring", "04-01", "05-31"),
-    (SOUTH, "Juniperus chinensis", "repotting", "spring", "08-20", "10-31"),
-    (NORTH, "Pinus thunbergii", "decandling", "early summer", "06-08", "07-05"),
-    (SOUTH, "Pinus thunbergii", "decandling", "early summer", "12-10", "01-25"),
-    (NORTH, "Pinus thunbergii", "needle-work", "autumn", "10-15", "11-30"),
-    (NORTH, "Pinus thunbergii", "needle-work", "late winter", "02-01", "03-15"),
-    (SOUTH, "Pinus thunbergii", "needle-work", "autumn", "05-01", "07-20"),
-    (NORTH, "Pinus parviflora", "needle-work", "autumn", "10-15", "11-30"),
+    ("Larix decidua", "repotting", "spring", ("03-01", "04-05"), ("08-01", "09-05")),
+    ("Acer buergerianum", "repotting", "spring", ("02-20", "03-25"), ("07-15", "08-25")),
+    ("Acer palmatum", "repotting", "spring", ("03-05", "04-10"), ("08-01", "09-10")),
+    ("Ulmus parvifolia", "repotting", "spring", ("02-25", "04-05"), ("07-25", "09-01")),
+    ("Pinus thunbergii", "repotting", "spring", ("03-15", "04-30"), ("07-25", "09-15")),
+    ("Pinus radiata", "repotting", "spring", None, ("07-01", "08-31")),
+    ("Pinus sylvestris", "repotting", "spring", ("03-25", "05-10"), ("08-10", "09-25")),
+    ("Pinus sylvestris", "repotting", "late summer", ("08-15", "09-15"), ("02-20", "03-31")),
+    ("Picea glauca", "repotting", "spring", ("03-25", "05-10"), ("08-10", "09-25")),
+    ("Picea glauca", "repotting", "late summer", ("08-15", "09-15"), ("02-20", "03-31")),
+    ("Juniperus chinensis", "repotting", "spring", ("04-01", "05-31"), ("08-20", "10-31")),
+    ("Juniperus chinensis", "repotting", "late summer", ("08-15", "09-15"), ("03-01", "04-10")),
+    ("Rhododendron indicum", "repotting", "spring", ("03-15", "04-20"), ("08-10", "09-20")),
+    ("Rhododendron indicum", "repotting", "after bloom", ("06-01", "06-30"), ("10-25", "12-05")),
+    ("Rhododendron indicum", "after-bloom-pruning", "after bloom", ("06-05", "07-10"), ("11-01", "12-20")),
+    ("Olea europaea", "repotting", "spring", ("04-15", "06-10"), ("09-05", "11-20")),
+    ("Ficus microcarpa", "repotting", "summer", ("06-01", "07-25"), ("11-20", "02-15")),
+    ("Pinus thunbergii", "decandling", "early summer, large trees", ("06-08", None), ("12-10", None)),
+    ("Pinus thunbergii", "decandling", "early summer, small trees", (None, "07-05"), (None, "01-25")),
+    ("Pinus radiata", "decandling", "early summer, large trees", None, ("11-25", None)),
+    ("Pinus sylvestris", "candle-shortening", "spring", ("05-10", "06-10"), ("10-01", "11-05")),
+    ("Pinus sylvestris", "cut-back", "late summer", ("08-15", "10-15"), ("02-20", "04-30")),
+    ("Pinus thunbergii", "needle-work", "autumn", ("10-15", "11-30"), ("05-01", "07-20")),
+    ("Pinus thunbergii", "needle-work", "late winter", ("02-01", "03-15"), None),
     # needle work ends as candles move, which in these comes later: growers' date for the start of repotting
-    (SOUTH, "Pinus parviflora", "needle-work", "autumn", "05-01", "08-10"),
+    ("Pinus parviflora", "needle-work", "autumn", ("10-15", "11-30"), ("05-01", "08-10")),
+]
+CASES = [
+    (site, species, job, window, dates)
+    for species, job, window, north, south in PRACTICE
+    for site, dates in ((NORTH, north), (SOUTH, south))
+    if dates
 ]
 
 
-@pytest.mark.parametrize(("site", "species", "job", "window", "first", "last"), PRACTICE)
-def test_windows_open_and_close_near_growers_dates(site, species, job, window, first, last) -> None:
-    traces = outlook(site, ON[site]).past
-    kind = load_catalogue().find(species)
-    one = next(w for w in kind.windows if (w.job, w.name) == (job, window) and w.size in (None, "medium"))
-    opening = open_window(date_markers(kind, traces), one.opens, one.closes)
-    for found, growers in ((opening.opened_by(0.5), first), (opening.closed_by(0.5), last)):
+@pytest.mark.parametrize(("site", "species", "job", "window", "dates"), CASES)
+def test_windows_open_and_close_near_growers_dates(site, species, job, window, dates) -> None:
+    opening = usual(site, species, job, window)
+    for found, growers in zip((opening.opened_by(0.5), opening.closed_by(0.5)), dates, strict=True):
         assert found is not None
-        assert abs(days_apart(found, growers)) <= GOOD_TO_DAYS, f"{found} against {growers}"
+        if growers:
+            assert abs(days_apart(found, growers)) <= GOOD_TO_DAYS, f"{found} against {growers}"
+
+
+def usual(site, species: str, job: str, window: str) -> Opening:
+    kind = load_catalogue().find(species)
+    one = next(w for w in kind.windows if (w.job, w.name) == (job, window))
+    return open_window(date_markers(kind, outlook(site, ON[site]).past), one.opens, one.closes)
 
 
 def days_apart(found: dt.date, growers: str) -> int:
@@ -62,7 +82,14 @@ def days_apart(found: dt.date, growers: str) -> int:
 
 def test_mild_southern_yards_have_no_late_winter_needle_work_of_their_own() -> None:
     """Where the cold never sets in, needle work goes on from autumn till candles move (common practice)."""
-    kind = load_catalogue().find("Pinus thunbergii")
-    window = next(w for w in kind.windows if w.name == "late winter")
-    opening = open_window(date_markers(kind, outlook(SOUTH, ON[SOUTH]).past), window.opens, window.closes)
-    assert opening.chance_given < 0.5
+    assert usual(SOUTH, "Pinus thunbergii", "needle-work", "late winter").chance_given < 0.5
+
+
+def test_large_trees_are_decandled_first() -> None:
+    """Common practice, no source: large, then medium, then small, some ten days apart."""
+    for site in (NORTH, SOUTH):
+        opens = [
+            usual(site, "Pinus thunbergii", "decandling", f"early summer, {size} trees").opened_by(0.5)
+            for size in ("large", "medium", "small")
+        ]
+        assert opens == sorted(opens)
