@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from collections.abc import Iterable, Sequence
 
 from season_engine.windows.assessment import Assessment, Hazard, Quantiles, Reason
@@ -36,9 +37,9 @@ SAFETY = (
 
 
 def plain(text: str) -> str:
-    """One line without control characters, whatever a name or note holds."""
+    """One line without control characters, whatever a name or note holds; ``degC`` as ``°C``."""
     shown = (c if c.isprintable() or c in _JOINERS else " " for c in text)
-    return " ".join("".join(shown).split())
+    return re.sub(r"(?<=\d )deg(?=[CF]\b)", "°", " ".join("".join(shown).split()))
 
 
 def sentence(text: str) -> str:
@@ -289,7 +290,7 @@ def reason_state(reason: Reason, as_of: dt.date) -> str:
 
 def floor_sentence(assessment: Assessment) -> str:
     """The odds this job wants."""
-    return f"Called open once {odds(assessment.floor)} chances have it open."
+    return f"This job is called open once the odds of that reach {odds(assessment.floor)}."
 
 
 def given_sentence(assessment: Assessment) -> str:

@@ -249,8 +249,8 @@ def _card(site: SiteReport, a: Assessment) -> Card:
         sentence=phrases.verdict_sentence(a),
         advice=_joined(f"{phrases.today_words(a)}.", phrases.sentence(a.today_why)) if in_window else "",
         trees=f"Your trees: {phrases.some_of(names, NAMES_IN_A_LINE)}." if names else "",
-        opens=tuple(_criterion(r, a.as_of) for r in a.reasons if r.role == "opens"),
-        closes=tuple(_criterion(r, a.as_of) for r in a.reasons if r.role == "closes"),
+        opens=tuple(criterion(r, a.as_of) for r in a.reasons if r.role == "opens"),
+        closes=tuple(criterion(r, a.as_of) for r in a.reasons if r.role == "closes"),
         explained=phrases.CHILL_PORTION if "chill portion" in units else "",
         hazards=gathered(phrases.hazard_sentence(hazard) for hazard in a.hazards),
         background=gathered(
@@ -260,7 +260,8 @@ def _card(site: SiteReport, a: Assessment) -> Card:
     )
 
 
-def _criterion(reason: Reason, as_of: dt.date) -> Criterion:
+def criterion(reason: Reason, as_of: dt.date) -> Criterion:
+    """One reason in words."""
     return Criterion(
         text=phrases.sentence(reason.text),
         measured=phrases.measured(reason),
@@ -291,7 +292,7 @@ def _tree_line(row: TreeRow) -> TreeLine:
         advice=phrases.today_words(a) if in_window else {"soon": "Soon"}.get(a.verdict, "Past"),
         text=_joined(
             phrases.sentence(a.today_why) if in_window else "",
-            phrases.brief_sentence(a),
+            "" if in_window and a.today == "no" else phrases.brief_sentence(a),
             f"Also: {also}." if also else "",
         ),
     )

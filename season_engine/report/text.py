@@ -18,41 +18,41 @@ def report_text(report: Report) -> str:
     sections = report_sections(report)
     lines = [f"Season report for {sections.date}, week {sections.week}"]
     if sections.demo:
-        lines += ["", *_wrapped(f"Demonstration. {phrases.INVENTED}")]
+        lines += ["", *wrapped(f"Demonstration. {phrases.INVENTED}")]
     for site in sections.sites:
         lines += ["", "", *_site(site, demo=sections.demo)]
     lines += ["", ""]
-    lines += _section("What daily temperatures can't see", _wrapped(phrases.UNSEEN))
-    lines += _section("Work safely", _bullets(sections.cautions))
-    lines += _section("Sources", _bullets(sections.sources))
+    lines += _section("What daily temperatures can't see", wrapped(phrases.UNSEEN))
+    lines += _section("Work safely", bullets(sections.cautions))
+    lines += _section("Sources", bullets(sections.sources))
     return "\n".join(line.rstrip() for line in lines).replace("\n\n\n\n", "\n\n\n") + "\n"
 
 
 def _site(site: SiteSections, *, demo: bool) -> Iterator[str]:
     yield site.name
     for text in (site.place, *site.weather):
-        yield from _wrapped(text)
+        yield from wrapped(text)
     if site.invented and not demo:
-        yield from _wrapped(phrases.INVENTED)
+        yield from wrapped(phrases.INVENTED)
     if site.refusal:
-        yield from _section("Nothing can be said this week", _wrapped(site.refusal))
+        yield from _section("Nothing can be said this week", wrapped(site.refusal))
     else:
         yield from _advice(site)
-    yield from _section("Health of the weather data", _bullets(site.health))
-    yield from _section("Notes", _bullets(site.notes))
+    yield from _section("Health of the weather data", bullets(site.health))
+    yield from _section("Notes", bullets(site.notes))
 
 
 def _advice(site: SiteSections) -> Iterator[str]:
     explained: set[str] = set()
-    yield from _section("What to do this week", _week(site.week) or _wrapped(phrases.NOTHING_NOW))
+    yield from _section("What to do this week", _week(site.week) or wrapped(phrases.NOTHING_NOW))
     yield from _section("In window now", _cards(site.now, explained))
     yield from _section("Opening soon", _cards(site.soon, explained))
-    yield from _section("Closed lately", _bullets(f"{card.title}. {card.sentence}" for card in site.closed))
-    yield from _section("The rest", _wrapped(site.resting))
+    yield from _section("Closed lately", bullets(f"{card.title}. {card.sentence}" for card in site.closed))
+    yield from _section("The rest", wrapped(site.resting))
     yield from _section("Not at this place", _lines(site.not_here))
     trees = [Line(f"{tree.name}. {tree.job}. {tree.advice}", tree.text) for tree in site.trees]
-    yield from _section("Your trees", [*_lines(trees), *_wrapped(site.resting_trees)])
-    yield from _section("Weather that could hurt", [*_lines(site.hazards), *_wrapped(site.mild)])
+    yield from _section("Your trees", [*_lines(trees), *wrapped(site.resting_trees)])
+    yield from _section("Weather that could hurt", [*_lines(site.hazards), *wrapped(site.mild)])
     sums = [Line(s.name, f"{s.text} {_first_time(s.explained, explained)}") for s in site.sums]
     yield from _section("The season so far", _lines(sums))
 
@@ -81,9 +81,9 @@ def _cards(cards: Iterable[Card], explained: set[str]) -> list[str]:
     lines: list[str] = []
     for card in cards:
         body = [text for text in (card.sentence, card.advice, card.trees, *card.warnings) if text]
-        lines += _bullets([f"{card.title}. {card.verdict}. {' '.join(body)}"])
+        lines += bullets([f"{card.title}. {card.verdict}. {' '.join(body)}"])
         lines += _criteria("Opens", card.opens) + _criteria("Closes", card.closes)
-        lines += _wrapped(_first_time(card.explained, explained), "    ")
+        lines += wrapped(_first_time(card.explained, explained), "    ")
     return lines
 
 
@@ -91,19 +91,20 @@ def _criteria(heading: str, criteria: Iterable[Criterion]) -> list[str]:
     lines = []
     for c in criteria:
         detail = "; ".join(text for text in (c.state, c.measured, c.source) if text)
-        lines += _wrapped(f"{heading}: {c.text} {phrases.sentence(detail)}", "    ")
+        lines += wrapped(f"{heading}: {c.text} {phrases.sentence(detail)}", "    ")
     return lines
 
 
 def _lines(lines: Iterable[Line]) -> list[str]:
-    return _bullets(f"{line.lead}. {line.text}".strip() for line in lines)
+    return bullets(f"{line.lead}. {line.text}".strip() for line in lines)
 
 
-def _bullets(texts: Iterable[str]) -> list[str]:
-    return [line for text in texts for line in _wrapped(text, "  - ", "    ")]
+def bullets(texts: Iterable[str]) -> list[str]:
+    """Each text as an item of a list, wrapped."""
+    return [line for text in texts for line in wrapped(text, "  - ", "    ")]
 
 
-def _wrapped(text: str, first: str = "  ", rest: str | None = None) -> list[str]:
+def wrapped(text: str, first: str = "  ", rest: str | None = None) -> list[str]:
     """Lines of at most 80 columns; an address or a week such as 2026-W33 isn't broken at its hyphen."""
     lines = textwrap.wrap(
         text.replace(" °C", _KEPT_TOGETHER),

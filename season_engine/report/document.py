@@ -1,0 +1,195 @@
+"""The report as JSON documents, and the schemas they keep to (see the outside contract)."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+import math
+from collections.abc import Iterable
+from functools import cache
+from importlib.resources import files
+from typing import Any, Literal
+
+from season_engine.report.contents import Report, SeasonSum, SiteReport
+from season_engine.site import Site
+from season_engine.weather.series import Weather
+from season_engine.windows.assessment import Assessment, Hazard, Quantiles, Reason, WeekChance
+
+Document = dict[str, Any]
+SchemaName = Literal["check", "report", "weather"]
+
+_USED_BY: dict[SchemaName, tuple[SchemaName, ...]] = {
+    "check": (),
+    "weather": (),
+    "report": ("check", "weather"),
+}
+
+
+def json_text(document: Document) -> str:
+    """The document as UTF-8 text; a number that isn't finite is an error, never ``NaN``."""
+    return json.dumps(document, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def schema(name: SchemaName) -> Document:
+    """The JSON Schema (2020-12) of one document, whole: schemas it refers to are bundled in ``$defs``."""
+    document = _read_schema(name)
+    bundled = {used: _read_schema(used) for used in _USED_BY[name]}
+    return {**document, "$defs": {**document.get("$defs", {}), **bundled}} if bundled else document
+
+
+@cache
+def _schema_text(name: SchemaName) -> str:
+    return files("season_engine.report").joinpath("schemas", f"{name}.schema.json").read_text("utf-8")
+
+
+def _read_schema(name: SchemaName) -> Document:
+    document: Document = json.loads(_schema_text(name))
+    return document
+
+
+def assessment_document(a: Assessment) -> Document:
+    """What ``check --json`` prints."""
+    return {
+        "site": a.site,
+        "species": a.species,
+        "job": a.job,
+        "window": a.window,
+        "as_of": a.as_of.isoformat(),
+        "data_through": a.data_through.isoformat(),
+        "hemisphere": a.hemisphere,
+        "season": a.season,
+        "verdict": a.verdict,
+        "today": a.today,
+        "today_why": a.today_why,
+        "chance_given": _number(a.chance_given),
+        "chance_open_now": _number(a.chance_open_now),
+        "opens": _quantiles(a.opens),
+        "closes": _quantiles(a.closes),
+        "next": None
+        if a.next is None
+        else {
+            "season": a.next.season,
+            "opens": _quantiles(a.next.opens),
+            "closes": _quantiles(a.next.closes),
+        },
+        "usual": {
+            "opens_p50": _date(a.usual.opens_p50),
+            "closes_p50": _date(a.usual.closes_p50),
+            "years": a.usual.years,
+        },
+        "reasons": [_reason(reason) for reason in a.reasons],
+        "hazards": [_hazard(hazard) for hazard in a.hazards],
+        "sources": list(a.sources),
+        "warnings": list(a.warnings),
+        "tree": a.tree,
+        "floor": _number(a.floor),
+        "weeks": [_week(week) for week in a.weeks],
+        "cautions": list(a.cautions),
+    }
+
+
+def report_document(report: Report) -> Document:
+    """What ``report --json`` prints."""
+    return {
+        "as_of": report.as_of.isoformat(),
+        "demo": report.demo,
+        "sites": [_site(site) for site in report.sites],
+    }
+
+
+def weather_document(read: Iterable[tuple[Site, Weather | None]], as_of: dt.date) -> Document:
+    """What ``weather --json`` prints: each site with its weather, null where there is none."""
+    sites = [{**_place(site), "weather": _weather(weather)} for site, weather in read]
+    return {"as_of": as_of.isoformat(), "sites": sites}
+
+
+def _site(site: SiteReport) -> Document:
+    return {
+        **_place(site.site),
+        "weather": _weather(site.weather),
+        "refusal": site.refusal,
+        "windows": [assessment_document(a) for a in site.windows],
+        "trees": [assessment_document(a) for a in site.trees],
+        "season_sums": [_season_sum(s) for s in site.sums],
+        "tree_names": dict(site.tree_names),
+        "not_covered": list(site.not_covered),
+        "notes": list(site.notes),
+    }
+
+
+def _place(site: Site) -> Document:
+    return {
+        "name": site.name,
+        "latitude": site.latitude,
+        "longitude": site.longitude,
+        "hemisphere": site.hemisphere,
+    }
+
+
+def _weather(weather: Weather | None) -> Document | None:
+    if weather is None:
+        return None
+    share = float(weather.observed.mean()) if weather.observed.size else 0.0
+    return {
+        "source": weather.source,
+        "invented": weather.invented,
+        "data_through": weather.data_through.isoformat(),
+        "first_day": weather.series.first_day.isoformat(),
+        "observed_share": _number(share),
+        "faults": [
+            {
+                "kind": fault.kind,
+                "first_day": fault.first_day.isoformat(),
+                "last_day": fault.last_day.isoformat(),
+                "text": fault.text,
+            }
+            for fault in weather.faults
+        ],
+        "warnings": list(weather.warnings),
+    }
+
+
+def _season_sum(s: SeasonSum) -> Document:
+    return {
+        "name": s.name,
+        "unit": s.unit,
+        "days": [day.isoformat() for day in s.days],
+        "so_far": [_number(value) for value in s.so_far],
+        "p10": [_number(value) for value in s.p10],
+        "p50": [_number(value) for value in s.p50],
+        "p90": [_number(value) for value in s.p90],
+    }
+
+
+def _reason(reason: Reason) -> Document:
+    return {
+        "marker": reason.marker,
+        "text": reason.text,
+        "have": _number(reason.have),
+        "need": _number(reason.need),
+        "unit": reason.unit,
+        "met": reason.met,
+        "date_p50": _date(reason.date_p50),
+        "from": reason.provenance,
+    }
+
+
+def _hazard(hazard: Hazard) -> Document:
+    return {"name": hazard.name, "chance": _number(hazard.chance), "days": hazard.days, "text": hazard.text}
+
+
+def _week(week: WeekChance) -> Document:
+    return {"date": week.date.isoformat(), "chance": _number(week.chance), "usual": _number(week.usual)}
+
+
+def _quantiles(dates: Quantiles) -> Document:
+    return {"p10": _date(dates.p10), "p50": _date(dates.p50), "p90": _date(dates.p90)}
+
+
+def _date(date: dt.date | None) -> str | None:
+    return None if date is None else date.isoformat()
+
+
+def _number(value: float | None) -> float | None:
+    """To four places, so that the last bits of a sum never show as a change; null if not a number."""
+    return None if value is None or not math.isfinite(value) else round(float(value), 4)

@@ -1,0 +1,121 @@
+"""A week's report on disk: the folder is the old one or the new one, never half of either.
+
+The new folder is written beside the old one under a hidden name, the old one is set aside, the new one
+takes its place, and only then the old one goes. A stop in between leaves the old one aside; `recover`
+puts it back at the next start.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import tempfile
+from collections.abc import Mapping
+from pathlib import Path
+
+from season_engine.errors import GrowerError
+from season_engine.files import sync_folder
+from season_engine.report.contents import Report
+from season_engine.report.document import json_text, report_document
+from season_engine.report.page import report_page
+from season_engine.report.phrases import iso_week
+from season_engine.report.text import report_text
+
+# Hidden names beside 2026-W33: .2026-W33.new-abc123 is being written, .2026-W33.old is set aside.
+_LEFT_BEHIND = re.compile(r"\.(?P<week>\d{4,}-W\d\d)\.(?P<kind>new|old)(-.+)?")
+
+
+def write_report(report: Report, out: Path) -> Path:
+    """Write `out`/<ISO year>-W<week>/ and return it; the folder belongs to the engine.
+
+    Raises
+    ------
+    GrowerError
+        If the folder can't be written; the old one is then still there, or put back at the next start.
+    """
+    contents = {
+        "report.html": report_page(report),
+        "report.txt": report_text(report),
+        "report.json": json_text(report_document(report)),
+    }
+    return write_folder(contents, out / iso_week(report.as_of))
+
+
+def write_folder(contents: Mapping[str, str], folder: Path) -> Path:
+    """Replace `folder` by one that holds these files (name to text), whole or not at all."""
+    try:
+        folder.parent.mkdir(parents=True, exist_ok=True)
+        recover(folder.parent)
+        new = _written_aside(contents, folder)
+        try:
+            _swap(new, folder)
+        except OSError:
+            recover(folder.parent)
+            raise
+    except OSError as error:
+        raise GrowerError(
+            f"The report can't be written: {error.strerror or error}.",
+            hint="Check that the folder can be written to, or choose another with --out.",
+            file=folder,
+        ) from error
+    return folder
+
+
+def _written_aside(contents: Mapping[str, str], folder: Path) -> Path:
+    new = Path(tempfile.mkdtemp(dir=folder.parent, prefix=f".{folder.name}.new-"))
+    try:
+        for name, text in contents.items():
+            with (new / name).open("w", encoding="utf-8", newline="\n") as file:
+                file.write(text)
+                file.flush()
+                os.fsync(file.fileno())
+        new.chmod(0o755)
+        sync_folder(new)
+    except BaseException:
+        shutil.rmtree(new, ignore_errors=True)
+        raise
+    return new
+
+
+def _swap(new: Path, folder: Path) -> None:
+    old = _aside(folder)
+    if _there(folder):
+        folder.rename(old)
+    new.rename(folder)
+    sync_folder(folder.parent)
+    _remove(old)
+
+
+def recover(out: Path) -> None:
+    """Put a report set aside back where its new one never arrived, and clear what a stop left behind.
+
+    Not for use while another run writes to `out`.
+    """
+    if not out.is_dir():
+        return
+    for left in sorted(out.iterdir()):
+        match = _LEFT_BEHIND.fullmatch(left.name)
+        if match is None:
+            continue
+        folder = out / match["week"]
+        if match["kind"] == "old" and not _there(folder):
+            left.rename(folder)
+        else:
+            _remove(left)
+    sync_folder(out)
+
+
+def _aside(folder: Path) -> Path:
+    return folder.parent / f".{folder.name}.old"
+
+
+def _there(path: Path) -> bool:
+    return path.exists() or path.is_symlink()
+
+
+def _remove(path: Path) -> None:
+    if path.is_dir() and not path.is_symlink():
+        shutil.rmtree(path)
+    else:
+        path.unlink(missing_ok=True)
