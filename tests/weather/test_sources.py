@@ -162,15 +162,26 @@ def test_a_damaged_cache_is_built_again(workspace: Path, parsings: list[str], da
     assert len(parsings) == 2
 
 
+class Trap:
+    """Leaves a file behind when it is unpickled."""
+
+    def __init__(self, mark: Path) -> None:
+        self.mark = mark
+
+    def __reduce__(self) -> tuple[object, ...]:
+        return os.mkdir, (str(self.mark),)
+
+
 def test_pickled_objects_are_never_loaded(workspace: Path, parsings: list[str]) -> None:
     fresh = read(workspace)
     (kept,) = (workspace / "data_cache").iterdir()
     with np.load(kept) as archive:
         content = dict(archive)
-    content["tmin_c"] = content["tmin_c"].astype(object)
+    content["tmin_c"] = np.array([Trap(workspace / "sprung")], dtype=object)
     np.savez(kept, **content)
     assert read(workspace) == fresh
     assert len(parsings) == 2
+    assert not (workspace / "sprung").exists()
 
 
 def test_an_unwritable_cache_costs_nothing_but_time(workspace: Path, parsings: list[str]) -> None:
