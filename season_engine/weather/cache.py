@@ -41,6 +41,11 @@ def cache_name(site: str) -> str:
     return f"logger-{readable or 'site'}-{hashlib.sha256(site.encode()).hexdigest()[:8]}.npz"
 
 
+def forget(cache: Path, site: str) -> None:
+    """Drop what is kept of a site, so that its file is read again."""
+    (cache / cache_name(site)).unlink(missing_ok=True)
+
+
 def _load(path: Path, key: str) -> DailySeries | None:
     try:
         with np.load(path, allow_pickle=False) as kept:

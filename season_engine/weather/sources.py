@@ -7,7 +7,7 @@ from pathlib import Path
 
 from season_engine.errors import GrowerError, WeatherError
 from season_engine.site import Site
-from season_engine.weather.cache import read_logger_cached
+from season_engine.weather.cache import forget, read_logger_cached
 from season_engine.weather.checks import check_and_fill
 from season_engine.weather.climates import climate_for
 from season_engine.weather.demo import demo_series
@@ -16,7 +16,14 @@ from season_engine.workspace.settings import DemoWeather, LoggerWeather, Weather
 
 
 def site_weather(
-    site: Site, settings: WeatherSettings, *, folder: Path, cache: Path, on: dt.date, units: str
+    site: Site,
+    settings: WeatherSettings,
+    *,
+    folder: Path,
+    cache: Path,
+    on: dt.date,
+    units: str,
+    refresh: bool = False,
 ) -> Weather:
     """Temperatures of a site up to and including `on`, checked and whole.
 
@@ -25,7 +32,10 @@ def site_weather(
     folder : the workspace, where a logger's file is looked for.
     cache : folder for what was read before.
     units : "degC" or "degF", for a logger without units of its own.
+    refresh : read the source again, whatever is kept of it.
     """
+    if refresh:
+        forget(cache, site.name)
     raw, source = _raw(site, settings, folder, cache, on, units)
     raw = raw.cut(on)
     if not len(raw):

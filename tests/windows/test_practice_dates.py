@@ -19,7 +19,7 @@ from tests.yards import NORTH, SOUTH, outlook
 ON = {NORTH: dt.date(2024, 11, 1), SOUTH: dt.date(2024, 5, 1)}
 GOOD_TO_DAYS = 14
 
-# species, job, window, then growers' first and last day in the north and in the south; None where they give none
+# species, job, window, then growers' first and last day, north and south; None where they give none
 PRACTICE = [
     ("Larix decidua", "repotting", "spring", ("03-01", "04-05"), ("08-01", "09-05")),
     ("Acer buergerianum", "repotting", "spring", ("02-20", "03-25"), ("07-15", "08-25")),

@@ -1,0 +1,137 @@
+"""The one pass: sites, weather, traces, markers, windows, trees, report."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from season_engine.errors import GrowerError, WeatherError
+from season_engine.report.contents import Report, SiteReport
+from season_engine.report.sums import season_sums
+from season_engine.species.catalogue import Catalogue, Species, load_catalogue
+from season_engine.species.schema import Size, Window
+from season_engine.traces import Outlook
+from season_engine.weather.fitness import refuse_if_poor
+from season_engine.weather.series import Weather
+from season_engine.weather.sources import site_weather
+from season_engine.windows.assess import Prospect, assess
+from season_engine.windows.assessment import Assessment, Verdict
+from season_engine.windows.today import TreeState, tree_state
+from season_engine.workspace.journal import notes_until
+from season_engine.workspace.trees import Tree, tree_as_of
+from season_engine.workspace.workspace import SiteEntry, Workspace
+
+DEFAULT_SIZE: Size = "medium"
+
+
+def read_weather(workspace: Workspace, entry: SiteEntry, on: dt.date, *, refresh: bool = False) -> Weather:
+    """A site's temperatures up to `on`, mended, with whatever is wrong with them."""
+    return site_weather(
+        entry.site,
+        entry.weather,
+        folder=workspace.folder,
+        cache=workspace.cache_folder,
+        on=on,
+        units=workspace.units,
+        refresh=refresh,
+    )
+
+
+def season_outlook(workspace: Workspace, entry: SiteEntry, on: dt.date) -> Outlook:
+    """A site's seasons as they look from `on`; weather too poor to say anything from is an error."""
+    weather = read_weather(workspace, entry, on)
+    warnings = refuse_if_poor(weather, entry.site, on)
+    return Outlook(entry.site, replace(weather, warnings=(*weather.warnings, *warnings)), on)
+
+
+def make_report(workspace: Workspace, entries: Iterable[SiteEntry], on: dt.date) -> Report:
+    """Everything the weekly report says, one part a site."""
+    return Report(on, workspace.demo, tuple(_site_report(workspace, entry, on) for entry in entries))
+
+
+def answer(
+    workspace: Workspace,
+    entry: SiteEntry,
+    job: str,
+    on: dt.date,
+    *,
+    species: str | None = None,
+    tree: Tree | None = None,
+    size: Size | None = None,
+    window: str | None = None,
+) -> Assessment:
+    """One job judged at one site for a species or a tree: of its windows, the one that matters most now."""
+    kind = load_catalogue().find(tree.species if tree else species or "")
+    size = size or (tree.size if tree else DEFAULT_SIZE)
+    windows = _windows_asked_for(kind, job, size, window)
+    prospect = Prospect(season_outlook(workspace, entry, on), kind)
+    state = _state(workspace, tree, entry, on) if tree else None
+    return min((assess(prospect, one, state) for one in windows), key=_matters)
+
+
+def _windows_asked_for(species: Species, job: str, size: Size, name: str | None) -> list[Window]:
+    of_job = [one for one in species.windows if one.job == job and one.size in (None, size)]
+    if not of_job:
+        raise GrowerError(
+            f'the catalogue has no window for "{job}" on {species.name}.',
+            hint=f"It has {', '.join(species.jobs)}.",
+        )
+    named = [one for one in of_job if name is None or one.name.casefold() == name.casefold()]
+    if not named:
+        raise GrowerError(
+            f'{species.name} has no window "{name}" for {job}.',
+            hint=f"It has {', '.join(one.name for one in of_job)}.",
+        )
+    return named
+
+
+_RANK: Sequence[Verdict] = ("last-call", "open", "soon", "wait", "closed", "not-here")
+
+
+def _matters(assessment: Assessment) -> tuple[int, dt.date]:
+    return _RANK.index(assessment.verdict), assessment.opens.p50 or dt.date.max
+
+
+def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteReport:
+    try:
+        outlook = season_outlook(workspace, entry, on)
+    except WeatherError as error:
+        return SiteReport(entry.site, None, refusal=str(error))
+    catalogue = load_catalogue()
+    trees = [tree_as_of(tree, on) for tree in workspace.trees if tree.site == entry.site.name]
+    kinds = {tree.id: catalogue.get(tree.species) for tree in trees}
+    prospects = {
+        kind.name: Prospect(outlook, kind)
+        for kind in (kinds.values() if trees else catalogue.species.values())
+        if kind is not None
+    }
+    judged = [(tree, prospects[kind.name]) for tree in trees if (kind := kinds[tree.id])]
+    return SiteReport(
+        entry.site,
+        outlook.weather,
+        windows=tuple(
+            one for prospect in prospects.values() for one in _species_windows(prospect, trees, catalogue)
+        ),
+        trees=tuple(
+            assess(prospect, window, _state(workspace, tree, entry, on))
+            for tree, prospect in judged
+            for window in prospect.species.windows
+            if window.size in (None, tree.size)
+        ),
+        tree_names={tree.id: tree.name for tree in trees},
+        sums=season_sums(outlook),
+        not_covered=tuple(dict.fromkeys(tree.species for tree in trees if kinds[tree.id] is None)),
+    )
+
+
+def _species_windows(prospect: Prospect, trees: Sequence[Tree], catalogue: Catalogue) -> Iterable[Assessment]:
+    """One assessment a window; of those that differ by size, the sizes the grower keeps."""
+    own = {tree.size for tree in trees if catalogue.get(tree.species) is prospect.species} or {DEFAULT_SIZE}
+    for window in prospect.species.windows:
+        if window.size is None or window.size in own:
+            yield assess(prospect, window)
+
+
+def _state(workspace: Workspace, tree: Tree, entry: SiteEntry, on: dt.date) -> TreeState:
+    return tree_state(tree_as_of(tree, on), notes_until(workspace.notes, on), entry.site.season_on(on))

@@ -1,0 +1,53 @@
+"""The season's heat and chill so far, beside what past seasons brought."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from season_engine.measures.heat import growing_degree_days
+from season_engine.report.contents import SeasonSum
+from season_engine.traces import CHILL_DAYS, Outlook, TraceSet
+
+BASE_C = 5.0
+HEAT_FROM = 92  # heat is counted from midwinter, the turn of the calendar or of the half-year
+SEASON_DAYS = 365
+
+
+def season_sums(outlook: Outlook) -> tuple[SeasonSum, SeasonSum]:
+    """Chill since the season's start and heat since midwinter, of the season the day falls into."""
+    now, past = outlook.season(), outlook.past
+    start = now.season_start
+    chill = slice(start, start + CHILL_DAYS)
+    heat = slice(start + HEAT_FROM, start + SEASON_DAYS)
+    heat_unit = f"growing degree days above {BASE_C:g} degC"
+    portions = now.chill_portions[:, chill], past.chill_portions[:, chill]
+    return (
+        _sum("chill", "chill portions", now, *portions, chill),
+        _sum("heat", heat_unit, now, _heat(now, heat), _heat(past, heat), heat),
+    )
+
+
+def _heat(traces: TraceSet, days: slice) -> NDArray[np.float64]:
+    return growing_degree_days(traces.tmin_c[:, days], traces.tmax_c[:, days], base_c=BASE_C)
+
+
+def _sum(
+    name: Literal["heat", "chill"],
+    unit: str,
+    traces: TraceSet,
+    this_season: NDArray[np.float64],
+    past: NDArray[np.float64],
+    days: slice,
+) -> SeasonSum:
+    seen = max(0, min(traces.observed_days - days.start, days.stop - days.start))
+    so_far = np.cumsum(this_season[0, :seen])
+    p10, p50, p90 = np.quantile(np.cumsum(past, axis=1), [0.1, 0.5, 0.9], axis=0)
+    return SeasonSum(
+        name,
+        unit,
+        tuple(traces.days[days].tolist()),
+        *(tuple(np.round(line, 2).tolist()) for line in (so_far, p10, p50, p90)),
+    )

@@ -1,0 +1,159 @@
+from __future__ import annotations
+
+import csv
+import datetime as dt
+import io
+import json
+from pathlib import Path
+
+import jsonschema
+import pytest
+from click.testing import CliRunner, Result
+
+from season_engine.cli import cli
+from season_engine.report.document import schema
+from tests.workspaces import make_workspace
+
+
+@pytest.fixture(scope="module")
+def yard(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return make_workspace(tmp_path_factory.mktemp("yard"))
+
+
+def run(*arguments: object) -> Result:
+    result = CliRunner().invoke(cli, [str(argument) for argument in arguments])
+    assert result.exception is None or isinstance(result.exception, SystemExit), result.exception
+    return result
+
+
+def check(folder: Path, on: dt.date | str, *more: str, job: str = "repotting") -> dict[str, object]:
+    result = run("check", job, *more, "--workspace", folder, "--on", on, "--json")
+    document = json.loads(result.stdout)
+    jsonschema.validate(document, schema("check"))
+    assert result.exit_code == expected_exit(document)
+    return document
+
+
+def expected_exit(document: dict[str, object]) -> int:
+    """Exit codes as the outside contract fixes them."""
+    by_verdict = {"wait": 10, "soon": 10, "closed": 11, "not-here": 12}
+    if (verdict := document["verdict"]) in by_verdict:
+        return by_verdict[verdict]
+    return 0 if document["today"] in ("do", "only-with-shelter") else 13
+
+
+def test_through_a_year_of_mondays_the_verdict_goes_round_once_in_order(yard: Path) -> None:
+    """A real station; from the day the last window is forgotten to the same a year on."""
+    mondays = [dt.date(2020, 11, 2) + dt.timedelta(weeks=week) for week in range(52)]
+    verdicts = [check(yard, on, "--species", "Pinus thunbergii")["verdict"] for on in mondays]
+    changes = [v for before, v in zip([None, *verdicts], verdicts, strict=False) if v != before]
+    assert changes[:5] == ["wait", "soon", "open", "last-call", "closed"]
+    assert changes[5:] in ([], ["wait"])  # halfway to the next opening, it is waited for again
+
+
+@pytest.mark.parametrize("on", ["2016-02-29", "2018-04-05", "2020-07-20", "2022-10-01", "2024-12-31"])
+def test_reports_on_a_real_station_are_whole_and_valid(yard: Path, tmp_path: Path, on: str) -> None:
+    result = run("report", "--workspace", yard, "--on", on, "--out", tmp_path, "--json")
+    assert result.exit_code == 0, result.stderr
+    document = json.loads(result.stdout)
+    jsonschema.validate(document, schema("report"))
+    year, week, _ = dt.date.fromisoformat(on).isocalendar()
+    folder = tmp_path / f"{year}-W{week:02d}"
+    assert {path.name for path in folder.iterdir()} >= {"report.html", "report.txt", "report.json"}
+    assert json.loads((folder / "report.json").read_text("utf-8")) == document
+    assert "Nothing known" in (folder / "report.txt").read_text(
+        "utf-8"
+    )  # a species nobody catalogued is named
+
+
+def test_a_weak_tree_and_one_repotted_this_season_are_left_alone(yard: Path) -> None:
+    strong = check(yard, "2022-04-12", "--tree", "p1")
+    weak = check(yard, "2022-04-12", "--tree", "p2")
+    assert strong["verdict"] in ("open", "last-call")
+    assert (weak["today"], "weak" in weak["today_why"]) == ("no", True)
+    again = check(yard, "2021-04-19", "--tree", "p1")
+    assert (again["today"], "12 Apr 2021" in again["today_why"]) == ("no", True)
+    same_season = check(yard, "2021-07-26", "--tree", "p1", job="decandling")
+    assert (same_season["today"], "repotting" in same_season["today_why"]) == ("no", True)
+
+
+def test_a_sheltered_tree_may_be_repotted_at_even_odds(yard: Path) -> None:
+    """Floors of 0.8 exposed and 0.5 sheltered, one practitioner's judgement, from memory."""
+    days = [dt.date(2022, 3, 1) + dt.timedelta(days=n) for n in range(0, 60, 2)]
+    first = {}
+    for who in (("--tree", "m1"), ("--species", "Acer palmatum")):
+        first[who] = next(on for on in days if check(yard, on, *who)["verdict"] in ("open", "last-call"))
+    assert first["--tree", "m1"] < first["--species", "Acer palmatum"]
+
+
+def test_measures_has_a_row_a_day_in_the_fixed_columns(yard: Path) -> None:
+    result = run("measures", "--workspace", yard, "--from", "2019-12-30", "--to", "2020-03-02")
+    rows = list(csv.DictReader(io.StringIO(result.stdout)))
+    assert ",".join(rows[0]) == (
+        "date,tmin_c,tmax_c,day_length_h,chilling_hours,utah_units,chill_portions,gdd_c,gdh_c,observed_share"
+    )
+    assert [row["date"] for row in (rows[0], rows[-1])] == ["2019-12-30", "2020-03-02"]
+    assert len(rows) == 64  # 29 February is a day like any other
+    assert rows[0]["chill_portions"] == "0.0"
+
+
+def test_weather_says_what_there_is(yard: Path) -> None:
+    result = run("weather", "--workspace", yard, "--on", "2020-05-01", "--json")
+    document = json.loads(result.stdout)
+    jsonschema.validate(document, schema("weather"))
+    assert document["sites"][0]["weather"]["data_through"] == "2020-05-01"
+    assert "1 Jan 1976" in run("weather", "--workspace", yard, "--on", "2020-05-01").stdout
+
+
+@pytest.mark.parametrize(
+    ("arguments", "code", "said"),
+    [
+        (("check", "repotting"), 2, "give either --species or --tree"),
+        (("check", "repoting", "--species", "Acer palmatum"), 2, 'Did you mean "repotting"?'),
+        (("check", "repotting", "--species", "Acer palmatun"), 2, "Did you mean Acer palmatum?"),
+        (("check", "decandling", "--species", "Acer palmatum"), 2, "It has repotting"),
+        (("check", "repotting", "--tree", "p9"), 2, 'no tree "p9"'),
+        (("check", "repotting", "--species", "Acer palmatum", "--site", "nogano"), 2, "nagano"),
+        (("check", "repotting", "--species", "Acer palmatum", "--on", "31/12/2020"), 2, "2026-08-24"),
+        (("check", "repotting", "--species", "Acer palmatum", "--on", "1979-01-01"), 3, "complete seasons"),
+        (("check", "repotting", "--species", "Acer palmatum", "--on", "2026-06-01"), 3, "days ago"),
+        (("report", "--on", "1970-01-01"), 3, "nothing up to"),
+    ],
+)
+def test_mistakes_get_a_sentence_and_a_code(
+    yard: Path, arguments: tuple[str, ...], code: int, said: str
+) -> None:
+    result = run(*arguments, "--workspace", yard)
+    assert (result.exit_code, result.stdout) == (code, "")
+    assert said in " ".join(result.stderr.split())
+    assert "Traceback" not in result.stderr
+
+
+def test_several_sites_need_one_named(tmp_path: Path) -> None:
+    result = run("check", "repotting", "--species", "Acer palmatum", "--workspace", tmp_path)
+    assert result.exit_code == 2
+    assert "lower-yard" in result.stderr and "dune-yard" in result.stderr
+
+
+def test_without_a_workspace_the_demo_answers_and_says_so(tmp_path: Path) -> None:
+    result = run("report", "--workspace", tmp_path, "--on", "2026-03-30", "--json")
+    assert result.exit_code == 0
+    assert "invented" in result.stderr
+    document = json.loads(result.stdout)
+    jsonschema.validate(document, schema("report"))
+    assert document["demo"] is True
+    assert {site["hemisphere"] for site in document["sites"]} == {"north", "south"}
+    for name in ("report.html", "report.txt"):
+        assert "invented" in (tmp_path / "reports" / "2026-W14" / name).read_text("utf-8")
+
+
+def test_trees_without_settings_are_not_the_demo(tmp_path: Path) -> None:
+    (tmp_path / "trees.csv").write_text("id,species,site\n", encoding="utf-8")
+    assert run("report", "--workspace", tmp_path).exit_code == 2
+
+
+def test_init_writes_a_workspace_that_reports_at_once(tmp_path: Path) -> None:
+    assert run("init", tmp_path / "mine").exit_code == 0
+    result = run("report", "--workspace", tmp_path / "mine", "--on", "2026-03-30")
+    assert result.exit_code == 0, result.stderr
+    assert run("init", tmp_path / "mine").exit_code == 2

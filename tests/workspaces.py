@@ -1,0 +1,64 @@
+"""Workspaces on disk, as a grower would keep them, for tests."""
+
+from __future__ import annotations
+
+import csv
+import datetime as dt
+import shutil
+from pathlib import Path
+
+STATIONS = Path(__file__).parent / "data" / "japan"
+
+SETTINGS = """
+units = "degC"
+
+[[site]]
+name = "nagano"
+latitude = 36.66
+longitude = 138.19
+elevation_m = 418
+
+[site.weather]
+source = "logger"
+file = "nagano.csv"
+"""
+
+TREES = """id,name,site,species,size,origin,last_repotted,vigour,shelter,notes
+p1,Kettle,nagano,Pinus thunbergii,large,collected,2019-04-02,normal,no,
+p2,Thimble,nagano,Pinus thunbergii,small,nursery,2021-04-10,weak,yes,
+m1,Rust,nagano,Japanese maple,medium,nursery,2018-03-20,normal,yes,
+u1,Stranger,nagano,Nothing known,medium,,,,,
+"""
+
+JOURNAL = """date,site,tree,species,bbch,job,note
+2020-03-28,nagano,m1,,01,,buds fat
+2021-04-12,nagano,p1,,,repotting,a quarter of the root ball
+2022-07-20,nagano,p1,,,decandling,
+2023-04-01,nagano,m1,,09,,green tips
+"""
+
+
+def make_workspace(folder: Path, *, cut_on: dt.date | None = None) -> Path:
+    """A workspace on a real station's readings; with `cut_on`, every file ends with that day."""
+    folder.mkdir(parents=True, exist_ok=True)
+    (folder / "season.toml").write_text(SETTINGS, encoding="utf-8")
+    (folder / "trees.csv").write_text(TREES, encoding="utf-8")
+    (folder / "journal.csv").write_text(JOURNAL, encoding="utf-8")
+    shutil.copy(STATIONS / "nagano.csv", folder / "nagano.csv")
+    if cut_on is not None:
+        for name in ("nagano.csv", "journal.csv"):
+            _keep(folder / name, lambda row: row["date"] <= cut_on.isoformat())
+        _keep(folder / "trees.csv", lambda _row: True, cut_on.isoformat())
+    return folder
+
+
+def _keep(path: Path, wanted, forget_after: str = "") -> None:
+    with path.open(newline="", encoding="utf-8") as file:
+        rows = list(csv.DictReader(file))
+    for row in rows:
+        if forget_after and row.get("last_repotted", "") > forget_after:
+            row["last_repotted"] = ""
+    with path.open("w", newline="", encoding="utf-8") as file:
+        writer = csv.DictWriter(file, rows[0].keys())
+        writer.writeheader()
+        writer.writerows(row for row in rows if wanted(row))
