@@ -156,7 +156,7 @@ def _at(point: tuple[float, float]) -> str:
 def week_ticks(first: dt.date, last: dt.date, scale: Scale, *, every: int) -> tuple[Tick, ...]:
     """The Monday of each ISO week whose number is a multiple of `every`."""
     monday = first + dt.timedelta(days=-first.weekday() % 7)
-    ticks = []
+    ticks: list[Tick] = []
     while monday <= last:
         week = monday.isocalendar().week
         if week % every == 0:

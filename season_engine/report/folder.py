@@ -11,7 +11,8 @@ import os
 import re
 import shutil
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from season_engine.errors import GrowerError
@@ -44,22 +45,38 @@ def write_report(report: Report, out: Path) -> Path:
 
 def write_folder(contents: Mapping[str, str], folder: Path) -> Path:
     """Replace `folder` by one that holds these files (name to text), whole or not at all."""
-    try:
+    with _said_to_the_grower(folder):
         folder.parent.mkdir(parents=True, exist_ok=True)
-        recover(folder.parent)
+        _recover(folder.parent)
         new = _written_aside(contents, folder)
         try:
             _swap(new, folder)
         except OSError:
-            recover(folder.parent)
+            with suppress(OSError):
+                _recover(folder.parent)
             raise
+    return folder
+
+
+def recover(out: Path) -> None:
+    """Put a report set aside back where its new one never arrived, and clear what a stop left behind.
+
+    Not for use while another run writes to `out`. Raises GrowerError where it can't be done.
+    """
+    with _said_to_the_grower(out):
+        _recover(out)
+
+
+@contextmanager
+def _said_to_the_grower(folder: Path) -> Iterator[None]:
+    try:
+        yield
     except OSError as error:
         raise GrowerError(
             f"The report can't be written: {error.strerror or error}.",
             hint="Check that the folder can be written to, or choose another with --out.",
             file=folder,
         ) from error
-    return folder
 
 
 def _written_aside(contents: Mapping[str, str], folder: Path) -> Path:
@@ -87,11 +104,7 @@ def _swap(new: Path, folder: Path) -> None:
     _remove(old)
 
 
-def recover(out: Path) -> None:
-    """Put a report set aside back where its new one never arrived, and clear what a stop left behind.
-
-    Not for use while another run writes to `out`.
-    """
+def _recover(out: Path) -> None:
     if not out.is_dir():
         return
     for left in sorted(out.iterdir()):

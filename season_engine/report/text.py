@@ -29,7 +29,7 @@ def report_text(report: Report) -> str:
 
 
 def _site(site: SiteSections, *, demo: bool) -> Iterator[str]:
-    yield site.name
+    yield from wrapped(site.name, "")
     for text in (site.place, *site.weather):
         yield from wrapped(text)
     if site.invented and not demo:

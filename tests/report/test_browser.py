@@ -1,0 +1,89 @@
+"""The page in a real browser, on a phone's width and a desk's: nothing hangs over the edge.
+
+Needs chromium. Skipped where it is missing, unless SEASON_ENGINE_BROWSER_TESTS=required.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import subprocess
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from season_engine.report.page import report_page
+
+from .factories import a_report, a_site_report, some_weather
+
+NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
+LONG = "Longbarrow" * 12  # one word, wider than a phone
+
+# The page in a frame of the width asked for (a window can't be made as narrow as a phone). What the page
+# measures is put into its title by a line of script added to a copy of it.
+HARNESS = """<!doctype html><title>waiting</title>
+<iframe src="page.html" style="border:0;width:{width}px;height:2000px" onload="
+  const page = document.querySelector('iframe').contentDocument;
+  page.querySelectorAll('details').forEach(d => d.open = true);
+  const over = [...page.querySelectorAll('body *:not(.defs):not(.defs *)')]
+    .filter(e => e.getBoundingClientRect().right > {width} + 1 || e.getBoundingClientRect().left < -1);
+  document.title = 'measured ' + page.documentElement.scrollWidth + ' ' + over.length + ' '
+    + page.querySelectorAll('svg[role=img]').length;
+"></iframe>"""
+
+
+@pytest.fixture(scope="module")
+def chromium() -> str:
+    found = next((path for path in map(shutil.which, NAMES) if path), None)
+    if found is None:
+        message = "chromium isn't installed, so the page wasn't opened in a browser"
+        if os.environ.get("SEASON_ENGINE_BROWSER_TESTS") == "required":
+            pytest.fail(message)
+        pytest.skip(message)
+    return found
+
+
+def measured(chromium: str, folder: Path, page: str, width: int) -> tuple[int, int, int]:
+    """Width the page wants, elements over the edge, and drawings, all <details> being open."""
+    (folder / "page.html").write_text(page, encoding="utf-8")
+    (folder / "harness.html").write_text(HARNESS.format(width=width), encoding="utf-8")
+    run = subprocess.run(
+        [
+            chromium, "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+            "--disable-background-networking", "--disable-component-update", "--disable-sync",
+            "--disable-dev-shm-usage", "--allow-file-access-from-files", "--virtual-time-budget=5000",
+            f"--user-data-dir={folder / 'profile'}", f"--window-size={width + 200},2200", "--dump-dom",
+            (folder / "harness.html").as_uri(),
+        ],
+        check=True, capture_output=True, text=True, timeout=120,
+    )  # fmt: skip
+    found = re.search(r"<title>measured (\d+) (\d+) (\d+)</title>", run.stdout)
+    assert found, f"the page was never measured: {run.stdout[:300]}"
+    wanted, over, drawings = map(int, found.groups())
+    return wanted, over, drawings
+
+
+def long_names():
+    site = a_site_report(
+        tree_names={"M1": LONG, "P1": LONG}, notes=(LONG,), weather=some_weather(source=LONG)
+    )
+    windows = tuple(replace(a, common_name=LONG) for a in site.windows)
+    return replace(site, site=replace(site.site, name=LONG), windows=windows)
+
+
+@pytest.mark.parametrize("width", [390, 1280])
+def test_nothing_hangs_over_the_edge(chromium, tmp_path, width):
+    page = report_page(a_report(demo=True, sites=(a_site_report(), long_names())))
+    wanted, over, drawings = measured(chromium, tmp_path, page, width)
+    assert wanted <= width
+    assert over == 0
+    assert drawings == 14
+
+
+def test_the_measurement_sees_a_page_that_is_too_wide(chromium, tmp_path):
+    page = report_page(a_report()).replace("<main>", '<main><div style="width:600px">wide</div>')
+    wanted, over, _ = measured(chromium, tmp_path, page, 390)
+    assert wanted > 390
+    assert over >= 1

@@ -1,0 +1,116 @@
+"""How a report is sorted: what is in window, what rests, and which trees come first."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from season_engine.report.contents import (
+    SeasonSum,
+    heading_of,
+    next_opening,
+    resting_trees,
+    this_week,
+    tree_rows,
+    under,
+)
+from season_engine.windows.assessment import Assessment, Quantiles
+
+from .factories import AS_OF, a_site_report, an_assessment, days
+
+
+@pytest.mark.parametrize(
+    ("verdict", "heading"),
+    [("open", "now"), ("last-call", "now"), ("soon", "soon"), ("wait", "resting"), ("not-here", "not-here")],
+)
+def test_each_verdict_has_its_heading(verdict, heading):
+    assert heading_of(an_assessment(verdict=verdict)) == heading
+
+
+@pytest.mark.parametrize(("ago", "heading"), [(28, "closed"), (29, "resting")])
+def test_a_window_is_closed_lately_for_four_weeks(ago, heading):
+    closed = an_assessment(AS_OF - days(80), AS_OF - days(ago), verdict="closed", today="no")
+    assert heading_of(closed) == heading
+
+
+def test_last_calls_come_first_then_the_earliest_closing():
+    late = an_assessment(closes=AS_OF + days(40), species="late")
+    early = an_assessment(closes=AS_OF + days(20), species="early")
+    last = an_assessment(closes=AS_OF + days(30), species="last", verdict="last-call")
+    assert [a.species for a in under("now", (late, early, last))] == ["last", "early", "late"]
+
+
+def test_a_window_without_a_closing_date_comes_after_those_with_one():
+    unsure = an_assessment(species="unsure", closes=AS_OF + days(5))
+    unsure = replace(unsure, closes=Quantiles(AS_OF, None, None))
+    assert [a.species for a in under("now", (unsure, an_assessment()))] == ["Acer palmatum", "unsure"]
+
+
+def test_the_next_opening_is_a_season_on_once_this_one_has_closed():
+    closed = an_assessment(AS_OF - days(100), AS_OF - days(60), verdict="closed")
+    assert next_opening(closed) == AS_OF - days(100) + days(365)
+    waiting = an_assessment(AS_OF + days(50), AS_OF + days(90), verdict="wait")
+    assert next_opening(waiting) == AS_OF + days(50)
+
+
+def test_the_week_sorts_the_growers_trees_by_todays_advice():
+    week = this_week(a_site_report())
+    assert [a.tree for a in week.work] == ["M1"]
+    assert [a.tree for a in week.hold] == ["P1"]
+    assert [a.tree for a in week.leave] == ["M2"], "a weak tree is never among those to work"
+    assert [a.tree for a in week.look_at] == ["E1", "P1"], "nearest opening first"
+
+
+def test_without_trees_the_week_speaks_of_species():
+    week = this_week(a_site_report(trees=()))
+    assert [a.common_name for a in week.work] == ["Japanese maple"]
+
+
+def test_at_most_three_buds_to_look_at_and_one_of_a_species():
+    soon = [
+        an_assessment(AS_OF + days(n), AS_OF + days(40), verdict="soon", species=f"species {n // 2}")
+        for n in range(1, 12)
+    ]
+    assert [a.species for a in this_week(a_site_report(trees=(), windows=tuple(soon))).look_at] == [
+        "species 0", "species 1", "species 2",
+    ]  # fmt: skip
+
+
+def test_a_tree_to_work_comes_before_one_to_hold_whatever_closes_first():
+    rows = tree_rows(a_site_report())
+    assert [row.tree_id for row in rows] == ["M1", "P1", "M2", "E1", "L1"]
+    assert rows[0].name == "Lantern"
+    assert rows[4].name == "L1", "a tree without a name goes by its id"
+
+
+def test_a_trees_other_jobs_stay_on_its_row():
+    pine = next(row for row in tree_rows(a_site_report()) if row.tree_id == "P1")
+    assert [(a.job, a.verdict) for a in pine.also] == [("repotting", "soon")]
+
+
+def _assessed(draw_from: tuple[str, str, str]) -> Assessment:
+    tree, verdict, today = draw_from
+    return an_assessment(tree=tree, verdict=verdict, today=today)
+
+
+@given(
+    st.lists(
+        st.tuples(
+            st.sampled_from(["a", "b", "c", "d", "e"]),
+            st.sampled_from(["wait", "soon", "open", "last-call", "closed", "not-here"]),
+            st.sampled_from(["do", "hold", "only-with-shelter", "no"]),
+        ).map(_assessed)
+    )
+)
+def test_no_tree_is_lost_and_none_is_listed_twice(trees):
+    site = a_site_report(trees=tuple(trees))
+    listed = [row.tree_id for row in tree_rows(site)] + list(resting_trees(site))
+    assert sorted(listed) == sorted({a.tree for a in trees})
+
+
+def test_a_season_sum_needs_one_value_per_day():
+    with pytest.raises(ValueError, match="one value per day"):
+        SeasonSum("heat", "GDD", (AS_OF,), (), (1.0,), (1.0, 2.0), (1.0,))
