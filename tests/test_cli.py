@@ -10,7 +10,7 @@ import jsonschema
 import pytest
 from click.testing import CliRunner, Result
 
-from season_engine.cli import cli
+from season_engine.cli import main
 from season_engine.report.document import schema
 from tests.workspaces import make_workspace
 
@@ -21,7 +21,7 @@ def yard(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def run(*arguments: object) -> Result:
-    result = CliRunner().invoke(cli, [str(argument) for argument in arguments])
+    result = CliRunner().invoke(main, [str(argument) for argument in arguments])
     assert result.exception is None or isinstance(result.exception, SystemExit), result.exception
     return result
 

@@ -1,0 +1,63 @@
+"""Options that several commands share, and the workspace they open."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+
+import click
+
+from season_engine.errors import GrowerError
+from season_engine.workspace.workspace import SiteEntry, Workspace, load_workspace
+
+
+def as_day(_ctx: click.Context, option: click.Parameter, value: str | None) -> dt.date | None:
+    """A date as written in ISO 8601."""
+    if value is None:
+        return None
+    try:
+        return dt.date.fromisoformat(value)
+    except ValueError as error:
+        raise click.BadParameter(f'"{value}" is not a date; write it as 2026-08-24.', param=option) from error
+
+
+def _as_today(ctx: click.Context, option: click.Parameter, value: str | None) -> dt.date:
+    return as_day(ctx, option, value) or dt.date.today()  # the only place that reads the clock
+
+
+workspace_folder = click.option(
+    "--workspace",
+    "folder",
+    type=click.Path(file_okay=False, path_type=Path),
+    default=Path(),
+    help="Folder with season.toml (default: here).",
+)
+on_day = click.option(
+    "--on", callback=_as_today, metavar="DATE", help="The day to judge as today (default: today)."
+)
+as_json = click.option("--json", "as_json", is_flag=True, help="Print one JSON document on stdout.")
+one_site = click.option("--site", "site_name", help="Which site, where there are several.")
+some_sites = click.option("--site", "site_names", multiple=True, help="Only this site; may be repeated.")
+
+
+def open_workspace(folder: Path) -> Workspace:
+    """The workspace in `folder`, or the demo, which says that it is one."""
+    workspace = load_workspace(folder)
+    if workspace.demo:
+        click.echo("No season.toml here: this is the embedded demo, and its weather is invented.", err=True)
+    return workspace
+
+
+def the_site(workspace: Workspace, name: str | None) -> SiteEntry:
+    """The site of that name, or the only one; raises GrowerError where there are several."""
+    if name is not None:
+        return workspace.site_named(name)
+    if len(workspace.sites) > 1:
+        names = ", ".join(entry.site.name for entry in workspace.sites)
+        raise GrowerError("there are several sites; say which with --site.", hint=f"They are {names}.")
+    return workspace.sites[0]
+
+
+def the_sites(workspace: Workspace, names: tuple[str, ...]) -> tuple[SiteEntry, ...]:
+    """The sites of those names, or all of them."""
+    return tuple(workspace.site_named(name) for name in names) or workspace.sites

@@ -1,0 +1,27 @@
+"""`weather`: what temperatures there are."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+
+import click
+
+from season_engine.commands import options
+from season_engine.pipeline import read_weather
+from season_engine.report.document import json_text, weather_document
+from season_engine.report.weather_text import weather_text
+
+
+@click.command("weather")
+@options.workspace_folder
+@options.on_day
+@options.some_sites
+@click.option("--refresh", is_flag=True, help="Read the source again instead of the kept copy.")
+@options.as_json
+def command(folder: Path, on: dt.date, site_names: tuple[str, ...], refresh: bool, as_json: bool) -> None:
+    """Show what temperatures there are, their faults and gaps."""
+    workspace = options.open_workspace(folder)
+    entries = options.the_sites(workspace, site_names)
+    read = [(entry.site, read_weather(workspace, entry, on, refresh=refresh)) for entry in entries]
+    click.echo(json_text(weather_document(read, on)) if as_json else weather_text(read, on), nl=False)
