@@ -40,6 +40,8 @@ class Ribbon:
     """A window's chance of being open, week by week; the height of the ribbon is the chance."""
 
     view_box: str
+    left: float  # the first and last week known
+    right: float
     middle: float
     foot: float  # where the week numbers stand
     chance: str
@@ -60,7 +62,7 @@ class SumChart:
     middle: str
     so_far: str
     last: tuple[float, float] | None
-    today: float
+    today: float | None  # where the day is one of those drawn
     weeks: tuple[Tick, ...]
     amounts: tuple[Tick, ...]
 
@@ -75,6 +77,8 @@ def ribbon(weeks: Sequence[WeekChance], today: dt.date) -> Ribbon | None:
     days = [scale(week.date.toordinal()) for week in shown]
     return Ribbon(
         view_box=f"0 0 {WIDTH:g} {RIBBON_HEIGHT:g}",
+        left=days[0],
+        right=days[-1],
         middle=RIBBON_MIDDLE,
         foot=RIBBON_MIDDLE + RIBBON_HALF + 12,
         chance=leaf_path([(x, _chance(w.chance) * RIBBON_HALF) for x, w in zip(days, shown, strict=True)]),
@@ -180,7 +184,6 @@ def sum_chart(season_sum: SeasonSum, today: dt.date) -> SumChart | None:
         return [(across(s.days[i].toordinal()), up(values[i])) for i in chosen]
 
     so_far = places(s.so_far)
-    inside = min(max(today, s.days[0]), s.days[-1])
     return SumChart(
         view_box=f"0 0 {WIDTH:g} {SUM_HEIGHT:g}",
         left=SUM_LEFT,
@@ -190,7 +193,7 @@ def sum_chart(season_sum: SeasonSum, today: dt.date) -> SumChart | None:
         middle=line_path(places(s.p50)),
         so_far=line_path(so_far),
         last=so_far[-1] if so_far else None,
-        today=across(inside.toordinal()),
+        today=across(today.toordinal()) if s.days[0] <= today <= s.days[-1] else None,
         weeks=week_ticks(s.days[0], s.days[-1], across, every=8),
         amounts=tuple(Tick(up(step), f"{step:,g}") for step in steps),
     )

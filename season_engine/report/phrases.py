@@ -177,7 +177,8 @@ def species_name(assessment: Assessment) -> str:
 def window_name(assessment: Assessment) -> str:
     """The window's own name, where it says more than the job's."""
     a = assessment
-    return "" if a.window in ("", a.job) else plain(a.window.replace("-", " "))
+    words = plain(a.window.replace("-", " "))
+    return "" if a.window == a.job or words in job_name(a.job) else words
 
 
 def job_and_window(assessment: Assessment) -> str:
@@ -214,7 +215,7 @@ def verdict_sentence(assessment: Assessment) -> str:
     """Where the window stands today, with its dates and odds."""
     a = assessment
     if a.verdict == "not-here":
-        return f"About {odds(a.chance_given)} seasons here have this window at all."
+        return f"{_share_of_seasons(a.chance_given)} here have this window at all."
     if a.verdict in ("wait", "soon"):
         return _ahead(a)
     if a.verdict == "closed":
@@ -232,7 +233,12 @@ def _ahead(a: Assessment) -> str:
 
 
 def _behind(a: Assessment) -> str:
-    closed = f"Closed {about(a.closes, a.as_of)}." if a.closes.p50 is not None else "Closed."
+    if a.closes.p50 is None:
+        closed = "Closed."
+    elif a.closes.p50 > a.as_of:
+        closed = f"Too late to count on: it closes {about(a.closes, a.as_of)}."
+    else:
+        closed = f"Closed {about(a.closes, a.as_of)}."
     return f"{closed} {next_words(a)}".rstrip()
 
 
@@ -241,7 +247,7 @@ def next_words(assessment: Assessment) -> str:
     ahead = assessment.next
     if ahead is None or ahead.opens.p50 is None:
         return ""
-    return f"Opens again {about(ahead.opens, assessment.as_of)}, in the season {ahead.season}."
+    return f"Opens again {about(ahead.opens, assessment.as_of)}."
 
 
 def _compared(a: Assessment) -> str:
@@ -272,20 +278,10 @@ def amount(value: float) -> str:
     return f"{value:.1f}".removesuffix(".0") if abs(value) < 20 else f"{value:,.0f}"
 
 
-def measured(reason: Reason) -> str:
-    """``182 of 180 chill portions``, as far as either is known."""
-    unit = f" {plain(reason.unit)}" if reason.unit else ""
-    if reason.have is not None and reason.need is not None:
-        return f"{amount(reason.have)}{unit}, {amount(reason.need)} needed"
-    if reason.have is not None:
-        return f"{amount(reason.have)}{unit} so far"
-    return f"{amount(reason.need)}{unit} needed" if reason.need is not None else ""
-
-
 def reason_state(reason: Reason, as_of: dt.date) -> str:
     """Whether the criterion is met, and when it will be or was."""
-    date = "" if reason.date_p50 is None else f", about {short_day(reason.date_p50, as_of)}"
-    return f"{'reached' if reason.met else 'not yet'}{date}"
+    date = "" if reason.date_p50 is None else f"about {short_day(reason.date_p50, as_of)}"
+    return f"reached {date}".rstrip() if reason.met else f"not yet{': ' if date else ''}{date}"
 
 
 def floor_sentence(assessment: Assessment) -> str:
@@ -297,18 +293,17 @@ def given_sentence(assessment: Assessment) -> str:
     """How often a season has this window, where that isn't nearly always."""
     if assessment.chance_given >= 0.95:
         return ""
-    return f"About {odds(assessment.chance_given)} seasons here have this window."
+    return f"{_share_of_seasons(assessment.chance_given)} here have this window."
 
 
-def hazard_head(hazard: Hazard) -> str:
-    """The hazard's odds within its days of doing the job today."""
-    name = sentence(hazard.name).rstrip(".")
-    return f"{name}, {odds(hazard.chance)} within {counted(hazard.days, 'day')} of the job"
+def _share_of_seasons(chance: float) -> str:
+    words = odds(chance)
+    return f"About {words} seasons" if words[0].isdigit() else f"{words.capitalize()} seasons"
 
 
 def hazard_sentence(hazard: Hazard) -> str:
-    """The odds, and what the hazard does."""
-    return f"{hazard_head(hazard)}. {sentence(hazard.text)}".rstrip()
+    """What it is, and its odds after doing the job today."""
+    return sentence(f"{plain(hazard.name)}: {plain(hazard.text)}")
 
 
 def resting_sentence(

@@ -21,12 +21,14 @@ from season_engine.report.contents import (
     trees_of,
     under,
 )
-from season_engine.weather.series import Fault
 from season_engine.windows.assessment import Assessment, Hazard, Reason
+from season_engine.windows.jobs import JOBS
 
 SMALL_CHANCE = 0.05  # below this a hazard isn't worth a line of its own
 NAMES_IN_A_LINE = 6
 FAULTS_SHOWN = 5
+# What holds for a job on any tree is said once for all; a window's own cautions stand with the window.
+GENERAL_CAUTIONS = frozenset(caution for job in JOBS.values() for caution in job.cautions)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +52,6 @@ class Criterion:
     """One reason of a window, in words."""
 
     text: str
-    measured: str
     state: str
     met: bool
     source: str
@@ -71,6 +72,7 @@ class Card:
     opens: tuple[Criterion, ...]
     closes: tuple[Criterion, ...]
     explained: str  # the units, where they need it
+    cautions: tuple[str, ...]  # this window's own
     hazards: tuple[str, ...]
     background: tuple[str, ...]
     warnings: tuple[str, ...]
@@ -143,7 +145,9 @@ def report_sections(report: Report) -> ReportSections:
         week=phrases.iso_week(report.as_of),
         demo=report.demo,
         sites=tuple(site_sections(site, report.as_of) for site in report.sites),
-        cautions=gathered((*_sentences(c for a in pressing for c in a.cautions), *phrases.SAFETY)),
+        cautions=gathered(
+            (*_sentences(c for a in pressing for c in a.cautions if c in GENERAL_CAUTIONS), *phrases.SAFETY)
+        ),
         sources=gathered(_sentences(source for a in assessed for source in a.sources)),
     )
 
@@ -168,7 +172,7 @@ def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
         sums=tuple(_sum_line(s, as_of) for s in site.sums),
         hazards=hazards,
         mild=mild,
-        health=_health(site, as_of),
+        health=_health(site),
         notes=_notes(site),
     )
 
@@ -230,10 +234,12 @@ def _advice(site: SiteReport, part: Iterable[Assessment]) -> tuple[Line, ...]:
         names = trees.setdefault(key, [])
         if a.tree is not None:
             names.append(phrases.plain(name_of_tree(site, a.tree)))
-    return tuple(
-        Line(title + (f": {phrases.some_of(names, NAMES_IN_A_LINE)}" if names else ""), _joined(why, closes))
-        for (title, why, closes), names in trees.items()
-    )
+    lines, said = [], ""
+    for (title, why, closes), names in trees.items():
+        named = title + (f": {phrases.some_of(names, NAMES_IN_A_LINE)}" if names else "")
+        lines.append(Line(named, closes if closes and why == said else _joined(why, closes)))
+        said = why
+    return tuple(lines)
 
 
 def _card(site: SiteReport, a: Assessment) -> Card:
@@ -252,6 +258,7 @@ def _card(site: SiteReport, a: Assessment) -> Card:
         opens=tuple(criterion(r, a.as_of) for r in a.reasons if r.role == "opens"),
         closes=tuple(criterion(r, a.as_of) for r in a.reasons if r.role == "closes"),
         explained=phrases.CHILL_PORTION if "chill portion" in units else "",
+        cautions=gathered(_sentences(text for text in a.cautions if text not in GENERAL_CAUTIONS)),
         hazards=gathered(phrases.hazard_sentence(hazard) for hazard in a.hazards),
         background=gathered(
             (phrases.usual_sentence(a), phrases.floor_sentence(a), phrases.given_sentence(a))
@@ -264,7 +271,6 @@ def criterion(reason: Reason, as_of: dt.date) -> Criterion:
     """One reason in words."""
     return Criterion(
         text=phrases.sentence(reason.text),
-        measured=phrases.measured(reason),
         state=phrases.reason_state(reason, as_of),
         met=reason.met,
         source=phrases.plain(reason.provenance),
@@ -291,7 +297,7 @@ def _tree_line(row: TreeRow) -> TreeLine:
         job=_titled(a),
         advice=phrases.today_words(a) if in_window else {"soon": "Soon"}.get(a.verdict, "Past"),
         text=_joined(
-            phrases.sentence(a.today_why) if in_window else "",
+            phrases.sentence(a.today_why) if in_window and a.today != "do" else "",
             "" if in_window and a.today == "no" else phrases.brief_sentence(a),
             f"Also: {also}." if also else "",
         ),
@@ -331,7 +337,8 @@ def _hazards(site: SiteReport) -> tuple[tuple[Line, ...], str]:
     likely = sorted((h for h in jobs if h.chance >= SMALL_CHANCE), key=lambda h: (-h.chance, h.name))
     lines = tuple(
         Line(
-            phrases.hazard_head(h), _joined(phrases.sentence(h.text), f"For: {'; '.join(gathered(jobs[h]))}.")
+            phrases.sentence(h.name).rstrip("."),
+            _joined(phrases.sentence(h.text), f"For: {'; '.join(gathered(jobs[h]))}."),
         )
         for h in likely
     )
@@ -340,7 +347,7 @@ def _hazards(site: SiteReport) -> tuple[tuple[Line, ...], str]:
     return lines, mild
 
 
-def _health(site: SiteReport, as_of: dt.date) -> tuple[str, ...]:
+def _health(site: SiteReport) -> tuple[str, ...]:
     weather = site.weather
     if weather is None:
         return ()
@@ -353,17 +360,10 @@ def _health(site: SiteReport, as_of: dt.date) -> tuple[str, ...]:
         (
             "Every day has both readings." if share == 1 else filled,
             *_sentences(weather.warnings),
-            *(_fault_line(fault, as_of) for fault in latest[:FAULTS_SHOWN]),
+            *_sentences(fault.text for fault in latest[:FAULTS_SHOWN]),
             phrases.sentence(more),
         )
     )
-
-
-def _fault_line(fault: Fault, as_of: dt.date) -> str:
-    days = phrases.short_day(fault.first_day, as_of)
-    if fault.last_day != fault.first_day:
-        days += f" to {phrases.short_day(fault.last_day, as_of)}"
-    return f"{days}: {phrases.sentence(fault.text)}"
 
 
 def _notes(site: SiteReport) -> tuple[str, ...]:

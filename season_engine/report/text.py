@@ -80,8 +80,17 @@ def _week(groups: Iterable[Group]) -> list[str]:
 def _cards(cards: Iterable[Card], explained: set[str]) -> list[str]:
     lines: list[str] = []
     for card in cards:
-        body = [text for text in (card.sentence, card.advice, card.trees, *card.warnings) if text]
-        lines += bullets([f"{card.title}. {card.verdict}. {' '.join(body)}"])
+        verdict = f"{card.verdict}." if card.advice else ""
+        said = (
+            f"{card.title}.",
+            verdict,
+            card.sentence,
+            card.advice,
+            card.trees,
+            *card.cautions,
+            *card.warnings,
+        )
+        lines += bullets([" ".join(text for text in said if text)])
         lines += _criteria("Opens", card.opens) + _criteria("Closes", card.closes)
         lines += wrapped(_first_time(card.explained, explained), "    ")
     return lines
@@ -90,7 +99,7 @@ def _cards(cards: Iterable[Card], explained: set[str]) -> list[str]:
 def _criteria(heading: str, criteria: Iterable[Criterion]) -> list[str]:
     lines = []
     for c in criteria:
-        detail = "; ".join(text for text in (c.state, c.measured, c.source) if text)
+        detail = "; ".join(text for text in (c.state, c.source) if text)
         lines += wrapped(f"{heading}: {c.text} {phrases.sentence(detail)}", "    ")
     return lines
 

@@ -21,8 +21,10 @@ from season_engine.windows.assessment import (
     Usual,
     WeekChance,
 )
+from season_engine.windows.jobs import LIFTING
 
 AS_OF = dt.date(2026, 8, 11)
+DEGREE_DAYS = "growing degree days above 5 degC"
 RIDGE = Site("ridge", -45.0, 169.0, 120)
 
 
@@ -79,19 +81,19 @@ def an_assessment(
         next=NextWindow("2027/28", a_year_on(opening), a_year_on(closing)),
         usual=Usual(opens + days(9), closes + days(6), 30),
         reasons=(
-            Reason("chill_met", "Winter chill is met", 52.3, 45.0, "chill portions", True,
-                   dt.date(2026, 7, 9), "common practice, no source"),
-            Reason("bud_swell", "Buds swell", 171.0, 180.0, "growing degree days above 5 °C", False,
-                   dt.date(2026, 8, 14), "from memory"),
-            Reason("leaves_open", "The first leaves unfold", 171.0, 330.0, "growing degree days above 5 °C",
-                   False, closes, "from memory", "closes"),
+            Reason("chill_met", "Winter chill is met: 52 of 45 chill portions so far", 52.3, 45.0,
+                   "chill portions", True, dt.date(2026, 7, 9), "common practice, no source"),
+            Reason("bud_swell", "Buds swell: 171 of 180 growing degree days above 5 degC so far", 171.0,
+                   180.0, DEGREE_DAYS, False, dt.date(2026, 8, 14), "from memory"),
+            Reason("leaves_open", "The first leaves unfold", 171.0, 330.0, DEGREE_DAYS, False, closes,
+                   "from memory", "closes"),
         ),
         hazards=(
-            Hazard("hard frost", 0.18, 42, "A night below -2 °C kills new roots and opening leaves"),
-            Hazard("early heat", 0.01, 42, "A day above 30 °C dries a fresh root ball"),
+            Hazard("hard frost", 0.18, 42, "18 in 100 that a night of -2 degC or colder comes in 42 days"),
+            Hazard("early heat", 0.01, 42, "1 in 100 that a day of 30 degC comes within 42 days"),
         ),
         weeks=week_chances(opens, closes, half, 9),
-        cautions=("Lift a heavy pot with two people",),
+        cautions=(LIFTING, "Leave a third of the old soil"),
         sources=("Dates of bud swell: common practice, no source",),
     )  # fmt: skip
     return replace(assessment, **changes)
@@ -109,14 +111,24 @@ def some_weather(**changes: Any) -> Weather:
         observed,
         "logger file ridge.csv",
         faults=(
-            Fault("gap", dt.date(2016, 4, 10), dt.date(2016, 4, 21), "Twelve days filled"),
-            Fault("stuck", dt.date(2020, 2, 3), dt.date(2020, 2, 3), "The lowest reading repeats"),
+            Fault(
+                "gap",
+                dt.date(2016, 4, 10),
+                dt.date(2016, 4, 21),
+                "10-21 Apr 2016: readings are missing for 12 days; filled",
+            ),
+            Fault(
+                "stuck",
+                dt.date(2020, 2, 3),
+                dt.date(2020, 2, 3),
+                "3 Feb 2020: the lowest reading repeats; left out and filled",
+            ),
         ),
     )
     return replace(weather, **changes)
 
 
-def a_sum(name: str = "heat", total: float = 2100, unit: str = "growing degree days above 5 °C") -> SeasonSum:
+def a_sum(name: str = "heat", total: float = 2100, unit: str = DEGREE_DAYS) -> SeasonSum:
     first = dt.date(2026, 4, 1)
     dates = tuple(first + days(i) for i in range(365))
     if name == "chill":

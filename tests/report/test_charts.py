@@ -93,8 +93,13 @@ def test_the_line_of_this_season_ends_where_its_readings_end():
     drawing = charts.sum_chart(s, AS_OF)
     assert drawing is not None and drawing.last is not None
     assert _numbers(drawing.so_far)[-2:] == list(drawing.last)
+    assert drawing.today is not None
     day_before_today = drawing.today - drawing.last[0]
     assert day_before_today == pytest.approx((drawing.right - drawing.left) / 364, abs=0.11)
+
+
+def test_today_is_not_marked_on_a_season_that_is_over():
+    assert charts.sum_chart(a_sum(), AS_OF + days(400)).today is None
 
 
 def test_a_larger_sum_stands_higher():

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import locale
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -135,11 +136,41 @@ def test_what_each_verdict_says():
     closed = an_assessment(AS_OF - days(48), AS_OF - days(12), verdict="closed")
     assert phrases.verdict_sentence(closed) == (
         "Closed about Thu 30 Jul (give or take eleven days). Opens again about Thu 24 Jun 2027 (give or take "
-        "nine days), in the season 2027/28."
+        "nine days)."
     )
     assert phrases.verdict_sentence(an_assessment(verdict="not-here", chance_given=0.1)) == (
         "About 1 in 10 seasons here have this window at all."
     )
+    assert phrases.verdict_sentence(an_assessment(verdict="not-here", chance_given=0.0)) == (
+        "Fewer than 1 in 100 seasons here have this window at all."
+    )
+
+
+def test_a_window_too_late_for_its_odds_has_not_closed_yet():
+    late = an_assessment(AS_OF - days(30), AS_OF + days(2), verdict="closed", next=None)
+    assert phrases.verdict_sentence(late) == (
+        "Too late to count on: it closes about Thu 13 Aug (give or take eleven days)."
+    )
+
+
+@pytest.mark.parametrize(
+    ("job", "window", "title"),
+    [
+        ("repotting", "late-summer", "Japanese maple, repotting (late summer)"),
+        ("after-bloom-pruning", "after-bloom", "Japanese maple, pruning after bloom"),
+        ("decandling", "decandling", "Japanese maple, decandling"),
+        ("wire-check", "", "Japanese maple, wire check"),
+    ],
+)
+def test_a_windows_name_is_printed_only_where_it_adds_something(job, window, title):
+    assert phrases.title(an_assessment(job=job, window=window)) == title
+
+
+def test_a_reason_says_whether_it_is_met_and_when():
+    reason = an_assessment().reasons[0]
+    assert phrases.reason_state(reason, AS_OF) == "reached about 9 Jul"
+    assert phrases.reason_state(replace(reason, met=False), AS_OF) == "not yet: about 9 Jul"
+    assert phrases.reason_state(replace(reason, met=False, date_p50=None), AS_OF) == "not yet"
 
 
 def test_an_open_window_whose_middle_date_is_ahead_opens_rather_than_opened():

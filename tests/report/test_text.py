@@ -72,7 +72,7 @@ def test_forty_windows_that_wait_make_one_sentence():
 def test_a_chill_portion_is_explained_once_where_it_is_first_printed():
     text = flat(report_text(a_report()))
     assert text.count(phrases.CHILL_PORTION) == 1
-    assert text.index("45 needed") < text.index(phrases.CHILL_PORTION) < text.index("Opening soon")
+    assert text.index("52 of 45") < text.index(phrases.CHILL_PORTION) < text.index("Opening soon")
 
 
 def test_what_temperatures_cannot_see_is_said_once_for_all_sites():
@@ -97,16 +97,15 @@ def test_a_refusal_stands_in_the_place_of_advice():
 def test_a_mild_chance_makes_no_alarm_of_its_own():
     text = flat(report_text(a_report()))
     assert "Less likely than 5 in 100: early heat." in text
-    assert "A day above 30 °C" not in text
+    assert "a day of 30 °C" not in text
+    assert "18 in 100 that a night of -2 °C or colder" in text
 
 
 def test_the_latest_faults_are_shown_and_the_others_counted():
     one = some_weather().faults[0]
-    faults = tuple(
-        replace(one, first_day=one.first_day + days(n), last_day=one.last_day + days(n)) for n in range(9)
-    )
+    faults = tuple(replace(one, last_day=one.last_day + days(n), text=f"fault {n}") for n in range(9))
     text = flat(report_text(a_report(sites=(a_site_report(weather=some_weather(faults=faults)),))))
-    assert "18 Apr 2016 to 29 Apr 2016: Twelve days filled." in text
+    assert [n for n in range(9) if f"Fault {n}." in text] == [4, 5, 6, 7, 8]
     assert "Four earlier faults, not listed here." in text
 
 
@@ -120,3 +119,17 @@ def test_any_name_or_note_stays_within_its_line(name, tree, note):
     assert all(c.isprintable() or c in "\n\u200c\u200d" for c in text)
     plain_lines = report_text(a_report()).count("\n")
     assert abs(text.count("\n") - plain_lines) <= 2 + (len(name) + 3 * len(tree) + len(note)) // 20
+
+
+def test_the_same_reason_is_not_said_again_for_the_next_line():
+    trees = (an_assessment(tree="A"), an_assessment(tree="B", species="Acer x", common_name="field maple"))
+    text = flat(report_text(a_report(sites=(a_site_report(trees=trees, windows=()),))))
+    assert text.count("no hard frost is likely before new roots hold") == 1
+    assert "Field maple, repotting (spring): B. Closes about Sun 6 Sep" in text
+
+
+def test_a_caution_of_the_window_stands_with_it_and_one_of_the_job_at_the_end():
+    text = flat(report_text(a_report()))
+    assert text.index("Leave a third of the old soil.") < text.index("Opening soon")
+    assert text.count("Lift a heavy pot") == 1
+    assert text.index("Work safely") < text.index("Lift a heavy pot")
