@@ -14,6 +14,9 @@ from pydantic import ValidationError
 from season_engine.errors import GrowerError
 from season_engine.species.schema import GroupFile, Marker, SpeciesTable, Window
 
+LEAST_LIKENESS = 70  # of a hundred, for a name to be offered
+EQUALLY_LIKE = 5
+
 
 @dataclass(frozen=True)
 class Species:
@@ -55,8 +58,9 @@ class Catalogue:
             return found
         from rapidfuzz import process  # only a misspelt name pays for this import
 
-        near = process.extract(_plain(name), self._by_name.keys(), limit=3, score_cutoff=70)
-        meant = list(dict.fromkeys(self._by_name[key].name for key, _, _ in near))
+        near = process.extract(_plain(name), self._by_name.keys(), limit=3, score_cutoff=LEAST_LIKENESS)
+        as_near = (key for key, likeness, _ in near if likeness >= near[0][1] - EQUALLY_LIKE)
+        meant = list(dict.fromkeys(self._by_name[key].name for key in as_near))
         hint = (
             f"Did you mean {' or '.join(meant)}?" if meant else f"It holds {', '.join(sorted(self.species))}."
         )

@@ -88,7 +88,7 @@ def test_a_misspelt_species_is_asked_about() -> None:
 
 
 def test_an_unknown_species_lists_what_there_is() -> None:
-    with pytest.raises(GrowerError, match=r"It holds Acer palmatum"):
+    with pytest.raises(GrowerError, match=r"It holds Acer buergerianum, Acer palmatum"):
         load_catalogue().find("Zzzz")
 
 

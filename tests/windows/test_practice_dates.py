@@ -9,12 +9,15 @@ from __future__ import annotations
 
 import datetime as dt
 
+import numpy as np
 import pytest
 
 from season_engine.phenology.dating import date_markers
+from season_engine.site import Site
 from season_engine.species.catalogue import load_catalogue
+from season_engine.weather.series import DailySeries
 from season_engine.windows.opening import Opening, open_window
-from tests.yards import NORTH, SOUTH, outlook
+from tests.yards import NORTH, SOUTH, outlook, outlook_on
 
 ON = {NORTH: dt.date(2024, 11, 1), SOUTH: dt.date(2024, 5, 1)}
 GOOD_TO_DAYS = 14
@@ -93,3 +96,21 @@ def test_large_trees_are_decandled_first() -> None:
             for size in ("large", "medium", "small")
         ]
         assert opens == sorted(opens)
+
+
+def test_without_a_winter_what_needs_cold_is_not_here_and_what_needs_warmth_is() -> None:
+    """At the equator, with invented weather that never cools, no chill is banked."""
+    site = Site("equator", 0.0, 37.0, 10)
+    days = np.arange(12 * 365)
+    warm = DailySeries(dt.date(2012, 1, 1), 22 + np.sin(days) / 2, 30 + np.cos(days) / 2)
+    traces = outlook_on(site, warm, dt.date(2023, 6, 1)).past
+    for species, given in (
+        ("Larix decidua", 0),
+        ("Acer palmatum", 0),
+        ("Prunus mume", 0),
+        ("Ficus microcarpa", 1),
+    ):
+        kind = load_catalogue().find(species)
+        window = next(w for w in kind.windows if w.job == "repotting")
+        opening = open_window(date_markers(kind, traces), window.opens, window.closes)
+        assert opening.chance_given == pytest.approx(given), species
