@@ -181,10 +181,10 @@ def name_of_tree(site: SiteReport, tree: str) -> str:
     return site.tree_names.get(tree) or tree
 
 
-def trees_of(site: SiteReport, window: Assessment) -> tuple[str, ...]:
-    """Ids of the grower's trees that a species' window is about."""
+def trees_of(site: SiteReport, window: Assessment) -> tuple[Assessment, ...]:
+    """The grower's trees that a species' window is about."""
     key = (window.species, window.job, window.window)
-    return tuple(a.tree for a in site.trees if a.tree is not None and (a.species, a.job, a.window) == key)
+    return tuple(a for a in site.trees if (a.species, a.job, a.window) == key)
 
 
 def gathered(texts: Iterable[str]) -> tuple[str, ...]:

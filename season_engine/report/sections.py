@@ -65,9 +65,9 @@ class Card:
     species: str
     job: str
     title: str  # species and job
-    verdict: str
+    verdict: str  # where it is open
     sentence: str
-    advice: str  # today's, where the window is open
+    advice: str  # today's, where it is open
     trees: str
     opens: tuple[Criterion, ...]
     closes: tuple[Criterion, ...]
@@ -243,18 +243,20 @@ def _advice(site: SiteReport, part: Iterable[Assessment]) -> tuple[Line, ...]:
 
 
 def _card(site: SiteReport, a: Assessment) -> Card:
-    names = [phrases.plain(name_of_tree(site, tree)) for tree in trees_of(site, a)]
+    mine = trees_of(site, a)
     in_window = a.verdict in ("open", "last-call")
+    # What holds for a sound tree isn't said where none of the grower's own trees may be worked so.
+    advised = in_window and (not mine or any(tree.today == a.today for tree in mine))
     units = " ".join(reason.unit for reason in a.reasons)
     return Card(
         assessment=a,
         species=phrases.species_name(a),
         job=phrases.job_and_window(a),
         title=_titled(a),
-        verdict=phrases.verdict_words(a),
+        verdict=phrases.verdict_words(a) if in_window else "",
         sentence=phrases.verdict_sentence(a),
-        advice=_joined(f"{phrases.today_words(a)}.", phrases.sentence(a.today_why)) if in_window else "",
-        trees=f"Your trees: {phrases.some_of(names, NAMES_IN_A_LINE)}." if names else "",
+        advice=_joined(f"{phrases.today_words(a)}.", phrases.sentence(a.today_why)) if advised else "",
+        trees=_trees_in_card(site, a, mine),
         opens=tuple(criterion(r, a.as_of) for r in a.reasons if r.role == "opens"),
         closes=tuple(criterion(r, a.as_of) for r in a.reasons if r.role == "closes"),
         explained=phrases.CHILL_PORTION if "chill portion" in units else "",
@@ -265,6 +267,16 @@ def _card(site: SiteReport, a: Assessment) -> Card:
         ),
         warnings=gathered(_sentences(a.warnings)),
     )
+
+
+def _trees_in_card(site: SiteReport, a: Assessment, mine: Iterable[Assessment]) -> str:
+    """The grower's trees the window is about, with today's advice where it isn't the window's own."""
+    names = []
+    for tree in mine:
+        name = phrases.plain(name_of_tree(site, tree.tree or ""))
+        differs = a.verdict in ("open", "last-call") and tree.today != a.today
+        names.append(f"{name} ({phrases.today_words(tree).lower()})" if differs else name)
+    return f"Your trees: {phrases.some_of(names, NAMES_IN_A_LINE)}." if names else ""
 
 
 def criterion(reason: Reason, as_of: dt.date) -> Criterion:

@@ -80,7 +80,7 @@ def _week(groups: Iterable[Group]) -> list[str]:
 def _cards(cards: Iterable[Card], explained: set[str]) -> list[str]:
     lines: list[str] = []
     for card in cards:
-        verdict = f"{card.verdict}." if card.advice else ""
+        verdict = f"{card.verdict}." if card.verdict else ""
         said = (
             f"{card.title}.",
             verdict,

@@ -18,7 +18,7 @@ from season_engine.report.page import report_page
 
 from .factories import a_report, a_site_report, some_weather
 
-NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
+NAMES = ("chromium", "chromium-browser", "chrome")
 LONG = "Longbarrow" * 12  # one word, wider than a phone
 
 # The page in a frame of the width asked for (a window can't be made as narrow as a phone). What the page

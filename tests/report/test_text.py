@@ -133,3 +133,14 @@ def test_a_caution_of_the_window_stands_with_it_and_one_of_the_job_at_the_end():
     assert text.index("Leave a third of the old soil.") < text.index("Opening soon")
     assert text.count("Lift a heavy pot") == 1
     assert text.index("Work safely") < text.index("Lift a heavy pot")
+
+
+def test_a_window_never_says_do_over_a_tree_that_must_be_left():
+    weak = an_assessment(tree="M2", today="no", today_why="marked weak")
+    text = flat(report_text(a_report(sites=(a_site_report(windows=(an_assessment(),), trees=(weak,)),))))
+    assert "Your trees: Old split maple (leave)." in text
+    assert " Do. " not in text
+    both = a_site_report(windows=(an_assessment(),), trees=(weak, an_assessment(tree="M1")))
+    text = flat(report_text(a_report(sites=(both,))))
+    assert "Do. The window is open" in text
+    assert "Your trees: Old split maple (leave) and Lantern." in text
