@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from season_engine.report import phrases
-from season_engine.report.sections import Criterion, criterion
-from season_engine.report.text import bullets, wrapped
+from season_engine.report.cards import criterion, sources_behind
+from season_engine.report.text import bullets, criteria, wrapped
 from season_engine.windows.assessment import Assessment
 
 
 def answer_text(assessment: Assessment) -> str:
     """Verdict, today's advice, the reasons behind it and what to mind, at 80 columns."""
     a = assessment
+    opens = [criterion(reason, a.as_of) for reason in a.reasons if reason.role == "opens"]
+    closes = [criterion(reason, a.as_of) for reason in a.reasons if reason.role == "closes"]
     lines = [
         f"{phrases.title(a)}, at {phrases.plain(a.site)}, {phrases.full_day(a.as_of)}",
         "",
@@ -18,15 +20,14 @@ def answer_text(assessment: Assessment) -> str:
         *wrapped(f"Today: {phrases.today_words(a).lower()}. {phrases.sentence(a.today_why)}", ""),
         *wrapped(phrases.usual_sentence(a), ""),
         "",
-        *_criteria("Opens when", [criterion(r, a.as_of) for r in a.reasons if r.role == "opens"]),
-        *_criteria("Closes when", [criterion(r, a.as_of) for r in a.reasons if r.role == "closes"]),
+        *wrapped(criteria("Opens once", opens), ""),
+        *wrapped(criteria("Closes once", closes), ""),
+        *wrapped(f"Rests on: {'; '.join(dict.fromkeys(one.source for one in opens + closes))}.", ""),
+        "",
         *bullets(phrases.hazard_sentence(hazard) for hazard in a.hazards),
         "",
-        *bullets((*a.cautions, *a.warnings, *a.sources)),
+        *bullets((*a.cautions, *a.warnings)),
+        "",
+        *bullets(phrases.sentence(source) for source in (*a.sources, *sources_behind([a]))),
     ]
     return "\n".join(line.rstrip() for line in lines) + "\n"
-
-
-def _criteria(heading: str, criteria: list[Criterion]) -> list[str]:
-    details = (phrases.sentence(f"{one.state}; {one.source}") for one in criteria)
-    return [heading, *bullets(f"{one.text} {detail}" for one, detail in zip(criteria, details, strict=True))]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import re
 from collections.abc import Iterable, Sequence
+from typing import Protocol
 
 from season_engine.windows.assessment import Assessment, Hazard, Quantiles, Reason
 from season_engine.windows.jobs import JOBS
@@ -169,27 +170,46 @@ def job_name(job: str) -> str:
     return plain(words.removeprefix("the "))
 
 
-def species_name(assessment: Assessment) -> str:
+class OfOneWindow(Protocol):
+    """Whatever speaks of one window of one species."""
+
+    @property
+    def species(self) -> str:
+        """Botanical name."""
+
+    @property
+    def common_name(self) -> str:
+        """Common name, may be empty."""
+
+    @property
+    def job(self) -> str:
+        """The job's key, such as ``needle-work``."""
+
+    @property
+    def window(self) -> str:
+        """The window's name."""
+
+
+def species_name(named: OfOneWindow) -> str:
     """The common name, or the botanical one where there is none."""
-    return plain(assessment.common_name or assessment.species)
+    return plain(named.common_name or named.species)
 
 
-def window_name(assessment: Assessment) -> str:
+def window_name(named: OfOneWindow) -> str:
     """The window's own name, where it says more than the job's."""
-    a = assessment
-    words = plain(a.window.replace("-", " "))
-    return "" if a.window == a.job or words in job_name(a.job) else words
+    words = plain(named.window.replace("-", " "))
+    return "" if named.window == named.job or words in job_name(named.job) else words
 
 
-def job_and_window(assessment: Assessment) -> str:
+def job_and_window(named: OfOneWindow) -> str:
     """``repotting (spring)``."""
-    job, window = job_name(assessment.job), window_name(assessment)
+    job, window = job_name(named.job), window_name(named)
     return f"{job} ({window})" if window else job
 
 
-def title(assessment: Assessment) -> str:
+def title(named: OfOneWindow) -> str:
     """``Japanese maple, repotting (spring)``."""
-    return f"{species_name(assessment)}, {job_and_window(assessment)}"
+    return f"{species_name(named)}, {job_and_window(named)}"
 
 
 def verdict_words(assessment: Assessment) -> str:
@@ -261,6 +281,12 @@ def brief_sentence(assessment: Assessment) -> str:
     if a.verdict in ("open", "last-call"):
         return f"Closes {about(a.closes, a.as_of)}."
     return f"Opens {about(a.opens, a.as_of)}." if a.verdict in ("wait", "soon") else verdict_sentence(a)
+
+
+def until(assessment: Assessment) -> str:
+    """`` by about Tue 21 Apr``, for a window that is open; empty where its end isn't known."""
+    closes = assessment.closes.p50
+    return "" if closes is None else f" by about {day(closes, assessment.as_of)}"
 
 
 def usual_sentence(assessment: Assessment) -> str:

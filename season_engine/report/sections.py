@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from season_engine.report import phrases
+from season_engine.report.cards import GENERAL_CAUTIONS, NAMES_IN_A_LINE, Card, cards, sources_behind
 from season_engine.report.contents import (
     Report,
     SeasonSum,
@@ -18,17 +19,13 @@ from season_engine.report.contents import (
     resting_trees,
     this_week,
     tree_rows,
-    trees_of,
     under,
 )
-from season_engine.windows.assessment import Assessment, Hazard, Reason
+from season_engine.windows.assessment import Assessment, Hazard
 from season_engine.windows.jobs import JOBS
 
 SMALL_CHANCE = 0.05  # below this a hazard isn't worth a line of its own
-NAMES_IN_A_LINE = 6
 FAULTS_SHOWN = 5
-# What holds for a job on any tree is said once for all; a window's own cautions stand with the window.
-GENERAL_CAUTIONS = frozenset(caution for job in JOBS.values() for caution in job.cautions)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,37 +42,6 @@ class Group:
 
     heading: str
     lines: tuple[Line, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Criterion:
-    """One reason of a window, in words."""
-
-    text: str
-    state: str
-    met: bool
-    source: str
-
-
-@dataclass(frozen=True, slots=True)
-class Card:
-    """One window: what is said of it at a glance, and what stands behind that."""
-
-    assessment: Assessment
-    species: str
-    job: str
-    title: str  # species and job
-    verdict: str  # where it is open
-    sentence: str
-    advice: str  # today's, where it is open
-    trees: str
-    opens: tuple[Criterion, ...]
-    closes: tuple[Criterion, ...]
-    explained: str  # the units, where they need it
-    cautions: tuple[str, ...]  # this window's own
-    hazards: tuple[str, ...]
-    background: tuple[str, ...]
-    warnings: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,7 +114,9 @@ def report_sections(report: Report) -> ReportSections:
         cautions=gathered(
             (*_sentences(c for a in pressing for c in a.cautions if c in GENERAL_CAUTIONS), *phrases.SAFETY)
         ),
-        sources=gathered(_sentences(source for a in assessed for source in a.sources)),
+        sources=gathered(
+            (*_sentences(source for a in assessed for source in a.sources), *sources_behind(pressing))
+        ),
     )
 
 
@@ -162,9 +130,9 @@ def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
         invented=site.weather is not None and site.weather.invented,
         refusal=phrases.sentence(site.refusal or ""),
         week=_week(site),
-        now=tuple(_card(site, a) for a in under("now", site.windows)),
-        soon=tuple(_card(site, a) for a in under("soon", site.windows)),
-        closed=tuple(_card(site, a) for a in under("closed", site.windows)),
+        now=cards(site, under("now", site.windows)),
+        soon=cards(site, under("soon", site.windows)),
+        closed=cards(site, under("closed", site.windows)),
         resting=_resting(site, as_of),
         not_here=tuple(_not_here(a) for a in under("not-here", site.windows)),
         trees=tuple(_tree_line(row) for row in tree_rows(site)),
@@ -212,8 +180,10 @@ def _weather(site: SiteReport, as_of: dt.date) -> tuple[str, ...]:
 
 def _week(site: SiteReport) -> tuple[Group, ...]:
     week = this_week(site)
+    closing = [a for a in week.work if a.verdict == "last-call"]
     parts = (
-        ("Do", week.work),
+        ("Do, before it closes", closing),
+        ("Do", [a for a in week.work if a not in closing]),
         ("Only with shelter", week.with_shelter),
         ("Hold", week.hold),
         ("Leave alone", week.leave),
@@ -226,67 +196,29 @@ def _week(site: SiteReport) -> tuple[Group, ...]:
 
 
 def _advice(site: SiteReport, part: Iterable[Assessment]) -> tuple[Line, ...]:
-    """One line for each job and reason, naming the trees it holds for."""
-    trees: dict[tuple[str, str, str], list[str]] = {}
+    """One line a job and reason: which trees, and by when."""
+    lines: dict[tuple[str, str], dict[tuple[str, str], list[str]]] = {}
     for a in part:
-        closes = "" if a.today == "no" else phrases.brief_sentence(a)
-        key = (_titled(a), phrases.sentence(a.today_why), closes)
-        names = trees.setdefault(key, [])
+        job = phrases.job_and_window(a)
+        why = "" if a.today == "do" else phrases.sentence(a.today_why)
+        until = "" if a.today == "no" else phrases.until(a)
+        named = lines.setdefault((job[:1].upper() + job[1:], why), {})
+        trees = named.setdefault((phrases.species_name(a), until), [])
         if a.tree is not None:
-            names.append(phrases.plain(name_of_tree(site, a.tree)))
-    lines, said = [], ""
-    for (title, why, closes), names in trees.items():
-        named = title + (f": {phrases.some_of(names, NAMES_IN_A_LINE)}" if names else "")
-        lines.append(Line(named, closes if closes and why == said else _joined(why, closes)))
-        said = why
-    return tuple(lines)
-
-
-def _card(site: SiteReport, a: Assessment) -> Card:
-    mine = trees_of(site, a)
-    in_window = a.verdict in ("open", "last-call")
-    # What holds for a sound tree isn't said where none of the grower's own trees may be worked so.
-    advised = in_window and (not mine or any(tree.today == a.today for tree in mine))
-    units = " ".join(reason.unit for reason in a.reasons)
-    return Card(
-        assessment=a,
-        species=phrases.species_name(a),
-        job=phrases.job_and_window(a),
-        title=_titled(a),
-        verdict=phrases.verdict_words(a) if in_window else "",
-        sentence=phrases.verdict_sentence(a),
-        advice=_joined(f"{phrases.today_words(a)}.", phrases.sentence(a.today_why)) if advised else "",
-        trees=_trees_in_card(site, a, mine),
-        opens=tuple(criterion(r, a.as_of) for r in a.reasons if r.role == "opens"),
-        closes=tuple(criterion(r, a.as_of) for r in a.reasons if r.role == "closes"),
-        explained=phrases.CHILL_PORTION if "chill portion" in units else "",
-        cautions=gathered(_sentences(text for text in a.cautions if text not in GENERAL_CAUTIONS)),
-        hazards=gathered(phrases.hazard_sentence(hazard) for hazard in a.hazards),
-        background=gathered(
-            (phrases.usual_sentence(a), phrases.floor_sentence(a), phrases.given_sentence(a))
-        ),
-        warnings=gathered(_sentences(a.warnings)),
+            trees.append(phrases.plain(name_of_tree(site, a.tree)))
+    return tuple(
+        Line(f"{job}: {_named(species)}", why) if why else Line(job, phrases.sentence(_named(species)))
+        for (job, why), species in lines.items()
     )
 
 
-def _trees_in_card(site: SiteReport, a: Assessment, mine: Iterable[Assessment]) -> str:
-    """The grower's trees the window is about, with today's advice where it isn't the window's own."""
-    names = []
-    for tree in mine:
-        name = phrases.plain(name_of_tree(site, tree.tree or ""))
-        differs = a.verdict in ("open", "last-call") and tree.today != a.today
-        names.append(f"{name} ({phrases.today_words(tree).lower()})" if differs else name)
-    return f"Your trees: {phrases.some_of(names, NAMES_IN_A_LINE)}." if names else ""
-
-
-def criterion(reason: Reason, as_of: dt.date) -> Criterion:
-    """One reason in words."""
-    return Criterion(
-        text=phrases.sentence(reason.text),
-        state=phrases.reason_state(reason, as_of),
-        met=reason.met,
-        source=phrases.plain(reason.provenance),
-    )
+def _named(species: dict[tuple[str, str], list[str]]) -> str:
+    """Species with the grower's trees and the date, `Chinese elm (Broom) by about Tue 21 Apr`."""
+    parts = []
+    for (name, until), trees in species.items():
+        own = f" ({phrases.some_of(trees, NAMES_IN_A_LINE)})" if trees else ""
+        parts.append(f"{name}{own}{until}")
+    return "; ".join(parts)
 
 
 def _resting(site: SiteReport, as_of: dt.date) -> str:
@@ -304,13 +236,16 @@ def _tree_line(row: TreeRow) -> TreeLine:
     a = row.assessment
     in_window = a.verdict in ("open", "last-call")
     also = "; ".join(f"{phrases.job_and_window(b)}, {phrases.verdict_words(b).lower()}" for b in row.also)
+    if any(JOBS[b.job].heavy for b in row.also if b.today == "do") and JOBS[a.job].heavy:
+        also += "; one heavy job a season is enough"
+    when = phrases.until(a).strip() if in_window else phrases.brief_sentence(a)
     return TreeLine(
         name=phrases.plain(row.name),
         job=_titled(a),
         advice=phrases.today_words(a) if in_window else {"soon": "Soon"}.get(a.verdict, "Past"),
         text=_joined(
             phrases.sentence(a.today_why) if in_window and a.today != "do" else "",
-            "" if in_window and a.today == "no" else phrases.brief_sentence(a),
+            "" if in_window and a.today == "no" else phrases.sentence(when),
             f"Also: {also}." if also else "",
         ),
     )

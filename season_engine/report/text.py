@@ -6,8 +6,9 @@ import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 
 from season_engine.report import phrases
+from season_engine.report.cards import Card, Criterion
 from season_engine.report.contents import Report
-from season_engine.report.sections import Card, Criterion, Group, Line, SiteSections, report_sections
+from season_engine.report.sections import Group, Line, SiteSections, report_sections
 
 COLUMNS = 80
 _KEPT_TOGETHER = "\u00a0°C"
@@ -91,17 +92,17 @@ def _cards(cards: Iterable[Card], explained: set[str]) -> list[str]:
             *card.warnings,
         )
         lines += bullets([" ".join(text for text in said if text)])
-        lines += _criteria("Opens", card.opens) + _criteria("Closes", card.closes)
+        lines += wrapped(criteria("Opens once", card.opens), "    ")
+        lines += wrapped(criteria("Closes once", card.closes), "    ")
+        lines += wrapped(f"Rests on: {card.rests_on}." if card.rests_on else "", "    ")
         lines += wrapped(_first_time(card.explained, explained), "    ")
     return lines
 
 
-def _criteria(heading: str, criteria: Iterable[Criterion]) -> list[str]:
-    lines = []
-    for c in criteria:
-        detail = "; ".join(text for text in (c.state, c.source) if text)
-        lines += wrapped(f"{heading}: {c.text} {phrases.sentence(detail)}", "    ")
-    return lines
+def criteria(heading: str, of_card: Iterable[Criterion]) -> str:
+    """All criteria of one end of a window in one sentence; empty where there are none."""
+    said = "; ".join(f"{one.text[:1].lower()}{one.text[1:]} ({one.state})" for one in of_card)
+    return phrases.sentence(f"{heading} {said}") if said else ""
 
 
 def _lines(lines: Iterable[Line]) -> list[str]:

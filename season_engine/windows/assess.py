@@ -19,7 +19,7 @@ from season_engine.windows.today import TreeState, advise
 from season_engine.windows.verdict import Standing, season_shift, standing, verdict_on
 
 STALE_DAYS = 7
-WEEKS = 53
+WEEKS_BACK, WEEKS_AHEAD = 10, 30  # what a drawing may want to show
 
 
 class Prospect:
@@ -81,7 +81,7 @@ def assess(prospect: Prospect, window: Window, state: TreeState | None = None) -
         usual=Usual(past.opened_by(0.5), past.closed_by(0.5), len(outlook.past)),
         reasons=_reasons(prospect, window, shift),
         hazards=tuple(hazard for _, hazard in hazards),
-        weeks=_weeks(opening, past),
+        weeks=_weeks(opening, past, on),
         cautions=(*job.cautions, *((window.note,) if window.note else ())),
         tree=state.tree.id if state else None,
         sources=(outlook.weather.source,),
@@ -118,10 +118,9 @@ def _reasons(prospect: Prospect, window: Window, shift: int) -> tuple[Reason, ..
     )
 
 
-def _weeks(opening: Opening, past: Opening) -> tuple[WeekChance, ...]:
-    start = opening.traces.season.start
-    monday = start - dt.timedelta(days=start.weekday())
-    days = [monday + dt.timedelta(weeks=week) for week in range(WEEKS)]
+def _weeks(opening: Opening, past: Opening, on: dt.date) -> tuple[WeekChance, ...]:
+    monday = on - dt.timedelta(days=on.weekday())
+    days = [monday + dt.timedelta(weeks=week) for week in range(-WEEKS_BACK, WEEKS_AHEAD + 1)]
     return tuple(WeekChance(day, opening.chance_open(day), past.chance_open(day)) for day in days)
 
 

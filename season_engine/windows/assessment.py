@@ -98,7 +98,7 @@ class Assessment:
     usual: Usual
     reasons: tuple[Reason, ...]
     hazards: tuple[Hazard, ...]
-    weeks: tuple[WeekChance, ...]  # one a week over the judged season, for drawing
+    weeks: tuple[WeekChance, ...]  # one a week around the day, for drawing
     cautions: tuple[str, ...]
     tree: str | None = None  # the tree's id, where one was asked about
     sources: tuple[str, ...] = ()

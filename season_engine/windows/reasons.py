@@ -31,13 +31,14 @@ def reason_for(
     middle = quantile(dating.dates[name], dating.weights, 0.5)
     have, need = _measured(name, dating, min(traces.column(on), traces.days.size - 1))
     unit = _unit(marker)
+    met = bool(middle <= traces.column(on))
     return Reason(
         marker=name,
-        text=_sentence(marker, have, need, unit),
+        text=_label(marker) if met else _sentence(marker, have, need, unit),
         have=have,
         need=need,
         unit=unit,
-        met=bool(middle <= traces.column(on)),
+        met=met,
         date_p50=traces.date_of(middle),
         provenance=marker.origin,
         role=role,
@@ -69,8 +70,12 @@ def _unit(marker: Marker) -> str:
     return marker.unit
 
 
+def _label(marker: Marker) -> str:
+    return marker.label[0].upper() + marker.label[1:]
+
+
 def _sentence(marker: Marker, have: float | None, need: float | None, unit: str) -> str:
-    label = marker.label[0].upper() + marker.label[1:]
+    label = _label(marker)
     if have is None or need is None or isinstance(marker, SeasonDay | DaysAfter | HotDayOdds):
         return label
     if isinstance(marker, MeanAbove | MeanBelow):

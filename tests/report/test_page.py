@@ -101,7 +101,7 @@ def test_sites_can_be_jumped_to():
 def test_page_and_text_say_the_same():
     said = words(report_page(a_report()))
     for sentence in (
-        "Old split maple. Marked weak: no root work until it has had a good season.",
+        "Repotting (spring): Japanese maple (Old split maple). Marked weak: no root work until it has had a",
         "Two other windows rest. Next to open: olive, repotting (spring), about Tue 20 Oct;",
         "One other tree needs nothing now.",
         phrases.UNSEEN,

@@ -46,15 +46,16 @@ def test_it_opens_with_what_to_do_and_ends_with_where_it_comes_from():
 
 def test_it_says_which_tree_to_work_and_why_another_is_left():
     text = flat(report_text(a_report()))
-    assert "Do: - Japanese maple, repotting (spring): Lantern. The window is open, and no hard frost" in text
-    assert "Leave alone: - Japanese maple, repotting (spring): Old split maple. Marked weak" in text
-    assert "Hold: - Japanese black pine, winter tidy: Harbour pine. A night near -5 °C is likely" in text
+    assert "Do: - Repotting (spring). Japanese maple (Lantern) by about" in text
+    assert "Leave alone: - Repotting (spring): Japanese maple (Old split maple). Marked weak" in text
+    assert "Hold: - Winter tidy: Japanese black pine (Harbour pine)" in text
+    assert "A night near -5 °C is likely" in text
 
 
 def test_eighty_trees_of_one_species_make_one_line_of_advice_not_eighty():
     trees = tuple(an_assessment(tree=f"T{n:02d}") for n in range(80))
     text = flat(report_text(a_report(sites=(a_site_report(trees=trees),))))
-    assert "Japanese maple, repotting (spring): T00, T01, T02, T03, T04, T05 and 74 more." in text
+    assert "Japanese maple (T00, T01, T02, T03, T04, T05 and 74 more) by about" in text
     assert "T79. Japanese maple" in text, "and each is still listed among the trees"
 
 
@@ -121,11 +122,17 @@ def test_any_name_or_note_stays_within_its_line(name, tree, note):
     assert abs(text.count("\n") - plain_lines) <= 2 + (len(name) + 3 * len(tree) + len(note)) // 20
 
 
-def test_the_same_reason_is_not_said_again_for_the_next_line():
+def test_species_with_the_same_job_share_a_line():
     trees = (an_assessment(tree="A"), an_assessment(tree="B", species="Acer x", common_name="field maple"))
     text = flat(report_text(a_report(sites=(a_site_report(trees=trees, windows=()),))))
-    assert text.count("no hard frost is likely before new roots hold") == 1
-    assert "Field maple, repotting (spring): B. Closes about Sun 6 Sep" in text
+    assert "Repotting (spring). Japanese maple (A) by about Sun 6 Sep; field maple (B) by about" in text
+
+
+def test_species_that_share_a_window_to_the_day_share_a_card():
+    windows = (an_assessment(), an_assessment(species="Acer x", common_name="field maple"))
+    text = flat(report_text(a_report(sites=(a_site_report(trees=(), windows=windows),))))
+    assert text.count("Opened about") == 1
+    assert "Japanese maple and field maple, repotting (spring)." in text
 
 
 def test_a_caution_of_the_window_stands_with_it_and_one_of_the_job_at_the_end():

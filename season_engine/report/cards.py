@@ -1,0 +1,119 @@
+"""One window, or several that say the same, in words: what is said at a glance and what stands behind it."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from season_engine.report import phrases
+from season_engine.report.contents import SiteReport, gathered, name_of_tree, trees_of
+from season_engine.windows.assessment import Assessment, Reason
+from season_engine.windows.jobs import JOBS
+
+NAMES_IN_A_LINE = 6
+# What holds for a job on any tree is said once for all; a window's own cautions stand with the window.
+GENERAL_CAUTIONS = frozenset(caution for job in JOBS.values() for caution in job.cautions)
+
+
+@dataclass(frozen=True, slots=True)
+class Criterion:
+    """One reason of a window, in words."""
+
+    text: str  # no full stop
+    state: str
+    met: bool
+    source: str  # in a word or two
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """One window of one species, or of several that share it to the day."""
+
+    assessment: Assessment  # of the first species
+    species: str
+    job: str
+    title: str  # species and job
+    verdict: str  # where it is open
+    sentence: str
+    advice: str  # today's, where it is open
+    trees: str
+    opens: tuple[Criterion, ...]
+    closes: tuple[Criterion, ...]
+    explained: str  # the units, where they need it
+    cautions: tuple[str, ...]  # this window's own
+    hazards: tuple[str, ...]
+    background: tuple[str, ...]
+    warnings: tuple[str, ...]
+
+    @property
+    def rests_on(self) -> str:
+        """Where the numbers behind it come from."""
+        return "; ".join(dict.fromkeys(one.source for one in self.opens + self.closes))
+
+
+def cards(site: SiteReport, assessments: Iterable[Assessment]) -> tuple[Card, ...]:
+    """Cards in the order the windows came; species that share a window share a card."""
+    alike: dict[object, list[Assessment]] = {}
+    for a in assessments:
+        key = (a.job, a.window, a.verdict, a.today_why, a.opens, a.closes, a.weeks)
+        alike.setdefault((*key, tuple(reason.text for reason in a.reasons)), []).append(a)
+    return tuple(_card(site, group) for group in alike.values())
+
+
+def _card(site: SiteReport, group: Sequence[Assessment]) -> Card:
+    a = group[0]
+    mine = [tree for one in group for tree in trees_of(site, one)]
+    in_window = a.verdict in ("open", "last-call")
+    # What holds for a sound tree isn't said where none of the grower's own trees may be worked so.
+    advised = in_window and (not mine or any(tree.today == a.today for tree in mine))
+    species = phrases.listing([phrases.species_name(one) for one in group])
+    job = phrases.job_and_window(a)
+    return Card(
+        assessment=a,
+        species=species[:1].upper() + species[1:],
+        job=job,
+        title=f"{species[:1].upper()}{species[1:]}, {job}",
+        verdict=phrases.verdict_words(a) if in_window else "",
+        sentence=phrases.verdict_sentence(a),
+        advice=f"{phrases.today_words(a)}. {phrases.sentence(a.today_why)}" if advised else "",
+        trees=_trees_in_card(site, a, mine),
+        opens=tuple(criterion(r, a.as_of) for r in a.reasons if r.role == "opens"),
+        closes=tuple(criterion(r, a.as_of) for r in a.reasons if r.role == "closes"),
+        explained=phrases.CHILL_PORTION if any("chill portion" in r.text for r in a.reasons) else "",
+        cautions=gathered(phrases.sentence(text) for text in a.cautions if text not in GENERAL_CAUTIONS),
+        hazards=gathered(phrases.hazard_sentence(hazard) for hazard in a.hazards),
+        background=gathered(
+            (phrases.usual_sentence(a), phrases.floor_sentence(a), phrases.given_sentence(a))
+        ),
+        warnings=gathered(phrases.sentence(text) for text in a.warnings),
+    )
+
+
+def _trees_in_card(site: SiteReport, a: Assessment, mine: Iterable[Assessment]) -> str:
+    """The grower's trees the window is about, with today's advice where it isn't the window's own."""
+    names = []
+    for tree in mine:
+        name = phrases.plain(name_of_tree(site, tree.tree or ""))
+        differs = a.verdict in ("open", "last-call") and tree.today != a.today
+        names.append(f"{name} ({phrases.today_words(tree).lower()})" if differs else name)
+    return f"Your trees: {phrases.some_of(names, NAMES_IN_A_LINE)}." if names else ""
+
+
+def criterion(reason: Reason, as_of: dt.date) -> Criterion:
+    """One reason in words."""
+    return Criterion(
+        text=phrases.plain(reason.text),
+        state=phrases.reason_state(reason, as_of),
+        met=reason.met,
+        source=phrases.plain(reason.provenance).split(":")[0],
+    )
+
+
+def sources_behind(assessments: Iterable[Assessment]) -> tuple[str, ...]:
+    """What was read for the numbers that have a source, each once, beside what it is for."""
+    reasons = (reason for a in assessments for reason in a.reasons if ":" in reason.provenance)
+    return gathered(
+        phrases.sentence(f"{reason.text.split(':')[0]}: {reason.provenance.split(':', 1)[1].strip()}")
+        for reason in reasons
+    )
