@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
+from season_engine.advice.compare import Comparison, compare_window
 from season_engine.errors import GrowerError, WeatherError
 from season_engine.report.contents import Report, SiteReport
 from season_engine.report.sums import season_sums
@@ -126,11 +127,62 @@ def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteRep
 
 
 def _species_windows(prospect: Prospect, trees: Sequence[Tree], catalogue: Catalogue) -> Iterable[Assessment]:
-    """One assessment a window; of those that differ by size, the sizes the grower keeps."""
-    own = {tree.size for tree in trees if catalogue.get(tree.species) is prospect.species} or {DEFAULT_SIZE}
-    for window in prospect.species.windows:
-        if window.size is None or window.size in own:
-            yield assess(prospect, window)
+    """One assessment a window."""
+    return (assess(prospect, window) for window in _windows_kept(prospect.species, trees, catalogue))
+
+
+def _windows_kept(species: Species, trees: Sequence[Tree], catalogue: Catalogue) -> list[Window]:
+    """A species' windows; of those that differ by size, the sizes the grower keeps."""
+    own = {tree.size for tree in trees if catalogue.get(tree.species) is species} or {DEFAULT_SIZE}
+    return [window for window in species.windows if window.size is None or window.size in own]
+
+
+def compare_sites(
+    workspace: Workspace,
+    entries: Sequence[SiteEntry],
+    on: dt.date,
+    *,
+    job: str | None = None,
+    species: str | None = None,
+) -> Comparison:
+    """The windows of a species, or of the trees kept at these sites, at the first site and at the others."""
+    catalogue = load_catalogue()
+    names = {entry.site.name for entry in entries}
+    trees = [tree_as_of(tree, on) for tree in workspace.trees if tree.site in names]
+    kinds = [catalogue.find(species)] if species else _species_kept(trees, catalogue)
+    windows = [(kind, window) for kind in kinds for window in _windows_kept(kind, trees, catalogue)]
+    asked_for = [(kind, window) for kind, window in windows if job in (None, window.job)]
+    if not asked_for:
+        raise GrowerError(
+            f'the catalogue has no window for "{job}" on {species or "any of these species"}.',
+            hint=f"It has {', '.join(dict.fromkeys(window.job for _, window in windows))}.",
+        )
+    outlooks = [season_outlook(workspace, entry, on) for entry in entries]
+    prospects = {kind.name: [Prospect(outlook, kind) for outlook in outlooks] for kind, _ in asked_for}
+    return Comparison(
+        as_of=on,
+        demo=workspace.demo,
+        sites=tuple(entry.site for entry in entries),
+        windows=tuple(compare_window(kind, window, *prospects[kind.name]) for kind, window in asked_for),
+        not_covered=tuple(
+            dict.fromkeys(tree.species for tree in trees if not species and not catalogue.get(tree.species))
+        ),
+        sources=tuple(dict.fromkeys(outlook.weather.source for outlook in outlooks)),
+        warnings=tuple(warning for outlook in outlooks for warning in outlook.weather.warnings),
+    )
+
+
+def _species_kept(trees: Sequence[Tree], catalogue: Catalogue) -> list[Species]:
+    """The species of the trees; without trees, every species."""
+    if not trees:
+        return list(catalogue.species.values())
+    kinds = [kind for tree in trees if (kind := catalogue.get(tree.species))]
+    if not kinds:
+        raise GrowerError(
+            "the catalogue has none of the species of the trees at these sites.",
+            hint="Name one with --species.",
+        )
+    return list({kind.name: kind for kind in kinds}.values())
 
 
 def _state(workspace: Workspace, tree: Tree, entry: SiteEntry, on: dt.date) -> TreeState:

@@ -16,10 +16,11 @@ from season_engine.weather.series import Weather
 from season_engine.windows.assessment import Assessment, Hazard, Quantiles, Reason, WeekChance
 
 Document = dict[str, Any]
-SchemaName = Literal["check", "report", "weather"]
+SchemaName = Literal["check", "compare", "report", "weather"]
 
 _USED_BY: dict[SchemaName, tuple[SchemaName, ...]] = {
     "check": (),
+    "compare": ("check",),
     "weather": (),
     "report": ("check", "weather"),
 }
@@ -61,16 +62,16 @@ def assessment_document(a: Assessment) -> Document:
         "verdict": a.verdict,
         "today": a.today,
         "today_why": a.today_why,
-        "chance_given": _number(a.chance_given),
-        "chance_open_now": _number(a.chance_open_now),
-        "opens": _quantiles(a.opens),
-        "closes": _quantiles(a.closes),
+        "chance_given": finite(a.chance_given),
+        "chance_open_now": finite(a.chance_open_now),
+        "opens": quantiles_document(a.opens),
+        "closes": quantiles_document(a.closes),
         "next": None
         if a.next is None
         else {
             "season": a.next.season,
-            "opens": _quantiles(a.next.opens),
-            "closes": _quantiles(a.next.closes),
+            "opens": quantiles_document(a.next.opens),
+            "closes": quantiles_document(a.next.closes),
         },
         "usual": {
             "opens_p50": _date(a.usual.opens_p50),
@@ -82,7 +83,7 @@ def assessment_document(a: Assessment) -> Document:
         "sources": list(a.sources),
         "warnings": list(a.warnings),
         "tree": a.tree,
-        "floor": _number(a.floor),
+        "floor": finite(a.floor),
         "weeks": [_week(week) for week in a.weeks],
         "cautions": list(a.cautions),
     }
@@ -99,13 +100,13 @@ def report_document(report: Report) -> Document:
 
 def weather_document(read: Iterable[tuple[Site, Weather | None]], as_of: dt.date) -> Document:
     """What ``weather --json`` prints: each site with its weather, null where there is none."""
-    sites = [{**_place(site), "weather": _weather(weather)} for site, weather in read]
+    sites = [{**place_document(site), "weather": _weather(weather)} for site, weather in read]
     return {"as_of": as_of.isoformat(), "sites": sites}
 
 
 def _site(site: SiteReport) -> Document:
     return {
-        **_place(site.site),
+        **place_document(site.site),
         "weather": _weather(site.weather),
         "refusal": site.refusal,
         "windows": [assessment_document(a) for a in site.windows],
@@ -117,7 +118,8 @@ def _site(site: SiteReport) -> Document:
     }
 
 
-def _place(site: Site) -> Document:
+def place_document(site: Site) -> Document:
+    """Name and position of a site."""
     return {
         "name": site.name,
         "latitude": site.latitude,
@@ -135,7 +137,7 @@ def _weather(weather: Weather | None) -> Document | None:
         "invented": weather.invented,
         "data_through": weather.data_through.isoformat(),
         "first_day": weather.series.first_day.isoformat(),
-        "observed_share": _number(share),
+        "observed_share": finite(share),
         "faults": [
             {
                 "kind": fault.kind,
@@ -154,10 +156,10 @@ def _season_sum(s: SeasonSum) -> Document:
         "name": s.name,
         "unit": s.unit,
         "days": [day.isoformat() for day in s.days],
-        "so_far": [_number(value) for value in s.so_far],
-        "p10": [_number(value) for value in s.p10],
-        "p50": [_number(value) for value in s.p50],
-        "p90": [_number(value) for value in s.p90],
+        "so_far": [finite(value) for value in s.so_far],
+        "p10": [finite(value) for value in s.p10],
+        "p50": [finite(value) for value in s.p50],
+        "p90": [finite(value) for value in s.p90],
     }
 
 
@@ -165,8 +167,8 @@ def _reason(reason: Reason) -> Document:
     return {
         "marker": reason.marker,
         "text": reason.text,
-        "have": _number(reason.have),
-        "need": _number(reason.need),
+        "have": finite(reason.have),
+        "need": finite(reason.need),
         "unit": reason.unit,
         "met": reason.met,
         "date_p50": _date(reason.date_p50),
@@ -175,14 +177,15 @@ def _reason(reason: Reason) -> Document:
 
 
 def _hazard(hazard: Hazard) -> Document:
-    return {"name": hazard.name, "chance": _number(hazard.chance), "days": hazard.days, "text": hazard.text}
+    return {"name": hazard.name, "chance": finite(hazard.chance), "days": hazard.days, "text": hazard.text}
 
 
 def _week(week: WeekChance) -> Document:
-    return {"date": week.date.isoformat(), "chance": _number(week.chance), "usual": _number(week.usual)}
+    return {"date": week.date.isoformat(), "chance": finite(week.chance), "usual": finite(week.usual)}
 
 
-def _quantiles(dates: Quantiles) -> Document:
+def quantiles_document(dates: Quantiles) -> Document:
+    """Dates, null where there is none."""
     return {"p10": _date(dates.p10), "p50": _date(dates.p50), "p90": _date(dates.p90)}
 
 
@@ -190,6 +193,6 @@ def _date(date: dt.date | None) -> str | None:
     return None if date is None else date.isoformat()
 
 
-def _number(value: float | None) -> float | None:
+def finite(value: float | None) -> float | None:
     """To four places, so that the last bits of a sum never show as a change; null if not a number."""
     return None if value is None or not math.isfinite(value) else round(float(value), 4)

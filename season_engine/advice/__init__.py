@@ -1,0 +1,1 @@
+"""Advice drawn from several assessments at once: two yards side by side."""

@@ -1,0 +1,48 @@
+"""`compare`: the same jobs at several sites."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+
+import click
+
+from season_engine.commands import options
+from season_engine.errors import GrowerError
+from season_engine.pipeline import compare_sites
+from season_engine.report.comparison_document import comparison_document
+from season_engine.report.comparison_text import comparison_text
+from season_engine.report.document import json_text
+from season_engine.workspace.jobs import job_named
+
+
+@click.command("compare")
+@click.argument("site_names", nargs=-1, metavar="SITE SITE...")
+@click.option("--job", help="Only this job.")
+@click.option("--species", help="Botanical or common name; without it, the species of your trees there.")
+@options.workspace_folder
+@options.on_day
+@options.as_json
+def command(
+    site_names: tuple[str, ...],
+    job: str | None,
+    species: str | None,
+    folder: Path,
+    on: dt.date,
+    as_json: bool,
+) -> None:
+    """Say by how many days jobs come sooner or later at other sites than at the first one named.
+
+    Each past year's weather at one site is held against the same year's at the other.
+    """
+    workspace = options.open_workspace(folder)
+    entries = options.the_sites(workspace, site_names)
+    if len(site_names) < 2:
+        names = ", ".join(entry.site.name for entry in workspace.sites)
+        raise GrowerError("name at least two sites to compare.", hint=f"There are {names}.")
+    if len({entry.site.name for entry in entries}) < len(entries):
+        raise GrowerError("a site is named twice; compare it with another.")
+    job = job_named(job) if job else None
+    comparison = compare_sites(workspace, entries, on, job=job, species=species)
+    text = json_text(comparison_document(comparison)) if as_json else comparison_text(comparison)
+    click.echo(text, nl=False)
