@@ -15,7 +15,7 @@ LATELY_DAYS = 28  # a window that closed longer ago than this is resting, not ne
 BUDS_TO_LOOK_AT = 3
 
 Heading = Literal["now", "soon", "closed", "resting", "not-here"]
-_WORTH_A_ROW: tuple[Heading, ...] = ("now", "soon", "closed")
+_WORTH_A_ROW: tuple[Heading, ...] = ("now", "soon")
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +150,7 @@ def _one_per_species(assessments: Iterable[Assessment]) -> tuple[Assessment, ...
 
 
 def tree_rows(site: SiteReport) -> tuple[TreeRow, ...]:
-    """One row for each tree with something to do, to watch or just past; the bench order.
+    """One row for each tree with something to do or to watch; the bench order.
 
     Trees whose windows are all resting get no row: `resting_trees` counts them.
     """
@@ -159,8 +159,7 @@ def tree_rows(site: SiteReport) -> tuple[TreeRow, ...]:
         for assessment in sorted(under(heading, site.trees), key=_advice_rank):
             jobs.setdefault(assessment.tree or "", []).append(assessment)
     return tuple(
-        TreeRow(tree, name_of_tree(site, tree), first, tuple(a for a in rest if heading_of(a) != "closed"))
-        for tree, (first, *rest) in jobs.items()
+        TreeRow(tree, name_of_tree(site, tree), first, tuple(rest)) for tree, (first, *rest) in jobs.items()
     )
 
 

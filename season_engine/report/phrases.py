@@ -249,7 +249,16 @@ def verdict_sentence(assessment: Assessment) -> str:
 
 def _ahead(a: Assessment) -> str:
     closes = f" Closes about {day(a.closes.p50, a.as_of)}." if a.closes.p50 is not None else ""
+    if maybe := maybe_open(a):
+        return f"{maybe}{closes}"
     return f"Opens {when(a.opens, a.as_of)}{_compared(a)}.{closes}"
+
+
+def maybe_open(a: Assessment) -> str:
+    """For a window whose middle date is past while the job still wants better odds; else empty."""
+    if a.verdict != "soon" or a.opens.p50 is None or a.opens.p50 > a.as_of:
+        return ""
+    return f"May be open already: {odds(a.chance_open_now)} that it is, and this job wants {odds(a.floor)}."
 
 
 def _behind(a: Assessment) -> str:
@@ -280,7 +289,9 @@ def brief_sentence(assessment: Assessment) -> str:
     a = assessment
     if a.verdict in ("open", "last-call"):
         return f"Closes {about(a.closes, a.as_of)}."
-    return f"Opens {about(a.opens, a.as_of)}." if a.verdict in ("wait", "soon") else verdict_sentence(a)
+    if a.verdict in ("wait", "soon"):
+        return maybe_open(a) or f"Opens {about(a.opens, a.as_of)}."
+    return verdict_sentence(a)
 
 
 def until(assessment: Assessment) -> str:

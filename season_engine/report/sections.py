@@ -25,7 +25,7 @@ from season_engine.windows.assessment import Assessment, Hazard
 from season_engine.windows.jobs import JOBS
 
 SMALL_CHANCE = 0.05  # below this a hazard isn't worth a line of its own
-FAULTS_SHOWN = 5
+FRESH_DAYS = 60  # a fault this recent bears on this season's sums
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,13 +134,15 @@ def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
         soon=cards(site, under("soon", site.windows)),
         closed=cards(site, under("closed", site.windows)),
         resting=_resting(site, as_of),
-        not_here=tuple(_not_here(a) for a in under("not-here", site.windows)),
+        not_here=tuple(
+            Line(card.title, card.sentence) for card in cards(site, under("not-here", site.windows))
+        ),
         trees=tuple(_tree_line(row) for row in tree_rows(site)),
         resting_trees=_resting_trees(site),
         sums=tuple(_sum_line(s, as_of) for s in site.sums),
         hazards=hazards,
         mild=mild,
-        health=_health(site),
+        health=_health(site, as_of),
         notes=_notes(site),
     )
 
@@ -228,10 +230,6 @@ def _resting(site: SiteReport, as_of: dt.date) -> str:
     return phrases.resting_sentence(waiting, len(resting), as_of)
 
 
-def _not_here(a: Assessment) -> Line:
-    return Line(_titled(a), _joined(phrases.verdict_sentence(a), phrases.sentence(a.today_why)))
-
-
 def _tree_line(row: TreeRow) -> TreeLine:
     a = row.assessment
     in_window = a.verdict in ("open", "last-call")
@@ -242,7 +240,7 @@ def _tree_line(row: TreeRow) -> TreeLine:
     return TreeLine(
         name=phrases.plain(row.name),
         job=_titled(a),
-        advice=phrases.today_words(a) if in_window else {"soon": "Soon"}.get(a.verdict, "Past"),
+        advice=phrases.today_words(a) if in_window else "Soon",
         text=_joined(
             phrases.sentence(a.today_why) if in_window and a.today != "do" else "",
             "" if in_window and a.today == "no" else phrases.sentence(when),
@@ -294,21 +292,22 @@ def _hazards(site: SiteReport) -> tuple[tuple[Line, ...], str]:
     return lines, mild
 
 
-def _health(site: SiteReport) -> tuple[str, ...]:
+def _health(site: SiteReport, as_of: dt.date) -> tuple[str, ...]:
     weather = site.weather
     if weather is None:
         return ()
     share = float(weather.observed.mean()) if weather.observed.size else 0.0
     filled = f"{min(99.9, share * 100):.1f} % of the days have both readings; the others are filled."
     latest = sorted(weather.faults, key=lambda f: f.last_day, reverse=True)
-    left_out = len(latest) - FAULTS_SHOWN
-    more = "" if left_out <= 0 else f"{phrases.counted(left_out, 'earlier fault')}, not listed here"
+    fresh = [fault for fault in latest if (as_of - fault.last_day).days <= FRESH_DAYS]
+    older = len(latest) - len(fresh)
+    mended = f"{phrases.counted(older, 'older fault')} mended; season-engine weather lists them".capitalize()
     return gathered(
         (
             "Every day has both readings." if share == 1 else filled,
             *_sentences(weather.warnings),
-            *_sentences(fault.text for fault in latest[:FAULTS_SHOWN]),
-            phrases.sentence(more),
+            *_sentences(fault.text for fault in fresh),
+            phrases.sentence(mended) if older else "",
         )
     )
 

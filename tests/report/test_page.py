@@ -103,7 +103,7 @@ def test_page_and_text_say_the_same():
     for sentence in (
         "Repotting (spring): Japanese maple (Old split maple). Marked weak: no root work until it has had a",
         "Two other windows rest. Next to open: olive, repotting (spring), about Tue 20 Oct;",
-        "One other tree needs nothing now.",
+        "Two other trees need nothing now.",
         phrases.UNSEEN,
         phrases.CHILL_PORTION,
         "Not in the catalogue, so nothing is said about: Cedrus atlantica.",

@@ -102,12 +102,12 @@ def test_a_mild_chance_makes_no_alarm_of_its_own():
     assert "18 in 100 that a night of -2 °C or colder" in text
 
 
-def test_the_latest_faults_are_shown_and_the_others_counted():
+def test_faults_that_bear_on_this_season_are_shown_and_older_ones_counted():
     one = some_weather().faults[0]
-    faults = tuple(replace(one, last_day=one.last_day + days(n), text=f"fault {n}") for n in range(9))
+    faults = tuple(replace(one, last_day=AS_OF - days(52 + 2 * n), text=f"fault {n}") for n in range(9))
     text = flat(report_text(a_report(sites=(a_site_report(weather=some_weather(faults=faults)),))))
-    assert [n for n in range(9) if f"Fault {n}." in text] == [4, 5, 6, 7, 8]
-    assert "Four earlier faults, not listed here." in text
+    assert [n for n in range(9) if f"Fault {n}." in text] == [0, 1, 2, 3, 4]
+    assert "Four older faults mended; season-engine weather lists them." in text
 
 
 @settings(max_examples=50)
