@@ -186,6 +186,16 @@ def trees_of(site: SiteReport, window: Assessment) -> tuple[Assessment, ...]:
     return tuple(a for a in site.trees if (a.species, a.job, a.window) == key)
 
 
+def told_of(site: SiteReport) -> tuple[Assessment, ...]:
+    """The windows to tell of: for one that is open only to a tree that can go under cover, that tree's."""
+    told = []
+    for window in site.windows:
+        mine = trees_of(site, window)
+        now = [tree for tree in mine if heading_of(tree) == "now"]
+        told.append(now[0] if now and heading_of(window) != "now" else window)
+    return tuple(told)
+
+
 def gathered(texts: Iterable[str]) -> tuple[str, ...]:
     """The texts without repeats or blanks, in the order they came."""
     return tuple(dict.fromkeys(text.strip() for text in texts if text.strip()))

@@ -18,6 +18,7 @@ from season_engine.report.contents import (
     next_opening,
     resting_trees,
     this_week,
+    told_of,
     tree_rows,
     under,
 )
@@ -123,6 +124,7 @@ def report_sections(report: Report) -> ReportSections:
 def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
     """Everything a report says about one site."""
     hazards, mild = _hazards(site)
+    told = told_of(site)
     return SiteSections(
         name=phrases.plain(site.site.name),
         place=_place(site),
@@ -130,13 +132,11 @@ def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
         invented=site.weather is not None and site.weather.invented,
         refusal=phrases.sentence(site.refusal or ""),
         week=_week(site),
-        now=cards(site, under("now", site.windows)),
-        soon=cards(site, under("soon", site.windows)),
-        closed=cards(site, under("closed", site.windows)),
+        now=cards(site, under("now", told)),
+        soon=cards(site, under("soon", told)),
+        closed=cards(site, under("closed", told)),
         resting=_resting(site, as_of),
-        not_here=tuple(
-            Line(card.title, card.sentence) for card in cards(site, under("not-here", site.windows))
-        ),
+        not_here=tuple(Line(card.title, card.sentence) for card in cards(site, under("not-here", told))),
         trees=tuple(_tree_line(row) for row in tree_rows(site)),
         resting_trees=_resting_trees(site),
         sums=tuple(_sum_line(s, as_of) for s in site.sums),
@@ -224,7 +224,7 @@ def _named(species: dict[tuple[str, str], list[str]]) -> str:
 
 
 def _resting(site: SiteReport, as_of: dt.date) -> str:
-    resting = under("resting", site.windows)
+    resting = under("resting", told_of(site))
     opening = ((phrases.title(a), next_opening(a)) for a in resting)
     waiting = [(title, date) for title, date in opening if date is not None]
     return phrases.resting_sentence(waiting, len(resting), as_of)

@@ -15,6 +15,7 @@ from season_engine.report.contents import (
     next_opening,
     resting_trees,
     this_week,
+    told_of,
     tree_rows,
     under,
 )
@@ -115,3 +116,10 @@ def test_no_tree_is_lost_and_none_is_listed_twice(trees):
 def test_a_season_sum_needs_one_value_per_day():
     with pytest.raises(ValueError, match="one value per day"):
         SeasonSum("heat", "GDD", (AS_OF,), (), (1.0,), (1.0, 2.0), (1.0,))
+
+
+def test_a_window_open_only_to_a_sheltered_tree_is_told_as_that_trees():
+    closed = an_assessment(verdict="closed")
+    site = a_site_report(windows=(closed,), trees=(replace(closed, tree="M1", verdict="last-call"),))
+    assert [(a.tree, a.verdict) for a in told_of(site)] == [("M1", "last-call")]
+    assert told_of(replace(site, trees=())) == (closed,)
