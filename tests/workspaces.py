@@ -23,6 +23,18 @@ source = "logger"
 file = "nagano.csv"
 """
 
+KAGOSHIMA = """
+[[site]]
+name = "kagoshima"
+latitude = 31.55
+longitude = 130.55
+elevation_m = 4
+
+[site.weather]
+source = "logger"
+file = "kagoshima.csv"
+"""
+
 TREES = """id,name,site,species,size,origin,last_repotted,vigour,shelter,notes
 p1,Kettle,nagano,Pinus thunbergii,large,collected,2019-04-02,normal,no,
 p2,Thimble,nagano,Pinus thunbergii,small,nursery,2021-04-10,weak,yes,
@@ -49,6 +61,17 @@ def make_workspace(folder: Path, *, cut_on: dt.date | None = None) -> Path:
         for name in ("nagano.csv", "journal.csv"):
             _keep(folder / name, lambda row: row["date"] <= cut_on.isoformat())
         _keep(folder / "trees.csv", lambda _row: True, cut_on.isoformat())
+    return folder
+
+
+def make_two_yards(folder: Path, *, cut_on: dt.date | None = None, twin: bool = False) -> Path:
+    """The same with a second station, and with a third site that is a twin of the first, if wanted."""
+    make_workspace(folder, cut_on=cut_on)
+    third = SETTINGS[SETTINGS.index("[[site]]") :].replace('"nagano"', '"twin"') if twin else ""
+    (folder / "season.toml").write_text(SETTINGS + KAGOSHIMA + third, encoding="utf-8")
+    shutil.copy(STATIONS / "kagoshima.csv", folder / "kagoshima.csv")
+    if cut_on is not None:
+        _keep(folder / "kagoshima.csv", lambda row: row["date"] <= cut_on.isoformat())
     return folder
 
 
