@@ -1,0 +1,275 @@
+"""The weather service behind meteostat: where its files are, what a sound one looks like, what is in them.
+
+meteostat reads local files here and never the network: left to itself it turns every failure into "no data".
+It is imported where it is used, since that takes half a second.
+"""
+
+from __future__ import annotations
+
+import csv
+import datetime as dt
+import gzip
+import io
+import logging
+import os
+import sqlite3
+import tempfile
+import zlib
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from season_engine.site import Site
+from season_engine.weather.series import DailySeries, FloatArray
+from season_engine.weather.stations import SEARCH_KM, Station
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+URL_VARIABLE = "SEASON_ENGINE_WEATHER_URL"  # a mirror of the service, or a test's server
+MOST_LISTED = 60
+LARGEST_YEAR = 20_000_000  # bytes of one station's year, unpacked; a real one has some tens of thousands
+DATE_COLUMNS = ["year", "month", "day"]
+EXTREMES = ("tmin", "tmax")
+COLUMNS = [*DATE_COLUMNS, "tmin", "tmin_source", "tmax", "tmax_source"]
+TABLES = {"stations", "names", "inventory"}
+# "Data provided by Meteostat is generally licensed under" it: the README in the metadata of meteostat 2.1.5.
+# Terms of single sources may differ; those that ask to be named are named.
+PROVIDER, LICENCE = "Meteostat", "CC BY 4.0"
+
+
+class UnreadableError(Exception):
+    """A file that passed for sound can't be read after all."""
+
+
+@dataclass(frozen=True)
+class StationYear:
+    """One station's calendar year, and whom its sources ask to be named."""
+
+    series: DailySeries
+    attribution: frozenset[str]
+
+
+@cache
+def _endpoints() -> tuple[tuple[str, ...], str]:
+    """Addresses of the directory and of one station's year, as meteostat has them before we turn it away."""
+    from meteostat.api.config import config
+
+    return tuple(config.stations_db_endpoints), config.daily_endpoint
+
+
+def directory_urls() -> tuple[str, ...]:
+    """Where the directory of stations is, the first choice first."""
+    mirror = os.environ.get(URL_VARIABLE)
+    return (f"{mirror.rstrip('/')}/stations.db",) if mirror else _endpoints()[0]
+
+
+def year_url(station: str, year: int) -> str:
+    """Where one station's year is."""
+    mirror = os.environ.get(URL_VARIABLE)
+    pattern = f"{mirror.rstrip('/')}/daily/{{year}}/{{station}}.csv.gz" if mirror else _endpoints()[1]
+    return pattern.format(year=year, station=station)
+
+
+def check_directory(content: bytes) -> None:
+    """Raise ValueError unless this is a whole directory of stations."""
+    try:
+        with _opened(content) as database:
+            found = {name for (name,) in database.execute("SELECT name FROM sqlite_master")}
+            database.execute("SELECT count(*) FROM inventory").fetchone()
+    except sqlite3.Error as error:
+        raise ValueError(f"{_what_it_is(content)} instead of the directory of stations") from error
+    if not found >= TABLES:
+        raise ValueError("the directory of stations has lost a table")
+
+
+@contextmanager
+def _opened(content: bytes) -> Iterator[sqlite3.Connection]:
+    database = sqlite3.connect(":memory:")
+    try:
+        database.deserialize(content)
+        yield database
+    finally:
+        database.close()
+
+
+def check_year(content: bytes) -> None:
+    """Raise ValueError unless this is a whole file of daily readings."""
+    header = _unpacked(content).partition("\n")[0]
+    if not set(next(csv.reader([header]), [])) >= set(DATE_COLUMNS):
+        raise ValueError(f"{_what_it_is(content)} instead of daily readings")
+
+
+CHECKS = {".db": check_directory, ".csv.gz": check_year}
+
+
+def _what_it_is(content: bytes) -> str:
+    return "a web page came" if content.lstrip()[:1] == b"<" else "something unknown came"
+
+
+def _unpacked(content: bytes) -> str:
+    """The text of a packed year; some servers unpack it on the way."""
+    if content[:2] == b"\x1f\x8b":
+        try:
+            with gzip.open(io.BytesIO(content)) as file:
+                content = file.read(LARGEST_YEAR + 1)
+        except (EOFError, OSError, zlib.error) as error:
+            raise ValueError("the file is cut short or garbled") from error
+    if len(content) > LARGEST_YEAR:
+        raise ValueError("the file is far too large")
+    try:
+        return content.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise ValueError("the file is not text") from error
+
+
+def find_stations(directory: bytes, site: Site, wanted: str | None = None) -> list[Station]:
+    """Stations around a site, nearest first, with the span of their record; or just the one `wanted`."""
+    with _meteostat(directory=directory) as meteostat:
+        point = meteostat.Point(site.latitude, site.longitude, None)
+        # Without a radius an explicit id is found however far it is.
+        radius_m, most = (SEARCH_KM * 1000, MOST_LISTED) if wanted is None else (3e7, 10**6)
+        found = meteostat.stations.nearby(point, radius=radius_m, limit=most)
+        if wanted is not None:
+            found = found[found.index.str.upper() == wanted.upper()]
+        inventory = meteostat.stations.inventory(list(found.index)).df if len(found) else None
+    if inventory is None:
+        return []
+    inventory = inventory.reset_index()
+    observed = inventory[~inventory["provider"].isin(_model_sources())]
+    listed = (_station(row, observed[observed["station"] == row.Index]) for row in found.itertuples())
+    return [one for one in listed if one is not None]
+
+
+def _station(row: Any, inventory: pd.DataFrame) -> Station | None:
+    """A station from its line in the directory; None where it has no temperatures."""
+    extremes = inventory[inventory["parameter"].isin(EXTREMES)]
+    daily = set(extremes["parameter"]) == set(EXTREMES)
+    lines = extremes if daily else inventory[inventory["parameter"] == "temp"]
+    if lines.empty:
+        return None
+    known = [float(share) for share in lines["completeness"].dropna()]
+    completeness = max(known) if known else None
+    if completeness is not None and completeness > 1.0:
+        completeness /= 100.0  # given in per cent
+    return Station(
+        id=str(row.Index),
+        name=str(row.name),
+        latitude=float(row.latitude),
+        longitude=float(row.longitude),
+        elevation_m=None if row.elevation is None or np.isnan(row.elevation) else float(row.elevation),
+        timezone=row.timezone if isinstance(row.timezone, str) else None,
+        distance_km=float(row.distance) / 1000.0,
+        first_day=dt.date.fromisoformat(str(lines["start"].min())[:10]),
+        last_day=dt.date.fromisoformat(str(lines["end"].max())[:10]),
+        completeness=completeness,
+        daily_extremes=daily,
+    )
+
+
+def read_year(station: str, year: int, content: bytes) -> StationYear:
+    """One station's calendar year from its file, NaN where no station observed; raises UnreadableError."""
+    start, end = dt.date(year, 1, 1), dt.date(year, 12, 31)
+    with _meteostat(station_year=(station, year, _as_expected(content))) as meteostat:
+        parameters = [meteostat.Parameter.TMIN, meteostat.Parameter.TMAX]
+        place = meteostat.Station(id=station)
+        table = meteostat.daily(place, start, end, parameters=parameters).fetch(sources=True)
+    values: dict[str, FloatArray] = {}
+    named: set[str] = set()
+    for name in EXTREMES:
+        values[name] = np.full((end - start).days + 1, np.nan)
+        if table is None or name not in table:
+            continue
+        sources = table[f"{name}_source"].fillna("").astype(str)
+        observed = table[name].notna() & ~sources.map(_is_modelled)
+        days = (table.index[observed].to_numpy().astype("datetime64[D]") - np.datetime64(start)).astype(int)
+        values[name][days] = table.loc[observed, name].to_numpy(dtype=np.float64)
+        named.update(*(source.split() for source in sources[observed].unique()))
+    return StationYear(DailySeries(start, values["tmin"], values["tmax"]), _attribution(named))
+
+
+def _as_expected(content: bytes) -> bytes:
+    """The file with its columns where meteostat looks for them: dates by place, a source for each reading."""
+    text = _unpacked(content)
+    header = next(csv.reader([text.partition("\n")[0]]))
+    if header[:3] == DATE_COLUMNS and set(header) >= set(COLUMNS):
+        return content if content[:2] == b"\x1f\x8b" else gzip.compress(content)
+    table = io.StringIO()
+    writer = csv.DictWriter(table, COLUMNS, extrasaction="ignore", lineterminator="\n")
+    writer.writeheader()
+    for row in csv.DictReader(io.StringIO(text)):
+        for source in ("tmin_source", "tmax_source"):
+            row[source] = row.get(source) or "daily"  # without one the reading would be dropped in silence
+        writer.writerow(row)
+    return gzip.compress(table.getvalue().encode())
+
+
+@cache
+def _model_sources() -> frozenset[str]:
+    """Sources that calculate what they didn't observe."""
+    from meteostat.core.providers import provider_service
+    from meteostat.enumerations import Grade
+
+    return frozenset(
+        str(one.id) for one in provider_service.providers if one.grade in (Grade.ANALYSIS, Grade.FORECAST)
+    )
+
+
+def _is_modelled(source: str) -> bool:
+    return not _model_sources().isdisjoint(source.split())
+
+
+def _attribution(sources: set[str]) -> frozenset[str]:
+    from meteostat.core.providers import provider_service
+
+    found = (provider_service.get_provider(source) for source in sources)
+    licences = (one.license for one in found if one is not None and one.license is not None)
+    return frozenset(one.attribution for one in licences if one.attribution)
+
+
+class _Complaints(logging.Handler):
+    """Hears what meteostat only logs: that it could not read a file."""
+
+    def __init__(self) -> None:
+        super().__init__(logging.WARNING)
+        self.heard: list[str] = []
+
+    def emit(self, record: logging.LogRecord) -> None:
+        self.heard.append(record.getMessage())
+
+
+@contextmanager
+def _meteostat(
+    *, directory: bytes | None = None, station_year: tuple[str, int, bytes] | None = None
+) -> Iterator[Any]:
+    """Meteostat, reading the given file and nothing else; raises UnreadableError for what it only logs."""
+    _endpoints()  # remembers the service's addresses before they are replaced
+    import meteostat
+    from meteostat.providers.meteostat import daily
+
+    complaints, log = _Complaints(), logging.getLogger("meteostat")
+    with tempfile.TemporaryDirectory(prefix="season-engine-") as name:
+        folder = Path(name)
+        config = meteostat.config
+        config.cache_enable, config.block_large_requests = False, False
+        config.stations_db_file, config.stations_db_ttl = str(folder / "stations.db"), 10**9
+        config.daily_endpoint = daily.ENDPOINT = str(folder / "{station}-{year}.csv.gz")  # bound on import
+        if directory is not None:
+            (folder / "stations.db").write_bytes(directory)
+        if station_year is not None:
+            station, year, content = station_year
+            (folder / f"{station}-{year}.csv.gz").write_bytes(content)
+        log.addHandler(complaints)
+        propagate, log.propagate = log.propagate, False
+        try:
+            yield meteostat
+        finally:
+            log.removeHandler(complaints)
+            log.propagate = propagate
+    if complaints.heard:
+        raise UnreadableError(complaints.heard[0])

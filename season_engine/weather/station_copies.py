@@ -1,0 +1,151 @@
+"""What was fetched of stations, kept in plain form: a warm run reads it with NumPy alone."""
+
+from __future__ import annotations
+
+import dataclasses
+import datetime as dt
+import hashlib
+import io
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from season_engine.files import write_whole
+from season_engine.site import Site
+from season_engine.weather.series import DailySeries
+from season_engine.weather.stations import Station
+
+FORMAT_VERSION = 1  # to be raised whenever what is kept changes its meaning
+TRIED_AGAIN_AFTER = dt.timedelta(hours=1)
+
+
+@dataclass(frozen=True)
+class Trouble:
+    """What could not be fetched: why, which years (none: the directory), and whether older data stand in."""
+
+    cause: str
+    years: tuple[int, ...]
+    older_used: bool
+
+
+@dataclass(frozen=True)
+class Fetch:
+    """When something was fetched, when that was last tried, and what went wrong then."""
+
+    fetched_at: dt.datetime
+    tried_at: dt.datetime
+    trouble: tuple[Trouble, ...] = ()
+
+    def due(self, now: dt.datetime, life: dt.timedelta) -> bool:
+        """Whether to ask again: what failed after an hour, what came after its life."""
+        if self.trouble:
+            return now - self.tried_at >= TRIED_AGAIN_AFTER
+        return now - self.fetched_at >= life
+
+
+@dataclass(frozen=True)
+class Directory:
+    """The stations around a site."""
+
+    stations: tuple[Station, ...]
+    fetch: Fetch
+
+
+@dataclass(frozen=True)
+class StationCopy:
+    """A station's temperatures at its own height, as they were read."""
+
+    series: DailySeries
+    fetch: Fetch
+    attribution: tuple[str, ...]
+    missing_years: tuple[int, ...]  # the service has no file for them
+
+
+def directory_file(cache: Path, site: Site, wanted: str | None) -> Path:
+    """Where the stations around a place are kept."""
+    place = repr((FORMAT_VERSION, site.latitude, site.longitude, wanted))
+    return cache / f"stations-{hashlib.sha256(place.encode()).hexdigest()[:12]}.json"
+
+
+def station_file(cache: Path, station: str) -> Path:
+    """Where a station's temperatures are kept; ids are letters and digits."""
+    return cache / f"station-{station}.npz"
+
+
+def load_directory(path: Path) -> Directory | None:
+    """What is kept, or None where that is nothing, or damaged."""
+    try:
+        kept = json.loads(path.read_text("utf-8"))
+        return Directory(tuple(_station(one) for one in kept["stations"]), _fetch(kept["fetch"]))
+    except (OSError, ValueError, KeyError, TypeError):
+        return None
+
+
+def keep_directory(path: Path, directory: Directory) -> None:
+    """Keep it if that is possible; a folder that can't be written costs time, not results."""
+    stations = [dataclasses.asdict(one) for one in directory.stations]
+    _write(path, _json({"stations": stations, "fetch": dataclasses.asdict(directory.fetch)}).encode())
+
+
+def load_station(path: Path) -> StationCopy | None:
+    """What is kept, or None where that is nothing, or damaged."""
+    try:
+        with np.load(path, allow_pickle=False) as kept:
+            facts = json.loads(str(kept["facts"]))
+            tmin_c, tmax_c = kept["tmin_c"].astype(np.float64), kept["tmax_c"].astype(np.float64)
+        if facts["format"] != FORMAT_VERSION or tmin_c.ndim != 1 or tmin_c.shape != tmax_c.shape:
+            return None
+        series = DailySeries(dt.date.fromisoformat(facts["first_day"]), tmin_c, tmax_c)
+        return StationCopy(
+            series, _fetch(facts["fetch"]), tuple(facts["attribution"]), tuple(facts["missing_years"])
+        )
+    except Exception:  # a damaged archive fails in many ways, and all mean the same: build it again
+        return None
+
+
+def keep_station(path: Path, copy: StationCopy) -> None:
+    """Keep it if that is possible."""
+    facts = {
+        "format": FORMAT_VERSION,
+        "first_day": copy.series.first_day,
+        "fetch": dataclasses.asdict(copy.fetch),
+        "attribution": copy.attribution,
+        "missing_years": copy.missing_years,
+    }
+    archive = io.BytesIO()
+    tmin_c, tmax_c = copy.series.tmin_c, copy.series.tmax_c
+    np.savez(archive, facts=np.array(_json(facts)), tmin_c=tmin_c, tmax_c=tmax_c)
+    _write(path, archive.getvalue())
+
+
+def _write(path: Path, content: bytes) -> None:
+    try:
+        write_whole(path, content)
+    except OSError:
+        return
+
+
+def _json(value: Any) -> str:
+    return json.dumps(value, default=lambda date: date.isoformat())
+
+
+def _fetch(kept: dict[str, Any]) -> Fetch:
+    return Fetch(
+        dt.datetime.fromisoformat(kept["fetched_at"]),
+        dt.datetime.fromisoformat(kept["tried_at"]),
+        tuple(_trouble(one) for one in kept["trouble"]),
+    )
+
+
+def _trouble(kept: dict[str, Any]) -> Trouble:
+    years: Sequence[int] = kept["years"]
+    return Trouble(str(kept["cause"]), tuple(years), bool(kept["older_used"]))
+
+
+def _station(kept: dict[str, Any]) -> Station:
+    days = {name: dt.date.fromisoformat(kept[name]) for name in ("first_day", "last_day")}
+    return Station(**{**kept, **days})
