@@ -17,7 +17,7 @@ from season_engine.species.catalogue import load_catalogue
 from season_engine.traces import Outlook
 from season_engine.windows.assess import Prospect
 from season_engine.windows.opening import Opening, open_window
-from tests.yards import KAGOSHIMA, LAST_DAY, NAGANO, outlook, outlook_on, readings
+from tests.yards import KAGOSHIMA, LAST_DAY, NAGANO, SOUTH, outlook, outlook_on, readings
 
 DRAWS = 3
 INF = np.inf
@@ -177,19 +177,19 @@ def test_the_stations_difference_is_what_plain_loops_make_of_it() -> None:
 
 # Invented dates -------------------------------------------------------------------------------------------
 
-BLANK = outlook(NAGANO, LAST_DAY).past
+BLANK = {"north": outlook(NAGANO, LAST_DAY).past, "south": outlook(SOUTH, LAST_DAY).past}
 
 
 def opening(labels: list[int], opens: np.ndarray, closes: np.ndarray, site: Site = NAGANO) -> Opening:
     """An opening in these years' traces, columns counted from the season's start; all chances alike."""
-    count = len(labels)
+    count, blank = len(labels), BLANK[site.hemisphere]
     traces = replace(
-        BLANK,
+        blank,
         site=site,
         labels=np.array(labels, dtype=np.int64),
         weights=np.full(count, 1 / max(count, 1)),
-        tmin_c=np.zeros((count, BLANK.days.size)),
-        tmax_c=np.zeros((count, BLANK.days.size)),
+        tmin_c=np.zeros((count, blank.days.size)),
+        tmax_c=np.zeros((count, blank.days.size)),
     )
     start = traces.season_start
     weights = np.full(opens.shape, 1 / max(opens.size, 1))
@@ -274,6 +274,17 @@ def test_between_hemispheres_any_year_meets_any_other() -> None:
     assert not found.years_paired
     assert found.opens is not None
     assert found.opens.paired == found.opens.unpaired == Spread(-15, 5, 25)
+
+
+def test_days_are_counted_in_each_site_s_own_season() -> None:
+    """1 October north and 1 April south are the same day, though not the same column of a trace."""
+    first, other = (
+        opening([2000], np.zeros((1, DRAWS)), np.ones((1, DRAWS)), site) for site in (NAGANO, FAR)
+    )
+    assert first.traces.season_start != other.traces.season_start
+    found = contrast(first, other)
+    assert found.opens is not None
+    assert found.opens.paired == Spread(0, 0, 0)
 
 
 def test_the_rule_s_error_is_shared_even_between_hemispheres() -> None:
