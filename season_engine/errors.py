@@ -6,6 +6,7 @@ from pathlib import Path
 
 EXIT_BAD_INPUT = 2
 EXIT_POOR_WEATHER = 3
+EXIT_NOT_DELIVERED = 4
 
 
 class GrowerError(Exception):
@@ -58,3 +59,9 @@ class WeatherError(GrowerError):
     """The weather is missing, or too poor to say anything from."""
 
     exit_code = EXIT_POOR_WEATHER
+
+
+class DeliveryError(GrowerError):
+    """The report could not be delivered to everybody it is for."""
+
+    exit_code = EXIT_NOT_DELIVERED

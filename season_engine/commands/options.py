@@ -1,4 +1,4 @@
-"""Options that several commands share, and the workspace they open."""
+"""Options that several commands share, the workspace they open, and the clock, which nothing else reads."""
 
 from __future__ import annotations
 
@@ -22,7 +22,12 @@ def as_day(_ctx: click.Context, option: click.Parameter, value: str | None) -> d
 
 
 def _as_today(ctx: click.Context, option: click.Parameter, value: str | None) -> dt.date:
-    return as_day(ctx, option, value) or dt.date.today()  # the only place that reads the clock
+    return as_day(ctx, option, value) or dt.date.today()
+
+
+def now() -> dt.datetime:
+    """The moment, with the machine's time zone: for the date of a mail, never for what it says."""
+    return dt.datetime.now().astimezone()
 
 
 workspace_folder = click.option(
@@ -42,7 +47,7 @@ some_sites = click.option("--site", "site_names", multiple=True, help="Only this
 
 def open_workspace(folder: Path) -> Workspace:
     """The workspace in `folder`, or the demo, which says that it is one."""
-    workspace = load_workspace(folder)
+    workspace = load_workspace(folder, opened_at=now())
     if workspace.demo:
         click.echo("No season.toml here: this is the embedded demo, and its weather is invented.", err=True)
     return workspace

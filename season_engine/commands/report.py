@@ -1,18 +1,25 @@
-"""`report`: the weekly report, written to a folder."""
+"""`report`: the weekly report, written to a folder and, where asked for, delivered."""
 
 from __future__ import annotations
 
 import datetime as dt
 import sys
+from collections.abc import Sequence
+from contextlib import ExitStack
 from pathlib import Path
 
 import click
 
 from season_engine.commands import options
+from season_engine.delivery.deliver import Delivery, deliver, refuse_to_deliver, would_deliver
+from season_engine.delivery.lock import one_run_in
+from season_engine.delivery.log import LOG, kept_log
 from season_engine.errors import EXIT_POOR_WEATHER, WeatherError
 from season_engine.pipeline import make_report
+from season_engine.report.contents import Report
 from season_engine.report.document import json_text, report_document
 from season_engine.report.folder import recover, write_report
+from season_engine.workspace.workspace import SiteEntry, Workspace, load_workspace
 
 
 @click.command("report")
@@ -20,22 +27,73 @@ from season_engine.report.folder import recover, write_report
 @options.on_day
 @options.some_sites
 @click.option("--out", type=click.Path(file_okay=False, path_type=Path), help="Folder for the reports.")
+@click.option("--email", is_flag=True, help="Send it, once a week, as season.toml says.")
+@click.option("--again", is_flag=True, help="With --email: send it even to those who have it.")
+@click.option("--dry-run", is_flag=True, help="With --email: only say who would get what.")
+@click.option("--verbose", is_flag=True, help="With --email: say what is done.")
 @options.as_json
-def command(folder: Path, on: dt.date, site_names: tuple[str, ...], out: Path | None, as_json: bool) -> None:
-    """Write this week's report as HTML, text and JSON."""
-    workspace = options.open_workspace(folder)
+def command(
+    folder: Path,
+    on: dt.date,
+    site_names: tuple[str, ...],
+    out: Path | None,
+    email: bool,
+    again: bool,
+    dry_run: bool,
+    verbose: bool,
+    as_json: bool,
+) -> None:
+    """Write this week's report as HTML, text and JSON; with --email, deliver it too.
+
+    With --email it is silent unless something fails, so that it can be run every day by a timer.
+    """
+    if (again or dry_run) and not email:
+        raise click.UsageError("--again and --dry-run go with --email.")
+    workspace = load_workspace(folder, opened_at=options.now()) if email else options.open_workspace(folder)
     entries = options.the_sites(workspace, site_names)
     out = out or workspace.reports_folder
+    with ExitStack() as run:
+        if email:
+            refuse_to_deliver(workspace)
+            run.enter_context(kept_log(workspace.reports_folder, verbose=verbose))
+        run.enter_context(one_run_in(out))
+        report = _read(workspace, entries, on, out)
+        written = write_report(report, out)
+        if verbose or not email or sys.stderr.isatty():
+            click.echo(f"wrote {written}", err=True)
+        if as_json:
+            click.echo(json_text(report_document(report)), nl=False)
+        refused = _tell_refusals(report)
+        if email:
+            part = ", ".join(entry.site.name for entry in entries) if site_names else ""
+            _send(Delivery(workspace, report, written, options.now(), part, again), dry_run=dry_run)
+    if refused:
+        sys.exit(EXIT_POOR_WEATHER)
+
+
+def _read(workspace: Workspace, entries: Sequence[SiteEntry], on: dt.date, out: Path) -> Report:
+    """The report; raises WeatherError where the weather of the only site is too poor."""
     recover(out)
     hidden = not sys.stderr.isatty()
     with click.progressbar(entries, label="Reading the seasons", file=sys.stderr, hidden=hidden) as shown:
         report = make_report(workspace, shown, on)
+    (first, *others) = report.sites
+    if first.refusal and not others:
+        raise WeatherError(first.refusal)
+    return report
+
+
+def _tell_refusals(report: Report) -> bool:
     refusals = [site.refusal for site in report.sites if site.refusal]
-    if refusals and len(entries) == 1:
-        raise WeatherError(refusals[0])
-    click.echo(f"wrote {write_report(report, out)}", err=True)
-    if as_json:
-        click.echo(json_text(report_document(report)), nl=False)
-    if refusals:
-        click.echo("\n".join(refusals), err=True)
-        sys.exit(EXIT_POOR_WEATHER)
+    for refusal in refusals:
+        click.echo(refusal, err=True)
+        LOG.error(refusal)
+    return bool(refusals)
+
+
+def _send(delivery: Delivery, *, dry_run: bool) -> None:
+    if not dry_run:
+        deliver(delivery)
+        return
+    for line in would_deliver(delivery):
+        click.echo(line, err=True)

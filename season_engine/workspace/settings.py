@@ -6,11 +6,12 @@ import datetime as dt
 import ipaddress
 import re
 import zoneinfo
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, Self
 
 from pydantic import (
     AfterValidator,
     BaseModel,
+    BeforeValidator,
     ConfigDict,
     Field,
     ValidationInfo,
@@ -19,7 +20,7 @@ from pydantic import (
 )
 from pydantic_core import PydanticCustomError
 
-from season_engine.workspace.reading import shortened
+from season_engine.workspace.reading import listed, shortened
 
 Units = Literal["degC", "degF"]
 Climate = Literal["cool-inland-north", "mild-maritime-south"]
@@ -65,7 +66,28 @@ def _date_format(pattern: str) -> str:
     return pattern
 
 
+def _span(value: object) -> tuple[dt.date, dt.date]:
+    """One day or a run of days, first and last."""
+    if isinstance(value, dt.date) and not isinstance(value, dt.datetime):
+        return value, value
+    if isinstance(value, tuple):  # read before
+        return value
+    first, _, last = value.partition("/") if isinstance(value, str) else ("", "", "")
+    try:
+        span = dt.date.fromisoformat(first.strip()), dt.date.fromisoformat((last or first).strip())
+    except ValueError:
+        shown = shortened(str(value))
+        raise wrong(
+            f'{{key}} must hold days such as "2021-03-04" or "2022-05-01/2022-05-09"; got "{shown}"'
+        ) from None
+    if span[1] < span[0]:
+        raise wrong(f'{{key}}: "{shortened(str(value))}" ends before it begins')
+    return span
+
+
 def _address(text: str) -> str:
+    if not text.isascii():
+        raise wrong(f'{{key}} "{shortened(text)}" must be in plain letters; write its domain as xn--...')
     if not ADDRESS.fullmatch(text):
         raise wrong(
             f'{{key}} must hold plain mail addresses such as "grower@example.org"; got "{shortened(text)}"'
@@ -81,6 +103,7 @@ def _some(items: tuple[Any, ...]) -> tuple[Any, ...]:
 
 Line = Annotated[str, AfterValidator(_one_line)]
 SiteName = Annotated[str, Field(min_length=1, max_length=60), AfterValidator(_one_line)]
+Days = Annotated[tuple[dt.date, dt.date], BeforeValidator(_span)]  # first and last
 Address = Annotated[str, AfterValidator(_one_line), AfterValidator(_address)]
 
 
@@ -90,16 +113,33 @@ class Table(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True, strict=True, allow_inf_nan=False)
 
 
-class LoggerWeather(Table):
+class ReadWeather(Table):
+    """Readings, and what the grower says about what checks find in them."""
+
+    keep: Annotated[tuple[Days, ...], Field(strict=False)] = ()  # flagged, but right
+    drop: Annotated[tuple[Days, ...], Field(strict=False)] = ()  # not flagged, but wrong
+
+    @model_validator(mode="after")
+    def _one_or_the_other(self) -> Self:
+        for place, (first, last) in enumerate(self.drop):
+            for kept_first, kept_last in self.keep:
+                if first <= kept_last and kept_first <= last:
+                    day = max(first, kept_first).isoformat()
+                    raise wrong(f"{day} is among the days to keep and among those to drop", ("drop", place))
+        return self
+
+
+class LoggerWeather(ReadWeather):
     """The grower's own readings, in a file that lies in (or is named from) the workspace folder."""
 
     source: Literal["logger"]
     file: Line
+    reference: Line | None = None  # a longer record from nearby, in a file of the same form
     units: Units | None = None  # None: the workspace's
     date_format: Annotated[Line, AfterValidator(_date_format)] | None = None  # strptime; None: recognised
 
 
-class StationWeather(Table):
+class StationWeather(ReadWeather):
     """A public weather station: its id, or "nearest"."""
 
     source: Literal["station"]
@@ -137,6 +177,13 @@ def is_loopback(host: str) -> bool:
         return False
 
 
+class RecipientSettings(Table):
+    """One reader who gets some of the sites only."""
+
+    to: Address
+    sites: Annotated[tuple[SiteName, ...], Field(strict=False), AfterValidator(_some)]
+
+
 class EmailSettings(Table):
     """The mail account a report goes out by. The password itself never stands in season.toml."""
 
@@ -147,7 +194,15 @@ class EmailSettings(Table):
     password_env: Line | None = None
     password_file: Line | None = None
     sender: Address = Field(alias="from")
-    to: Annotated[tuple[Address, ...], Field(strict=False), AfterValidator(_some)]
+    recipient: Annotated[tuple[RecipientSettings, ...], Field(strict=False)] = ()
+    to: Annotated[tuple[Address, ...], Field(strict=False)] = Field(default=(), validate_default=True)
+
+    @field_validator("to")
+    @classmethod
+    def _somebody(cls, to: tuple[str, ...], info: ValidationInfo) -> tuple[str, ...]:
+        if not to and info.data.get("recipient") == ():  # absent where it has faults of its own
+            raise wrong("{key} needs at least one entry")
+        return to
 
     @field_validator("security")
     @classmethod
@@ -170,11 +225,37 @@ class EmailSettings(Table):
             raise wrong("a password needs a username beside it")
         return self
 
+    @model_validator(mode="after")
+    def _each_once(self) -> EmailSettings:
+        places = [("to", index) for index in range(len(self.to))]
+        places += [("recipient", index) for index in range(len(self.recipient))]
+        seen: set[str] = set()
+        for address, place in zip(self.addresses, places, strict=True):
+            if address.casefold() in seen:
+                raise wrong(f'"{address}" is named twice', place)
+            seen.add(address.casefold())
+        return self
+
+    @property
+    def addresses(self) -> tuple[str, ...]:
+        """Everybody the report goes to."""
+        return (*self.to, *(one.to for one in self.recipient))
+
+    def sites_for(self, address: str) -> tuple[str, ...] | None:
+        """Names of the sites this reader is told about; None means all."""
+        return next((one.sites for one in self.recipient if one.to == address), None)
+
 
 class ReportSettings(Table):
     """Where reports go: a folder, named from the workspace folder."""
 
     out: Line = "reports"
+
+
+class DropSettings(Table):
+    """A folder the week's report is copied to, for readers without mail."""
+
+    folder: Line
 
 
 class Settings(Table):
@@ -183,6 +264,7 @@ class Settings(Table):
     units: Units = "degC"
     site: Annotated[tuple[SiteSettings, ...], Field(strict=False), AfterValidator(_some)]
     email: EmailSettings | None = None
+    drop: DropSettings | None = None
     report: ReportSettings = ReportSettings()
 
     @model_validator(mode="after")
@@ -192,4 +274,15 @@ class Settings(Table):
             first = seen.setdefault(site.name.casefold(), index)
             if first != index:
                 raise wrong(f'site name "{site.name}" is used twice', ("site", index, "name"))
+        return self
+
+    @model_validator(mode="after")
+    def _recipients_name_sites(self) -> Settings:
+        names = [site.name for site in self.site]
+        known = {name.casefold() for name in names}
+        for index, recipient in enumerate(self.email.recipient if self.email else ()):
+            for place, name in enumerate(recipient.sites):
+                if name.casefold() not in known:
+                    text = f'there is no site "{shortened(name)}"; the sites are {listed(names, "and")}'
+                    raise wrong(text, ("email", "recipient", index, "sites", place))
         return self

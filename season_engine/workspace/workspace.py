@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import os
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib import resources
 from pathlib import Path
 
@@ -38,7 +39,9 @@ class Workspace:
     notes: tuple[Note, ...] = ()
     email: EmailSettings | None = None
     report_out: str = "reports"
+    drop: str | None = None  # a folder for copies
     demo: bool = False  # the embedded demo: invented throughout
+    opened_at: dt.datetime | None = None  # with its time zone: decides which downloads are due, nothing else
 
     @property
     def cache_folder(self) -> Path:
@@ -49,6 +52,16 @@ class Workspace:
     def reports_folder(self) -> Path:
         """Where reports go unless a command says otherwise."""
         return self.folder / self.report_out
+
+    @property
+    def outbox_folder(self) -> Path:
+        """Where it is kept what went to whom."""
+        return self.folder / "outbox"
+
+    @property
+    def drop_folder(self) -> Path | None:
+        """Where copies of the reports go, if anywhere."""
+        return None if self.drop is None else self.folder / self.drop
 
     @property
     def invented_sites(self) -> tuple[str, ...]:
@@ -73,7 +86,7 @@ class Workspace:
         raise GrowerError(f'There is no tree "{shortened(tree_id)}".', hint=hint, field="tree")
 
 
-def load_workspace(folder: Path) -> Workspace:
+def load_workspace(folder: Path, *, opened_at: dt.datetime | None = None) -> Workspace:
     """Read and check the workspace in `folder`; where it holds none, the embedded demo.
 
     Raises GrowerError where the folder is missing or a file is wrong, and where trees.csv or journal.csv
@@ -83,14 +96,15 @@ def load_workspace(folder: Path) -> Workspace:
         raise GrowerError("There is no such folder, or it can't be opened.", file=folder)
     present = [name for name in (SETTINGS, TREES, JOURNAL) if os.path.lexists(folder / name)]
     if not present:
-        return _read(Path(str(resources.files("season_engine") / "demo")), folder, demo=True)
+        demo = Path(str(resources.files("season_engine") / "demo"))
+        return replace(_read(demo, folder, demo=True), opened_at=opened_at)
     if SETTINGS not in present:
         raise GrowerError(
             f"{listed(present, 'and')} without a season.toml beside it.",
             hint="Is this the right folder? `season-engine init` in an empty one makes a season.toml.",
             file=folder / SETTINGS,
         )
-    return _read(folder, folder, demo=False)
+    return replace(_read(folder, folder, demo=False), opened_at=opened_at)
 
 
 def _read(source: Path, folder: Path, *, demo: bool) -> Workspace:
@@ -106,6 +120,7 @@ def _read(source: Path, folder: Path, *, demo: bool) -> Workspace:
         notes=notes,
         email=settings.email,
         report_out=settings.report.out,
+        drop=settings.drop.folder if settings.drop else None,
         demo=demo,
     )
 

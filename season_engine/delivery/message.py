@@ -1,0 +1,87 @@
+"""The week's report as a mail: plain text, and HTML with its pictures inside."""
+
+from __future__ import annotations
+
+import datetime as dt
+import hashlib
+import json
+from dataclasses import replace
+from email.headerregistry import Address
+from email.message import EmailMessage
+from email.policy import SMTP
+from email.utils import format_datetime
+from functools import cache
+
+import css_inline
+from jinja2 import Environment, PackageLoader, StrictUndefined, Template
+
+from season_engine.delivery.pictures import Album
+from season_engine.report import phrases
+from season_engine.report.contents import Report
+from season_engine.report.sections import report_sections
+from season_engine.report.text import report_text
+
+SITES_IN_SUBJECT = 3
+
+
+def report_for(report: Report, sites: tuple[str, ...] | None) -> Report:
+    """The part of the report about these sites; None means all."""
+    if sites is None:
+        return report
+    names = {name.casefold() for name in sites}
+    return replace(report, sites=tuple(one for one in report.sites if one.site.name.casefold() in names))
+
+
+def compose(report: Report, *, sender: str, to: str, again: int, now: dt.datetime) -> EmailMessage:
+    """The mail that goes to one reader."""
+    message = EmailMessage(policy=SMTP)
+    message["From"] = Address("Season report", addr_spec=sender)
+    message["To"] = Address(addr_spec=to)
+    message["Date"] = format_datetime(now)
+    message["Subject"] = subject(report)
+    message["Message-ID"] = message_id(report, sender=sender, to=to, again=again)
+    message["Auto-Submitted"] = "auto-generated"  # RFC 3834: no out-of-office answers, please
+    message.set_content(report_text(report))
+    album = Album()
+    page = _template().render(report=report_sections(report), album=album)
+    message.add_alternative(_inliner().inline(page), subtype="html")
+    html = message.get_payload(1)
+    assert isinstance(html, EmailMessage)
+    for number, (name, picture) in enumerate(album.pictures.items(), 1):
+        html.add_related(
+            picture, "image", "png", cid=f"<{name}>", filename=f"drawing-{number}.png", disposition="inline"
+        )
+    return message
+
+
+def subject(report: Report) -> str:
+    """Week and sites."""
+    names = [phrases.plain(one.site.name) for one in report.sites]
+    return f"Season report {phrases.iso_week(report.as_of)}: {phrases.some_of(names, SITES_IN_SUBJECT)}"
+
+
+def message_id(report: Report, *, sender: str, to: str, again: int) -> str:
+    """The same for the same week, reader and sites, so that a mail that comes twice is known by it."""
+    sites = [(one.site.name, one.site.latitude, one.site.longitude) for one in report.sites]
+    week = phrases.iso_week(report.as_of)
+    told = json.dumps([week, sender, to.casefold(), sites, again])
+    digest = hashlib.sha256(told.encode("utf-8")).hexdigest()[:24]
+    return f"<{week}.{digest}@{sender.rpartition('@')[2]}>"
+
+
+@cache
+def _inliner() -> css_inline.CSSInliner:
+    return css_inline.CSSInliner(load_remote_stylesheets=False)
+
+
+@cache
+def _template() -> Template:
+    environment = Environment(
+        loader=PackageLoader("season_engine.delivery"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    environment.globals.update(phrases=phrases)
+    return environment.get_template("mail.html")
