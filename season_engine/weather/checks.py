@@ -1,71 +1,116 @@
-"""Finding what is wrong with daily temperatures, and mending what can be mended.
-
-Limits follow the customary checks of climate archives (spikes, streaks, gaps) where those give numbers, and
-our judgement for a personal sensor where they don't.
-"""
+"""Finding what is wrong with daily temperatures, and mending what can be mended."""
 
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 import numpy as np
 
 from season_engine.errors import WeatherError
-from season_engine.weather.normals import day_of_leap_year, normals
-from season_engine.weather.series import BoolArray, DailySeries, Fault, FloatArray, Weather
+from season_engine.weather.filling import filled
+from season_engine.weather.quality.examine import Flag, examine
+from season_engine.weather.quality.readings import both_read, runs
+from season_engine.weather.second_source import FEWEST_COMMON_DAYS, in_yard_terms, laid_on
+from season_engine.weather.series import BoolArray, DailySeries, Fault, Weather
 
-SPIKE_C = 25.0  # against both neighbours
-STREAK_DAYS = 5  # both extremes the same to a tenth of a degree
-COARSE_STREAK_DAYS = 15  # where readings are whole or half degrees, equal days happen
-COARSE_SHARE = 0.9  # of the readings; of readings in tenths one in five is a half or whole degree by chance
-SHORT_GAP_DAYS = 5  # bridged by a straight line; longer gaps by the usual course of the year
+Span = tuple[dt.date, dt.date]  # first and last day
+
+TOO_FEW_COMMON = (
+    f"the second source shares fewer than {FEWEST_COMMON_DAYS} days with these readings and is not used"
+)
 
 
-def check_and_fill(raw: DailySeries, *, source: str, invented: bool = False) -> Weather:
+_READINGS_OR_DAYS = {  # both extremes? more than a day?
+    (False, False): "it is",
+    (False, True): "those readings are",
+    (True, False): "that day is",
+    (True, True): "those days are",
+}
+
+
+def check_and_fill(
+    raw: DailySeries,
+    *,
+    source: str,
+    invented: bool = False,
+    neighbour: DailySeries | None = None,
+    keep: Iterable[Span] = (),
+    drop: Iterable[Span] = (),
+) -> Weather:
     """Leave out false readings, fill what is missing, and say so.
 
-    `raw` must have been cut at the day that counts as today: nothing else is looked at. The result starts and
-    ends on an observed day. Raises WeatherError if there is no reading at all.
+    Parameters
+    ----------
+    raw : readings, which must have been cut at the day that counts as today: nothing else is looked at.
+    source : as it is printed.
+    neighbour : a second source, cut at the same day. It stands in, in this yard's terms, where readings are
+        missing: before the first and after the last too.
+    keep, drop : first and last days of readings the grower says are right, or wrong, whatever checks find.
+
+    The result starts and ends on a day read here or there. Raises WeatherError if there is no reading at all.
     """
-    still, spikes = _streaks(raw), [_spikes(raw.tmin_c), _spikes(raw.tmax_c)]
-    stuck = np.zeros(len(raw), dtype=bool)
-    for first, last in still:
-        stuck[first : last + 1] = True
-    tmin_c = np.where(stuck | spikes[0], np.nan, raw.tmin_c)
-    tmax_c = np.where(stuck | spikes[1], np.nan, raw.tmax_c)
-    observed = ~(np.isnan(tmin_c) | np.isnan(tmax_c))
+    frame, second = _on_common_days(raw, neighbour)
+    dropped = _marked(frame, drop) & (~np.isnan(frame.tmin_c) | ~np.isnan(frame.tmax_c))
+    believed = DailySeries(frame.first_day, *np.where(dropped, np.nan, [frame.tmin_c, frame.tmax_c]))
+    likely = None if second is None else in_yard_terms(examine(second)[0], believed)
+    good, flags = examine(believed, neighbour=likely, keep=_marked(frame, keep))
+    observed = _read(good)
+    covered = observed if likely is None else observed | _read(likely)
     if not observed.any():
         raise WeatherError(
             f"{source}: there is no usable reading.", hint="Check the file, or the day asked for."
         )
-    first, last = (int(day) for day in np.flatnonzero(observed)[[0, -1]])
+    first, last = (int(day) for day in np.flatnonzero(covered)[[0, -1]])
     kept = slice(first, last + 1)
-    series = DailySeries(raw.first_day + dt.timedelta(days=first), tmin_c[kept], tmax_c[kept])
-    empty = np.isnan(raw.tmin_c) | np.isnan(raw.tmax_c)
     faults = [
-        *_streak_faults(raw, still, last),
-        *_spike_faults(raw, spikes, last),
-        *_gap_faults(series, empty[kept]),
+        *_dropped_faults(frame, dropped, last),
+        *(_flag_fault(frame, flag, last) for flag in flags),
+        *_gap_faults(frame, ~_read(frame), observed, covered),
     ]
     faults.sort(key=lambda fault: (fault.first_day, fault.kind))
-    return Weather(_filled(series), observed[kept], source, invented, tuple(faults))
+    return Weather(
+        filled(_part(good, kept), None if likely is None else _part(likely, kept)),
+        observed[kept],
+        source,
+        invented,
+        tuple(faults),
+        (TOO_FEW_COMMON,) if second is not None and likely is None else (),
+        adjusted=None if likely is None else (covered & ~observed)[kept],
+    )
 
 
-def _runs(flags: BoolArray) -> Iterator[tuple[int, int]]:
-    """First and last position of each run of true flags."""
-    edges = np.flatnonzero(np.diff(np.concatenate(([False], flags, [False])).astype(np.int8)))
-    return zip(edges[::2].tolist(), (edges[1::2] - 1).tolist(), strict=True)
+def _on_common_days(
+    raw: DailySeries, neighbour: DailySeries | None
+) -> tuple[DailySeries, DailySeries | None]:
+    """Both on the days of either."""
+    if neighbour is None or not len(neighbour) or not len(raw):
+        return raw, None
+    first_day = min(raw.first_day, neighbour.first_day)
+    days = (max(raw.last_day, neighbour.last_day) - first_day).days + 1
+    return laid_on(raw, first_day, days), laid_on(neighbour, first_day, days)
+
+
+def _read(series: DailySeries) -> BoolArray:
+    return both_read(np.array([series.tmin_c, series.tmax_c]))
+
+
+def _part(series: DailySeries, days: slice) -> DailySeries:
+    first_day = series.first_day + dt.timedelta(days=days.start)
+    return DailySeries(first_day, series.tmin_c[days], series.tmax_c[days])
+
+
+def _marked(series: DailySeries, spans: Iterable[Span]) -> BoolArray:
+    """Days inside any of the spans, shape (days,)."""
+    marked = np.zeros(len(series), dtype=bool)
+    for first, last in spans:
+        marked |= (series.days >= np.datetime64(first, "D")) & (series.days <= np.datetime64(last, "D"))
+    return marked
 
 
 def _fault(kind: str, series: DailySeries, first: int, last: int, what: str) -> Fault:
     days = [series.first_day + dt.timedelta(days=day) for day in (first, last)]
     return Fault(kind, days[0], days[1], f"{_span(days[0], days[1])}: {what}")
-
-
-def _and_filled(last: int, end: int) -> str:
-    """What lies past the last good day `end` is dropped, not filled."""
-    return " and filled" if last <= end else ""
 
 
 def _span(first: dt.date, last: dt.date) -> str:
@@ -78,81 +123,43 @@ def _span(first: dt.date, last: dt.date) -> str:
     return f"{first.day}-{end}" if first.month == last.month else f"{first.day} {first:%b} - {end}"
 
 
-def _is_coarse(series: DailySeries) -> bool:
-    """Whether nearly all readings are of half or whole degrees, Celsius or (whole ones) Fahrenheit."""
-    values = np.concatenate((series.tmin_c, series.tmax_c))
-    values = values[~np.isnan(values)]
-    if not values.size:
-        return False
-    shares = [np.mean(np.abs(steps - np.round(steps)) < 1e-6) for steps in (values * 2.0, values * 1.8)]
-    return bool(max(shares) >= COARSE_SHARE)
+def _flag_fault(series: DailySeries, flag: Flag, end: int) -> Fault:
+    found = flag.finding
+    if flag.kept:
+        done = "; kept, as season.toml says"
+    elif not flag.leaves_out:
+        done = "; if the sensor was moved, drop the days before, or compare the years with care"
+    else:
+        what = _READINGS_OR_DAYS[len(found.rows) > 1, found.first != found.last]
+        done = f"; {what} left out{_and_filled(found.last, end)}"
+    return _fault(flag.check.kind, series, found.first, found.last, f"{found.reason}{done}.")
 
 
-def _streaks(series: DailySeries) -> list[tuple[int, int]]:
-    """First and last day of each time the sensor stood still: both extremes the same for too many days."""
-    longest = COARSE_STREAK_DAYS if _is_coarse(series) else STREAK_DAYS
-    as_before = np.zeros(len(series), dtype=bool)
-    as_before[1:] = (np.diff(series.tmin_c) == 0.0) & (np.diff(series.tmax_c) == 0.0)
-    return [(second - 1, last) for second, last in _runs(as_before) if last - second + 2 >= longest]
+def _and_filled(last: int, end: int) -> str:
+    """What lies past the last good day `end` is dropped, not filled."""
+    return " and filled" if last <= end else ""
 
 
-def _spikes(values: FloatArray) -> BoolArray:
-    """Readings far above, or far below, those of both neighbouring days."""
-    step = np.diff(values)
-    spike = np.zeros(values.size, dtype=bool)
-    spike[1:-1] = np.minimum(step[:-1], -step[1:]) >= SPIKE_C
-    spike[1:-1] |= np.minimum(-step[:-1], step[1:]) >= SPIKE_C
-    return spike
+def _dropped_faults(series: DailySeries, dropped: BoolArray, end: int) -> Iterator[Fault]:
+    for first, last in runs(dropped):
+        text = f"left out{_and_filled(last, end)}, as season.toml says."
+        yield _fault("dropped", series, first, last, text)
 
 
-def _streak_faults(series: DailySeries, still: list[tuple[int, int]], end: int) -> Iterator[Fault]:
-    for first, last in still:
-        reading = f"{series.tmin_c[first]:.1f} / {series.tmax_c[first]:.1f} degC"
-        what = f"the sensor stood still at {reading} for {last - first + 1} days; those days are left out"
-        yield _fault("stuck", series, first, last, f"{what}{_and_filled(last, end)}.")
-
-
-def _spike_faults(series: DailySeries, spikes: list[BoolArray], end: int) -> Iterator[Fault]:
-    for name, values, spike in zip(
-        ("lowest", "highest"), (series.tmin_c, series.tmax_c), spikes, strict=True
-    ):
-        for day in np.flatnonzero(spike).tolist():
-            far = np.abs(values[[day - 1, day + 1]] - values[day]).min()
-            what = (
-                f"the {name} reading, {values[day]:.1f} degC, is {far:.0f} degC off the days before and after"
+def _gap_faults(
+    series: DailySeries, empty: BoolArray, observed: BoolArray, covered: BoolArray
+) -> Iterator[Fault]:
+    """Runs of days from the first reading on that came without a reading, or with one of the two."""
+    first_read, last_read = (int(day) for day in np.flatnonzero(observed)[[0, -1]])
+    last_covered = int(np.flatnonzero(covered)[-1])
+    day = np.arange(len(series))
+    inside = (day > first_read) & (day <= last_covered)
+    for second in (False, True):
+        for first, last in runs(empty & inside & (covered == second)):
+            length = "a day" if first == last else f"{last - first + 1} days"
+            done = "taken from the second source, adjusted to this yard" if second else "filled"
+            text = f"readings are missing for {length}; {done}."
+            since = " since the last one" if first > last_read else ""
+            yield _fault(
+                "gap", series, first, last, text.replace(" for ", f"{since} for ") if since else text
             )
-            yield _fault("spike", series, day, day, f"{what}; it is left out{_and_filled(day, end)}.")
-
-
-def _gap_faults(series: DailySeries, empty: BoolArray) -> Iterator[Fault]:
-    """Runs of days that came without a reading, or with one of the two."""
-    for first, last in _runs(empty):
-        days = last - first + 1
-        length = "a day" if days == 1 else f"{days} days"
-        yield _fault("gap", series, first, last, f"readings are missing for {length}; filled.")
-
-
-def _filled(series: DailySeries) -> DailySeries:
-    """Fill what is missing; a filled Tmin never passes an observed Tmax, nor the other way."""
-    tmin_c, tmax_c = _bridged(series.tmin_c, series), _bridged(series.tmax_c, series)
-    no_tmin = np.isnan(series.tmin_c)
-    tmin_c = np.where(no_tmin, np.minimum(tmin_c, tmax_c), tmin_c)
-    return DailySeries(series.first_day, tmin_c, np.maximum(tmin_c, tmax_c))
-
-
-def _bridged(values: FloatArray, series: DailySeries) -> FloatArray:
-    """Short gaps by a straight line; long ones by normals, shifted so that both ends join on."""
-    missing = np.isnan(values)
-    days = np.arange(values.size)
-    result = values.copy()
-    long_gap = np.zeros(values.size, dtype=bool)
-    for first, last in _runs(missing):
-        long_gap[first : last + 1] = last - first + 1 > SHORT_GAP_DAYS
-    usual = np.zeros(values.size)
-    if long_gap.any():
-        calendar_day = day_of_leap_year(series.days)
-        usual = normals(values, calendar_day)[calendar_day]
-    line = np.interp(days, days[~missing], values[~missing])
-    anomaly = np.interp(days, days[~missing], (values - usual)[~missing])
-    result[missing] = np.where(long_gap, usual + anomaly, line)[missing]
-    return result

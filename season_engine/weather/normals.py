@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -9,6 +11,8 @@ from season_engine.weather.series import FloatArray
 
 HALF_WINDOW_DAYS = 7
 LEAP_YEAR_DAYS = 366
+ANCHOR_DAYS = 10
+MEDIAN_DISTANCE_TO_SPREAD = 1.4826  # of a normal distribution
 
 
 def day_of_leap_year(days: NDArray[np.datetime64]) -> NDArray[np.int64]:
@@ -37,3 +41,42 @@ def normals(values: FloatArray, calendar_day: NDArray[np.int64]) -> FloatArray:
         np.arange(LEAP_YEAR_DAYS), known, near_sums[known] / near_counts[known], period=LEAP_YEAR_DAYS
     )
     return mean
+
+
+def through_the_year(
+    values: FloatArray,
+    calendar_day: NDArray[np.int64],
+    statistic: Callable[[FloatArray], float],
+    *,
+    half_window_days: int,
+    fewest: int,
+) -> FloatArray:
+    """A statistic of all readings within some days of each day of the year, any year; shape (366,).
+
+    It is worked out every tenth day and lies on straight lines between. NaN readings don't count; NaN where
+    fewer than `fewest` readings are near.
+    """
+    read = ~np.isnan(values)
+    order = np.argsort(calendar_day[read], kind="stable")
+    in_order, at = values[read][order], calendar_day[read][order]
+    in_order = np.concatenate((in_order, in_order, in_order))  # the year before and the year after
+    at = np.concatenate((at - LEAP_YEAR_DAYS, at, at + LEAP_YEAR_DAYS))
+    anchors = np.arange(0, LEAP_YEAR_DAYS, ANCHOR_DAYS)
+    starts = np.searchsorted(at, anchors - half_window_days, "left")
+    stops = np.searchsorted(at, anchors + half_window_days, "right")
+    found = [
+        statistic(in_order[start:stop]) if stop - start >= fewest else np.nan
+        for start, stop in zip(starts.tolist(), stops.tolist(), strict=True)
+    ]
+    result: FloatArray = np.interp(np.arange(LEAP_YEAR_DAYS), anchors, found, period=LEAP_YEAR_DAYS)
+    return result
+
+
+def middle_of(values: FloatArray) -> float:
+    """The median."""
+    return float(np.median(values))
+
+
+def robust_spread(values: FloatArray) -> float:
+    """Standard deviation as the median distance from the median gives it; outliers hardly count."""
+    return float(np.median(np.abs(values - np.median(values))) * MEDIAN_DISTANCE_TO_SPREAD)

@@ -43,10 +43,32 @@ class DailySeries:
 class Fault:
     """Something wrong with the readings, and what was done about it."""
 
-    kind: str  # "gap", "stuck" or "spike"
+    kind: str  # "gap", "dropped", or that of the check that found it (quality.examine.CHECKS)
     first_day: dt.date
     last_day: dt.date
     text: str  # one plain sentence
+
+
+@dataclass(frozen=True)
+class StationFacts:
+    """The public station that stands for a site, as it is told to the grower."""
+
+    id: str
+    name: str
+    distance_km: float
+    height_difference_m: float | None  # how much higher than the site; None where a height isn't known
+    correction_c: float  # added to its temperatures for that height [degC]
+    attribution: str  # whom to name
+    licence: str
+    fetched_at: dt.datetime  # when all that is due was last fetched
+    missing_years: tuple[int, ...] = ()  # the service has no file for them: a fact, no failure
+    others: tuple[str, ...] = ()  # stations that could stand in its place, the next best first
+
+    @property
+    def credit(self) -> str:
+        """Whose data they are, on which terms, and that they were changed, as such terms ask."""
+        changed = ", adjusted here for height" if self.correction_c else ""
+        return f"weather data: {self.attribution}, licence {self.licence}{changed}"
 
 
 @dataclass(frozen=True)
@@ -59,8 +81,27 @@ class Weather:
     invented: bool = False
     faults: tuple[Fault, ...] = ()
     warnings: tuple[str, ...] = field(default=())
+    station: StationFacts | None = None
+    adjusted: BoolArray | None = None  # shape (days,): from a second source, in yard terms; None: no day
+    notes: tuple[str, ...] = ()  # worth telling, and no cause for worry
+
+    @property
+    def covered(self) -> BoolArray:
+        """Days observed here or taken from a second source, shape (days,); the others are filled."""
+        return self.observed if self.adjusted is None else np.logical_or(self.observed, self.adjusted)
+
+    @property
+    def sources(self) -> tuple[str, ...]:
+        """Where the readings come from, and whom to name for them."""
+        return (self.source,) if self.station is None else (self.source, self.station.credit)
 
     @property
     def data_through(self) -> dt.date:
-        """Day of the last observed reading."""
+        """Last day with readings, of this yard or of a second source."""
         return self.series.last_day
+
+    @property
+    def last_reading(self) -> dt.date:
+        """Last day on which this yard's own readings are whole."""
+        own = np.flatnonzero(self.observed)
+        return self.series.first_day + dt.timedelta(days=int(own[-1])) if own.size else self.data_through

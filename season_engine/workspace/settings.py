@@ -72,16 +72,16 @@ def _span(value: object) -> tuple[dt.date, dt.date]:
         return value, value
     if isinstance(value, tuple):  # read before
         return value
-    first, _, last = value.partition("/") if isinstance(value, str) else ("", "", "")
+    first, run, last = value.partition("/") if isinstance(value, str) else ("", "", "")
     try:
-        span = dt.date.fromisoformat(first.strip()), dt.date.fromisoformat((last or first).strip())
+        span = dt.date.fromisoformat(first.strip()), dt.date.fromisoformat((last if run else first).strip())
     except ValueError:
         shown = shortened(str(value))
         raise wrong(
             f'{{key}} must hold days such as "2021-03-04" or "2022-05-01/2022-05-09"; got "{shown}"'
         ) from None
     if span[1] < span[0]:
-        raise wrong(f'{{key}}: "{shortened(str(value))}" ends before it begins')
+        raise wrong(f'"{shortened(str(value))}" under {{key}} ends before it begins')
     return span
 
 

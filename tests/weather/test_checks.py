@@ -70,10 +70,18 @@ def test_a_stuck_sensor_is_described() -> None:
     )
 
 
-def test_one_extreme_alone_may_repeat() -> None:
+@pytest.mark.parametrize(("count", "caught"), [(4, False), (5, True)])
+def test_one_extreme_alone_may_stand_still(count: int, caught: bool) -> None:
     series = days(30)
-    series.tmin_c[10:20] = 4.0
-    assert mended(series).faults == ()
+    series.tmin_c[10 : 10 + count] = 4.0
+    weather = mended(series)
+    assert [fault.kind for fault in weather.faults] == (["stuck"] if caught else [])
+    if caught:
+        assert weather.faults[0].text == (
+            "11-15 Mar 2019: the lowest reading stood still at 4.0 degC for 5 days; "
+            "those readings are left out and filled."
+        )
+        np.testing.assert_array_equal(weather.series.tmax_c, series.tmax_c)
 
 
 @pytest.mark.parametrize("degrees", ["whole C", "half C", "whole F"])

@@ -1,0 +1,94 @@
+"""Readings that repeat where weather doesn't."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+from numpy.lib.stride_tricks import sliding_window_view
+from numpy.typing import NDArray
+
+from season_engine.weather.quality.readings import HIGHEST, LOWEST, NAMES, Finding, Readings, both_read, runs
+from season_engine.weather.series import BoolArray
+
+STREAK_DAYS = 5  # ECA&D
+COARSE_STREAK_DAYS = 15  # GHCN-Daily: 15 to 20; where readings are whole or half degrees, equal days happen
+COARSE_SINGLE_STREAK_DAYS = 20  # one extreme alone repeats sooner than both
+COPIED_DAYS = 7  # days in a row on which both extremes come again
+MOST_COPIED_SHARE = 0.3  # of all days read
+FLAT_DAYS_OF_MONTH = 10  # GHCN-Daily (from memory)
+
+_WEIGHTS = np.uint64(0x9E3779B97F4A7C15) ** np.arange(COPIED_DAYS, dtype=np.uint64)  # odd: none is lost
+
+
+def copies(readings: Readings) -> Iterator[Finding]:
+    """A week or more that repeats an earlier one, reading by reading: days pasted in twice.
+
+    Where much of the record does so, that is how the record is made, and nothing is found.
+    """
+    days, fingerprints = _weeks(readings)
+    _, first_seen, which = np.unique(fingerprints, return_index=True, return_inverse=True)
+    earlier = days[first_seen][which]
+    source = np.full(readings.days.size, -1)
+    for day, original in zip(days.tolist(), earlier.tolist(), strict=True):
+        if original <= day - COPIED_DAYS:
+            source[day : day + COPIED_DAYS] = np.arange(original, original + COPIED_DAYS)
+    if np.count_nonzero(source >= 0) > MOST_COPIED_SHARE * np.count_nonzero(both_read(readings.values)):
+        return
+    for first, last in runs(source >= 0):
+        original = readings.days[source[first]].item()
+        when = f"{original.day} {original:%b} {original.year}"
+        yield Finding(first, last, (LOWEST, HIGHEST), f"the readings repeat those from {when} on")
+
+
+def _weeks(readings: Readings) -> tuple[NDArray[np.int64], NDArray[np.uint64]]:
+    """First day of each week of whole readings that aren't all alike, and a number to tell it by."""
+    whole = both_read(readings.values)
+    low, high = np.rint(np.where(whole, readings.values, 0.0) * 1000.0).astype(np.int64)
+    if whole.size < COPIED_DAYS:
+        return np.empty(0, np.int64), np.empty(0, np.uint64)
+    day_numbers = sliding_window_view((low * 1_000_003 + high).astype(np.uint64), COPIED_DAYS)
+    moved = (day_numbers != day_numbers[:, :1]).any(axis=1)
+    days = np.flatnonzero(moved & sliding_window_view(whole, COPIED_DAYS).all(axis=1))
+    return days, (day_numbers[days] * _WEIGHTS).sum(axis=1)  # whole numbers of 64 bits that wrap round
+
+
+def flat_days(readings: Readings) -> Iterator[Finding]:
+    """Days without any range, where a calendar month has many: one reading written into both columns."""
+    low, high = readings.values
+    flat = low == high
+    months = readings.days.astype("datetime64[M]").astype(np.int64)
+    months -= months[0] if months.size else 0
+    many = np.bincount(months, weights=flat, minlength=1) >= FLAT_DAYS_OF_MONTH
+    for first, last in runs(flat & many[months]):
+        yield Finding(first, last, (LOWEST, HIGHEST), "the lowest and the highest reading are the same")
+
+
+def streaks(readings: Readings) -> Iterator[Finding]:
+    """The sensor stood still: both extremes, or one of them, the same for too many days."""
+    low, high = readings.values
+    coarse = readings.coarse
+    both = _as_before(low) & _as_before(high)
+    stuck = np.zeros(low.size, dtype=bool)
+    for first, last in _long(both, COARSE_STREAK_DAYS if coarse else STREAK_DAYS):
+        stuck[first : last + 1] = True
+        reading = f"{low[first]:.1f} / {high[first]:.1f} degC"
+        what = f"the sensor stood still at {reading} for {last - first + 1} days"
+        yield Finding(first, last, (LOWEST, HIGHEST), what)
+    for row, values in enumerate(readings.values):
+        alone = _as_before(np.where(stuck, np.nan, values))
+        for first, last in _long(alone, COARSE_SINGLE_STREAK_DAYS if coarse else STREAK_DAYS):
+            days = last - first + 1
+            what = f"the {NAMES[row]} reading stood still at {values[first]:.1f} degC for {days} days"
+            yield Finding(first, last, (row,), what)
+
+
+def _as_before(values: np.ndarray) -> BoolArray:
+    same = np.zeros(values.size, dtype=bool)
+    same[1:] = np.diff(values) == 0.0
+    return same
+
+
+def _long(as_before: BoolArray, longest: int) -> Iterator[tuple[int, int]]:
+    """Streaks of at least so many days, the day that is repeated included."""
+    return ((second - 1, last) for second, last in runs(as_before) if last - second + 2 >= longest)

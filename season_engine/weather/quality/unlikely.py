@@ -1,0 +1,137 @@
+"""Readings that can be, but not here, not at this time of year, or not between these days."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+from numpy.lib.stride_tricks import sliding_window_view
+
+from season_engine.weather.normals import robust_spread, through_the_year
+from season_engine.weather.quality.readings import (
+    FEWEST_USUAL,
+    HIGHEST,
+    LOWEST,
+    NAMES,
+    Finding,
+    Readings,
+    runs,
+)
+from season_engine.weather.series import BoolArray, FloatArray
+
+MIX_UP_SPREADS = 4.0  # as read, both extremes are at least so far off the usual ...
+LIKELY_SPREADS = 3.0  # ... and in the other unit they are nearer than this
+APART_C = 10.0  # GHCN-Daily: a gap between a reading and all others of its calendar month
+OUTLIER_SPREADS = 6.0  # GHCN-Daily, from a mean over 15 days of the year
+SPIKE_STEPS = 4.0  # against the robust spread of steps from day to day (HadISD scales its spikes likewise)
+SMALLEST_SPIKE_C, SPIKE_C = 5.0, 25.0  # SPIKE_C: GHCN-Daily's limit, where too little is known of the spread
+SPIKE_DAYS = (1, 2, 3)  # HadISD: up to three points
+FEWEST_STEPS = 60
+NEIGHBOUR_SPREADS = 5.0
+SMALLEST_NEIGHBOUR_C = 6.0
+
+
+def mixed_units(readings: Readings) -> Iterator[Finding]:
+    """Readings in degF among degC, or the reverse: nonsense as they stand, usual in the other unit."""
+    usual, spread = readings.usual
+    if np.isnan(usual).all():
+        usual, spread = readings.about_usual
+    for name, converted in (
+        ("degF", (readings.values - 32.0) / 1.8),
+        ("degC among degF", readings.values * 1.8 + 32.0),
+    ):
+        off, off_converted = ((values - usual) / spread for values in (readings.values, converted))
+        same_way = np.sign(off[LOWEST]) == np.sign(off[HIGHEST])
+        mixed = (np.abs(off) >= MIX_UP_SPREADS).all(axis=0) & (np.abs(off_converted) <= LIKELY_SPREADS).all(
+            axis=0
+        )
+        for first, last in runs(mixed & same_way):
+            reading = f"{readings.values[LOWEST, first]:.1f} / {readings.values[HIGHEST, first]:.1f} degC"
+            reason = f"{reading} is unlikely here and reads like {name}: a mix-up of units"
+            yield Finding(first, last, (LOWEST, HIGHEST), reason)
+
+
+def apart(readings: Readings) -> Iterator[Finding]:
+    """Ten degrees away from every other reading of its calendar month."""
+    months = readings.days.astype("datetime64[M]").astype(np.int64) % 12
+    for row, values in enumerate(readings.values):
+        for month in range(12):
+            days = np.flatnonzero((months == month) & ~np.isnan(values))
+            if days.size < FEWEST_USUAL:
+                continue
+            for day in _outside_gap(days[np.argsort(values[days], kind="stable")], values):
+                far = f"{values[day]:.1f} degC, is {APART_C:.0f} degC and more from all others of that month"
+                yield Finding(day, day, (row,), f"the {NAMES[row]} reading, {far}")
+
+
+def _outside_gap(ascending: np.ndarray, values: FloatArray) -> list[int]:
+    """Positions beyond the first wide gap above or below the median, in order of days."""
+    wide = np.diff(values[ascending]) >= APART_C
+    middle = ascending.size // 2
+    above, below = np.flatnonzero(wide[middle:]), np.flatnonzero(wide[:middle])
+    outside = [*ascending[middle + above[0] + 1 :]] if above.size else []
+    outside += [*ascending[: below[-1] + 1]] if below.size else []
+    return sorted(int(day) for day in outside)
+
+
+def outliers(readings: Readings) -> Iterator[Finding]:
+    """Six spreads and more from what is usual at this time of year."""
+    usual, spread = readings.usual
+    for row, values in enumerate(readings.values):
+        off = np.abs(values - usual[row])
+        for day in np.flatnonzero(off >= OUTLIER_SPREADS * spread[row]).tolist():
+            far = f"{values[day]:.1f} degC, is {off[day]:.0f} degC off what is usual then"
+            reason = f"the {NAMES[row]} reading, {far}"
+            yield Finding(day, day, (row,), reason)
+
+
+def spikes(readings: Readings) -> Iterator[Finding]:
+    """One to three days far above, or far below, the day before and the day after."""
+    for row, values in enumerate(readings.values):
+        limit = _spike_limit(readings, values)
+        for days in SPIKE_DAYS:
+            for day in np.flatnonzero(_stands_out(values, days) >= limit[1 : values.size - days]).tolist():
+                first, last = day + 1, day + days
+                inside, beside = values[first : last + 1], values[[first - 1, last + 1]]
+                far = np.abs(inside[:, None] - beside).min()
+                most = inside[np.argmax(np.abs(inside - beside.mean()))]
+                off = f"{most:.1f} degC, is {far:.0f} degC off the days before and after"
+                yield Finding(first, last, (row,), f"the {NAMES[row]} reading, {off}")
+
+
+def _stands_out(values: FloatArray, days: int) -> FloatArray:
+    """By how much so many days lie above, or below, both neighbours; one entry for each place of the run."""
+    if values.size < days + 2:
+        return np.empty(0)
+    windows = sliding_window_view(values, days + 2)
+    inside, before, after = windows[:, 1:-1], windows[:, 0], windows[:, -1]
+    above = inside.min(axis=1) - np.maximum(before, after)
+    below = np.minimum(before, after) - inside.max(axis=1)
+    result: FloatArray = np.maximum(above, below)
+    return result
+
+
+def _spike_limit(readings: Readings, values: FloatArray) -> FloatArray:
+    steps = np.diff(values, prepend=np.nan)
+    spread = through_the_year(
+        steps, readings.calendar_day, robust_spread, half_window_days=30, fewest=FEWEST_STEPS
+    )[readings.calendar_day]
+    return np.where(np.isnan(spread), SPIKE_C, np.maximum(SPIKE_STEPS * spread, SMALLEST_SPIKE_C))
+
+
+def beside_neighbour(readings: Readings) -> Iterator[Finding]:
+    """Far from what the second source, in this yard's terms, says of the same day."""
+    if readings.neighbour is None:
+        return
+    off = readings.values - readings.neighbour
+    for row, differences in enumerate(off):
+        spread = through_the_year(
+            differences, readings.calendar_day, robust_spread, half_window_days=45, fewest=FEWEST_STEPS
+        )[readings.calendar_day]
+        false: BoolArray = np.abs(differences) >= np.maximum(NEIGHBOUR_SPREADS * spread, SMALLEST_NEIGHBOUR_C)
+        for day in np.flatnonzero(false).tolist():
+            reason = (
+                f"the {NAMES[row]} reading, {readings.values[row, day]:.1f} degC, "
+                f"is {abs(differences[day]):.0f} degC off what the second source makes likely"
+            )
+            yield Finding(day, day, (row,), reason)
