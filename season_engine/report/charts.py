@@ -164,7 +164,7 @@ def week_ticks(first: dt.date, last: dt.date, scale: Scale, *, every: int) -> tu
     while monday <= last:
         week = monday.isocalendar().week
         if week % every == 0:
-            ticks.append(Tick(scale(monday.toordinal()), str(week) if ticks else f"week {week}"))
+            ticks.append(Tick(scale(monday.toordinal()), str(week)))
         monday += dt.timedelta(weeks=1)
     return tuple(ticks)
 

@@ -79,7 +79,7 @@ def test_nothing_hangs_over_the_edge(chromium, tmp_path, width):
     wanted, over, drawings = measured(chromium, tmp_path, page, width)
     assert wanted <= width
     assert over == 0
-    assert drawings == 14
+    assert drawings == 12
 
 
 def test_the_measurement_sees_a_page_that_is_too_wide(chromium, tmp_path):

@@ -82,7 +82,7 @@ def test_ticks_stand_on_the_mondays_of_their_iso_weeks():
     first, last = dt.date(2026, 10, 1), dt.date(2027, 3, 31)
     scale = charts.Scale(first.toordinal(), last.toordinal(), 0.0, (last - first).days)
     ticks = charts.week_ticks(first, last, scale, every=4)
-    assert [tick.label for tick in ticks] == ["week 44", "48", "52", "4", "8", "12"]
+    assert [tick.label for tick in ticks] == ["44", "48", "52", "4", "8", "12"]
     for tick, year in zip(ticks, (2026, 2026, 2026, 2027, 2027, 2027), strict=True):
         week = int(tick.label.split()[-1])
         assert first + days(round(tick.at)) == dt.date.fromisocalendar(year, week, 1)
