@@ -45,10 +45,10 @@ one_site = click.option("--site", "site_name", help="Which site, where there are
 some_sites = click.option("--site", "site_names", multiple=True, help="Only this site; may be repeated.")
 
 
-def open_workspace(folder: Path) -> Workspace:
-    """The workspace in `folder`, or the demo, which says that it is one."""
+def open_workspace(folder: Path, *, demo_allowed: bool = True) -> Workspace:
+    """The workspace in `folder`, or the demo, which says that it is one where it is allowed."""
     workspace = load_workspace(folder, opened_at=now())
-    if workspace.demo:
+    if workspace.demo and demo_allowed:
         click.echo("No season.toml here: this is the embedded demo, and its weather is invented.", err=True)
     return workspace
 

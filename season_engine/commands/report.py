@@ -19,7 +19,7 @@ from season_engine.pipeline import make_report
 from season_engine.report.contents import Report
 from season_engine.report.document import json_text, report_document
 from season_engine.report.folder import recover, write_report
-from season_engine.workspace.workspace import SiteEntry, Workspace, load_workspace
+from season_engine.workspace.workspace import SiteEntry, Workspace
 
 
 @click.command("report")
@@ -49,7 +49,7 @@ def command(
     """
     if (again or dry_run) and not email:
         raise click.UsageError("--again and --dry-run go with --email.")
-    workspace = load_workspace(folder, opened_at=options.now()) if email else options.open_workspace(folder)
+    workspace = options.open_workspace(folder, demo_allowed=not email)
     entries = options.the_sites(workspace, site_names)
     out = out or workspace.reports_folder
     with ExitStack() as run:

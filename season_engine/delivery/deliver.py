@@ -67,9 +67,9 @@ def refuse_to_deliver(workspace: Workspace) -> None:
             file=settings,
             field="site.weather.source",
         )
-    if workspace.email is None and workspace.drop is None:
+    if workspace.email is None and workspace.delivery_folder is None:
         raise GrowerError(
-            "Nobody is named to get the report.", hint="Add an [email] or a [drop] table.", file=settings
+            "Nobody is named to get the report.", hint="Add an [email] or a [delivery] table.", file=settings
         )
 
 
@@ -80,7 +80,7 @@ def deliver(delivery: Delivery) -> None:
     """
     workspace = delivery.workspace
     with one_run_in(workspace.outbox_folder), open_outbox(workspace.outbox_folder) as outbox:
-        _drop_what_is_over(delivery, outbox)
+        _give_up_what_is_over(delivery, outbox)
         faults = [*_copy(delivery, outbox), *_mail(delivery, outbox)]
     if faults:
         raise DeliveryError("\n".join(faults))
@@ -90,13 +90,16 @@ def would_deliver(delivery: Delivery) -> Iterator[str]:
     """What `deliver` would do, a line for each reader; nothing is sent."""
     folder = delivery.workspace.outbox_folder
     with one_run_in(folder), open_outbox(folder) as outbox:
-        for address, report in delivery.readers():
-            to_go = _number_to_go(delivery, outbox.last(delivery.week, address, delivery.part)) is not None
-            yield f"would send to {address}: {subject(report)}" if to_go else f"{address} has had its answer"
-        drop = delivery.workspace.drop_folder
-        if drop is not None:
-            to_go = _number_to_go(delivery, outbox.last(delivery.week, str(drop), delivery.part)) is not None
-            yield f"would copy it to {drop}" if to_go else f"{drop} has its copy"
+
+        def is_to_go(addressee: str) -> bool:
+            last = outbox.last(delivery.week, addressee, delivery.part)
+            return _number_to_go(delivery, last) is not None
+
+        for to, report in delivery.readers():
+            yield f"would send to {to}: {subject(report)}" if is_to_go(to) else f"{to} has nothing to come"
+        copies = delivery.workspace.delivery_folder
+        if copies is not None:
+            yield f"would copy it to {copies}" if is_to_go(str(copies)) else f"{copies} has its copy"
 
 
 def _number_to_go(delivery: Delivery, last: Letter | None) -> int | None:
@@ -108,9 +111,9 @@ def _number_to_go(delivery: Delivery, last: Letter | None) -> int | None:
     return last.again + 1 if delivery.again else None
 
 
-def _drop_what_is_over(delivery: Delivery, outbox: Outbox) -> None:
+def _give_up_what_is_over(delivery: Delivery, outbox: Outbox) -> None:
     workspace = delivery.workspace
-    known = {*(workspace.email.addresses if workspace.email else ()), str(workspace.drop_folder)}
+    known = {*(workspace.email.addresses if workspace.email else ()), str(workspace.delivery_folder)}
     for letter in outbox.queued():
         if letter.week < delivery.week:
             why = f"replaced by the report for {delivery.week}"
@@ -186,8 +189,8 @@ def _refusal(letter: Letter, why: str) -> str:
 
 
 def _copy(delivery: Delivery, outbox: Outbox) -> Iterator[str]:
-    """Copy the report into the drop folder, whole; yields a line where that fails."""
-    folder = delivery.workspace.drop_folder
+    """Copy the report into the grower's folder, whole; yields a line where that fails."""
+    folder = delivery.workspace.delivery_folder
     if folder is None:
         return
     yield from _enqueue(delivery, outbox, str(folder), lambda _number: b"")

@@ -252,7 +252,7 @@ class ReportSettings(Table):
     out: Line = "reports"
 
 
-class DropSettings(Table):
+class DeliverySettings(Table):
     """A folder the week's report is copied to, for readers without mail."""
 
     folder: Line
@@ -264,7 +264,7 @@ class Settings(Table):
     units: Units = "degC"
     site: Annotated[tuple[SiteSettings, ...], Field(strict=False), AfterValidator(_some)]
     email: EmailSettings | None = None
-    drop: DropSettings | None = None
+    delivery: DeliverySettings | None = None
     report: ReportSettings = ReportSettings()
 
     @model_validator(mode="after")

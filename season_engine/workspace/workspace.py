@@ -39,7 +39,7 @@ class Workspace:
     notes: tuple[Note, ...] = ()
     email: EmailSettings | None = None
     report_out: str = "reports"
-    drop: str | None = None  # a folder for copies
+    copies_to: str | None = None
     demo: bool = False  # the embedded demo: invented throughout
     opened_at: dt.datetime | None = None  # with its time zone: decides which downloads are due, nothing else
 
@@ -59,9 +59,9 @@ class Workspace:
         return self.folder / "outbox"
 
     @property
-    def drop_folder(self) -> Path | None:
+    def delivery_folder(self) -> Path | None:
         """Where copies of the reports go, if anywhere."""
-        return None if self.drop is None else self.folder / self.drop
+        return None if self.copies_to is None else self.folder / self.copies_to
 
     @property
     def invented_sites(self) -> tuple[str, ...]:
@@ -120,7 +120,7 @@ def _read(source: Path, folder: Path, *, demo: bool) -> Workspace:
         notes=notes,
         email=settings.email,
         report_out=settings.report.out,
-        drop=settings.drop.folder if settings.drop else None,
+        copies_to=settings.delivery.folder if settings.delivery else None,
         demo=demo,
     )
 

@@ -66,7 +66,7 @@ def test_nobody_named_is_an_error(tmp_path: Path, refusals: object) -> None:
     settings = yard.folder / "season.toml"
     settings.write_text(settings.read_text("utf-8").split("[email]")[0], "utf-8")
     result = yard.run()
-    assert (result.exit_code, "[email] or a [drop]" in result.stderr) == (2, True)
+    assert (result.exit_code, "[email] or a [delivery]" in result.stderr) == (2, True)
 
 
 @pytest.mark.parametrize("option", ["--again", "--dry-run"])
@@ -83,7 +83,7 @@ def test_a_dry_run_says_who_would_get_what(yard_with: YardMaker, mailbox: Mailbo
         assert "would send to other@example.org" in result.stderr
     assert mailbox.connections == 0
     yard.run()
-    assert f"{READER} has had its answer" in yard.run("--dry-run").stderr
+    assert f"{READER} has nothing to come" in yard.run("--dry-run").stderr
     assert f"would send to {READER}" in yard.run("--dry-run", "--again").stderr
     assert len(mailbox.received) == 2
 
@@ -123,9 +123,9 @@ def test_json_is_all_that_stands_on_stdout(yard: Yard) -> None:
     assert "wrote " in result.stderr
 
 
-class TestDrop:
+class TestFolder:
     def yard(self, yard_with: YardMaker, folder: Path) -> Yard:
-        return yard_with(more=f'[drop]\nfolder = "{folder}"\n')
+        return yard_with(more=f'[delivery]\nfolder = "{folder}"\n')
 
     def test_a_copy_lies_in_the_folder(self, yard_with: YardMaker, tmp_path: Path) -> None:
         (tmp_path / "shared").mkdir()
@@ -157,7 +157,7 @@ class TestDrop:
         yard = self.yard(yard_with, tmp_path / "shared")
         path = yard.folder / "season.toml"
         head, rest = path.read_text("utf-8").split("[email]")
-        path.write_text(head + rest[rest.index("[drop]") :], "utf-8")
+        path.write_text(head + rest[rest.index("[delivery]") :], "utf-8")
         result = yard.run()
         assert (result.exit_code, result.output) == (0, "")
         assert (tmp_path / "shared" / WEEK / "report.txt").exists()
