@@ -35,6 +35,7 @@ def read_weather(workspace: Workspace, entry: SiteEntry, on: dt.date, *, refresh
         cache=workspace.cache_folder,
         on=on,
         units=workspace.units,
+        now=workspace.opened_at,
         refresh=refresh,
     )
 
@@ -167,7 +168,7 @@ def compare_sites(
         not_covered=tuple(
             dict.fromkeys(tree.species for tree in trees if not species and not catalogue.get(tree.species))
         ),
-        sources=tuple(dict.fromkeys(outlook.weather.source for outlook in outlooks)),
+        sources=tuple(dict.fromkeys(text for outlook in outlooks for text in outlook.weather.sources)),
         warnings=tuple(warning for outlook in outlooks for warning in outlook.weather.warnings),
     )
 

@@ -12,7 +12,8 @@ from typing import Any, Literal
 
 from season_engine.report.contents import Report, SeasonSum, SiteReport
 from season_engine.site import Site
-from season_engine.weather.series import Weather
+from season_engine.weather.fitness import completeness_by_year
+from season_engine.weather.series import StationFacts, Weather
 from season_engine.windows.assessment import Assessment, Hazard, Quantiles, Reason, WeekChance
 
 Document = dict[str, Any]
@@ -148,6 +149,26 @@ def _weather(weather: Weather | None) -> Document | None:
             for fault in weather.faults
         ],
         "warnings": list(weather.warnings),
+        "completeness": [
+            {"year": year, "observed_share": finite(part)}
+            for year, part in completeness_by_year(weather).items()
+        ],
+        "station": None if weather.station is None else _station(weather.station),
+    }
+
+
+def _station(station: StationFacts) -> Document:
+    return {
+        "id": station.id,
+        "name": station.name,
+        "distance_km": finite(station.distance_km),
+        "height_difference_m": finite(station.height_difference_m),
+        "correction_c": finite(station.correction_c),
+        "attribution": station.attribution,
+        "licence": station.licence,
+        "fetched_at": station.fetched_at.isoformat(timespec="seconds"),
+        "missing_years": list(station.missing_years),
+        "others": list(station.others),
     }
 
 

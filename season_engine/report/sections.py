@@ -22,6 +22,7 @@ from season_engine.report.contents import (
     tree_rows,
     under,
 )
+from season_engine.report.station_text import station_sentences
 from season_engine.windows.assessment import Assessment, Hazard
 from season_engine.windows.jobs import JOBS
 
@@ -177,6 +178,7 @@ def _weather(site: SiteReport, as_of: dt.date) -> tuple[str, ...]:
     return (
         phrases.sentence(f"Temperatures: {site.weather.source}"),
         f"Readings from {phrases.full_day(first)} to {phrases.full_day(through)} ({ago}).",
+        *(station_sentences(site.weather.station) if site.weather.station else ()),
     )
 
 

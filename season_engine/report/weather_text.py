@@ -8,7 +8,9 @@ from collections.abc import Iterable
 import numpy as np
 
 from season_engine.report import phrases
+from season_engine.report.station_text import station_handling, station_sentences
 from season_engine.site import Site
+from season_engine.weather.fitness import completeness_by_year
 from season_engine.weather.series import Weather
 
 
@@ -26,6 +28,10 @@ def _site(site: Site, weather: Weather, as_of: dt.date) -> str:
         f"  From {phrases.full_day(series.first_day)} to {phrases.full_day(series.last_day)}: "
         f"{phrases.counted(len(series), 'day')}, of which {phrases.counted(filled, 'day')} filled in.",
     ]
+    if weather.station is not None:
+        texts = (*station_sentences(weather.station), *station_handling(weather.station, as_of))
+        lines += [f"  {text}" for text in texts]
+    lines.append(f"  Days with both readings, by year: {_by_year(weather)}.")
     if weather.invented:
         lines.append(f"  {phrases.INVENTED}")
     age = (as_of - series.last_day).days
@@ -36,3 +42,17 @@ def _site(site: Site, weather: Weather, as_of: dt.date) -> str:
     if not weather.faults:
         lines.append("  No faults found.")
     return "\n".join(lines) + "\n"
+
+
+def _by_year(weather: Weather) -> str:
+    """Years of the same share together: "2017-2024 100 %, 2025 98.9 %"."""
+    runs: list[tuple[int, int, str]] = []
+    for year, share in completeness_by_year(weather).items():
+        shown = f"{int(share * 1000) / 10:g} %"  # rounded down: only a whole year is 100 %
+        if runs and runs[-1][2] == shown:
+            runs[-1] = (runs[-1][0], year, shown)
+        else:
+            runs.append((year, year, shown))
+    return ", ".join(
+        f"{first} {shown}" if first == last else f"{first}-{last} {shown}" for first, last, shown in runs
+    )

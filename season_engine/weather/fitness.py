@@ -125,4 +125,4 @@ def _other_source(weather: Weather, otherwise: str) -> str:
     if weather.station is None:
         return otherwise
     others = ", ".join(weather.station.others) or "none is near"
-    return f"Take another station ({others}), or use a logger's file."
+    return f"Take another station: {others}; or use a logger's file."

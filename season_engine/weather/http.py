@@ -300,9 +300,9 @@ def _cause(failure: requests.RequestException) -> str:
         return str(failure)
     if isinstance(failure, requests.exceptions.SSLError):
         return "the service's certificate was not accepted"
-    if isinstance(failure, requests.Timeout):
-        return "the service did not answer in time"
     text = repr(failure)
+    if isinstance(failure, requests.Timeout) or "Timeout" in text:  # after retries a timeout is wrapped
+        return "the service did not answer in time"
     if "refused" in text:
         return "the connection was refused"
     if "NameResolution" in text:

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 from pathlib import Path
 
-from season_engine.errors import GrowerError, WeatherError
+from season_engine.errors import WeatherError
 from season_engine.site import Site
 from season_engine.weather.cache import forget, read_logger_cached
 from season_engine.weather.checks import check_and_fill
 from season_engine.weather.climates import climate_for
 from season_engine.weather.demo import demo_series
 from season_engine.weather.series import DailySeries, Weather
-from season_engine.workspace.settings import DemoWeather, LoggerWeather, WeatherSettings
+from season_engine.weather.station_weather import StationReadings, read_station
+from season_engine.workspace.settings import DemoWeather, LoggerWeather, StationWeather, WeatherSettings
 
 
 def site_weather(
@@ -23,6 +25,7 @@ def site_weather(
     cache: Path,
     on: dt.date,
     units: str,
+    now: dt.datetime | None = None,
     refresh: bool = False,
 ) -> Weather:
     """Temperatures of a site up to and including `on`, checked and whole.
@@ -32,34 +35,47 @@ def site_weather(
     folder : the workspace, where a logger's file is looked for.
     cache : folder for what was read before.
     units : "degC" or "degF", for a logger without units of its own.
+    now : the moment, with its time zone: which downloads are due; without one, noon of `on`.
     refresh : read the source again, whatever is kept of it.
     """
     if refresh:
         forget(cache, site.name)
+    if isinstance(settings, StationWeather):
+        now = now or dt.datetime.combine(on, dt.time(12), dt.UTC)
+        readings = read_station(site, settings.station, cache=cache, on=on, now=now, refresh=refresh)
+        return _station_weather(site, readings, on)
     raw, source = _raw(site, settings, folder, cache, on, units)
+    return check_and_fill(
+        _until(raw, on, site, source), source=source, invented=isinstance(settings, DemoWeather)
+    )
+
+
+def _station_weather(site: Site, readings: StationReadings, on: dt.date) -> Weather:
+    facts = readings.facts
+    source = f"weather station {facts.name} ({facts.id})"
+    weather = check_and_fill(_until(readings.series, on, site, source), source=source)
+    return replace(weather, station=facts, warnings=(*readings.warnings, *weather.warnings))
+
+
+def _until(raw: DailySeries, on: dt.date, site: Site, source: str) -> DailySeries:
+    """Readings up to `on`; raises WeatherError where there are none."""
     raw = raw.cut(on)
     if not len(raw):
         raise WeatherError(f"{site.name}: the {source} has nothing up to {on.isoformat()}.")
-    return check_and_fill(raw, source=source, invented=isinstance(settings, DemoWeather))
+    return raw
 
 
 def _raw(
-    site: Site, settings: WeatherSettings, folder: Path, cache: Path, on: dt.date, units: str
+    site: Site, settings: LoggerWeather | DemoWeather, folder: Path, cache: Path, on: dt.date, units: str
 ) -> tuple[DailySeries, str]:
     """Temperatures as they come, and the source as it is printed."""
     if isinstance(settings, DemoWeather):
         return demo_series(climate_for(site, settings.climate), on), "invented weather (demo)"
-    if isinstance(settings, LoggerWeather):
-        series = read_logger_cached(
-            folder / settings.file,
-            cache=cache,
-            site=site.name,
-            units=settings.units or units,
-            date_format=settings.date_format,
-        )
-        return series, f"logger file {settings.file}"
-    raise GrowerError(
-        f"{site.name}: this version can't fetch from weather stations yet.",
-        hint='Use source = "logger" with a file of your own readings.',
-        field="site.weather.source",
+    series = read_logger_cached(
+        folder / settings.file,
+        cache=cache,
+        site=site.name,
+        units=settings.units or units,
+        date_format=settings.date_format,
     )
+    return series, f"logger file {settings.file}"

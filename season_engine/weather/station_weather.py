@@ -192,7 +192,7 @@ def _facts(site: Site, station: Station, copy: StationCopy, others: list[Station
 def _sentence(trouble: Trouble, station: Station, copy: StationCopy, now: dt.datetime) -> str:
     """One failure as a warning: what, why, and how old what is used instead is."""
     if not trouble.years:
-        return f"The directory of weather stations could not be fetched ({trouble.cause}); the older one is used."
+        return f"The directory of stations could not be fetched ({trouble.cause}); the older one is used."
     years = spans(trouble.years)
     if not trouble.older_used:
         return (

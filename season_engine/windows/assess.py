@@ -84,7 +84,7 @@ def assess(prospect: Prospect, window: Window, state: TreeState | None = None) -
         weeks=_weeks(opening, past, on),
         cautions=(*job.cautions, *((window.note,) if window.note else ())),
         tree=state.tree.id if state else None,
-        sources=(outlook.weather.source,),
+        sources=outlook.weather.sources,
         warnings=outlook.weather.warnings,
     )
 

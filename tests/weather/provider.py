@@ -1,8 +1,8 @@
 """A weather service on this machine: the provider's files under made-up stations, with faults on demand.
 
 Values are those of tests/data/japan moved by whole years, so that the record ends yesterday. The format is
-that of the service's documentation and of meteostat 2.1.5, which reads it: a directory of stations in SQLite and
-one packed CSV a station and calendar year.
+that of the service's documentation and of meteostat 2.1.5, which reads it: a directory of stations in SQLite
+and one packed CSV a station and calendar year.
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ LAST_SOURCE_YEAR = 2025
 TODAY = dt.datetime.now(dt.UTC).date()
 YESTERDAY = TODAY - dt.timedelta(days=1)
 SHIFT_YEARS = YESTERDAY.year - LAST_SOURCE_YEAR
-FIRST_YEAR = YESTERDAY.year - 9
+FIRST_YEAR = YESTERDAY.year - 7
 HEADER = ["year", "month", "day", "temp", "temp_source", "tmin", "tmin_source", "tmax", "tmax_source"]
 HEADER += ["prcp", "prcp_source"]
 TABLES = """
@@ -61,12 +61,13 @@ class Listed:
     parameters: tuple[str, ...] = ("temp", "tmin", "tmax", "prcp")
 
 
+LONG_AGO = dt.date(FIRST_YEAR - 3, 1, 1)
 THREE_YEARS_AGO = dt.date(YESTERDAY.year - 3, 5, 17)
 # The site of the tests is at 45 N, 30 W, 400 m. A tenth of a degree of latitude is 11.1 km.
 STATIONS = (
     Listed("Q0001", "Kettle Ridge", 45.1, -30.0, 500),
     Listed("Q0002", "Kettle Bay", 45.3, -30.0, 380, warmer_c=1.0),
-    Listed("Q0003", "Kettle Old Mill", 45.01, -30.0, 400, last=THREE_YEARS_AGO),
+    Listed("Q0003", "Kettle Old Mill", 45.01, -30.0, 400, first=LONG_AGO, last=THREE_YEARS_AGO),
     Listed("Q0004", "Kettle Peak", 45.02, -30.0, 1900),
     Listed("Q0005", "Kettle Ford", 45.03, -30.0, 400, completeness=41.0),
     Listed("Q0006", "Kettle Wood", 45.04, -30.0, 400, first=dt.date(YESTERDAY.year - 2, 1, 1)),
@@ -79,7 +80,9 @@ STATIONS = (
 @cache
 def _values(name: str) -> dict[dt.date, tuple[str, str]]:
     with (JAPAN / f"{name}.csv").open(newline="") as file:
-        return {dt.date.fromisoformat(row["date"]): (row["tmin"], row["tmax"]) for row in csv.DictReader(file)}
+        return {
+            dt.date.fromisoformat(row["date"]): (row["tmin"], row["tmax"]) for row in csv.DictReader(file)
+        }
 
 
 def reading(station: Listed, day: dt.date) -> tuple[float, float] | None:
@@ -103,7 +106,19 @@ def year_rows(station: Listed, year: int) -> list[list[str]]:
         if values is not None:
             tmin, tmax = (f"{value:.1f}" for value in values)
             mean = f"{sum(values) / 2:.1f}"
-            row = [str(day.year), str(day.month), str(day.day), mean, source, tmin, source, tmax, source, "", ""]
+            row = [
+                str(day.year),
+                str(day.month),
+                str(day.day),
+                mean,
+                source,
+                tmin,
+                source,
+                tmax,
+                source,
+                "",
+                "",
+            ]
             rows.append(row)
         day += dt.timedelta(days=1)
     return rows
@@ -277,11 +292,14 @@ class _Handler(BaseHTTPRequestHandler):
 
 
 def let_time_pass(cache: Path, days: float) -> None:
-    """Make everything in a cache folder that many days older, as if it had lain there."""
+    """Make everything in a cache folder that many days older, as if it had lain there.
+
+    But not the moment a file came: it holds yesterday's readings, so it can't have come before today.
+    """
     by = dt.timedelta(days=days)
 
     def older(facts: dict[str, str]) -> None:
-        for name in ("fetched_at", "tried_at", "created_at", "expires"):
+        for name in ("fetched_at", "tried_at", "expires"):
             if facts.get(name):
                 facts[name] = (dt.datetime.fromisoformat(facts[name]) - by).isoformat()
 

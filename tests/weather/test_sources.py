@@ -12,7 +12,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from season_engine.errors import GrowerError, WeatherError
+from season_engine.errors import WeatherError
 from season_engine.site import Site
 from season_engine.weather import cache as cache_module
 from season_engine.weather.cache import cache_name, read_logger_cached
@@ -20,7 +20,7 @@ from season_engine.weather.fitness import complete_seasons, refuse_if_poor
 from season_engine.weather.logger import read_logger
 from season_engine.weather.series import Weather
 from season_engine.weather.sources import site_weather
-from season_engine.workspace.settings import DemoWeather, LoggerWeather, StationWeather
+from season_engine.workspace.settings import DemoWeather, LoggerWeather
 
 JAPAN = Path(__file__).parents[1] / "data" / "japan"
 ON = dt.date(2025, 12, 31)
@@ -96,13 +96,6 @@ def test_the_demo_is_never_too_poor(tmp_path: Path, latitude: float) -> None:
         refuse_if_poor(
             site_weather(site, settings, folder=tmp_path, cache=tmp_path, on=on, units="degC"), site, on
         )
-
-
-def test_a_station_is_not_fetched_yet(tmp_path: Path) -> None:
-    station = StationWeather(source="station", station="nearest")
-    with pytest.raises(GrowerError, match="logger") as caught:
-        site_weather(RIDGE, station, folder=tmp_path, cache=tmp_path, on=ON, units="degC")
-    assert caught.value.exit_code == 2
 
 
 # The cache
