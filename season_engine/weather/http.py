@@ -39,6 +39,7 @@ DAY, MONTH = dt.timedelta(days=1), dt.timedelta(days=30)
 LARGEST_BODY = 200_000_000  # bytes
 FAILURES_IN_A_ROW = 2  # after so many the service counts as out of reach for the rest of the run
 NO_FILE = 404
+SLOWEST = 10_000  # bytes a second; what comes faster may take its time
 NOT_KEPT = 504  # what requests-cache says where it may not ask and has nothing
 
 # A failed request with something kept is told to the grower in our words, not as tracebacks on stderr.
@@ -80,7 +81,7 @@ class Patience:
 
     connect_s: float = 10.0
     read_s: float = 20.0  # without a byte
-    whole_s: float = 120.0  # for a whole file: one that trickles in is no better than none
+    whole_s: float = 60.0  # for a file that trickles in: it is no better than none
     retries: int = 3
     backoff_s: float = 0.5  # doubled at each retry, with as much again at random
 
@@ -138,14 +139,15 @@ class _Adapter(HTTPAdapter):
         return response
 
     def _body(self, response: Response) -> bytes:
-        end, size, pieces = time.monotonic() + self._patience.whole_s, 0, []
+        start, size, pieces = time.monotonic(), 0, []
         try:
             # read1 gives what one packet brought, so that the time limit is looked at between packets.
             while piece := response.raw.read1(1 << 16, decode_content=True):
                 pieces.append(piece)
                 size += len(piece)
-                if time.monotonic() > end:
-                    raise requests.Timeout(f"the file trickled in for over {self._patience.whole_s:g} s")
+                taken_s = time.monotonic() - start
+                if taken_s > self._patience.whole_s and size < SLOWEST * taken_s:
+                    raise requests.Timeout("the file only trickles in")
                 if size > LARGEST_BODY:
                     raise BadAnswer("the file is far too large")
         except urllib3.exceptions.ReadTimeoutError as error:

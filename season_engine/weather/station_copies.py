@@ -53,6 +53,7 @@ class Directory:
 
     stations: tuple[Station, ...]
     fetch: Fetch
+    before: str = ""  # the station that stood for the site by the directory before this one, if another did
 
 
 @dataclass(frozen=True)
@@ -80,7 +81,8 @@ def load_directory(path: Path) -> Directory | None:
     """What is kept, or None where that is nothing, or damaged."""
     try:
         kept = json.loads(path.read_text("utf-8"))
-        return Directory(tuple(_station(one) for one in kept["stations"]), _fetch(kept["fetch"]))
+        stations = tuple(_station(one) for one in kept["stations"])
+        return Directory(stations, _fetch(kept["fetch"]), str(kept["before"]))
     except (OSError, ValueError, KeyError, TypeError):
         return None
 
@@ -88,7 +90,8 @@ def load_directory(path: Path) -> Directory | None:
 def keep_directory(path: Path, directory: Directory) -> None:
     """Keep it if that is possible; a folder that can't be written costs time, not results."""
     stations = [dataclasses.asdict(one) for one in directory.stations]
-    _write(path, _json({"stations": stations, "fetch": dataclasses.asdict(directory.fetch)}).encode())
+    fetch = dataclasses.asdict(directory.fetch)
+    _write(path, _json({"stations": stations, "fetch": fetch, "before": directory.before}).encode())
 
 
 def load_station(path: Path) -> StationCopy | None:

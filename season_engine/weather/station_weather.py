@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from season_engine.errors import GrowerError, WeatherError
@@ -57,9 +57,13 @@ def read_station(
     """
     wanted_id = None if wanted.casefold() == NEAREST else _checked_id(wanted)
     with Downloads(cache, now) as downloads:
-        directory = _directory(site, wanted_id, cache, downloads, now, refresh)
-        best, others = _choice(site, wanted_id, directory, on)
-        return _readings(site, best, others, directory, downloads, cache, now, refresh)
+        run = _Run(site, cache, on, now, refresh, downloads)
+        directory = _directory(run, wanted_id)
+        station, others = _choice(run, directory, wanted_id)
+        readings = _readings(run, station, others, directory)
+    if wanted_id is not None or not directory.before:
+        return readings
+    return replace(readings, warnings=(*readings.warnings, _stands_in(station, directory)))
 
 
 def second_station(
@@ -70,16 +74,25 @@ def second_station(
     Nothing is raised: without a second source a site is no worse off than before.
     """
     with Downloads(cache, now) as downloads:
+        run = _Run(site, cache, on, now, False, downloads)
         try:
-            directory = _directory(site, None, cache, downloads, now, refresh=False)
-            order = _order(site, directory, on)
-            for place, station in enumerate(order):
-                if station.id != besides:
-                    others = order[place + 1 :]
-                    return _readings(site, station, others, directory, downloads, cache, now, refresh=False)
+            directory = _directory(run, None)
+            rest = [one for one in _order(run, directory) if one.id != besides]
+            return _readings(run, rest[0], rest[1:], directory) if rest else None
         except WeatherError:
             return None
-    return None
+
+
+@dataclass(frozen=True)
+class _Run:
+    """What holds for one reading of a station."""
+
+    site: Site
+    cache: Path
+    on: dt.date
+    now: dt.datetime
+    refresh: bool
+    downloads: Downloads
 
 
 def _checked_id(wanted: str) -> str:
@@ -92,32 +105,38 @@ def _checked_id(wanted: str) -> str:
     return wanted
 
 
-def _directory(
-    site: Site, wanted: str | None, cache: Path, downloads: Downloads, now: dt.datetime, refresh: bool
-) -> Directory:
-    path = directory_file(cache, site, wanted)
+def _directory(run: _Run, wanted: str | None) -> Directory:
+    path = directory_file(run.cache, run.site, wanted)
     kept = load_directory(path)
-    if kept is not None and not refresh and not kept.fetch.due(now, DIRECTORY_LIFE):
+    if kept is not None and not run.refresh and not kept.fetch.due(run.now, DIRECTORY_LIFE):
         return kept
-    directory = fetch_directory(site, wanted, kept, downloads, now=now, refresh=refresh)
-    keep_directory(path, directory)
-    return directory
+    fresh = fetch_directory(run.site, wanted, kept, run.downloads, now=run.now, refresh=run.refresh)
+    if kept is not None:
+        fresh = replace(fresh, before=_before(run, kept, fresh))
+    keep_directory(path, fresh)
+    return fresh
 
 
-def _order(site: Site, directory: Directory, on: dt.date) -> list[Station]:
+def _before(run: _Run, kept: Directory, fresh: Directory) -> str:
+    """The station that came first by the kept directory, if another does by the fresh one."""
+    if fresh.fetch.trouble:
+        return kept.before
+    then, now = (_order(run, one)[:1] for one in (kept, fresh))
+    return _named(then[0]) if then and [one.id for one in then] != [one.id for one in now] else ""
+
+
+def _order(run: _Run, directory: Directory) -> list[Station]:
     listed_on = directory.fetch.fetched_at.date()
-    return in_order(directory.stations, site.elevation_m, on=on, listed_on=listed_on)
+    return in_order(directory.stations, run.site.elevation_m, on=run.on, listed_on=listed_on)
 
 
-def _choice(
-    site: Site, wanted: str | None, directory: Directory, on: dt.date
-) -> tuple[Station, list[Station]]:
+def _choice(run: _Run, directory: Directory, wanted: str | None) -> tuple[Station, list[Station]]:
     """The station to use, and those that could stand in its place."""
-    order = _order(site, directory, on)
+    order = _order(run, directory)
     if wanted is None:
         if not order:
             raise WeatherError(
-                f"{site.name}: no weather station within {SEARCH_KM:.0f} km has a record that will do.",
+                f"{run.site.name}: no weather station within {SEARCH_KM:.0f} km has a record that will do.",
                 hint="Name a station further off by its id, or use a logger's file.",
             )
         return order[0], order[1:]
@@ -125,34 +144,25 @@ def _choice(
         if station.id.upper() == wanted.upper():
             return station, [one for one in order if one.id != station.id]
     raise GrowerError(
-        f'{site.name}: there is no weather station "{wanted}" with temperatures.',
+        f'{run.site.name}: there is no weather station "{wanted}" with temperatures.',
         hint=f"Near are {', '.join(map(_named, order[:OTHERS_NAMED]))}." if order else "",
         field="site.weather.station",
     )
 
 
-def _readings(
-    site: Site,
-    station: Station,
-    others: list[Station],
-    directory: Directory,
-    downloads: Downloads,
-    cache: Path,
-    now: dt.datetime,
-    refresh: bool,
-) -> StationReadings:
-    path = station_file(cache, station.id)
+def _readings(run: _Run, station: Station, others: list[Station], directory: Directory) -> StationReadings:
+    path = station_file(run.cache, station.id)
     copy = load_station(path)
-    if copy is None or refresh or copy.fetch.due(now, READINGS_LIFE):
+    if copy is None or run.refresh or copy.fetch.due(run.now, READINGS_LIFE):
         ended = station.ended(directory.fetch.fetched_at.date())
-        copy = fetch_station(station, copy, downloads, now=now, ended=ended, refresh=refresh)
+        copy = fetch_station(station, copy, run.downloads, now=run.now, ended=ended, refresh=run.refresh)
         if len(copy.series):
             keep_station(path, copy)
     if not len(copy.series):
-        raise _nothing(site, station, copy, others)
-    facts = _facts(site, station, copy, others)
+        raise _nothing(run.site, station, copy, others)
+    facts = _facts(run, station, copy, others)
     trouble = copy.fetch.trouble or directory.fetch.trouble  # one warning for one outage
-    warnings = (*downloads.notes, *(_sentence(one, station, copy, now) for one in trouble))
+    warnings = (*run.downloads.notes, *(_sentence(one, station, copy, run.now) for one in trouble))
     return StationReadings(corrected(copy.series, facts), facts, warnings)
 
 
@@ -173,8 +183,8 @@ def _named(station: Station) -> str:
     return f"{station.id} ({station.name}, {station.distance_km:.0f} km)"
 
 
-def _facts(site: Site, station: Station, copy: StationCopy, others: list[Station]) -> StationFacts:
-    height = station.height_difference_m(site.elevation_m)
+def _facts(run: _Run, station: Station, copy: StationCopy, others: list[Station]) -> StationFacts:
+    height = station.height_difference_m(run.site.elevation_m)
     return StationFacts(
         id=station.id,
         name=station.name,
@@ -184,8 +194,16 @@ def _facts(site: Site, station: Station, copy: StationCopy, others: list[Station
         attribution=", ".join((PROVIDER, *copy.attribution)),
         licence=LICENCE,
         fetched_at=copy.fetch.fetched_at,
-        missing_years=copy.missing_years,
+        missing_years=tuple(year for year in copy.missing_years if year <= run.on.year),
         others=tuple(map(_named, others[:OTHERS_NAMED])),
+    )
+
+
+def _stands_in(station: Station, directory: Directory) -> str:
+    day = directory.fetch.fetched_at
+    return (
+        f"Since {day.day} {day:%B %Y} weather station {_named(station)} is used instead of "
+        f"{directory.before}, as the directory of stations has changed. Write an id in season.toml to choose."
     )
 
 

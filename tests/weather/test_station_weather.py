@@ -203,6 +203,21 @@ def test_no_such_station(provider: Provider, cache: Path, wanted: str) -> None:
     assert not list(cache.glob("station-*"))
 
 
+def test_another_station_takes_over_and_that_is_said(provider: Provider, cache: Path) -> None:
+    assert read(cache).facts.id == "Q0001"
+    fell_silent = dataclasses.replace(RIDGE, last=YESTERDAY - dt.timedelta(days=200))
+    provider.stations = (fell_silent, *STATIONS[1:])
+    let_time_pass(cache, 31)
+    readings = read(cache)
+    assert readings.facts.id == "Q0002"
+    (warning,) = readings.warnings
+    assert "Q0002 (Kettle Bay, 33 km) is used instead of Q0001 (Kettle Ridge, 11 km)" in warning
+    assert read(cache).warnings == (warning,)
+    named = read(cache, "Q0001")  # who names a station gets that one
+    assert named.facts.id == "Q0001"
+    assert not any("instead of" in text for text in named.warnings)
+
+
 def test_nothing_near(provider: Provider, cache: Path) -> None:
     with pytest.raises(WeatherError, match="within 100 km") as caught:
         read_station(Site("atoll", 0.0, 0.0), "nearest", cache=cache, on=YESTERDAY, now=NOW)
@@ -322,6 +337,7 @@ def test_a_missing_year_is_a_fact_and_no_failure(provider: Provider, cache: Path
     readings = read(cache)
     assert readings.warnings == ()
     assert A_YEAR in readings.facts.missing_years
+    assert A_YEAR not in read(cache, on=dt.date(A_YEAR - 1, 6, 1), wanted="Q0001").facts.missing_years
     year = readings.series.days.astype("datetime64[Y]") == np.datetime64(str(A_YEAR))
     assert np.isnan(readings.series.tmin_c[year]).all()
 
