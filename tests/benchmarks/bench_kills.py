@@ -52,9 +52,11 @@ class Tally:
 def start(folder: Path, on: dt.date) -> subprocess.Popen[bytes]:
     """The command in a process of its own."""
     options = ["report", "--email", "--workspace", str(folder), "--on", on.isoformat()]
+    environment = {**os.environ, "PYTHONPATH": str(PROJECT), "PYTHONPYCACHEPREFIX": str(folder / "compiled")}
+    environment.pop("PYTHONDONTWRITEBYTECODE", None)  # as on a grower's machine
     return subprocess.Popen(
         [sys.executable, "-c", COMMAND, *options],
-        env={**os.environ, "PYTHONPATH": str(PROJECT)},
+        env=environment,
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
     )

@@ -2,16 +2,19 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack
+from functools import cache
 from pathlib import Path
 from typing import Any
 
 import pytest
 import trustme
 
-from season_engine.delivery import mail
+from season_engine.delivery import mail, pictures
 from season_engine.report.contents import SiteReport
 from tests.delivery.server import HOST, PASSWORD, Mailbox, mail_server
 from tests.delivery.yard import Yard, make_yard, real_site_report, told_at_once
+
+drawn_once = cache(pictures.png)
 
 
 @pytest.fixture(scope="session")
@@ -50,6 +53,7 @@ def refusals(monkeypatch: pytest.MonkeyPatch, site_report: SiteReport) -> dict[s
     """Sites whose weather is too poor, and why; the others' reports are worked out once for all tests."""
     named: dict[str, str] = {}
     told_at_once(monkeypatch, site_report, named)
+    monkeypatch.setattr(pictures, "png", drawn_once)
     return named
 
 
