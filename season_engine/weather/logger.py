@@ -15,13 +15,27 @@ from season_engine.errors import GrowerError, WeatherError
 from season_engine.weather.logger_table import LoggerTable, decoded, read_table
 from season_engine.weather.problems import Problems
 from season_engine.weather.series import BoolArray, DailySeries, FloatArray
-from season_engine.weather.stamps import DAY_SECONDS, parse_stamps
+from season_engine.weather.stamps import DAY_SECONDS, Clock, parse_stamps
 
 # What loggers and station files write where there is no reading, in lower case.
 MISSING_WORDS = {
     *("", "-", "--", "---", "*", "?", "x", "m", "na", "n/a", "#n/a", "nan", "null", "none", "missing"),
 }
-MISSING_CODES = {-9999.9, -9999, -999.99, -999.9, -999, -99.99, -99.9, 999, 999.9, 999.99, 9999, 9999.9}
+MISSING_CODES = {
+    -127.0,
+    -9999.9,
+    -9999,
+    -999.99,
+    -999.9,
+    -999,
+    -99.99,
+    -99.9,
+    999,
+    999.9,
+    999.99,
+    9999,
+    9999.9,
+}
 
 COLDEST_C, HOTTEST_C = -90.0, 60.0  # nothing colder or hotter was ever measured in the open
 LONGEST_STEP_SECONDS = 3600
@@ -33,15 +47,28 @@ _NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)")
 IntArray = NDArray[np.int64]
 
 
-def read_logger(path: Path, *, units: str = "degC", date_format: str | None = None) -> DailySeries:
+def read_logger(
+    path: Path,
+    *,
+    units: str = "degC",
+    date_format: str | None = None,
+    longitude_deg: float | None = None,
+) -> DailySeries:
     """Daily extremes [degC] from a logger file; NaN on days without a reading.
 
     Daily files have columns for date, tmin and tmax; sub-daily ones for time and temp, an hour apart or less.
     `units` ("degC" or "degF") are those of the file; `date_format` is a `strptime` format for dates that
-    can be read in two ways. Raises GrowerError, or InputErrors naming each line; WeatherError if no file
-    is there.
+    can be read in two ways. With `longitude_deg` (east positive) times that name their zone are taken to the
+    yard's solar time, so that its days are its own. Raises GrowerError, or InputErrors naming each line;
+    WeatherError if no file is there.
     """
-    return parse_logger(read_content(path), file=str(path), units=units, date_format=date_format)
+    return parse_logger(
+        read_content(path),
+        file=str(path),
+        units=units,
+        date_format=date_format,
+        longitude_deg=longitude_deg,
+    )
 
 
 def read_content(path: Path) -> bytes:
@@ -55,30 +82,37 @@ def read_content(path: Path) -> bytes:
         raise WeatherError(f"this logger file can't be read: {reason}.", file=path) from None
 
 
-def parse_logger(content: bytes, *, file: str, units: str, date_format: str | None) -> DailySeries:
+def parse_logger(
+    content: bytes,
+    *,
+    file: str,
+    units: str,
+    date_format: str | None,
+    longitude_deg: float | None = None,
+) -> DailySeries:
     """As `read_logger`, from the bytes of a file; `file` is the name that errors give."""
     if units not in ("degC", "degF"):
         raise GrowerError(f'"{units}" is not a unit of temperature.', hint="Use degC or degF.")
     table = read_table(decoded(content, file), file, units)
-    read = _read_daily if "tmin" in table.texts else _read_readings
-    return read(table, Problems(file), units, date_format)
+    problems = Problems(file)
+    if "tmin" in table.texts:
+        return _read_daily(table, problems, units, Clock(date_format, dates_only=True))
+    return _read_readings(table, problems, units, Clock(date_format, table.zone, longitude_deg))
 
 
-def _read_daily(table: LoggerTable, problems: Problems, units: str, date_format: str | None) -> DailySeries:
+def _read_daily(table: LoggerTable, problems: Problems, units: str, clock: Clock) -> DailySeries:
     tmin_c, tmax_c = (_temperatures_c(table, role, units, problems) for role in ("tmin", "tmax"))
     _check_extremes(table, tmin_c, tmax_c, problems)
-    stamps = _Stamps(table, date_format, problems)
+    stamps = _Stamps(table, clock, problems)
     days = stamps.seconds // DAY_SECONDS
     stamps.check_order(days, np.diff(days) > 0, problems)
     problems.raise_if_any()
     return _laid_on_days(days, tmin_c, tmax_c)
 
 
-def _read_readings(
-    table: LoggerTable, problems: Problems, units: str, date_format: str | None
-) -> DailySeries:
+def _read_readings(table: LoggerTable, problems: Problems, units: str, clock: Clock) -> DailySeries:
     temp_c = _temperatures_c(table, "temp", units, problems)
-    stamps = _Stamps(table, date_format, problems)
+    stamps = _Stamps(table, clock, problems)
     stamps.check_order(stamps.seconds, _goes_on(stamps.seconds), problems)
     problems.raise_if_any()
     _check_step(stamps.seconds, problems.file)
@@ -88,15 +122,16 @@ def _read_readings(
 class _Stamps:
     """When each row was read: text, line, header, and seconds on the logger's clock."""
 
-    def __init__(self, table: LoggerTable, date_format: str | None, problems: Problems) -> None:
+    def __init__(self, table: LoggerTable, clock: Clock, problems: Problems) -> None:
         roles = [role for role in ("date", "time") if role in table.texts]
-        columns = [table.texts[role] for role in roles]
-        self.texts = (
-            [" ".join(both) for both in zip(*columns, strict=True)] if len(columns) > 1 else columns[0]
-        )
+        self.columns = [table.texts[role] for role in roles]
         self.lines = table.lines
         self.header = " and ".join(table.headers[role] for role in roles)
-        self.seconds = parse_stamps(self.texts, self.lines, self.header, date_format, problems)
+        self.seconds = parse_stamps(self.columns, self.lines, self.header, clock, problems)
+
+    def text(self, row: int) -> str:
+        """A stamp as it is written."""
+        return " ".join(column[row] for column in self.columns).strip()
 
     def check_order(self, when: IntArray, goes_on: BoolArray, problems: Problems) -> None:
         """Each row must go on from the one before; where it doesn't, both lines are named."""
@@ -108,11 +143,11 @@ class _Stamps:
             return
         _, first_row, which = np.unique(when, return_index=True, return_inverse=True)
         for row in bad.tolist():
-            text, line, twin = self.texts[row].strip(), self.lines[row], first_row[which[row]]
+            text, line, twin = self.text(row), self.lines[row], int(first_row[which[row]])
             if twin < row:
                 problem = f'"{text}" is there twice, first on line {self.lines[twin]}.'
             else:
-                before = f'"{self.texts[row - 1].strip()}" on line {self.lines[row - 1]}'
+                before = f'"{self.text(row - 1)}" on line {self.lines[row - 1]}'
                 problem = f'"{text}" comes after {before}, out of order.'
             problems.add(line, self.header, problem)
 
@@ -150,7 +185,7 @@ def _temperature_c(text: str, units: str) -> float:
 
 
 def _check_extremes(table: LoggerTable, tmin_c: FloatArray, tmax_c: FloatArray, problems: Problems) -> None:
-    for row in np.flatnonzero(tmin_c > tmax_c):
+    for row in np.flatnonzero(tmin_c > tmax_c).tolist():
         low, high = table.texts["tmin"][row].strip(), table.texts["tmax"][row].strip()
         problem = f"the lowest temperature, {low}, is above the highest, {high}."
         problems.add(table.lines[row], table.headers["tmin"], problem)

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import csv
 import io
+import itertools
 import re
-from collections.abc import Iterator
-from dataclasses import dataclass
+from array import array
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 
 from season_engine.errors import GrowerError
 from season_engine.weather.problems import Problems
@@ -35,8 +37,15 @@ HEADERS = {
 }
 
 _UNIT = re.compile(r"[\s_(\[,]*(?:(?:deg(?:rees)?|[°º])[\s_.]*|[\s_(\[])(c|f)(?:elsius|ahrenheit)?\s*[)\]]?$")
+_ZONE = re.compile(r"[\s,(\[_]*(?<![A-Za-z])(?:UTC|GMT)(?:\s*[+-]\d{1,2}(?::?\d\d)?)?\s*[)\]]?$", re.IGNORECASE)
 _BINARY = re.compile(rb"[\x00-\x08\x0e-\x1a\x1c-\x1f]")
 _SAVE_AS = 'Save it again as "CSV UTF-8".'
+
+LONGEST_BLOCK = 60  # lines a logger may write about itself above the table
+CHUNK_ROWS = 1000  # few enough to stay in the processor's cache
+
+Lines = Sequence[int]
+Rows = list[list[str]]
 
 
 @dataclass(frozen=True)
@@ -45,7 +54,8 @@ class LoggerTable:
 
     headers: dict[str, str]  # role (a key of HEADERS) to the header as it is spelt in the file
     texts: dict[str, list[str]]  # role to one text a row
-    lines: list[int]  # line of each row in the file
+    lines: Sequence[int]  # line of each row in the file
+    zone: str | None = None  # "UTC", "GMT+12:00": that of all times, where the header names one
 
 
 def decoded(content: bytes, file: str) -> str:
@@ -70,31 +80,64 @@ def decoded(content: bytes, file: str) -> str:
 
 def read_table(text: str, file: str, units: str) -> LoggerTable:
     """Find the header and the delimiter, and take the columns out; raises GrowerError or InputErrors."""
-    source = io.StringIO(text, newline="")
-    line, header = _first_line(source)
-    unquoted = re.sub(r'"[^"]*"', "", header)
-    delimiter = next((mark for mark in "\t;," if mark in unquoted), None)
-    if delimiter is None:
-        hint = 'The first line names the columns, such as "date,tmin,tmax" or "time,temp".'
-        raise GrowerError("no columns here.", hint=hint, file=file, line=line)
-    names = [name.strip() for name in next(csv.reader([header], delimiter=delimiter, skipinitialspace=True))]
+    line, header, delimiter = _header(_lines(text), file)
+    names, zone = _names(header, delimiter)
     columns = _columns(names, file, line, units)
-    numbered = _rows(csv.reader(source, delimiter=delimiter, skipinitialspace=True, strict=True), line, file)
-    rows = _whole_rows(numbered, names, file)
-    if not rows:
+    try:
+        table = _taken(_quick_rows(_reader(text, line, delimiter), line), columns, names, file)
+    except (csv.Error, _NotPlain):
+        table = _taken(_careful_rows(_reader(text, line, delimiter), line, file), columns, names, file)
+    if not table.lines:
         raise GrowerError("there is a header but no reading.", file=file, line=line)
-    headers = {role: names[column] for role, column in columns.items()}
-    texts = {role: [row[column] for _, row in rows] for role, column in columns.items()}
-    return LoggerTable(headers, texts, [at for at, _ in rows])
+    return replace(table, zone=zone)
 
 
-def _first_line(source: io.StringIO) -> tuple[int, str]:
-    """Number and text of the first line that isn't blank or a comment."""
-    line, text = 1, ""
+def _lines(text: str) -> Iterator[str]:
+    """Lines with their ends, whichever these are; a text kept in one piece needs a quarter of the memory."""
+    return io.TextIOWrapper(io.BytesIO(text.encode("utf-8")), "utf-8", newline="")
+
+
+def _reader(text: str, header_line: int, delimiter: str) -> Iterator[list[str]]:
+    rest = itertools.islice(_lines(text), header_line, None)
+    return csv.reader(rest, delimiter=delimiter, skipinitialspace=True, strict=True)
+
+
+def _header(source: Iterator[str], file: str) -> tuple[int, str, str]:
+    """Number, text and delimiter of the line that names the columns.
+
+    That is the first that names all that is needed, within a page, for loggers that write about themselves
+    first; where there is none, the first line that isn't blank or a comment.
+    """
+    first: tuple[int, str] | None = None
+    line = 1
     for line, text in enumerate(source, start=1):
-        if text.strip() and not text.startswith(("#", "sep=")):
-            return line, text.strip("\r\n")
-    return line, ""
+        if not text.strip() or text.startswith(("#", "sep=")):
+            continue
+        text = text.strip("\r\n")
+        first = first or (line, text)
+        if line > LONGEST_BLOCK:
+            break
+        delimiter = _delimiter(text)
+        if delimiter and _enough({role for role, _ in map(_role, _names(text, delimiter)[0])}):
+            return line, text, delimiter
+    line, text = first or (line, "")
+    delimiter = _delimiter(text)
+    if delimiter is None:
+        hint = 'A line above the readings names the columns, such as "date,tmin,tmax" or "time,temp".'
+        raise GrowerError("no columns here.", hint=hint, file=file, line=line)
+    return line, text, delimiter
+
+
+def _delimiter(header: str) -> str | None:
+    unquoted = re.sub(r'"[^"]*"', "", header)
+    return next((mark for mark in "\t;," if mark in unquoted), None)
+
+
+def _names(header: str, delimiter: str) -> tuple[list[str], str | None]:
+    """Names of the columns, and the time zone that one of them gives."""
+    fields = next(csv.reader([header], delimiter=delimiter, skipinitialspace=True), [])
+    zones = [zone[0].strip("()[], ") for name in fields if (zone := _ZONE.search(name))]
+    return [name.strip() for name in fields], zones[0].upper() if zones else None
 
 
 def _spelling(name: str) -> tuple[str, str | None]:
@@ -106,12 +149,21 @@ def _spelling(name: str) -> tuple[str, str | None]:
     return re.sub(r"[^a-z0-9]", "", name), f"deg{unit[1].upper()}" if unit else None
 
 
+def _role(name: str) -> tuple[str | None, str | None]:
+    """What a column holds, a key of HEADERS, and the unit it names, if any."""
+    spelling, unit = _spelling(_ZONE.sub("", name))
+    return next((role for role, spellings in HEADERS.items() if spelling in spellings), None), unit
+
+
+def _enough(roles: set[str | None]) -> bool:
+    return bool(roles & {"date", "time"}) and ("temp" in roles or {"tmin", "tmax"} <= roles)
+
+
 def _columns(names: list[str], file: str, line: int, units: str) -> dict[str, int]:
     """Position of each column that is needed; others are left alone."""
     columns: dict[str, int] = {}
     for position, name in enumerate(names):
-        spelling, unit = _spelling(name)
-        role = next((role for role, spellings in HEADERS.items() if spelling in spellings), None)
+        role, unit = _role(name)
         if role is None:
             continue
         if unit and unit != units:
@@ -140,8 +192,23 @@ def _needed(columns: dict[str, int], names: list[str], file: str, line: int) -> 
     raise GrowerError(f"there is no {listed(lacking, 'and no')} column.", hint=hint, file=file, line=line)
 
 
-def _rows(reader: Iterator[list[str]], header_line: int, file: str) -> Iterator[tuple[int, list[str]]]:
-    """Rows that aren't blank, each with the line it starts on."""
+class _NotPlain(Exception):
+    """Rows and lines don't match one to one."""
+
+
+def _quick_rows(reader: Iterator[list[str]], header_line: int) -> Iterator[tuple[Lines, Rows]]:
+    """Many rows at a time with their lines, while each row is a line."""
+    line = header_line + 1
+    while rows := list(itertools.islice(reader, CHUNK_ROWS)):
+        next_line = header_line + 1 + reader.line_num  # type: ignore[attr-defined]
+        if next_line - line != len(rows):
+            raise _NotPlain
+        yield range(line, next_line), rows
+        line = next_line
+
+
+def _careful_rows(reader: Iterator[list[str]], header_line: int, file: str) -> Iterator[tuple[Lines, Rows]]:
+    """Single rows, each with the line it starts on."""
     line = header_line + 1
     while True:
         try:
@@ -151,20 +218,44 @@ def _rows(reader: Iterator[list[str]], header_line: int, file: str) -> Iterator[
         except csv.Error as error:
             problem = "from here on the file can't be read as a table; a quote may never be closed."
             raise GrowerError(problem, file=file, line=line) from error
-        if row and (row[0] or any(map(str.strip, row))):
-            yield line, row
+        yield [line], [row]
         line = header_line + 1 + reader.line_num  # type: ignore[attr-defined]
 
 
-def _whole_rows(
-    rows: Iterator[tuple[int, list[str]]], names: list[str], file: str
-) -> list[tuple[int, list[str]]]:
-    """Refuse rows that are shorter or longer than the header; empty fields past its end don't matter."""
-    kept, problems, width = [], Problems(file), len(names)
-    for line, row in rows:
+def _taken(
+    chunks: Iterator[tuple[Lines, Rows]], columns: dict[str, int], names: list[str], file: str
+) -> LoggerTable:
+    """The columns needed, of rows that aren't blank; raises InputErrors on rows of another width."""
+    texts: dict[str, list[str]] = {role: [] for role in columns}
+    kept, problems = array("q"), Problems(file)
+    known: dict[str, str] = {}  # the same text is kept once: a record of a million rows has few temperatures
+    day = next(iter(columns))
+    for lines, rows in chunks:
+        if set(map(len, rows)) != {len(names)} or not all([row[columns[day]] for row in rows]):
+            lines, rows = _whole_rows(lines, rows, names, problems)
+        for role, column in columns.items():
+            taken = [row[column] for row in rows]
+            alike = role != "time" or "date" in columns
+            texts[role] += [known.setdefault(text, text) for text in taken] if alike else taken
+        kept.extend(lines)
+    problems.raise_if_any()
+    headers = {role: names[column] for role, column in columns.items()}
+    return LoggerTable(headers, texts, kept)
+
+
+def _whole_rows(lines: Lines, rows: Rows, names: list[str], problems: Problems) -> tuple[Lines, Rows]:
+    """Rows that aren't blank; shorter or longer ones are problems, unless all past the end is empty."""
+    width = len(names)
+    numbered = [
+        (line, row)
+        for line, row in zip(lines, rows, strict=True)
+        if row and (row[0] or any(map(str.strip, row)))
+    ]
+    kept = []
+    for line, row in numbered:
         if len(row) != width and (len(row) < width or any(map(str.strip, row[width:]))):
             hint = "A decimal comma needs another delimiter, such as a semicolon." if len(row) > width else ""
             problems.add(line, None, f"{len(row)} fields where the header has {width}.", hint)
-        kept.append((line, row))
-    problems.raise_if_any()
-    return kept
+        else:
+            kept.append((line, row))
+    return [line for line, _ in kept], [row for _, row in kept]

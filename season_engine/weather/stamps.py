@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,6 +14,7 @@ from season_engine.weather.problems import Problems
 
 DAY_SECONDS = 86_400
 EARLIEST_YEAR = 1850
+MINUTES_PER_DEGREE = 4.0  # the sun crosses 15 degrees of longitude an hour
 FORMAT_HINT = 'Set date_format under [site.weather], such as "%d/%m/%Y" (day first) or "%m/%d/%Y".'
 
 Reader = Callable[[str], int]
@@ -21,36 +23,84 @@ _EPOCH = dt.date(1970, 1, 1).toordinal()
 _FORMAT_CLOCK_STARTS = re.compile(r"[T ]\s*(?=%[HITRX])")
 _NUMBERS = re.compile(r"(\d{1,4})([-/.])(\d{1,2})\2(\d{1,4})")
 _COMPACT = re.compile(r"(\d{4})(\d\d)(\d\d)")
+_ZONE = re.compile(r"\s*(?:Z|(?:UTC|GMT)?[+-]\d\d?(?::?\d\d)?|UTC|GMT)$")
+_OFFSET = re.compile(r"([+-])(\d\d?):?(\d\d)?$")
 _CLOCK = re.compile(r"(\d{1,2}):(\d\d)(?::(\d\d)(?:[.,]\d+)?)?\s*([AaPp]\.?[Mm]\.?)?")
 
 
+@dataclass(frozen=True)
+class Clock:
+    """How a file's times are to be read."""
+
+    date_format: str | None = None  # as for `strptime`
+    zone: str | None = None  # of all times: "UTC", "GMT+12:00"
+    longitude_deg: float | None = (
+        None  # of the yard, east positive: whose solar time zoned times are taken to
+    )
+    dates_only: bool = False  # a daily file: the time of day, and its zone, say nothing about the day meant
+
+
 def parse_stamps(
-    texts: list[str], lines: list[int], field: str, date_format: str | None, problems: Problems
+    columns: list[list[str]], lines: Sequence[int], field: str, clock: Clock, problems: Problems
 ) -> NDArray[np.int64]:
     """Seconds since 1970 on the logger's own clock, shape (rows,); what can't be read goes to `problems`.
 
-    Years come first (2026-03-31, 2026/03/31, 20260331) or last with day and month in either order, which some
-    date in the file must settle unless `date_format` (as for `strptime`) says it.
+    `columns` are one of dates with their times, or one of dates and one of times. Years come first
+    (2026-03-31, 2026/03/31, 20260331) or last with day and month in either order, which some date in the file
+    must settle unless `clock` gives the format. Times that name their zone (or whose header does) come out in
+    the solar time of the yard, to the minute.
     """
-    if date_format is None and (quick := _plain_iso(texts)) is not None:
+    iso = len(columns) == 1 and clock.date_format is None and clock.zone is None
+    if iso and (quick := _plain_iso(columns[0])) is not None:
         return quick
-    halves = [_halves(text) for text in texts]
-    dates = [date for date, _ in halves]
-    if date_format is None:
+    dates, times = columns if len(columns) > 1 else _halves(columns[0])
+    if clock.date_format is None:
         read_date, read_clock = _readers_from(dates, lines, field, problems)
     else:
-        read_date, read_clock = _readers_for(date_format)
-    date_seconds = _read_distinct(dates, read_date)
-    clock_seconds = _read_distinct([clock for _, clock in halves], read_clock)
-    seconds = np.zeros(len(texts), dtype=np.int64)
-    for row, (date, clock) in enumerate(halves):
-        for value in (date_seconds[date], clock_seconds[clock]):
-            if isinstance(value, ValueError):
-                problems.add(lines[row], field, *value.args)
-            else:
-                seconds[row] += value
+        read_date, read_clock = _readers_for(clock.date_format)
+    zones = {text: _zone_of(text) or clock.zone for text in set(times)}
+    date_seconds = _read_distinct(dates, read_date, lines, field, problems)
+    clock_seconds = _read_distinct(times, read_clock, lines, field, problems)
     problems.raise_if_any()
-    return seconds
+    if any(zones.values()) and not clock.dates_only:
+        wrong = {}
+        for text, zone in zones.items():
+            try:
+                clock_seconds[text] += _to_yard_seconds(text.strip(), zone, clock.longitude_deg)
+            except ValueError as error:
+                wrong[text] = error
+        _add_first(wrong, times, lines, field, problems)
+    days = np.fromiter(map(date_seconds.__getitem__, dates), np.int64, len(lines))
+    return days + np.fromiter(map(clock_seconds.__getitem__, times), np.int64, len(lines))
+
+
+def _add_first(
+    wrong: dict[str, ValueError], texts: list[str], lines: Sequence[int], field: str, problems: Problems
+) -> None:
+    """Name the first place that is wrong: what ails one time ails them all."""
+    for line, text in zip(lines, texts, strict=True) if wrong else ():
+        if text in wrong:
+            problems.add(line, field, *wrong[text].args)
+            problems.raise_if_any()
+
+
+def _zone_of(time: str) -> str | None:
+    zone = _ZONE.search(time)
+    return zone[0].strip() if zone else None
+
+
+def _to_yard_seconds(time: str, zone: str | None, longitude_deg: float | None) -> int:
+    """What takes a time of day from its zone to the solar time of the yard."""
+    if zone is None:
+        raise ValueError(f'the time "{time}" names no time zone, and others do.')
+    if longitude_deg is None:
+        raise ValueError(f'the time "{time}" names a time zone.', "Export the file in local clock time.")
+    ahead = _OFFSET.search(zone)
+    minutes = 0
+    if ahead:
+        minutes = int(ahead[2]) * 60 + int(ahead[3] or 0)
+        minutes = -minutes if ahead[1] == "-" else minutes
+    return (round(longitude_deg * MINUTES_PER_DEGREE) - minutes) * 60
 
 
 def _plain_iso(texts: list[str]) -> NDArray[np.int64] | None:
@@ -71,22 +121,32 @@ def _plain_iso(texts: list[str]) -> NDArray[np.int64] | None:
     return None if stamps.min() < np.datetime64(f"{EARLIEST_YEAR}-01-01") else stamps.astype(np.int64)
 
 
-def _halves(text: str) -> tuple[str, str]:
-    """Date and time of day: the time starts after the last blank, or T, before the first colon."""
-    text = text.strip()
-    colon = text.find(":")
-    cut = max(text.rfind(" ", 0, colon), text.rfind("T", 0, colon)) if colon > 0 else -1
-    return (text, "") if cut < 0 else (text[:cut].strip(), text[cut + 1 :])
+def _halves(texts: list[str]) -> tuple[list[str], list[str]]:
+    """Dates and times of day: the time starts after the last blank, or T, before the first colon."""
+    dates, times = [], []
+    for text in texts:
+        colon = text.find(":")
+        cut = max(text.rfind(" ", 0, colon), text.rfind("T", 0, colon)) if colon > 0 else -1
+        dates.append(text if cut < 0 else text[:cut])
+        times.append("" if cut < 0 else text[cut + 1 :])
+    return dates, times
 
 
-def _read_distinct(texts: list[str], read: Reader) -> dict[str, int | ValueError]:
+def _read_distinct(
+    texts: list[str], read: Reader, lines: Sequence[int], field: str, problems: Problems
+) -> dict[str, int]:
     """Read each different text once; a record of a million times has few different dates and clock times."""
-    results: dict[str, int | ValueError] = {}
+    results: dict[str, int] = {}
+    wrong: dict[str, ValueError] = {}
     for text in set(texts):
         try:
-            results[text] = read(text)
+            results[text] = read(_ZONE.sub("", text.strip()) if ":" in text else text.strip())
         except ValueError as error:
-            results[text] = error
+            wrong[text] = error
+    if wrong:
+        for line, text in zip(lines, texts, strict=True):
+            if text in wrong:
+                problems.add(line, field, *wrong[text].args)
     return results
 
 
@@ -101,7 +161,7 @@ def _seconds(year: int, month: int, day: int, text: str) -> int:
 
 
 def _readers_from(
-    dates: list[str], lines: list[int], field: str, problems: Problems
+    dates: list[str], lines: Sequence[int], field: str, problems: Problems
 ) -> tuple[Reader, Reader]:
     """Settle from all dates of the file whether the day or the month comes first, and read accordingly."""
     first_at: dict[str, int] = {}
@@ -147,8 +207,6 @@ def _clock_seconds(text: str) -> int:
         return 0
     match = _CLOCK.fullmatch(text)
     if match is None:
-        if re.search(r"(Z|UTC|GMT|[+-]\d\d:?\d\d)$", text):
-            raise ValueError(f'the time "{text}" names a time zone.', "Export the file in local clock time.")
         raise ValueError(f'"{text}" is not a time of day I can read.')
     hour, minute, second = int(match[1]), int(match[2]), int(match[3] or 0)
     if match[4]:

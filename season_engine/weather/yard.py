@@ -188,7 +188,7 @@ class _Fit:
 
 
 def _terms(station: DailySeries, *, seasonal: bool) -> FloatArray:
-    """What the difference may depend on, shape (days, terms): weather of this day and the last, the season."""
+    """What the difference may depend on, shape (days, terms): weather of this day and the last, season."""
     low, high = station.tmin_c, station.tmax_c
     spread = high - low
     columns = [low, high, spread, _day_before(low), _day_before(high)]

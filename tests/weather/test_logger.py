@@ -375,3 +375,108 @@ def test_any_fields_are_read_or_refused_politely(rows: list[tuple[str, str, str]
         return
     both = ~(np.isnan(series.tmin_c) | np.isnan(series.tmax_c))
     assert (series.tmin_c[both] <= series.tmax_c[both]).all()
+
+
+# What a logger writes about itself, and times that name their zone
+
+
+def test_a_block_above_the_table_is_passed_over() -> None:
+    block = (
+        "Logger,ridge post\nSerial no.;00123\n\nInterval: 10 min\nMin alarm,Max alarm,-5,35\n\n"
+        "Exported 2019-03-16 10:00\n"
+    )
+    series = parsed(block + "date,tmin,tmax\n2019-03-14,3.1,8.4\n2019-03-15,-0.5,7.0\n")
+    assert series.tmin_c.tolist() == TWO_DAYS.tmin_c.tolist()
+    line, field, _ = complaint(block + "date,tmin,tmax\n2019-03-14,3.1,8.4\n2019-03-15,cold,7.0\n")
+    assert (line, field) == (10, "tmin")
+
+
+def test_an_endless_block_is_refused_at_its_first_line() -> None:
+    line, _, words = complaint("About,this\n" + "more,and more\n" * 70 + "date,tmin,tmax\n2019-03-14,1,2\n")
+    assert line == 1
+    assert "Needed are date, tmin and tmax" in words
+
+
+NAGANO_LONGITUDE = 138.19  # its sun is 9 h 12 min 46 s ahead of Greenwich: 13 minutes before its clocks
+
+
+def zoned(text: str, longitude_deg: float = NAGANO_LONGITUDE) -> DailySeries:
+    return parse_logger(
+        text.encode(), file="ridge.csv", units="degC", date_format=None, longitude_deg=longitude_deg
+    )
+
+
+@pytest.mark.parametrize(
+    ("layout", "hours_behind"),
+    [
+        ("%Y-%m-%dT%H:%MZ", 9),
+        ("%Y-%m-%d %H:%M UTC", 9),
+        ("%Y-%m-%dT%H:%M:%S+09:00", 0),
+        ("%Y-%m-%dT%H:%M+0700", 2),
+        ("%d.%m.%Y %H:%M GMT+9", 0),
+    ],
+)
+def test_zoned_times_make_days_of_the_yard(layout: str, hours_behind: int) -> None:
+    shift = dt.timedelta(hours=hours_behind)
+    text = readings(MARCH - shift, 60, 31 * 24, lambda time: by_hour(time + shift), layout=layout)
+    series = zoned(text)
+    # Midnight by the clock is 13 minutes into the day by the sun: every reading keeps its calendar day.
+    assert (series.first_day, len(series)) == (MARCH.date(), 31)
+    np.testing.assert_array_equal(series.tmin_c, np.arange(1.0, 32.0))
+    np.testing.assert_array_equal(series.tmax_c, np.arange(11.0, 42.0))
+
+
+def test_a_zone_in_the_header_counts_for_all_times() -> None:
+    text = readings(MARCH - dt.timedelta(hours=9), 60, 48, lambda time: by_hour(time + dt.timedelta(hours=9)))
+    for header in ("time (UTC)", '"Date Time, GMT+00:00"', "time_utc"):
+        series = zoned(text.replace("time,temp", f"{header},temp"))
+        assert (series.first_day, series.tmin_c.tolist()) == (MARCH.date(), [1.0, 2.0])
+        assert "time zone" in complaint(text.replace("time,temp", f"{header},temp"))[2]
+
+
+def test_an_hour_that_comes_twice_is_no_riddle_where_times_name_their_zone() -> None:
+    # 27 October 2019: summer time (+02:00) ends at 03:00, which is 02:00 again (+01:00).
+    start = dt.datetime(2019, 10, 26, 22, 30)  # UTC
+    rows = []
+    for step in range(50):
+        moment = start + dt.timedelta(minutes=30 * step)
+        ahead = 2 if moment < dt.datetime(2019, 10, 27, 1) else 1
+        rows.append(
+            f"{moment + dt.timedelta(hours=ahead):%Y-%m-%dT%H:%M}+0{ahead}:00,{5 if step != 7 else -9}\n"
+        )
+    texts = [row[:16] for row in rows]
+    assert len(set(texts)) == len(texts) - 2  # 02:00 and 02:30 are there twice
+    series = zoned("time,temp\n" + "".join(rows), longitude_deg=15.0)
+    assert (series.first_day, series.tmin_c[0]) == (dt.date(2019, 10, 26), pytest.approx(np.nan, nan_ok=True))
+    assert series.tmin_c[1] == -9.0
+
+
+def test_some_times_with_a_zone_and_some_without_are_refused() -> None:
+    text = "time,temp\n2019-03-14T00:00Z,1\n2019-03-14T01:00,1\n"
+    with pytest.raises(InputErrors, match=r"line 3, time: .*names no time zone") as caught:
+        zoned(text)
+    assert len(caught.value.errors) == 1
+
+
+def test_the_day_of_a_daily_file_is_the_one_written() -> None:
+    text = "date,tmin,tmax\n2019-03-14T00:00:00+13:00,3.1,8.4\n2019-03-15T00:00:00+13:00,-0.5,7\n"
+    for series in (zoned(text), parsed(text)):
+        assert (series.first_day, series.tmin_c.tolist()) == (TWO_DAYS.first_day, TWO_DAYS.tmin_c.tolist())
+
+
+def test_quick_and_careful_reading_agree() -> None:
+    """A quoted line end makes rows and lines differ, and every row is then read by itself."""
+    text = readings(MARCH, 5, 20 * 288, by_hour).replace("time,temp", "time,temp,note")
+    rows = [line + "," if place else line for place, line in enumerate(text.splitlines())]
+    plain = parsed("\n".join(rows))
+    rows[700] += '"hail\nand wind"'
+    rows[1500] += "\n"
+    odd = parsed("\n".join(rows))
+    np.testing.assert_array_equal(plain.tmin_c, odd.tmin_c)
+    np.testing.assert_array_equal(plain.tmax_c, odd.tmax_c)
+    rows[3000] = rows[3000].replace(",", ",x", 1)
+    assert complaint("\n".join(rows))[0] == 3003
+
+
+def test_a_sensor_that_is_torn_off_is_a_missing_reading() -> None:
+    assert np.isnan(parsed("date,tmin,tmax\n2019-03-14,-127.0,8\n").tmin_c[0])  # a common code (from memory)

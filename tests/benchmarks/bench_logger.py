@@ -1,0 +1,64 @@
+"""Time and memory of reading ten years of five-minute readings: ``python -m`` this module."""
+
+from __future__ import annotations
+
+import resource
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+import numpy as np
+
+from season_engine.weather.logger import read_logger
+
+ROWS = 10 * 365 * 288
+
+
+def write_files(folder: Path) -> list[Path]:
+    """Three spellings of one record: plain, in two columns with a decimal comma, and with a time zone."""
+    minutes = np.arange(ROWS) * np.timedelta64(300, "s")
+    stamps = np.datetime_as_string(np.datetime64("2015-01-01T00:00:00") + minutes, unit="s").tolist()
+    wave = 10 + 8 * np.sin(np.arange(ROWS) * 2 * np.pi / 288)
+    temps = np.round(wave + np.random.default_rng(1).normal(0, 1, ROWS), 1).tolist()
+    spellings = {
+        "plain": ("time,temp", lambda at, c: f"{at.replace('T', ' ')},{c}"),
+        "columns": (
+            "no;date;time;temp;humidity;note",
+            lambda at, c: (
+                f"1;{at[8:10]}.{at[5:7]}.{at[:4]};{at[11:16]};{str(c).replace('.', ',')};55;quite dry"
+            ),
+        ),
+        "zone": ("time,temp", lambda at, c: f"{at}+09:00,{c}"),
+    }
+    paths = []
+    for name, (header, spell) in spellings.items():
+        lines = [header, *(spell(at, c) for at, c in zip(stamps, temps, strict=True))]
+        paths.append(folder / f"{name}.csv")
+        paths[-1].write_text("\n".join(lines) + "\n", encoding="utf-8")
+    return paths
+
+
+def read_and_tell(path: Path) -> None:
+    start, cpu = time.perf_counter(), time.process_time()
+    series = read_logger(path, longitude_deg=138.0)
+    wall_s, cpu_s = time.perf_counter() - start, time.process_time() - cpu
+    peak_mb = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024  # kilobytes on Linux
+    sys.stdout.write(
+        f"{path.stem:8} {ROWS:,} rows, {len(series)} days: {wall_s:.2f} s "
+        f"({cpu_s:.2f} s of the processor), {peak_mb:.0f} MB at the most\n"
+    )
+
+
+def main() -> None:
+    if len(sys.argv) > 1:
+        read_and_tell(Path(sys.argv[1]))
+        return
+    with tempfile.TemporaryDirectory() as folder:
+        for path in write_files(Path(folder)):  # each in a process of its own, for its own peak of memory
+            subprocess.run([sys.executable, "-m", "tests.benchmarks.bench_logger", str(path)], check=True)
+
+
+if __name__ == "__main__":
+    main()
