@@ -16,8 +16,9 @@ from season_engine.traces import Outlook
 from season_engine.weather.fitness import refuse_if_poor
 from season_engine.weather.series import Weather
 from season_engine.weather.sources import site_weather
-from season_engine.windows.assess import Prospect, assess
+from season_engine.windows.assess import Prospect, assess, judged
 from season_engine.windows.assessment import Assessment, Verdict
+from season_engine.windows.explain import explain
 from season_engine.windows.today import TreeState, tree_state
 from season_engine.workspace.journal import notes_until
 from season_engine.workspace.trees import Tree, tree_as_of
@@ -62,14 +63,21 @@ def answer(
     tree: Tree | None = None,
     size: Size | None = None,
     window: str | None = None,
+    explained: bool = False,
 ) -> Assessment:
     """One job judged at one site for a species or a tree: of its windows, the one that matters most now."""
     kind = load_catalogue().find(tree.species if tree else species or "")
     size = size or (tree.size if tree else DEFAULT_SIZE)
     windows = _windows_asked_for(kind, job, size, window)
-    prospect = Prospect(season_outlook(workspace, entry, on), kind)
+    prospect = Prospect(season_outlook(workspace, entry, on), kind, size)
     state = _state(workspace, tree, entry, on) if tree else None
-    return min((assess(prospect, one, state) for one in windows), key=_matters)
+    found, asked = min(
+        ((assess(prospect, one, state), one) for one in windows), key=lambda pair: _matters(pair[0])
+    )
+    if explained:
+        shift, _ = judged(prospect, asked, found.floor)
+        found = replace(found, explanation=explain(prospect, asked, shift))
+    return found
 
 
 def _windows_asked_for(species: Species, job: str, size: Size, name: str | None) -> list[Window]:
@@ -103,33 +111,31 @@ def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteRep
     catalogue = load_catalogue()
     trees = [tree_as_of(tree, on) for tree in workspace.trees if tree.site == entry.site.name]
     kinds = {tree.id: catalogue.get(tree.species) for tree in trees}
-    prospects = {
-        kind.name: Prospect(outlook, kind)
-        for kind in (kinds.values() if trees else catalogue.species.values())
-        if kind is not None
-    }
-    judged = [(tree, prospects[kind.name]) for tree in trees if (kind := kinds[tree.id])]
+    asked_about = [kind for kind in kinds.values() if kind] if trees else [*catalogue.species.values()]
+    prospects: dict[tuple[str, Size], Prospect] = {}
+
+    def prospect(kind: Species, size: Size) -> Prospect:
+        return prospects.setdefault((kind.name, size), Prospect(outlook, kind, size))
+
     return SiteReport(
         entry.site,
         outlook.weather,
         windows=tuple(
-            one for prospect in prospects.values() for one in _species_windows(prospect, trees, catalogue)
+            assess(prospect(kind, window.size or DEFAULT_SIZE), window)
+            for kind in {kind.name: kind for kind in asked_about}.values()
+            for window in _windows_kept(kind, trees, catalogue)
         ),
         trees=tuple(
-            assess(prospect, window, _state(workspace, tree, entry, on))
-            for tree, prospect in judged
-            for window in prospect.species.windows
+            assess(prospect(kind, tree.size), window, _state(workspace, tree, entry, on))
+            for tree in trees
+            if (kind := kinds[tree.id])
+            for window in kind.windows
             if window.size in (None, tree.size)
         ),
         tree_names={tree.id: tree.name for tree in trees},
         sums=season_sums(outlook),
         not_covered=tuple(dict.fromkeys(tree.species for tree in trees if kinds[tree.id] is None)),
     )
-
-
-def _species_windows(prospect: Prospect, trees: Sequence[Tree], catalogue: Catalogue) -> Iterable[Assessment]:
-    """One assessment a window."""
-    return (assess(prospect, window) for window in _windows_kept(prospect.species, trees, catalogue))
 
 
 def _windows_kept(species: Species, trees: Sequence[Tree], catalogue: Catalogue) -> list[Window]:

@@ -17,6 +17,8 @@ class Site:
     latitude: float
     longitude: float
     elevation_m: float | None = None
+    bench_frost_allowance_c: float = 0.0  # how much colder a clear night is at the pots than at the sensor
+    pots_warmer_c: float = 0.0  # what sun on the pots adds to the mean of their root zone
 
     @property
     def hemisphere(self) -> Hemisphere:

@@ -50,6 +50,10 @@ class TraceSet:
         """Column of a date (29 February counts as 28 February); may lie outside the trace."""
         return _day_number(on) - _day_number(self.days[0].item())
 
+    def covers(self, on: dt.date, *, days: int) -> bool:
+        """Whether a date and so many days after it lie inside the trace."""
+        return 0 <= self.column(on) and self.column(on) + days < self.days.size
+
     def date_of(self, column: float) -> dt.date | None:
         """Date of a column, None for one that is never reached or lies outside the trace."""
         if not np.isfinite(column) or not 0 <= round(column) < self.days.size:

@@ -27,6 +27,7 @@ EXIT_HOLD = 13
 @options.one_site
 @click.option("--size", type=click.Choice(["small", "medium", "large"]), help="Size of the tree.")
 @click.option("--window", help="Which window, where the job has several in a season.")
+@click.option("--explain", "explained", is_flag=True, help="Show the trail behind every date.")
 @options.workspace_folder
 @options.on_day
 @options.as_json
@@ -37,6 +38,7 @@ def command(
     site_name: str | None,
     size: Size | None,
     window: str | None,
+    explained: bool,
     folder: Path,
     on: dt.date,
     as_json: bool,
@@ -51,7 +53,9 @@ def command(
     workspace = options.open_workspace(folder)
     tree = workspace.tree_named(tree_id) if tree_id else None
     entry = options.the_site(workspace, site_name or (tree.site if tree else None))
-    found = answer(workspace, entry, job, on, species=species, tree=tree, size=size, window=window)
+    found = answer(
+        workspace, entry, job, on, species=species, tree=tree, size=size, window=window, explained=explained
+    )
     text = json_text(assessment_document(found)) if as_json else answer_text(found)
     click.echo(text, nl=False)
     sys.exit(exit_code(found))

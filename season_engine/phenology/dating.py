@@ -9,7 +9,7 @@ from statistics import NormalDist
 import numpy as np
 from numpy.typing import NDArray
 
-from season_engine.phenology.kinds import progress_of
+from season_engine.phenology.kinds import Scene, progress_of
 from season_engine.phenology.progress import Progress
 from season_engine.species.catalogue import Species
 from season_engine.species.schema import DaysAfter, Marker
@@ -17,6 +17,7 @@ from season_engine.traces import TraceSet
 
 FloatArray = NDArray[np.float64]
 
+MEDIUM_POT_L = 10.0
 # The rules' error as a quantile grid instead of random draws: repeatable, smooth and fast.
 DRAWS = np.array([NormalDist().inv_cdf((place + 0.5) / 21) for place in range(21)])
 
@@ -32,23 +33,26 @@ class Dating:
     traces: TraceSet
     progress: Mapping[str, Progress]
     dates: Mapping[str, FloatArray]
+    plain: Mapping[str, FloatArray]  # the dates without the error, shape (traces,)
+    pot_l: float = MEDIUM_POT_L
 
     @property
     def weights(self) -> FloatArray:
         """Weight of each trace and draw, shape (traces, draws), sum 1."""
-        return np.repeat(self.traces.weights[:, None], DRAWS.size, axis=1) / DRAWS.size
+        draws = next(iter(self.dates.values())).shape[1]
+        return np.asarray(np.repeat(self.traces.weights[:, None], draws, axis=1) / draws)
 
 
-def date_markers(species: Species, traces: TraceSet) -> Dating:
-    """Date every marker of `species` in `traces`."""
+def date_markers(species: Species, traces: TraceSet, pot_l: float = MEDIUM_POT_L) -> Dating:
+    """Date every marker of `species` in `traces`, for a tree in a pot of so many litres."""
     progress: dict[str, Progress] = {}
     plain: dict[str, FloatArray] = {}
     spread: dict[str, FloatArray] = {}
     for name, marker in species.markers.items():
-        progress[name] = progress_of(marker, traces, plain)
+        progress[name] = progress_of(marker, Scene(traces, plain, pot_l))
         plain[name] = progress[name].dates()
         spread[name] = _spread(marker, plain[name], spread)
-    return Dating(traces, progress, spread)
+    return Dating(traces, progress, spread, plain, pot_l)
 
 
 def _spread(marker: Marker, plain: FloatArray, earlier: Mapping[str, FloatArray]) -> FloatArray:

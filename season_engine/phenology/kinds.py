@@ -3,93 +3,139 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from season_engine.measures.heat import growing_degree_days
-from season_engine.phenology.progress import NEVER, Progress, lagged, mean_of_last, since, still_to_come
+from season_engine.measures.root_zone import lagged, pot_lag_h
+from season_engine.measures.runs import mean_of_last
+from season_engine.measures.soft_response import heat_needed_after_chill
+from season_engine.phenology.progress import NEVER, Progress, since, still_to_come
 from season_engine.species import schema
 from season_engine.traces import TraceSet
 
 FloatArray = NDArray[np.float64]
-Dates = Mapping[str, FloatArray]  # columns of the markers already dated, shape (traces,)
-
-ROOT_LAG_DAYS = 2.0  # a medium pot; from memory, and little matters between one and three
 
 
-def progress_of(marker: schema.Marker, traces: TraceSet, dates: Dates) -> Progress:
+@dataclass(frozen=True)
+class Scene:
+    """What a marker is dated in: the traces, the markers dated before it, and the pot the tree stands in."""
+
+    traces: TraceSet
+    dates: Mapping[str, FloatArray]  # columns of the markers already dated, shape (traces,)
+    pot_l: float
+
+    def root_zone_c(self) -> FloatArray:
+        """Daily mean temperature in the middle of the pot, shape (traces, days)."""
+        air_c = self.traces.mean_c + self.traces.site.pots_warmer_c
+        return lagged(air_c, float(pot_lag_h(self.pot_l)) / 24)
+
+
+def progress_of(marker: schema.Marker, scene: Scene) -> Progress:
     """Progress towards `marker`, given the dates of those it depends on."""
-    return _KINDS[marker.kind](marker, traces, dates)
+    return _KINDS[marker.kind](marker, scene)
 
 
-def _season_day(marker: schema.SeasonDay, traces: TraceSet, _dates: Dates) -> Progress:
-    days = np.arange(traces.days.size, dtype=np.float64) - traces.season_start
-    return Progress(_every_trace(days, traces), np.array(float(marker.day)), _from_start(traces))
+def _season_day(marker: schema.SeasonDay, scene: Scene) -> Progress:
+    days = np.arange(scene.traces.days.size, dtype=np.float64) - scene.traces.season_start
+    return Progress(_every_trace(days, scene.traces), np.array(float(marker.day)), _from_start(scene.traces))
 
 
-def _chill_met(marker: schema.ChillMet, traces: TraceSet, _dates: Dates) -> Progress:
-    return Progress(np.cumsum(traces.chill_portions, axis=1), np.array(marker.need), _from_start(traces))
-
-
-def _heat_after(marker: schema.HeatAfter, traces: TraceSet, dates: Dates) -> Progress:
-    start = dates[marker.after]
-    return Progress(since(start, _heat(marker, traces)), np.array(marker.need), start)
-
-
-def _heat_softened_by_chill(marker: schema.HeatSoftenedByChill, traces: TraceSet, dates: Dates) -> Progress:
-    start = dates[marker.after]
-    need = marker.need * np.exp(-marker.softening * np.cumsum(traces.chill_portions, axis=1))
-    return Progress(since(start, _heat(marker, traces)), need, start)
-
-
-def _heat_left_below(marker: schema.HeatLeftBelow, traces: TraceSet, dates: Dates) -> Progress:
-    left = still_to_come(dates[marker.until], _heat(marker, traces))
-    return Progress(left, np.array(marker.need), dates[marker.after], falling=True)
-
-
-def _mean_above(marker: schema.MeanAbove, traces: TraceSet, dates: Dates) -> Progress:
-    return Progress(_running_mean(marker, traces), np.array(marker.level_c), dates[marker.after])
-
-
-def _mean_below(marker: schema.MeanBelow, traces: TraceSet, dates: Dates) -> Progress:
+def _chill_met(marker: schema.ChillMet, scene: Scene) -> Progress:
     return Progress(
-        _running_mean(marker, traces), np.array(marker.level_c), dates[marker.after], falling=True
+        np.cumsum(scene.traces.chill_portions, axis=1), np.array(marker.need), _from_start(scene.traces)
     )
 
 
-def _day_length_above(marker: schema.DayLengthAbove, traces: TraceSet, dates: Dates) -> Progress:
-    hours = _every_trace(traces.day_length_h, traces)
-    return Progress(hours, np.array(marker.hours), dates[marker.after])
+def _heat_after(marker: schema.HeatAfter, scene: Scene) -> Progress:
+    start = scene.dates[marker.after]
+    return Progress(since(start, _heat(marker, scene.traces)), np.array(marker.need), start)
 
 
-def _day_length_below(marker: schema.DayLengthBelow, traces: TraceSet, dates: Dates) -> Progress:
-    hours = _every_trace(traces.day_length_h, traces)
-    return Progress(hours, np.array(marker.hours), dates[marker.after], falling=True)
+def _heat_softened_by_chill(marker: schema.HeatSoftenedByChill, scene: Scene) -> Progress:
+    start = scene.dates[marker.after]
+    chill = np.cumsum(scene.traces.chill_portions, axis=1)
+    need = heat_needed_after_chill(chill, 0.0, marker.need, marker.softening)
+    return Progress(since(start, _heat(marker, scene.traces)), need, start)
 
 
-def _days_after(marker: schema.DaysAfter, traces: TraceSet, dates: Dates) -> Progress:
-    since_other = np.arange(traces.days.size) - dates[marker.after][:, None]
-    return Progress(since_other, np.array(float(marker.days)), np.full(len(traces), -NEVER))
+def _heat_left_below(marker: schema.HeatLeftBelow, scene: Scene) -> Progress:
+    left = still_to_come(scene.dates[marker.until], _heat(marker, scene.traces))
+    return Progress(left, np.array(marker.need), scene.dates[marker.after], falling=True)
 
 
-def _hot_day_odds(marker: schema.HotDayOdds, traces: TraceSet, dates: Dates) -> Progress:
+def _mean_above(marker: schema.MeanAbove, scene: Scene) -> Progress:
+    return Progress(_running_mean(marker, scene), np.array(marker.level_c), scene.dates[marker.after])
+
+
+def _mean_below(marker: schema.MeanBelow, scene: Scene) -> Progress:
+    return Progress(
+        _running_mean(marker, scene), np.array(marker.level_c), scene.dates[marker.after], falling=True
+    )
+
+
+def _day_length_above(marker: schema.DayLengthAbove, scene: Scene) -> Progress:
+    hours = _every_trace(scene.traces.day_length_h, scene.traces)
+    return Progress(hours, np.array(marker.hours), scene.dates[marker.after])
+
+
+def _day_length_below(marker: schema.DayLengthBelow, scene: Scene) -> Progress:
+    hours = _every_trace(scene.traces.day_length_h, scene.traces)
+    return Progress(hours, np.array(marker.hours), scene.dates[marker.after], falling=True)
+
+
+def _days_after(marker: schema.DaysAfter, scene: Scene) -> Progress:
+    since_other = np.arange(scene.traces.days.size) - scene.dates[marker.after][:, None]
+    return Progress(since_other, np.array(float(marker.days)), np.full(len(scene.traces), -NEVER))
+
+
+def _hot_day_odds(marker: schema.HotDayOdds, scene: Scene) -> Progress:
     """Share of the traces that have had such a day by each date; the same in every row."""
-    counted = np.arange(traces.days.size) >= dates[marker.after][:, None]
-    had_one = np.logical_or.accumulate((traces.tmax_c >= marker.level_c) & counted, axis=1)
-    share = _every_trace(traces.weights @ had_one, traces)
-    return Progress(share, np.array(marker.share), dates[marker.after])
+    counted = np.arange(scene.traces.days.size) >= scene.dates[marker.after][:, None]
+    had_one = np.logical_or.accumulate((scene.traces.tmax_c >= marker.level_c) & counted, axis=1)
+    share = _every_trace(scene.traces.weights @ had_one, scene.traces)
+    return Progress(share, np.array(marker.share), scene.dates[marker.after])
 
 
-def _heat(
-    marker: schema.HeatAfter | schema.HeatSoftenedByChill | schema.HeatLeftBelow, traces: TraceSet
-) -> FloatArray:
+def _heat_share(marker: schema.HeatShare, scene: Scene) -> Progress:
+    """Heat against the mean of the traces' own year from the season's start on."""
+    start = scene.dates[marker.after]
+    daily = growing_degree_days(scene.traces.tmin_c, scene.traces.tmax_c, base_c=marker.base_c)
+    first = scene.traces.season_start
+    annual = float(scene.traces.weights @ daily[:, first : first + 365].sum(axis=1))
+    return Progress(since(start, daily), np.array(marker.share * annual), start)
+
+
+def _first_frost(marker: schema.FirstFrost, scene: Scene) -> Progress:
+    """Share of the traces that have had such a night by each date; the same in every row."""
+    counted = np.arange(scene.traces.days.size) >= scene.dates[marker.after][:, None]
+    had_one = np.logical_or.accumulate(_cold_at_the_pots(scene.traces, marker.level_c) & counted, axis=1)
+    share = _every_trace(scene.traces.weights @ had_one, scene.traces)
+    return Progress(share, np.array(marker.share), scene.dates[marker.after])
+
+
+def _last_frost(marker: schema.LastFrost, scene: Scene) -> Progress:
+    """Share of the traces with such a night still to come; years without any frost count as none."""
+    counted = np.arange(scene.traces.days.size) < scene.dates[marker.until][:, None]
+    cold = _cold_at_the_pots(scene.traces, marker.level_c) & counted
+    to_come = np.logical_or.accumulate(cold[:, ::-1], axis=1)[:, ::-1]
+    share = _every_trace(scene.traces.weights @ to_come, scene.traces)
+    return Progress(share, np.array(marker.share), scene.dates[marker.after], falling=True)
+
+
+def _cold_at_the_pots(traces: TraceSet, level_c: float) -> NDArray[np.bool_]:
+    return traces.tmin_c - traces.site.bench_frost_allowance_c <= level_c
+
+
+def _heat(marker: schema.Heat, traces: TraceSet) -> FloatArray:
     return growing_degree_days(traces.tmin_c, traces.tmax_c, base_c=marker.base_c, upper_c=marker.upper_c)
 
 
-def _running_mean(marker: schema.MeanAbove | schema.MeanBelow, traces: TraceSet) -> FloatArray:
-    daily = lagged(traces.mean_c, ROOT_LAG_DAYS) if marker.zone == "root" else traces.mean_c
+def _running_mean(marker: schema.MeanAbove | schema.MeanBelow, scene: Scene) -> FloatArray:
+    daily = scene.root_zone_c() if marker.zone == "root" else scene.traces.mean_c
     return mean_of_last(marker.days, daily)
 
 
@@ -101,7 +147,7 @@ def _from_start(traces: TraceSet) -> FloatArray:
     return np.full(len(traces), float(traces.season_start))
 
 
-_KINDS: dict[str, Callable[[Any, TraceSet, Dates], Progress]] = {
+_KINDS: dict[str, Callable[[Any, Scene], Progress]] = {
     "season_day": _season_day,
     "chill_met": _chill_met,
     "heat_after": _heat_after,
@@ -113,4 +159,7 @@ _KINDS: dict[str, Callable[[Any, TraceSet, Dates], Progress]] = {
     "day_length_below": _day_length_below,
     "days_after": _days_after,
     "hot_day_odds": _hot_day_odds,
+    "heat_share": _heat_share,
+    "first_frost": _first_frost,
+    "last_frost": _last_frost,
 }

@@ -42,26 +42,3 @@ def still_to_come(until: FloatArray, daily: FloatArray) -> FloatArray:
     counted = np.arange(daily.shape[1]) < until[:, None]
     left = np.cumsum(np.where(counted, daily, 0.0)[:, ::-1], axis=1)[:, ::-1]
     return np.where(np.isfinite(until)[:, None], left, np.inf)
-
-
-def mean_of_last(days: int, daily: FloatArray) -> FloatArray:
-    """Mean of the last `days` days; the first columns, which have fewer behind them, are NaN."""
-    total = np.cumsum(daily, axis=1)
-    means = np.full_like(daily, np.nan)
-    means[:, days - 1 :] = total[:, days - 1 :] / days
-    means[:, days:] -= total[:, :-days] / days
-    return means
-
-
-def lagged(daily_c: FloatArray, lag_days: float) -> FloatArray:
-    """First-order lag of daily means, as the middle of a pot follows the air; same shape.
-
-    dTr/dt = (Ta - Tr) / lag, solved over steps of a day with Ta constant within the day. From memory: no
-    published model for pots was found; without sun on the pot it errs on the cold side.
-    """
-    keep = float(np.exp(-1 / lag_days))
-    root = np.empty_like(daily_c)
-    root[:, 0] = daily_c[:, 0]
-    for day in range(1, daily_c.shape[1]):
-        root[:, day] = keep * root[:, day - 1] + (1 - keep) * daily_c[:, day]
-    return root

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from season_engine.report import phrases
 from season_engine.report.cards import criterion, sources_behind
+from season_engine.report.explanation_text import ahead_table, explanation_text
 from season_engine.report.text import bullets, criteria, wrapped
 from season_engine.windows.assessment import Assessment
 
@@ -25,6 +26,9 @@ def answer_text(assessment: Assessment) -> str:
         *wrapped(f"Rests on: {'; '.join(dict.fromkeys(one.source for one in opens + closes))}.", ""),
         "",
         *bullets(phrases.hazard_sentence(hazard) for hazard in a.hazards),
+        *wrapped(phrases.weighing(a), ""),
+        *ahead_table(a),
+        *explanation_text(a),
         "",
         *bullets((*a.cautions, *a.warnings)),
         "",

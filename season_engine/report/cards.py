@@ -37,6 +37,7 @@ class Card:
     verdict: str  # where it is open
     sentence: str
     advice: str  # today's, where it is open
+    weighing: str  # now against later
     trees: str
     opens: tuple[Criterion, ...]
     closes: tuple[Criterion, ...]
@@ -77,6 +78,7 @@ def _card(site: SiteReport, group: Sequence[Assessment]) -> Card:
         verdict=phrases.verdict_words(a) if in_window else "",
         sentence=phrases.verdict_sentence(a),
         advice=f"{phrases.today_words(a)}. {phrases.sentence(a.today_why)}" if advised else "",
+        weighing=phrases.weighing(a),
         trees=_trees_in_card(site, a, mine),
         opens=tuple(criterion(r, a.as_of) for r in a.reasons if r.role == "opens"),
         closes=tuple(criterion(r, a.as_of) for r in a.reasons if r.role == "closes"),

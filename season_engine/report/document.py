@@ -14,7 +14,18 @@ from season_engine.report.contents import Report, SeasonSum, SiteReport
 from season_engine.site import Site
 from season_engine.weather.fitness import completeness_by_year
 from season_engine.weather.series import StationFacts, Weather
-from season_engine.windows.assessment import Assessment, Hazard, Quantiles, Reason, WeekChance
+from season_engine.weather.shares import shares
+from season_engine.windows.assessment import (
+    Assessment,
+    Explanation,
+    Hazard,
+    Quantiles,
+    Reason,
+    Step,
+    WeekAhead,
+    WeekChance,
+    YearDate,
+)
 
 Document = dict[str, Any]
 SchemaName = Literal["check", "compare", "report", "weather"]
@@ -87,6 +98,9 @@ def assessment_document(a: Assessment) -> Document:
         "floor": finite(a.floor),
         "weeks": [_week(week) for week in a.weeks],
         "cautions": list(a.cautions),
+        "ahead": [_week_ahead(week) for week in a.ahead],
+        "best": _date(a.best),
+        "explanation": None if a.explanation is None else _explanation(a.explanation),
     }
 
 
@@ -132,13 +146,15 @@ def place_document(site: Site) -> Document:
 def _weather(weather: Weather | None) -> Document | None:
     if weather is None:
         return None
-    share = float(weather.observed.mean()) if weather.observed.size else 0.0
+    parts = shares(weather)
     return {
         "source": weather.source,
         "invented": weather.invented,
         "data_through": weather.data_through.isoformat(),
         "first_day": weather.series.first_day.isoformat(),
-        "observed_share": finite(share),
+        "observed_share": finite(parts.observed),
+        "adjusted_share": finite(parts.adjusted),
+        "filled_share": finite(parts.filled),
         "faults": [
             {
                 "kind": fault.kind,
@@ -149,6 +165,7 @@ def _weather(weather: Weather | None) -> Document | None:
             for fault in weather.faults
         ],
         "warnings": list(weather.warnings),
+        "notes": list(weather.notes),
         "completeness": [
             {"year": year, "observed_share": finite(part)}
             for year, part in completeness_by_year(weather).items()
@@ -199,6 +216,40 @@ def _reason(reason: Reason) -> Document:
 
 def _hazard(hazard: Hazard) -> Document:
     return {"name": hazard.name, "chance": finite(hazard.chance), "days": hazard.days, "text": hazard.text}
+
+
+def _week_ahead(week: WeekAhead) -> Document:
+    return {
+        "date": week.date.isoformat(),
+        "chance_open": finite(week.chance_open),
+        "chance_closed": finite(week.chance_closed),
+        "hazards": [finite(chance) for chance in week.hazards],
+        "chance_good": finite(week.chance_good),
+    }
+
+
+def _explanation(explanation: Explanation) -> Document:
+    return {
+        "steps": [_step(step) for step in explanation.steps],
+        "years": explanation.years,
+        "early": [_year(year) for year in explanation.early],
+        "late": [_year(year) for year in explanation.late],
+    }
+
+
+def _step(step: Step) -> Document:
+    return {
+        **_reason(step.reason),
+        "kind": step.kind,
+        "counted_from": list(step.counted_from),
+        "numbers": dict(step.numbers),
+        "usual_p50": _date(step.usual_p50),
+        "file": step.file,
+    }
+
+
+def _year(year: YearDate) -> Document:
+    return {"season": year.season, "opens": _date(year.opens), "closes": _date(year.closes)}
 
 
 def _week(week: WeekChance) -> Document:

@@ -300,6 +300,30 @@ def until(assessment: Assessment) -> str:
     return "" if closes is None else f" by about {day(closes, assessment.as_of)}"
 
 
+def hundreds(chance: float) -> str:
+    """``83 in 100``, where one chance is held against another."""
+    return f"{max(1, min(99, round(chance * 100)))} in 100"
+
+
+def weighing(assessment: Assessment) -> str:
+    """Now against later: what each hazard's odds are today and in some weeks, and what waiting costs."""
+    a = assessment
+    if len(a.ahead) < 2 or a.best is None:
+        return ""
+    today, best = a.ahead[0], next(week for week in a.ahead if week.date == a.best)
+    good_today = hundreds(today.chance_good)
+    if best is today:
+        later = hundreds(a.ahead[2].chance_good)
+        return (
+            f"No week of the next five is better than this one: {good_today} that it is open and all goes well "
+            f"after, against {later} in two weeks."
+        )
+    return (
+        f"Best about {day(best.date, a.as_of)}: {hundreds(best.chance_good)} that it is open and all goes well "
+        f"after, against {good_today} today; {hundreds(best.chance_closed)} that it has closed."
+    )
+
+
 def usual_sentence(assessment: Assessment) -> str:
     """The middle dates of the past seasons."""
     usual, as_of = assessment.usual, assessment.as_of

@@ -87,6 +87,7 @@ def _cards(cards: Iterable[Card], explained: set[str]) -> list[str]:
             verdict,
             card.sentence,
             card.advice,
+            card.weighing,
             card.trees,
             *card.cautions,
             *card.warnings,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Annotated, Literal, Self
 
-from pydantic import BaseModel, ConfigDict, Field, model_validator
+from pydantic import BaseModel, ConfigDict, Field, field_validator, model_validator
 
 from season_engine.workspace.jobs import JOBS
 
@@ -20,6 +20,38 @@ _HEAT_UNIT = re.compile(
 
 class _Table(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class Heat(_Table):
+    """An amount of heat, in a unit written out."""
+
+    need: float = Field(gt=0)
+    unit: str
+
+    @field_validator("unit")
+    @classmethod
+    def _known_unit(cls, unit: str) -> str:
+        if not _HEAT_UNIT.fullmatch(unit):
+            raise ValueError(
+                f'unit "{unit}" is not known; write "growing degree days above 5 degC" '
+                'or "growing degree days above 5 degC capped at 30 degC"'
+            )
+        return unit
+
+    @property
+    def base_c(self) -> float:
+        """Temperature that heat is counted above."""
+        return float(self._unit_part("base") or 0)
+
+    @property
+    def upper_c(self) -> float | None:
+        """Temperature at which the daily mean is capped, if it is."""
+        upper = self._unit_part("upper")
+        return float(upper) if upper else None
+
+    def _unit_part(self, name: str) -> str | None:
+        match = _HEAT_UNIT.fullmatch(self.unit)
+        return match[name] if match else None
 
 
 class _Marker(_Table):
@@ -64,43 +96,14 @@ class ChillMet(_Marker):
     unit: Literal["chill portions"]
 
 
-class _Heat(_Marker):
-    need: float = Field(gt=0)
-    unit: str
-
-    @model_validator(mode="after")
-    def _known_unit(self) -> Self:
-        if not _HEAT_UNIT.fullmatch(self.unit):
-            raise ValueError(
-                f'unit "{self.unit}" is not known; write "growing degree days above 5 degC" '
-                'or "growing degree days above 5 degC capped at 30 degC"'
-            )
-        return self
-
-    @property
-    def base_c(self) -> float:
-        """Temperature that heat is counted above."""
-        return float(self._unit_part("base") or 0)
-
-    @property
-    def upper_c(self) -> float | None:
-        """Temperature at which the daily mean is capped, if it is."""
-        upper = self._unit_part("upper")
-        return float(upper) if upper else None
-
-    def _unit_part(self, name: str) -> str | None:
-        match = _HEAT_UNIT.fullmatch(self.unit)
-        return match[name] if match else None
-
-
-class HeatAfter(_Heat):
+class HeatAfter(_Marker, Heat):
     """Heat counted from another marker reaches a need."""
 
     kind: Literal["heat_after"]
     after: str
 
 
-class HeatSoftenedByChill(_Heat):
+class HeatSoftenedByChill(_Marker, Heat):
     """Heat since a marker reaches a need that falls as chill rises: need * exp(-softening * portions)."""
 
     kind: Literal["heat_softened_by_chill"]
@@ -108,7 +111,7 @@ class HeatSoftenedByChill(_Heat):
     softening: float = Field(gt=0, le=0.2)
 
 
-class HeatLeftBelow(_Heat):
+class HeatLeftBelow(_Marker, Heat):
     """The heat still to come before another marker falls below an amount."""
 
     kind: Literal["heat_left_below"]
@@ -152,6 +155,39 @@ class DayLengthAbove(_Marker):
     hours: float = Field(gt=0, lt=24)
 
 
+class HeatShare(_Marker):
+    """Heat counted from another marker reaches a share of the site's mean annual heat."""
+
+    kind: Literal["heat_share"]
+    after: str
+    share: float = Field(gt=0, lt=1)
+    base_c: float = Field(ge=-5, le=20)
+
+    @property
+    def unit(self) -> str:
+        """The heat it counts."""
+        return f"growing degree days above {self.base_c:g} degC"
+
+
+class FirstFrost(_Marker):
+    """The date by which such a share of years has had a night this cold at the pots."""
+
+    kind: Literal["first_frost"]
+    after: str
+    level_c: float = Field(ge=-30, le=15)
+    share: float = Field(gt=0, lt=1)
+
+
+class LastFrost(_Marker):
+    """The date after which no more than such a share of years still has a night this cold at the pots."""
+
+    kind: Literal["last_frost"]
+    after: str
+    until: str
+    level_c: float = Field(ge=-30, le=15)
+    share: float = Field(gt=0, lt=1)
+
+
 class DaysAfter(_Marker):
     """So many days after (or, if negative, before) another marker."""
 
@@ -180,20 +216,45 @@ Marker = Annotated[
     | DayLengthBelow
     | DayLengthAbove
     | DaysAfter
-    | HotDayOdds,
+    | HotDayOdds
+    | HeatShare
+    | FirstFrost
+    | LastFrost,
     Field(discriminator="kind"),
 ]
 
 
-class HazardRule(_Table):
-    """An event that would hurt a tree in the weeks after the job."""
-
-    name: Literal["frost", "heat"]
-    level_c: float = Field(ge=-40, le=50)
-    days: int = Field(ge=1, le=90)
+class _Hazard(_Table):
     limit: float = Field(gt=0, lt=1)  # above this chance the job is held, or done only with shelter
     provenance: Provenance = Field(alias="from")
     source: str = ""
+
+
+class ColdHazard(_Hazard):
+    """A night too cold for a tree just worked; a tree under cover is spared it."""
+
+    name: Literal["frost", "cold night", "root frost"]
+    level_c: float = Field(ge=-40, le=30)
+    days: int = Field(ge=1, le=90)
+
+
+class HeatHazard(_Hazard):
+    """A day too hot for a tree just worked, or several in a row."""
+
+    name: Literal["heat", "hot spell"]
+    level_c: float = Field(ge=20, le=50)
+    days: int = Field(ge=1, le=90)
+    run: int = Field(default=1, ge=1, le=14)  # hot days in a row that do the harm
+
+
+class ShortSeason(_Hazard, Heat):
+    """Too little heat left before another marker for the tree to recover in."""
+
+    name: Literal["short season"]
+    until: str
+
+
+HazardRule = Annotated[ColdHazard | HeatHazard | ShortSeason, Field(discriminator="name")]
 
 
 class Window(_Table):

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Mapping
 from dataclasses import replace
 from functools import cached_property
 
 from season_engine.phenology.dating import Dating, date_markers
 from season_engine.species.catalogue import Species
-from season_engine.species.schema import Window
+from season_engine.species.schema import Size, Window
 from season_engine.traces import Outlook
 from season_engine.windows.assessment import Assessment, NextWindow, Reason, Usual, WeekChance
-from season_engine.windows.hazards import hazard_if_done
+from season_engine.windows.hazards import best_week, hazard_if_done, weeks_ahead
 from season_engine.windows.jobs import JOBS
 from season_engine.windows.opening import Opening, open_window
 from season_engine.windows.reasons import reason_for
@@ -19,27 +20,30 @@ from season_engine.windows.today import TreeState, advise
 from season_engine.windows.verdict import Standing, season_shift, standing, verdict_on
 
 STALE_DAYS = 7
+POT_L: Mapping[Size, float] = {"small": 1.0, "medium": 10.0, "large": 60.0}  # from memory
+LOOK_AHEAD_DAYS = 120  # four weeks, and the longest aftercare after them
 WEEKS_BACK, WEEKS_AHEAD = 10, 30  # what a drawing may want to show
 
 
 class Prospect:
     """One species at one site seen from one day: its markers, dated once for all of its windows."""
 
-    def __init__(self, outlook: Outlook, species: Species) -> None:
+    def __init__(self, outlook: Outlook, species: Species, size: Size = "medium") -> None:
         self.outlook = outlook
         self.species = species
+        self.pot_l = POT_L[size]
         self._datings: dict[int, Dating] = {}
 
     def dating(self, shift: int) -> Dating:
         """Markers in the season `on` falls into, or so many seasons later."""
         if shift not in self._datings:
-            self._datings[shift] = date_markers(self.species, self.outlook.season(shift))
+            self._datings[shift] = date_markers(self.species, self.outlook.season(shift), self.pot_l)
         return self._datings[shift]
 
     @cached_property
     def past(self) -> Dating:
         """Markers in whole past seasons."""
-        return date_markers(self.species, self.outlook.past)
+        return date_markers(self.species, self.outlook.past, self.pot_l)
 
     def opening(self, window: Window, shift: int) -> Opening:
         """Dates of one window."""
@@ -50,11 +54,15 @@ def assess(prospect: Prospect, window: Window, state: TreeState | None = None) -
     """Judge `window` on the outlook's day, for one tree where `state` is given."""
     outlook, species, job = prospect.outlook, prospect.species, JOBS[window.job]
     on = outlook.on
-    floor = job.floor_for(sheltered=state is not None and state.sheltered)
-    shift, now = _judged(prospect, window, floor)
+    sheltered = state is not None and state.sheltered
+    floor = job.floor_for(sheltered=sheltered)
+    shift, now = judged(prospect, window, floor)
     opening = prospect.opening(window, shift)
     verdict = verdict_on(on, now)
-    hazards = [(rule, hazard_if_done(rule, outlook.season(), on)) for rule in window.hazard]
+    dating = prospect.dating(shift if opening.traces.covers(on, days=LOOK_AHEAD_DAYS) else 0)
+    hazards = [(rule, hazard_if_done(rule, dating, on)) for rule in window.hazard]
+    near = verdict in ("soon", "open", "last-call")
+    ahead = weeks_ahead(window.hazard, dating, opening, on, sheltered=sheltered) if near else ()
     today, why = advise(
         window.job, verdict, unsure=now.unsure, stale=_stale(outlook), hazards=hazards, state=state
     )
@@ -82,6 +90,8 @@ def assess(prospect: Prospect, window: Window, state: TreeState | None = None) -
         reasons=_reasons(prospect, window, shift),
         hazards=tuple(hazard for _, hazard in hazards),
         weeks=_weeks(opening, past, on),
+        ahead=ahead,
+        best=best_week(ahead) if ahead else None,
         cautions=(*job.cautions, *((window.note,) if window.note else ())),
         tree=state.tree.id if state else None,
         sources=outlook.weather.sources,
@@ -89,7 +99,7 @@ def assess(prospect: Prospect, window: Window, state: TreeState | None = None) -
     )
 
 
-def _judged(prospect: Prospect, window: Window, floor: float) -> tuple[int, Standing]:
+def judged(prospect: Prospect, window: Window, floor: float) -> tuple[int, Standing]:
     """The season whose window is judged, and how it stands; neighbours only where it matters."""
     on = prospect.outlook.on
     none = Standing(None, None, unsure=False)

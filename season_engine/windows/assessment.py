@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -65,12 +66,54 @@ class Hazard:
 
 
 @dataclass(frozen=True, slots=True)
+class WeekAhead:
+    """The job done on a date: is the window open then, and what may follow."""
+
+    date: dt.date
+    chance_open: float
+    chance_closed: float
+    hazards: tuple[float, ...]  # chance of each of the assessment's hazards, in their order
+    chance_good: float  # open then, and none of the hazards after it
+
+
+@dataclass(frozen=True, slots=True)
 class WeekChance:
     """Chance that the window is open on a date, this season and over whole past seasons."""
 
     date: dt.date
     chance: float
     usual: float
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One marker on the way to a window's dates."""
+
+    reason: Reason
+    kind: str
+    counted_from: tuple[str, ...]  # the markers it is counted from or until
+    numbers: Mapping[str, int | float | str]  # as the catalogue has them
+    usual_p50: dt.date | None  # over whole past seasons, in the judged season's calendar
+    file: str  # of the catalogue
+
+
+@dataclass(frozen=True, slots=True)
+class YearDate:
+    """What one past season's weather gave."""
+
+    season: str
+    opens: dt.date | None
+    closes: dt.date | None
+
+
+@dataclass(frozen=True, slots=True)
+class Explanation:
+    """The trail behind a window's dates."""
+
+    steps: tuple[Step, ...]
+    early: tuple[YearDate, ...]
+    late: tuple[YearDate, ...]
+    years: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +143,9 @@ class Assessment:
     hazards: tuple[Hazard, ...]
     weeks: tuple[WeekChance, ...]  # one a week around the day, for drawing
     cautions: tuple[str, ...]
+    ahead: tuple[WeekAhead, ...] = ()  # today and the next four weeks
+    best: dt.date | None = None  # the best of those weeks, where one is worth naming
+    explanation: Explanation | None = None  # where it was asked for
     tree: str | None = None  # the tree's id, where one was asked about
     sources: tuple[str, ...] = ()
     warnings: tuple[str, ...] = field(default=())

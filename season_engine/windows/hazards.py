@@ -3,33 +3,120 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Sequence
 
 import numpy as np
+from numpy.typing import NDArray
 
-from season_engine.species.schema import HazardRule
-from season_engine.traces import TraceSet
-from season_engine.windows.assessment import Hazard
+from season_engine.measures.heat import growing_degree_days
+from season_engine.phenology.dating import Dating
+from season_engine.phenology.kinds import Scene
+from season_engine.phenology.progress import still_to_come
+from season_engine.species.schema import ColdHazard, HazardRule, HeatHazard, ShortSeason
+from season_engine.windows.assessment import Hazard, WeekAhead
+from season_engine.windows.opening import Opening
+
+BoolArray = NDArray[np.bool_]
+
+WEEKS_AHEAD = 4
+AS_GOOD = 0.05
+WORTH_NAMING = 0.1  # a best week with lower odds than this is no advice
 
 
-def hazard_if_done(rule: HazardRule, traces: TraceSet, on: dt.date) -> Hazard:
-    """Chance of the rule's event in the days after `on`; years without one count."""
-    first = traces.column(on) + 1
-    days = slice(first, first + rule.days)
-    if rule.name == "frost":
-        hit = (traces.tmin_c[:, days] <= rule.level_c).any(axis=1)
-    else:
-        hit = (traces.tmax_c[:, days] >= rule.level_c).any(axis=1)
-    chance = float(traces.weights[hit].sum()) if len(traces) else float("nan")
-    return Hazard(rule.name, chance, rule.days, _sentence(rule, chance))
+def hazard_if_done(rule: HazardRule, dating: Dating, on: dt.date) -> Hazard:
+    """Chance of the rule's event after a job done on a day; years without one count."""
+    hurt = _hurt(rule, dating, dating.traces.column(on))
+    chance = float(dating.traces.weights[hurt].sum())
+    days = 0 if isinstance(rule, ShortSeason) else rule.days
+    return Hazard(rule.name, chance, days, _sentence(rule, chance))
+
+
+def weeks_ahead(
+    rules: Sequence[HazardRule], dating: Dating, opening: Opening, on: dt.date, *, sheltered: bool
+) -> tuple[WeekAhead, ...]:
+    """The job done today and in one to four weeks, side by side; shelter spares a tree the cold."""
+    return tuple(
+        _week_ahead(rules, dating, opening, on + dt.timedelta(weeks=week), sheltered=sheltered)
+        for week in range(WEEKS_AHEAD + 1)
+    )
+
+
+def best_week(ahead: Sequence[WeekAhead]) -> dt.date | None:
+    """The date with the best odds of an open window and no harm after; the first of those as good."""
+    most = max(week.chance_good for week in ahead)
+    if most < WORTH_NAMING:
+        return None
+    return next(week.date for week in ahead if week.chance_good >= most - AS_GOOD)
+
+
+def _week_ahead(
+    rules: Sequence[HazardRule], dating: Dating, opening: Opening, on: dt.date, *, sheltered: bool
+) -> WeekAhead:
+    day, weights = dating.traces.column(on), opening.weights
+    is_open = (opening.opens <= day) & (day < opening.closes)
+    hurts = [_hurt(rule, dating, day) for rule in rules]
+    spared = np.zeros(len(dating.traces), dtype=bool)
+    for rule, hurt in zip(rules, hurts, strict=True):
+        if not (sheltered and isinstance(rule, ColdHazard)):
+            spared |= hurt
+    return WeekAhead(
+        date=on,
+        chance_open=float(weights[is_open].sum()),
+        chance_closed=float(weights[opening.closes <= day].sum()),
+        hazards=tuple(float(dating.traces.weights[hurt].sum()) for hurt in hurts),
+        chance_good=float(weights[is_open & ~spared[:, None]].sum()),
+    )
+
+
+def _hurt(rule: HazardRule, dating: Dating, day: int) -> BoolArray:
+    """Traces in which the rule's event follows a job done on a day, shape (traces,)."""
+    if isinstance(rule, ShortSeason):
+        return _too_little_heat(rule, dating, day)
+    after = slice(day + 1, day + 1 + rule.days)
+    if isinstance(rule, HeatHazard):
+        return _run_within(dating.traces.tmax_c[:, after] >= rule.level_c, rule.run)
+    return np.asarray((_night_c(rule, dating)[:, after] <= rule.level_c).any(axis=1))
+
+
+def _night_c(rule: ColdHazard, dating: Dating) -> NDArray[np.float64]:
+    """Lowest temperature of the day at the pots, or in the middle of the pot."""
+    traces = dating.traces
+    if rule.name == "root frost":
+        return Scene(traces, dating.plain, dating.pot_l).root_zone_c()
+    return traces.tmin_c - traces.site.bench_frost_allowance_c
+
+
+def _run_within(hot: BoolArray, run: int) -> BoolArray:
+    count = np.zeros(hot.shape[0], dtype=np.int64)
+    longest = count.copy()
+    for day in hot.T:
+        count = np.where(day, count + 1, 0)
+        longest = np.maximum(longest, count)
+    return longest >= run
+
+
+def _too_little_heat(rule: ShortSeason, dating: Dating, day: int) -> BoolArray:
+    traces = dating.traces
+    daily = growing_degree_days(traces.tmin_c, traces.tmax_c, base_c=rule.base_c, upper_c=rule.upper_c)
+    left = still_to_come(dating.plain[rule.until], daily)
+    return left[:, min(day, traces.days.size - 1)] < rule.need
 
 
 def _sentence(rule: HazardRule, chance: float) -> str:
-    event = (
-        f"a night of {rule.level_c:g} degC or colder"
-        if rule.name == "frost"
-        else f"a day of {rule.level_c:g} degC"
-    )
-    return f"{odds(chance)} that {event} comes within {rule.days} days of doing it today"
+    if isinstance(rule, ShortSeason):
+        return f"{odds(chance)} that too little warmth is left for it to recover, done today"
+    if isinstance(rule, HeatHazard):
+        event = (
+            f"{rule.run} days of {rule.level_c:g} degC running"
+            if rule.run > 1
+            else f"a day of {rule.level_c:g} degC"
+        )
+        verb = "come" if rule.run > 1 else "comes"
+    elif rule.name == "root frost":
+        event, verb = f"the middle of the pot falling to {rule.level_c:g} degC", "comes"
+    else:
+        event, verb = f"a night of {rule.level_c:g} degC or colder", "comes"
+    return f"{odds(chance)} that {event} {verb} within {rule.days} days of doing it today"
 
 
 def odds(chance: float) -> str:

@@ -12,8 +12,10 @@ from season_engine.species.schema import (
     DayLengthAbove,
     DayLengthBelow,
     DaysAfter,
+    FirstFrost,
     HeatLeftBelow,
     HotDayOdds,
+    LastFrost,
     Marker,
     MeanAbove,
     MeanBelow,
@@ -65,7 +67,7 @@ def _unit(marker: Marker) -> str:
         return "degC"
     if isinstance(marker, DayLengthAbove | DayLengthBelow):
         return "hours"
-    if isinstance(marker, HotDayOdds):
+    if isinstance(marker, HotDayOdds | FirstFrost | LastFrost):
         return "share of years"
     return marker.unit
 
@@ -76,7 +78,11 @@ def _label(marker: Marker) -> str:
 
 def _sentence(marker: Marker, have: float | None, need: float | None, unit: str) -> str:
     label = _label(marker)
-    if have is None or need is None or isinstance(marker, SeasonDay | DaysAfter | HotDayOdds):
+    if (
+        have is None
+        or need is None
+        or isinstance(marker, SeasonDay | DaysAfter | HotDayOdds | FirstFrost | LastFrost)
+    ):
         return label
     if isinstance(marker, MeanAbove | MeanBelow):
         where = "the root zone" if marker.zone == "root" else "the air"

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from season_engine.site import Season
-from season_engine.species.schema import HazardRule
+from season_engine.species.schema import ColdHazard, HazardRule
 from season_engine.windows.assessment import Hazard, Today, Verdict
 from season_engine.windows.jobs import JOBS, Job
 from season_engine.workspace.journal import Note
@@ -58,7 +58,9 @@ def advise(
         return "hold", stale
     risky = [(rule, hazard) for rule, hazard in hazards if hazard.chance > rule.limit]
     for rule, hazard in risky:
-        if rule.name == "heat" or (state is not None and not state.sheltered):
+        if not isinstance(rule, ColdHazard):
+            return "hold", f"Better not now: {hazard.text}."
+        if state is not None and not state.sheltered:
             return "hold", f"Wait for safer weather: {hazard.text}."
     for _, hazard in risky:
         return "only-with-shelter", f"Only if it can stand under cover afterwards: {hazard.text}."

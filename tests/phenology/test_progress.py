@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
-from season_engine.phenology.progress import NEVER, Progress, lagged, mean_of_last, since, still_to_come
+from season_engine.phenology.progress import NEVER, Progress, since, still_to_come
 
 DAILY = arrays(np.float64, (3, 20), elements=st.floats(0, 30, allow_subnormal=False))
 STARTS = arrays(np.float64, 3, elements=st.sampled_from([0.0, 4.0, 19.0, NEVER]))
@@ -43,25 +43,3 @@ def test_nothing_is_counted_before_the_start(daily: np.ndarray, start: np.ndarra
         first = min(start[row], 20)
         assert (total[row, : int(first)] == 0).all()
         assert total[row, -1] == pytest.approx(daily[row, int(first) :].sum())
-
-
-@given(DAILY, st.integers(1, 20))
-def test_running_means_are_means(daily: np.ndarray, days: int) -> None:
-    means = mean_of_last(days, daily)
-    assert np.isnan(means[:, : days - 1]).all()
-    for day in range(days - 1, 20):
-        assert means[:, day] == pytest.approx(daily[:, day - days + 1 : day + 1].mean(axis=1), abs=1e-9)
-
-
-def test_the_root_zone_closes_two_thirds_of_a_step_in_one_lag() -> None:
-    """Definition of a first-order lag: 1 - 1/e of a step after one time constant."""
-    air = np.zeros((1, 30))
-    air[:, 10:] = 10.0
-    assert lagged(air, 4.0)[0, 13] == pytest.approx(10 * (1 - np.exp(-1)))
-
-
-@given(DAILY, st.floats(0.5, 10))
-def test_the_root_zone_stays_within_the_air_it_has_seen(daily: np.ndarray, lag_days: float) -> None:
-    root = lagged(daily, lag_days)
-    assert (root <= np.maximum.accumulate(daily, axis=1) + 1e-9).all()
-    assert (root >= np.minimum.accumulate(daily, axis=1) - 1e-9).all()

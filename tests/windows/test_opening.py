@@ -15,9 +15,8 @@ TRACES = outlook(NAGANO, dt.date(2021, 2, 10)).season()
 
 def dating(**columns: object) -> Dating:
     shape = (len(TRACES), DRAWS.size)
-    return Dating(
-        TRACES, {}, {name: np.broadcast_to(np.asarray(c, float), shape) for name, c in columns.items()}
-    )
+    dates = {name: np.broadcast_to(np.asarray(c, float), shape) for name, c in columns.items()}
+    return Dating(TRACES, {}, dates, {})
 
 
 def test_it_opens_at_the_last_opening_marker_and_closes_at_the_first_after_it() -> None:

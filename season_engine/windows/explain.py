@@ -1,0 +1,77 @@
+"""The trail behind a window's dates: every marker, every number, and the years that were early and late."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from season_engine.phenology.dating import Dating
+from season_engine.species.catalogue import depends_on
+from season_engine.species.schema import Marker, Window
+from season_engine.windows.assess import Prospect
+from season_engine.windows.assessment import Explanation, Step, YearDate
+from season_engine.windows.opening import open_window, quantile
+from season_engine.windows.reasons import reason_for
+
+YEARS_SHOWN = 3
+_NOT_NUMBERS = {"kind", "label", "bbch", "provenance", "source", "after", "until"}
+
+
+def explain(prospect: Prospect, window: Window, shift: int) -> Explanation:
+    """How the dates of `window` in the season judged came about."""
+    species, dating = prospect.species, prospect.dating(shift)
+    needed = [*window.opens, *window.closes, *(h.until for h in window.hazard if h.name == "short season")]
+    names = _behind(needed, species.markers)
+    steps = tuple(_step(prospect, name, dating) for name in species.markers if name in names)
+    opened, years = _past_openings(prospect, window)
+    in_order = [years[row] for row in np.argsort(opened, kind="stable")]
+    early, late = in_order[:YEARS_SHOWN], in_order[YEARS_SHOWN:][-YEARS_SHOWN:]
+    return Explanation(steps, early=tuple(early), late=tuple(late), years=len(years))
+
+
+def _behind(names: list[str], markers: Mapping[str, Marker]) -> set[str]:
+    """The markers named and all that they are counted from or until."""
+    found: set[str] = set()
+    waiting = list(names)
+    while waiting:
+        name = waiting.pop()
+        if name not in found:
+            found.add(name)
+            waiting += depends_on(markers[name])
+    return found
+
+
+def _step(prospect: Prospect, name: str, dating: Dating) -> Step:
+    marker = prospect.species.markers[name]
+    usual = quantile(prospect.past.dates[name], prospect.past.weights, 0.5)
+    return Step(
+        reason=reason_for(name, marker, "opens", dating, prospect.outlook.on),
+        kind=marker.kind,
+        counted_from=depends_on(marker),
+        numbers={
+            key: value
+            for key, value in marker.model_dump().items()
+            if key not in _NOT_NUMBERS and isinstance(value, int | float | str) and value != ""
+        },
+        usual_p50=dating.traces.date_of(usual),
+        file=f"species/groups/{prospect.species.file}",
+    )
+
+
+def _past_openings(prospect: Prospect, window: Window) -> tuple[NDArray[np.float64], list[YearDate]]:
+    """Each past season's opening as a column, and as dates of its own calendar; without the rule's error."""
+    past = prospect.past
+    plain = {name: dates[:, None] for name, dates in past.plain.items()}
+    opening = open_window(replace(past, dates=plain), window.opens, window.closes)
+    years = []
+    for label, opens, closes in zip(
+        past.traces.labels, opening.opens[:, 0], opening.closes[:, 0], strict=True
+    ):
+        back = past.traces.season.year - int(label)
+        dates = [past.traces.date_of(column) for column in (opens, closes)]
+        own = [None if date is None else date.replace(year=date.year - back) for date in dates]
+        years.append(YearDate(past.traces.season.shifted(-back).label, *own))
+    return opening.opens[:, 0], years
