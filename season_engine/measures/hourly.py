@@ -5,12 +5,13 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-_HOURS = np.arange(24.0)
+FloatArray = NDArray[np.float64]
+
+HOURS = np.arange(24.0)
+BEFORE_DAWN, DAYLIGHT, AFTER_DUSK, CURVELESS = range(4)
 
 
-def hourly_temperatures_c(
-    tmin_c: ArrayLike, tmax_c: ArrayLike, day_length_h: ArrayLike
-) -> NDArray[np.float64]:
+def hourly_temperatures_c(tmin_c: ArrayLike, tmax_c: ArrayLike, day_length_h: ArrayLike) -> FloatArray:
     """Temperature at hours 0 to 23 of each calendar day, local solar time with noon at 12.
 
     From sunrise to sunset a sine, ``Tmin + (Tmax - Tmin) sin(pi (h - sunrise) / (DL + 4))``; from sunset,
@@ -39,26 +40,41 @@ def hourly_temperatures_c(
     tmin, tmax = np.broadcast_arrays(np.asarray(tmin_c, np.float64), np.asarray(tmax_c, np.float64))
     length = np.asarray(day_length_h, np.float64)
     length = np.broadcast_to(length, np.broadcast_shapes(length.shape, tmin.shape[-1:]))
-    curveless = (length <= 0.0) | (length >= 24.0)
-    middle = (tmin + tmax) / 2.0
-    at_sunset = tmin + (tmax - tmin) * np.sin(np.pi * length / (length + 4.0))
-    at_sunset = np.where(curveless, middle, at_sunset)
-
-    since_sunrise = _HOURS - (12.0 - length / 2.0)[..., None]
-    since_sunset = _HOURS - (12.0 + length / 2.0)[..., None]
-    yesterday = _before(length)
-    since_last_sunset = _HOURS + (12.0 - yesterday / 2.0)[..., None]
-
-    night = [since_sunrise < 0.0, since_sunset > 0.0]
-    start = np.select(night, [_before(at_sunset)[..., None], at_sunset[..., None]], tmin[..., None])
-    end = np.select(night, [tmin[..., None], _after(tmin)[..., None]], tmax[..., None])
-    fallen = [_fallen(since_last_sunset, yesterday), _fallen(since_sunset, length)]
-    risen = np.sin(np.pi * since_sunrise / (length + 4.0)[..., None])
-    curve: NDArray[np.float64] = start + (end - start) * np.select(night, fallen, risen)
-    return np.where(curveless[..., None], middle[..., None], curve)
+    part, share = curve_shape(length, _before(length))
+    sunset = temperature_at_sunset_c(tmin, tmax, length)
+    middle = ((tmin + tmax) / 2.0)[..., None]
+    parts = [part == BEFORE_DAWN, part == DAYLIGHT, part == AFTER_DUSK]
+    start = np.select(parts, [_before(sunset)[..., None], tmin[..., None], sunset[..., None]], middle)
+    end = np.select(parts, [tmin[..., None], tmax[..., None], _after(tmin)[..., None]], middle)
+    return np.asarray(start + (end - start) * share)
 
 
-def _fallen(since_sunset_h: NDArray[np.float64], day_length_h: NDArray[np.float64]) -> NDArray[np.float64]:
+def curve_shape(
+    day_length_h: FloatArray, day_length_before_h: FloatArray
+) -> tuple[NDArray[np.int8], FloatArray]:
+    """Part of the day that each hour lies in, and how far it has come from the part's start to its end.
+
+    Both of shape (..., days, 24), and the same for every year at one latitude.
+    """
+    since_sunrise = HOURS - (12.0 - day_length_h / 2.0)[..., None]
+    since_sunset = HOURS - (12.0 + day_length_h / 2.0)[..., None]
+    since_last_sunset = HOURS + (12.0 - day_length_before_h / 2.0)[..., None]
+    curveless = ((day_length_h <= 0.0) | (day_length_h >= 24.0))[..., None]
+    parts = [curveless, since_sunrise < 0.0, since_sunset > 0.0]
+    part = np.select(parts, [CURVELESS, BEFORE_DAWN, AFTER_DUSK], DAYLIGHT).astype(np.int8)
+    fallen = [_fallen(since_last_sunset, day_length_before_h), _fallen(since_sunset, day_length_h)]
+    risen = np.sin(np.pi * since_sunrise / (day_length_h + 4.0)[..., None])
+    return part, np.select(parts, [0.0, *fallen], risen)
+
+
+def temperature_at_sunset_c(tmin_c: FloatArray, tmax_c: FloatArray, day_length_h: FloatArray) -> FloatArray:
+    """Where the day's sine has come to when the sun sets; the middle of a day without sunset."""
+    curve = tmin_c + (tmax_c - tmin_c) * np.sin(np.pi * day_length_h / (day_length_h + 4.0))
+    curveless = (day_length_h <= 0.0) | (day_length_h >= 24.0)
+    return np.where(curveless, (tmin_c + tmax_c) / 2.0, curve)
+
+
+def _fallen(since_sunset_h: FloatArray, day_length_h: FloatArray) -> FloatArray:
     """Share of the night's fall behind each hour, shape (..., days, 24)."""
     night_h = (24.0 - day_length_h)[..., None]
     elapsed = np.log1p(np.maximum(since_sunset_h, 0.0))
@@ -66,9 +82,9 @@ def _fallen(since_sunset_h: NDArray[np.float64], day_length_h: NDArray[np.float6
     return np.where(night_h < 1.0, np.minimum(elapsed / whole, 1.0), elapsed / whole)
 
 
-def _before(daily: NDArray[np.float64]) -> NDArray[np.float64]:
+def _before(daily: FloatArray) -> FloatArray:
     return np.concatenate([daily[..., :1], daily[..., :-1]], axis=-1)
 
 
-def _after(daily: NDArray[np.float64]) -> NDArray[np.float64]:
+def _after(daily: FloatArray) -> FloatArray:
     return np.concatenate([daily[..., 1:], daily[..., -1:]], axis=-1)

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from season_engine.measures.chill import chill_portions, chilling_hours, utah_units
-from season_engine.measures.coverage import daily
+from season_engine.measures.coverage import Missing, daily
 from season_engine.measures.day_length import day_length_h
 from season_engine.measures.heat import growing_degree_days, growing_degree_hours
 from season_engine.measures.hourly import hourly_temperatures_c
@@ -37,19 +37,21 @@ def daily_measures(
     chill_restart: ArrayLike,
     base_c: float = 5.0,
     upper_c: float | None = None,
+    missing: Missing = "refuse",
 ) -> MeasureTable:
     """Every measure of each day.
 
     Parameters
     ----------
-    tmin_c, tmax_c : degC, shape (..., days), consecutive days, gaps filled. A value still missing is left out
-        of the day's sums, and the day is NaN where nothing is left.
+    tmin_c, tmax_c : degC, shape (..., days), consecutive days, gaps filled. `missing` says what the sums of a
+        day do about a value still missing.
     observed : shape (..., days), whether both readings of the day were observed rather than filled.
     latitude_deg : degrees, north positive.
     day_of_year : 1 to 366, shape (days,).
     chill_restart : shape (days,), the days at which chill portions start again from an empty store; the
         first day always does.
     base_c, upper_c : base and cap of the growing degree days [degC].
+    missing : see `coverage.Missing`.
     """
     tmin, tmax = np.broadcast_arrays(np.asarray(tmin_c, np.float64), np.asarray(tmax_c, np.float64))
     seen = np.asarray(observed, bool)
@@ -58,11 +60,11 @@ def daily_measures(
     hourly_seen = hourly_temperatures_c(np.where(seen, tmin, np.nan), np.where(seen, tmax, np.nan), length)
     return MeasureTable(
         day_length_h=length,
-        chilling_hours=daily(chilling_hours(hourly)).value,
-        utah_units=daily(utah_units(hourly)).value,
-        chill_portions=daily(restarted_chill_portions(hourly, chill_restart)).value,
+        chilling_hours=daily(chilling_hours(hourly), missing).value,
+        utah_units=daily(utah_units(hourly), missing).value,
+        chill_portions=daily(restarted_chill_portions(hourly, chill_restart), missing).value,
         gdd_c=growing_degree_days(tmin, tmax, base_c, upper_c),
-        gdh_c=daily(growing_degree_hours(hourly)).value,
+        gdh_c=daily(growing_degree_hours(hourly), missing).value,
         observed_share=daily(hourly_seen).coverage,
     )
 

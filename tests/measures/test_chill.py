@@ -8,7 +8,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
-from season_engine.measures.chill import UTAH_EDGES_C, chill_portions, chilling_hours, utah_units
+from season_engine.measures.chill import (
+    UTAH_EDGES_C,
+    chill_portions,
+    chilling_hours,
+    continued_chill_portions,
+    utah_units,
+)
 
 temperatures = st.floats(-40, 45)
 hours = arrays(float, st.integers(1, 200), elements=st.floats(-15, 30))
@@ -180,3 +186,33 @@ def test_hour_by_hour_measures_may_be_cut_anywhere(hourly, cut):
     for measure in (chilling_hours, utah_units):
         parts = measure(hourly[:cut]).sum() + measure(hourly[cut:]).sum()
         assert parts == measure(hourly).sum()
+
+
+@given(hours, st.integers(0, 200), st.integers(0, 200))
+def test_a_season_cut_in_parts_and_joined_gives_the_same_portions(hourly, one, other):
+    first, second = sorted((min(one, hourly.size), min(other, hourly.size)))
+    whole = chill_portions(hourly)
+    store, parts = None, []
+    for part in np.split(hourly, [first, second]):
+        if part.size:
+            portions, store = continued_chill_portions(part, store)
+            parts.append(portions)
+    np.testing.assert_array_equal(np.concatenate(parts), whole)
+
+
+def test_the_store_left_is_not_the_store_given():
+    store = np.array([0.4, 0.9])
+    continued_chill_portions(np.full((2, 30), 6.0), store)
+    assert store.tolist() == [0.4, 0.9]
+
+
+@given(hours)
+def test_running_chill_portions_never_fall(hourly):
+    assert (np.diff(np.cumsum(chill_portions(hourly))) >= 0).all()
+
+
+# Pins of our own run: sixty days of a sine between two temperatures, offset 273.
+@pytest.mark.parametrize(("low", "high", "portions"), [(2, 10, 46.075), (4, 20, 20.181)])
+def test_chill_portions_of_a_daily_wave(low, high, portions):
+    wave = (low + high) / 2 + (high - low) / 2 * np.sin(2 * np.pi * np.arange(1440) / 24)
+    assert chill_portions(wave, 273).sum() == pytest.approx(portions, abs=5e-4)

@@ -7,7 +7,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from season_engine.measures.heat import growing_degree_days, growing_degree_hours
+from season_engine.measures.heat import (
+    days_at_standard_temperature,
+    growing_degree_days,
+    growing_degree_hours,
+    sigmoid_forcing,
+)
 
 temperatures = st.floats(-60, 60)
 
@@ -104,3 +109,62 @@ def test_degree_hours_have_no_step_at_base_optimum_or_critical():
 def test_missing_stays_missing():
     assert np.isnan(growing_degree_days([np.nan, 1], [9, np.nan], upper_c=20)).all()
     assert np.isnan(growing_degree_hours([20, np.nan, 30])).tolist() == [False, True, False]
+
+
+# The same table, method 2: both extremes are brought within the limits first.
+@pytest.mark.parametrize(
+    ("tmax", "tmin", "expected"),
+    [
+        (20, 10, 15),
+        (10, 1, 5.5),
+        (8, -2, 4),
+        (6, 0, 3),
+        (10, 5, 7.5),
+        (5, -5, 2.5),
+        (-2, -7, 0),
+        (-5, -10, 0),
+        (10, -2, 5),
+        (15, 2, 8.5),
+    ],
+)
+def test_second_reading_of_mcmaster_and_wilhelm(tmax, tmin, expected):
+    assert growing_degree_days(tmin, tmax, base_c=0, limits_on="extremes") == expected
+
+
+@given(temperatures, temperatures, st.floats(-10, 10), st.floats(20, 40))
+def test_the_second_reading_brings_each_extreme_within_the_limits(one, other, base, upper):
+    tmin, tmax = sorted([one, other])
+    got = growing_degree_days(tmin, tmax, base, upper, limits_on="extremes")
+    inside = [min(max(value, base), upper) for value in (tmin, tmax)]
+    assert got == pytest.approx(sum(inside) / 2 - base, abs=1e-9)
+    if tmax <= upper:
+        assert got >= growing_degree_days(tmin, tmax, base, upper) - 1e-9
+
+
+# Pins of our own run, but for 1 at the standard temperature. Ea 17 kcal/mol and 25 degC are those of the abstract
+# cited in the docstring.
+@pytest.mark.parametrize(
+    ("temperature", "days"), [(0, 0.0724), (5, 0.127), (10, 0.2187), (15, 0.3694), (20, 0.613), (25, 1)]
+)
+def test_days_at_standard_temperature(temperature, days):
+    assert days_at_standard_temperature(temperature) == pytest.approx(days, abs=5e-5 if days < 0.1 else 5e-4)
+
+
+@given(temperatures, st.floats(0.001, 20))
+def test_every_response_rises_with_warmth(temperature, warmer):
+    for response in (days_at_standard_temperature, sigmoid_forcing):
+        assert response(temperature) <= response(temperature + warmer)
+
+
+def test_sigmoid_is_even_about_its_middle_and_never_overflows():
+    assert sigmoid_forcing(18.4) == 0.5
+    assert sigmoid_forcing(18.4 + 7) + sigmoid_forcing(18.4 - 7) == pytest.approx(1)
+    np.testing.assert_allclose(sigmoid_forcing([-1e6, 1e6]), [0, 1], atol=1e-12)
+    # Its steepest slope, at the middle, is a quarter of the steepness: from the formula.
+    slope = (sigmoid_forcing(18.4 + 1e-4, 0.3) - sigmoid_forcing(18.4 - 1e-4, 0.3)) / 2e-4
+    assert slope == pytest.approx(0.3 / 4, rel=1e-6)
+
+
+def test_missing_stays_missing_in_the_responses_too():
+    for response in (days_at_standard_temperature, sigmoid_forcing):
+        assert np.isnan(response([1.0, np.nan])).tolist() == [False, True]

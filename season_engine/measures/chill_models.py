@@ -1,0 +1,141 @@
+"""The chill models there are, by the key that a catalogue refers to them by."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Literal
+
+from numpy.typing import ArrayLike
+
+from season_engine.measures import chill
+from season_engine.measures.chill_days import (
+    FloatArray,
+    cesaraccio_chill_days,
+    haenninen_units,
+    legave_units,
+)
+
+
+@dataclass(frozen=True)
+class ChillModel:
+    """One way to count chill. Units of different models can't be converted into one another."""
+
+    key: str  # author and year
+    year: int
+    unit: str
+    needs: Literal["hours", "daily means", "daily extremes"]
+    chills_between_c: tuple[float, float]  # valid range: outside, under a hundredth of the best
+    meant_for: str  # trees and winters it was made on
+    source: str
+    increments: Callable[..., FloatArray]  # temperatures in, units of each step out
+
+
+def _cesaraccio(tmin_c: ArrayLike, tmax_c: ArrayLike) -> FloatArray:
+    return cesaraccio_chill_days(tmin_c, tmax_c).chill
+
+
+_MODELS = (
+    ChillModel(
+        "weinberger_1950",
+        1950,
+        "chilling hours",
+        "hours",
+        (0.0, 7.2),
+        "peach; cool winters only: hours below freezing or warm spells don't show",
+        "Weinberger, J. H. (1950), Proc. Am. Soc. Hortic. Sci. 56, 122-128",
+        chill.chilling_hours,
+    ),
+    ChillModel(
+        "richardson_1974",
+        1974,
+        "Utah chill units",
+        "hours",
+        (1.4, 12.4),
+        "peach; cold and cool winters: sums turn negative in mild ones",
+        "Richardson, E. A. et al. (1974), HortScience 9, 331-332",
+        chill.utah_units,
+    ),
+    ChillModel(
+        "gilreath_buchanan_1981",
+        1981,
+        "low-chill units",
+        "hours",
+        (1.0, 13.9),
+        "low-chill nectarine; mild winters",
+        "Gilreath, P. R. & Buchanan, D. W. (1981), J. Am. Soc. Hortic. Sci. 106, 426-429",
+        chill.low_chill_units,
+    ),
+    ChillModel(
+        "shaltout_unrath_1983",
+        1983,
+        "North Carolina chill units",
+        "hours",
+        (-1.1, 13.0),
+        "apple; winters with warm spells",
+        "Shaltout, A. D. & Unrath, C. R. (1983), J. Am. Soc. Hortic. Sci. 108, 957-961",
+        chill.north_carolina_units,
+    ),
+    ChillModel(
+        "fishman_1987",
+        1987,
+        "chill portions",
+        "hours",
+        (-2.0, 12.9),
+        "peach; mild and cool winters alike: the one to compare places by",
+        "Fishman, S., Erez, A. & Couvillon, G. A. (1987), J. Theor. Biol. 124, 473-483",
+        chill.chill_portions,
+    ),
+    ChillModel(
+        "haenninen_1990",
+        1990,
+        "chill units",
+        "daily means",
+        (-3.4, 10.4),
+        "trees of cool and temperate forests",
+        "Hänninen, H. (1990), Acta For. Fenn. 213, 1-47",
+        haenninen_units,
+    ),
+    ChillModel(
+        "linvill_1990",
+        1990,
+        "smooth Utah chill units",
+        "hours",
+        (0.0, 14.0),
+        "peach; cold and cool winters, as the Utah units",
+        "Linvill, D. E. (1990), HortScience 25, 14-16",
+        chill.smooth_utah_units,
+    ),
+    ChillModel(
+        "linsley_noakes_1994",
+        1994,
+        "positive Utah chill units",
+        "hours",
+        (1.4, 12.4),
+        "peach; mild winters",
+        "Linsley-Noakes, G. C. & Allan, P. (1994), Sci. Hortic. 59, 107-113",
+        chill.positive_utah_units,
+    ),
+    ChillModel(
+        "cesaraccio_2004",
+        2004,
+        "chill days",
+        "daily extremes",
+        (0.0, 7.15),
+        "crop and forest trees of the Mediterranean",
+        "Cesaraccio, C. et al. (2004), Agric. For. Meteorol. 126, 1-13",
+        _cesaraccio,
+    ),
+    ChillModel(
+        "legave_2008",
+        2008,
+        "chill units",
+        "daily means",
+        (-23.0, 25.0),
+        "apple in western Europe",
+        "Legave, J. M. et al. (2008), J. Hortic. Sci. Biotechnol. 83, 76-84",
+        legave_units,
+    ),
+)
+
+CHILL_MODELS = {model.key: model for model in _MODELS}
