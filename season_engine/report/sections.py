@@ -22,6 +22,7 @@ from season_engine.report.contents import (
     tree_rows,
     under,
 )
+from season_engine.report.shares_text import shares_sentence
 from season_engine.report.station_text import station_sentences
 from season_engine.windows.assessment import Assessment, Hazard
 from season_engine.windows.jobs import JOBS
@@ -298,15 +299,14 @@ def _health(site: SiteReport, as_of: dt.date) -> tuple[str, ...]:
     weather = site.weather
     if weather is None:
         return ()
-    share = float(weather.observed.mean()) if weather.observed.size else 0.0
-    filled = f"{min(99.9, share * 100):.1f} % of the days have both readings; the others are filled."
     latest = sorted(weather.faults, key=lambda f: f.last_day, reverse=True)
     fresh = [fault for fault in latest if (as_of - fault.last_day).days <= FRESH_DAYS]
     older = len(latest) - len(fresh)
     mended = f"{phrases.counted(older, 'older fault')} mended; season-engine weather lists them".capitalize()
     return gathered(
         (
-            "Every day has both readings." if share == 1 else filled,
+            shares_sentence(weather),
+            *_sentences(weather.notes),
             *_sentences(weather.warnings),
             *_sentences(fault.text for fault in fresh),
             phrases.sentence(mended) if older else "",

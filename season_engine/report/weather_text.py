@@ -8,6 +8,7 @@ from collections.abc import Iterable
 import numpy as np
 
 from season_engine.report import phrases
+from season_engine.report.shares_text import shares_sentence
 from season_engine.report.station_text import station_handling, station_sentences
 from season_engine.site import Site
 from season_engine.weather.fitness import completeness_by_year
@@ -21,12 +22,14 @@ def weather_text(sites: Iterable[tuple[Site, Weather]], as_of: dt.date) -> str:
 
 def _site(site: Site, weather: Weather, as_of: dt.date) -> str:
     series = weather.series
-    filled = int(np.count_nonzero(~weather.observed))
+    filled = int(np.count_nonzero(~weather.covered))
     lines = [
         phrases.plain(site.name),
         f"  {phrases.sentence(weather.source)}",
         f"  From {phrases.full_day(series.first_day)} to {phrases.full_day(series.last_day)}: "
         f"{phrases.counted(len(series), 'day')}, of which {phrases.counted(filled, 'day')} filled in.",
+        f"  {shares_sentence(weather)}",
+        *(f"  {phrases.sentence(note)}" for note in weather.notes),
     ]
     if weather.station is not None:
         texts = (*station_sentences(weather.station), *station_handling(weather.station, as_of))

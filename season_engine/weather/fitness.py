@@ -8,6 +8,7 @@ from season_engine.errors import WeatherError
 from season_engine.site import Season, Site
 from season_engine.weather.quality.readings import runs
 from season_engine.weather.series import Weather
+from season_engine.weather.shares import shares
 
 FEWEST_SEASONS = 5
 MOST_FILLED_SHARE = 0.10
@@ -38,7 +39,7 @@ def completeness_by_year(weather: Weather) -> dict[int, float]:
     """Share of each calendar year's days, as far as the record reaches into it, that were observed; 0..1."""
     first, last = weather.series.first_day, weather.series.last_day
     return {
-        year: season_coverage(weather, max(first, dt.date(year, 1, 1)), min(last, dt.date(year, 12, 31)))
+        year: shares(weather, dt.date(year, 1, 1), dt.date(year, 12, 31)).observed
         for year in range(first.year, last.year + 1)
     }
 

@@ -51,9 +51,9 @@ class Correction:
 
     @property
     def text(self) -> str:
-        """How good it is, in one sentence."""
+        """How good it is, in one sentence; none where there was too little to learn from."""
         if self.days < FEWEST_COMMON_DAYS:
-            return f"only {self.days} days are common with the second source: too few to learn from"
+            return ""
         raw = f"the second source differs from this yard by {_pair(self.error_before_c)} a day"
         if not self.used:
             return f"{raw} on {self.days} common days; a learnt correction does no better, so none is made"
