@@ -172,23 +172,23 @@ class Provider:
     agents: set[str] = field(default_factory=set)
     stations: tuple[Listed, ...] = STATIONS
     validators: bool = True  # sends ETag and Last-Modified
+    stopped: threading.Event = field(default_factory=threading.Event)
 
-    def start(self, port: int = 0) -> Provider:
+    def start(self) -> Provider:
         handler = type("Handler", (_Handler,), {"provider": self})
-        self._server = ThreadingHTTPServer(("127.0.0.1", port), handler)
-        self._server.daemon_threads = True
-        self.port = self._server.server_port
+        self._server = _Server(("127.0.0.1", 0), handler)
         threading.Thread(target=self._server.serve_forever, args=(0.01,), daemon=True).start()
         return self
 
     def stop(self) -> None:
         """From now on connections are refused."""
+        self.stopped.set()
         self._server.shutdown()
         self._server.server_close()
 
     @property
     def url(self) -> str:
-        return f"http://127.0.0.1:{self.port}"
+        return f"http://127.0.0.1:{self._server.server_port}"
 
     def fault(self, part: str, kind: str, times: int | None = None) -> None:
         self.faults.append(Fault(part, kind, times))
@@ -231,6 +231,14 @@ class Provider:
         return packed([[row[at] for at in order] for row in rows], [HEADER[at] for at in order])
 
 
+class _Server(ThreadingHTTPServer):
+    daemon_threads = True
+    block_on_close = False
+
+    def handle_error(self, *_: object) -> None:
+        """A caller that lost patience is what some tests are about."""
+
+
 class _Handler(BaseHTTPRequestHandler):
     provider: Provider
     protocol_version = "HTTP/1.1"
@@ -243,7 +251,7 @@ class _Handler(BaseHTTPRequestHandler):
         self.provider.agents.add(self.headers.get("User-Agent", ""))
         if fault == "hang":
             self._note(0)
-            time.sleep(1.0)
+            self.provider.stopped.wait(30)
             self.close_connection = True
             return
         body = None if fault == "404" else self.provider.body(self.path, fault)

@@ -292,12 +292,12 @@ def test_connection_lost_after_the_directory(provider: Provider, cache: Path) ->
     ],
 )
 def test_a_failure_leaves_what_is_kept(
-    provider: Provider, cache: Path, stale: StationReadings, kind: str, cause: str
+    provider: Provider, cache: Path, stale: StationReadings, impatient: None, kind: str, cause: str
 ) -> None:
     provider.fault("/daily/", kind)
     start = time.monotonic()
     readings = read(cache)
-    assert time.monotonic() - start < 5.0
+    assert time.monotonic() - start < 20.0  # where a whole file of drops would take over a minute
     assert_same(readings, stale)
     (warning,) = readings.warnings
     assert cause in warning
@@ -321,7 +321,9 @@ def test_a_bad_answer_never_replaces_the_good_file(
 
 
 @pytest.mark.parametrize("kind", ["hang", "drip", "500", "cut", "html", "renamed"])
-def test_a_failed_year_is_no_missing_year(provider: Provider, cache: Path, kind: str) -> None:
+def test_a_failed_year_is_no_missing_year(
+    provider: Provider, cache: Path, impatient: None, kind: str
+) -> None:
     provider.fault(f"/{A_YEAR}/", kind)
     readings = read(cache)
     assert A_YEAR not in readings.facts.missing_years
