@@ -19,6 +19,7 @@ from season_engine.windows.assessment import (
     Assessment,
     Explanation,
     Hazard,
+    NextWindow,
     Quantiles,
     Reason,
     Step,
@@ -78,13 +79,7 @@ def assessment_document(a: Assessment) -> Document:
         "chance_open_now": finite(a.chance_open_now),
         "opens": quantiles_document(a.opens),
         "closes": quantiles_document(a.closes),
-        "next": None
-        if a.next is None
-        else {
-            "season": a.next.season,
-            "opens": quantiles_document(a.next.opens),
-            "closes": quantiles_document(a.next.closes),
-        },
+        "next": None if a.next is None else _next(a.next),
         "usual": {
             "opens_p50": _date(a.usual.opens_p50),
             "closes_p50": _date(a.usual.closes_p50),
@@ -216,6 +211,14 @@ def _reason(reason: Reason) -> Document:
 
 def _hazard(hazard: Hazard) -> Document:
     return {"name": hazard.name, "chance": finite(hazard.chance), "days": hazard.days, "text": hazard.text}
+
+
+def _next(ahead: NextWindow) -> Document:
+    return {
+        "season": ahead.season,
+        "opens": quantiles_document(ahead.opens),
+        "closes": quantiles_document(ahead.closes),
+    }
 
 
 def _week_ahead(week: WeekAhead) -> Document:

@@ -315,12 +315,12 @@ def weighing(assessment: Assessment) -> str:
     if best is today:
         later = hundreds(a.ahead[2].chance_good)
         return (
-            f"No week of the next five is better than this one: {good_today} that it is open and all goes well "
-            f"after, against {later} in two weeks."
+            f"No week of the next five is better than this one: {good_today} that it is open and all goes "
+            f"well after, against {later} in two weeks."
         )
     return (
-        f"Best about {day(best.date, a.as_of)}: {hundreds(best.chance_good)} that it is open and all goes well "
-        f"after, against {good_today} today; {hundreds(best.chance_closed)} that it has closed."
+        f"Best about {day(best.date, a.as_of)}: {hundreds(best.chance_good)} that it is open and all goes "
+        f"well after, against {good_today} today; {hundreds(best.chance_closed)} that it has closed."
     )
 
 

@@ -4,14 +4,24 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from season_engine.phenology.dating import Dating, date_markers
 from season_engine.species.catalogue import Species
 from season_engine.species.schema import Size, Window
 from season_engine.traces import Outlook
-from season_engine.windows.assessment import Assessment, NextWindow, Reason, Usual, WeekChance
+from season_engine.windows.assessment import (
+    Assessment,
+    Hazard,
+    NextWindow,
+    Reason,
+    Today,
+    Usual,
+    Verdict,
+    WeekAhead,
+    WeekChance,
+)
 from season_engine.windows.hazards import best_week, hazard_if_done, weeks_ahead
 from season_engine.windows.jobs import JOBS
 from season_engine.windows.opening import Opening, open_window
@@ -50,12 +60,25 @@ class Prospect:
         return open_window(self.dating(shift), window.opens, window.closes)
 
 
+@dataclass(frozen=True)
+class _Case:
+    """What was decided about a window, before it is written down."""
+
+    shift: int
+    floor: float
+    opening: Opening
+    verdict: Verdict
+    hazards: tuple[Hazard, ...]
+    ahead: tuple[WeekAhead, ...]
+    today: Today
+    why: str
+
+
 def assess(prospect: Prospect, window: Window, state: TreeState | None = None) -> Assessment:
     """Judge `window` on the outlook's day, for one tree where `state` is given."""
-    outlook, species, job = prospect.outlook, prospect.species, JOBS[window.job]
-    on = outlook.on
+    on = prospect.outlook.on
     sheltered = state is not None and state.sheltered
-    floor = job.floor_for(sheltered=sheltered)
+    floor = JOBS[window.job].floor_for(sheltered=sheltered)
     shift, now = judged(prospect, window, floor)
     opening = prospect.opening(window, shift)
     verdict = verdict_on(on, now)
@@ -64,36 +87,42 @@ def assess(prospect: Prospect, window: Window, state: TreeState | None = None) -
     near = verdict in ("soon", "open", "last-call")
     ahead = weeks_ahead(window.hazard, dating, opening, on, sheltered=sheltered) if near else ()
     today, why = advise(
-        window.job, verdict, unsure=now.unsure, stale=_stale(outlook), hazards=hazards, state=state
+        window.job, verdict, unsure=now.unsure, stale=_stale(prospect.outlook), hazards=hazards, state=state
     )
+    told = tuple(hazard for _, hazard in hazards)
+    case = _Case(shift, floor, opening, verdict, told, ahead, today, why)
+    return replace(_written(prospect, window, case), tree=state.tree.id if state else None)
+
+
+def _written(prospect: Prospect, window: Window, case: _Case) -> Assessment:
+    outlook, opening, job = prospect.outlook, case.opening, JOBS[window.job]
     past = replace(open_window(prospect.past, window.opens, window.closes), traces=opening.traces)
     return Assessment(
         site=outlook.site.name,
-        species=species.name,
-        common_name=species.common[0],
+        species=prospect.species.name,
+        common_name=prospect.species.common[0],
         job=window.job,
         window=window.name,
-        as_of=on,
+        as_of=outlook.on,
         data_through=outlook.weather.data_through,
         hemisphere=outlook.site.hemisphere,
         season=opening.traces.season.label,
-        verdict=verdict,
-        today=today,
-        today_why=why,
-        floor=floor,
+        verdict=case.verdict,
+        today=case.today,
+        today_why=case.why,
+        floor=case.floor,
         chance_given=opening.chance_given,
-        chance_open_now=opening.chance_open(on),
+        chance_open_now=opening.chance_open(outlook.on),
         opens=opening.opens_quantiles,
         closes=opening.closes_quantiles,
-        next=_next(prospect, window, shift + 1) if verdict == "closed" else None,
+        next=_next(prospect, window, case.shift + 1) if case.verdict == "closed" else None,
         usual=Usual(past.opened_by(0.5), past.closed_by(0.5), len(outlook.past)),
-        reasons=_reasons(prospect, window, shift),
-        hazards=tuple(hazard for _, hazard in hazards),
-        weeks=_weeks(opening, past, on),
-        ahead=ahead,
-        best=best_week(ahead) if ahead else None,
+        reasons=_reasons(prospect, window, case.shift),
+        hazards=case.hazards,
+        weeks=_weeks(opening, past, outlook.on),
+        ahead=case.ahead,
+        best=best_week(case.ahead) if case.ahead else None,
         cautions=(*job.cautions, *((window.note,) if window.note else ())),
-        tree=state.tree.id if state else None,
         sources=outlook.weather.sources,
         warnings=outlook.weather.warnings,
     )
