@@ -156,6 +156,18 @@ class DemoWeather(Table):
 WeatherSettings = Annotated[LoggerWeather | StationWeather | DemoWeather, Field(discriminator="source")]
 
 
+# Mean over day and night in the growing season, by sun and by pot. From memory, and rough: dark pots in full sun
+# pass 38 degC on hot days (Witcher 2020, read in a secondary copy), which a daily mean shows little of.
+SUN_ON_POTS_C = {
+    ("full", "dark"): 2.0,
+    ("full", "light"): 1.0,
+    ("half", "dark"): 1.0,
+    ("half", "light"): 0.5,
+    ("none", "dark"): 0.0,
+    ("none", "light"): 0.0,
+}
+
+
 class SiteSettings(Table):
     """One growing site. Degrees north and east are positive; elevation in metres."""
 
@@ -164,7 +176,15 @@ class SiteSettings(Table):
     longitude: float = Field(ge=-180, le=180)
     elevation_m: float | None = Field(default=None, ge=-430, le=9000)
     timezone: Annotated[Line, AfterValidator(_known_timezone)] | None = None
+    bench_frost_allowance_c: float = Field(default=0.0, ge=0, le=8)
+    sun_on_pots: Literal["full", "half", "none"] | None = None
+    pot_colour: Literal["dark", "light"] = "dark"
     weather: WeatherSettings
+
+    @property
+    def pots_warmer_c(self) -> float:
+        """What sun on the pots adds to the mean temperature of their root zone; nothing unless it is told."""
+        return 0.0 if self.sun_on_pots is None else SUN_ON_POTS_C[self.sun_on_pots, self.pot_colour]
 
 
 def is_loopback(host: str) -> bool:

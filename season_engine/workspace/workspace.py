@@ -126,5 +126,12 @@ def _read(source: Path, folder: Path, *, demo: bool) -> Workspace:
 
 
 def _entry(site: SiteSettings) -> SiteEntry:
-    place = Site(site.name, site.latitude, site.longitude, site.elevation_m)
+    place = Site(
+        site.name,
+        site.latitude,
+        site.longitude,
+        site.elevation_m,
+        bench_frost_allowance_c=site.bench_frost_allowance_c,
+        pots_warmer_c=site.pots_warmer_c,
+    )
     return SiteEntry(place, site.weather, site.timezone)

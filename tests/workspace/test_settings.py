@@ -9,6 +9,7 @@ from season_engine.errors import GrowerError, InputErrors
 from season_engine.weather.climates import CLIMATES
 from season_engine.workspace.settings import Climate, LoggerWeather, Settings, StationWeather, is_loopback
 from season_engine.workspace.toml_faults import read_toml
+from season_engine.workspace.workspace import load_workspace
 
 SITE = '[[site]]\nname = "ridge"\nlatitude = -45.0\nlongitude = 169\n'
 DEMO = '[site.weather]\nsource = "demo"\n'
@@ -265,3 +266,23 @@ def test_a_folder_in_place_of_the_file(tmp_path: Path) -> None:
 
 def test_the_climates_are_those_the_demo_weather_has() -> None:
     assert set(typing.get_args(Climate)) == set(CLIMATES)
+
+
+@pytest.mark.parametrize(
+    ("lines", "warmer_c"),
+    [("", 0.0), ('sun_on_pots = "full"', 2.0), ('sun_on_pots = "half"\npot_colour = "light"', 0.5)],
+)
+def test_sun_on_the_pots_warms_them_only_where_it_is_told(tmp_path, lines, warmer_c):
+    text = f"""
+[[site]]
+name = "a"
+latitude = 1.0
+longitude = 2.0
+bench_frost_allowance_c = 2
+{lines}
+[site.weather]
+source = "demo"
+"""
+    (tmp_path / "season.toml").write_text(text, encoding="utf-8")
+    site = load_workspace(tmp_path).sites[0].site
+    assert (site.bench_frost_allowance_c, site.pots_warmer_c) == (2.0, warmer_c)
