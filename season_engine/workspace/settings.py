@@ -156,8 +156,8 @@ class DemoWeather(Table):
 WeatherSettings = Annotated[LoggerWeather | StationWeather | DemoWeather, Field(discriminator="source")]
 
 
-# Mean over day and night in the growing season, by sun and by pot. From memory, and rough: dark pots in full sun
-# pass 38 degC on hot days (Witcher 2020, read in a secondary copy), which a daily mean shows little of.
+# Mean over day and night in the growing season, by sun and by pot. From memory, and rough: dark pots in full
+# sun pass 38 degC on hot days (Witcher 2020, read in a secondary copy), which a daily mean shows little of.
 SUN_ON_POTS_C = {
     ("full", "dark"): 2.0,
     ("full", "light"): 1.0,
