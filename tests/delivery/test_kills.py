@@ -12,4 +12,4 @@ def test_killed_runs_leave_whole_reports_and_one_mail_each(tmp_path: Path) -> No
     assert tally.wrong == []
     assert tally.kills == 5
     assert tally.once + tally.repeated == len(READERS) * (tally.kills + tally.ended_before)
-    assert tally.repeated <= len(READERS) * tally.kills
+    assert tally.repeated <= tally.kills  # a stop can fall between one answer and its record only
