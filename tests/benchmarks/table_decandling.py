@@ -6,6 +6,7 @@ Run with ``python -m tests.benchmarks.table_decandling``; the outcome stands in 
 from __future__ import annotations
 
 import datetime as dt
+import sys
 
 import numpy as np
 
@@ -21,6 +22,10 @@ YARDS = {NORTH: (dt.date(2024, 11, 1), [(6, 1), (6, 15), (7, 1), (7, 15), (8, 1)
          SOUTH: (dt.date(2024, 5, 1), [(12, 1), (12, 15), (1, 1), (1, 15), (2, 1)])}  # fmt: skip
 
 
+def say(line: str) -> None:
+    sys.stdout.write(f"{line}\n")
+
+
 def main() -> None:
     pine = load_catalogue().find("Pinus thunbergii")
     for site, (on, days) in YARDS.items():
@@ -28,20 +33,17 @@ def main() -> None:
         dating = date_markers(pine, traces)
         daily = growing_degree_days(traces.tmin_c, traces.tmax_c, base_c=5, upper_c=30)
         left = np.median(still_to_come(dating.plain["growth_ends"], daily), axis=0)
-        print(f"\n{site.name}: heat left to the day of ten and a half hours")
+        say(f"\n{site.name}: heat left to the day of ten and a half hours")
         for month, day in days:
             year = traces.season.year + (dt.date(traces.season.year, month, day) < traces.season.start)
             date = dt.date(year, month, day)
-            print(f"  {date:%d %b}  {left[traces.column(date)]:6.0f}")
+            say(f"  {date:%d %b}  {left[traces.column(date)]:6.0f}")
         for window in (w for w in pine.windows if w.job == "decandling"):
             opening = open_window(dating, window.opens, window.closes)
-            print(
-                f"  by heat, {window.name}: {opening.opened_by(0.5):%d %b} to {opening.closed_by(0.5):%d %b}"
-            )
+            say(f"  by heat, {window.name}: {opening.opened_by(0.5):%d %b} to {opening.closed_by(0.5):%d %b}")
         for level_c in (0.0, -2.0):
-            print(
-                f"  by days, {DAYS_COUNTED} before the middle first night of {level_c:g} degC: {_counted(traces, level_c)}"
-            )
+            rule = f"{DAYS_COUNTED} days before the middle first night of {level_c:g} degC"
+            say(f"  {rule}: {_counted(traces, level_c)}")
 
 
 def _counted(traces, level_c: float) -> str:
