@@ -18,10 +18,10 @@ define fill_environment
 endef
 
 .DEFAULT_GOAL := help
-.PHONY: help report test lint benchmark lock clean
+.PHONY: help report test lint against-xclim benchmark lock clean
 
 help:  ## list the targets
-	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "make %-10s %s\n", $$1, $$2 }' Makefile
+	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "make %-14s %s\n", $$1, $$2 }' Makefile
 
 report: .venv/run.stamp  ## write this week's report on the built-in demo into reports/
 	$(BIN)/season-engine report --out reports
@@ -36,19 +36,25 @@ lint: .venv/dev.stamp  ## check style, types, import direction and the size of m
 	$(BIN)/lint-imports
 	$(BIN)/python -m pytest -q -n 0 tests/test_structure.py -k size
 
-benchmark: .venv/dev.stamp  ## time the engine (tests/benchmarks)
-	@if test -d tests/benchmarks; then $(BIN)/python -m pytest -n 0 tests/benchmarks; else echo "There are no benchmarks yet."; fi
+against-xclim: .venv-xclim/stamp  ## hold the measures against another library, in an environment of its own
+	.venv-xclim/bin/python -m pytest -n 0 tests/against_xclim
+
+benchmark: .venv/dev.stamp .venv-xclim/stamp  ## time the measures beside another library's, and a whole `check`
+	NUMBA_NUM_THREADS=1 OMP_NUM_THREADS=1 OPENBLAS_NUM_THREADS=1 .venv-xclim/bin/python -m tests.benchmarks.bench_measures
+	$(BIN)/python -m tests.benchmarks.bench_check
+	for one in logger quality filling yard; do $(BIN)/python -m tests.benchmarks.bench_$$one || exit 1; done
 
 # `make lock` keeps the versions it can; `make lock UPGRADE=--upgrade` takes the newest.
 # The second file is held to the first, so that running and developing use the same versions.
 COMPILE = $(UV) pip compile --quiet --universal --generate-hashes --no-header --python-version 3.11 $(UPGRADE)
-lock:  ## work out requirements.lock and requirements-dev.lock from pyproject.toml (needs uv)
+lock:  ## work out the requirements*.lock files from pyproject.toml (needs uv)
 	$(COMPILE) --group build pyproject.toml -o requirements.lock
 	$(COMPILE) --group dev pyproject.toml -c requirements.lock -o requirements-dev.lock
-	@! grep -nE '://|^-|@ ' requirements.lock requirements-dev.lock || { echo "A lock holds an address." >&2; exit 1; }
+	$(COMPILE) --group pyproject.toml:xclim -o requirements-xclim.lock
+	@! grep -nE '://|^-|@ ' requirements.lock requirements-dev.lock requirements-xclim.lock || { echo "A lock holds an address." >&2; exit 1; }
 
 clean:  ## remove the environment and what tools leave behind (reports and weather stay)
-	rm -rf .venv build dist *.egg-info .pytest_cache .mypy_cache .ruff_cache .hypothesis .import_linter_cache
+	rm -rf .venv .venv-xclim build dist *.egg-info .pytest_cache .mypy_cache .ruff_cache .hypothesis .import_linter_cache
 	find season_engine tests -name __pycache__ -type d -prune -exec rm -rf {} +
 
 .venv/run.stamp: requirements.lock pyproject.toml
@@ -58,3 +64,8 @@ clean:  ## remove the environment and what tools leave behind (reports and weath
 .venv/dev.stamp: requirements-dev.lock requirements.lock pyproject.toml
 	$(call fill_environment,requirements-dev.lock)
 	@touch .venv/run.stamp $@
+
+.venv-xclim/stamp: requirements-xclim.lock
+	$(PYTHON) -m venv --without-pip .venv-xclim
+	$(PYTHON) -m pip --python .venv-xclim/bin/python install --quiet --require-hashes -r requirements-xclim.lock
+	@touch $@

@@ -16,7 +16,7 @@ MODULES = sorted(PACKAGE.rglob("*.py"))
 LONGEST_MODULE = 400  # lines
 LONGEST_FUNCTION = 40  # lines of code: without docstring, comments and blank lines
 
-HEAVY = {"pandas", "sklearn", "requests", "requests_cache", "meteostat", "matplotlib"}
+HEAVY = {"pandas", "sklearn", "requests", "requests_cache", "meteostat", "matplotlib", "numba"}
 # Runs the command line as the console script does, and at exit leaves a list of what was imported.
 PROBE = """
 import atexit, pathlib, sys

@@ -41,7 +41,7 @@ def hourly_temperatures_c(tmin_c: ArrayLike, tmax_c: ArrayLike, day_length_h: Ar
     length = np.asarray(day_length_h, np.float64)
     length = np.broadcast_to(length, np.broadcast_shapes(length.shape, tmin.shape[-1:]))
     part, share = curve_shape(length, _before(length))
-    sunset = temperature_at_sunset_c(tmin, tmax, length)
+    sunset = tmin + (tmax - tmin) * share_at_sunset(length)
     middle = ((tmin + tmax) / 2.0)[..., None]
     parts = [part == BEFORE_DAWN, part == DAYLIGHT, part == AFTER_DUSK]
     start = np.select(parts, [_before(sunset)[..., None], tmin[..., None], sunset[..., None]], middle)
@@ -59,19 +59,22 @@ def curve_shape(
     since_sunrise = HOURS - (12.0 - day_length_h / 2.0)[..., None]
     since_sunset = HOURS - (12.0 + day_length_h / 2.0)[..., None]
     since_last_sunset = HOURS + (12.0 - day_length_before_h / 2.0)[..., None]
-    curveless = ((day_length_h <= 0.0) | (day_length_h >= 24.0))[..., None]
-    parts = [curveless, since_sunrise < 0.0, since_sunset > 0.0]
-    part = np.select(parts, [CURVELESS, BEFORE_DAWN, AFTER_DUSK], DAYLIGHT).astype(np.int8)
-    fallen = [_fallen(since_last_sunset, day_length_before_h), _fallen(since_sunset, day_length_h)]
-    risen = np.sin(np.pi * since_sunrise / (day_length_h + 4.0)[..., None])
-    return part, np.select(parts, [0.0, *fallen], risen)
-
-
-def temperature_at_sunset_c(tmin_c: FloatArray, tmax_c: FloatArray, day_length_h: FloatArray) -> FloatArray:
-    """Where the day's sine has come to when the sun sets; the middle of a day without sunset."""
-    curve = tmin_c + (tmax_c - tmin_c) * np.sin(np.pi * day_length_h / (day_length_h + 4.0))
     curveless = (day_length_h <= 0.0) | (day_length_h >= 24.0)
-    return np.where(curveless, (tmin_c + tmax_c) / 2.0, curve)
+    dark, dusk = since_sunrise < 0.0, since_sunset > 0.0
+    risen = np.sin(np.pi * since_sunrise / (day_length_h + 4.0)[..., None])
+    night = np.where(
+        dusk, _fallen(since_sunset, day_length_h), _fallen(since_last_sunset, day_length_before_h)
+    )
+    part = np.where(dark, BEFORE_DAWN, np.where(dusk, AFTER_DUSK, DAYLIGHT)).astype(np.int8)
+    share = np.where(dark | dusk, night, risen)
+    part[curveless], share[curveless] = CURVELESS, 0.0
+    return part, share
+
+
+def share_at_sunset(day_length_h: FloatArray) -> FloatArray:
+    """How far the day's sine has come from Tmin to Tmax at sunset; half way on a day without one."""
+    curveless = (day_length_h <= 0.0) | (day_length_h >= 24.0)
+    return np.where(curveless, 0.5, np.sin(np.pi * day_length_h / (day_length_h + 4.0)))
 
 
 def _fallen(since_sunset_h: FloatArray, day_length_h: FloatArray) -> FloatArray:

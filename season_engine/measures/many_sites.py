@@ -17,7 +17,7 @@ from season_engine.measures import chill
 from season_engine.measures.coverage import FloatArray, Measured, Missing, weighed
 from season_engine.measures.day_length import day_length_h
 from season_engine.measures.heat import growing_degree_hours
-from season_engine.measures.hourly import curve_shape, temperature_at_sunset_c
+from season_engine.measures.hourly import curve_shape, share_at_sunset
 from season_engine.measures.site_kernel import (
     CELLS,
     CELLS_PER_C,
@@ -133,7 +133,7 @@ def _one_site(
     """Sums over the hours that are there, shape (measures, days), and how many they are, shape (days,)."""
     length = day_length_h(latitude, days.day_of_year)
     part, share = curve_shape(length, day_length_h(latitude, days.day_before))
-    sunset = temperature_at_sunset_c(tmin, tmax, length[days.of_day])
+    sunset = tmin + (tmax - tmin) * share_at_sunset(length)[days.of_day]
     sums, present = np.empty((tmin.size, len(KEYS))), np.empty(tmin.size)
     tables = _tables(kelvin_offset)
     site_sums(tmin, tmax, sunset, part, share, days.of_day, restart, tables, kelvin_offset, sums, present)

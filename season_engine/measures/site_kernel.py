@@ -21,8 +21,10 @@ DAYS_AT_ONCE = 32  # hours just written are slow to read back, those of a month 
 
 
 @compiled
-def _cubic(c: FloatArray, at: int, x: float) -> float:
-    value: float = c[at] + x * (c[at + 1] + x * (c[at + 2] + x * c[at + 3]))
+def _cubic(table: FloatArray, cell: int, c: int, x: float) -> float:
+    value: float = table[cell, c] + x * (
+        table[cell, c + 1] + x * (table[cell, c + 2] + x * table[cell, c + 3])
+    )
     return value
 
 
@@ -55,17 +57,21 @@ def site_sums(
     The measures are the five class models, the two smooth responses and chill portions.
     """
     hours, counts, store = np.empty((DAYS_AT_ONCE, 24)), np.empty(len(tables.units)), 0.0
+    cells, within = np.empty(hours.shape, np.uint32), np.empty(hours.shape)
     for first in range(0, tmin.size, DAYS_AT_ONCE):
         days = range(first, min(first + DAYS_AT_ONCE, tmin.size))
         for day in days:
             shape = shape_of_day[day]
-            _fill_hours(hours[day - first], day, tmin, tmax, sunset, part[shape], share[shape])
+            _fill_hours(hours, day - first, day, tmin, tmax, sunset, part, share, shape)
+        _place(hours, cells, within, present[first : first + DAYS_AT_ONCE])
         for day in days:
-            sums[day, -3], sums[day, -2] = _day_responses(hours[day - first], tables, counts)
-            _weigh_classes(counts, tables.units, sums[day])
+            at = day - first
+            sums[day, -3], sums[day, -2] = _day_responses(hours, cells, within, at, tables, counts)
+            _weigh_classes(counts, tables.units, sums, day)
         for day in days:
-            sums[day, -1], present[day], store = _day_portions(
-                hours[day - first], tables.rates, kelvin_offset, store, day == 0 or restart[day]
+            at, begins = day - first, day == 0 or restart[day]
+            sums[day, -1], store = _day_portions(
+                hours, cells, within, at, tables.rates, kelvin_offset, store, begins
             )
 
 
@@ -79,51 +85,79 @@ def portions_of_hours(
     present: FloatArray,
 ) -> None:
     """Fill in one site's chill portions of each day from its hours, shape (days, 24)."""
-    store = 0.0
-    for day in range(len(hourly)):
-        begins = day == 0 or restart[day]
-        portions[day], present[day], store = _day_portions(hourly[day], rates, kelvin_offset, store, begins)
+    store, cells, within = 0.0, np.empty((DAYS_AT_ONCE, 24), np.uint32), np.empty((DAYS_AT_ONCE, 24))
+    for first in range(0, len(hourly), DAYS_AT_ONCE):
+        hours = hourly[first : first + DAYS_AT_ONCE]
+        _place(hours, cells, within, present[first : first + DAYS_AT_ONCE])
+        for at in range(len(hours)):
+            day = first + at
+            portions[day], store = _day_portions(
+                hours, cells, within, at, rates, kelvin_offset, store, day == 0 or restart[day]
+            )
 
 
 @compiled_as_written
 def _fill_hours(
     hours: FloatArray,
+    at: int,
     day: int,
     tmin: FloatArray,
     tmax: FloatArray,
     sunset: FloatArray,
     part: NDArray[np.int8],
     share: FloatArray,
+    shape: int,
 ) -> None:
     before, after = max(day - 1, 0), min(day + 1, tmin.size - 1)
     for hour in range(24):
-        if part[hour] == BEFORE_DAWN:
+        if part[shape, hour] == BEFORE_DAWN:
             start, end = sunset[before], tmin[day]
-        elif part[hour] == DAYLIGHT:
+        elif part[shape, hour] == DAYLIGHT:
             start, end = tmin[day], tmax[day]
-        elif part[hour] == AFTER_DUSK:
+        elif part[shape, hour] == AFTER_DUSK:
             start, end = sunset[day], tmin[after]
         else:
             start = end = (tmin[day] + tmax[day]) / 2.0
-        hours[hour] = start + (end - start) * share[hour]
+        hours[at, hour] = start + (end - start) * share[shape, hour]
 
 
 @compiled
-def _day_responses(hours: FloatArray, tables: Tables, counts: FloatArray) -> tuple[float, float]:
+def _place(hours: FloatArray, cells: NDArray[np.uint32], within: FloatArray, present: FloatArray) -> None:
+    """Find the cell of each hour's temperature, and how far it lies within; `CELLS` for a missing hour."""
+    for day in range(present.size):
+        there = 0
+        for hour in range(24):
+            place = (hours[day, hour] - LOWEST_C) * CELLS_PER_C
+            known = 0.0 <= place < CELLS
+            cells[day, hour] = np.uint32(place) if known else np.uint32(CELLS)
+            within[day, hour] = place - cells[day, hour] if known else 0.0
+            there += known
+        present[day] = there
+
+
+@compiled
+def _day_responses(
+    hours: FloatArray,
+    cells: NDArray[np.uint32],
+    within: FloatArray,
+    at: int,
+    tables: Tables,
+    counts: FloatArray,
+) -> tuple[float, float]:
+    """Sums of the two smooth responses; the hours in each class go into `counts`."""
     one, other = 0.0, 0.0
     counts[:] = 0.0
     for hour in range(24):
-        place = (hours[hour] - LOWEST_C) * CELLS_PER_C
-        if 0.0 <= place < CELLS:
-            cell = np.uint32(place)
-            counts[tables.class_below[cell] + (hours[hour] > tables.edge_within[cell])] += 1.0
-            one += _cubic(tables.smooth[cell], 0, place - cell)
-            other += _cubic(tables.smooth[cell], 4, place - cell)
+        cell, x = cells[at, hour], within[at, hour]
+        if cell < CELLS:
+            counts[tables.class_below[cell] + (hours[at, hour] > tables.edge_within[cell])] += 1.0
+            one += _cubic(tables.smooth, cell, 0, x)
+            other += _cubic(tables.smooth, cell, 4, x)
     return one, other
 
 
 @compiled
-def _weigh_classes(counts: FloatArray, units: FloatArray, sums: FloatArray) -> None:
+def _weigh_classes(counts: FloatArray, units: FloatArray, sums: FloatArray, day: int) -> None:
     one = two = three = four = five = 0.0  # five models: a loop over them takes three times as long
     for place in range(counts.size):
         hours = counts[place]
@@ -133,26 +167,32 @@ def _weigh_classes(counts: FloatArray, units: FloatArray, sums: FloatArray) -> N
             three += hours * units[place, 2]
             four += hours * units[place, 3]
             five += hours * units[place, 4]
-    sums[0], sums[1], sums[2], sums[3], sums[4] = one, two, three, four, five
+    for model, total in enumerate((one, two, three, four, five)):
+        sums[day, model] = total
 
 
 @compiled
 def _day_portions(
-    hours: FloatArray, rates: FloatArray, kelvin_offset: float, store: float, begins: bool
-) -> tuple[float, int, float]:
-    portions, present = 0.0, 0
-    for hour in range(24):
-        if begins and hour <= 1:  # the first hour puts nothing in
-            store = 0.0
-        place = (hours[hour] - LOWEST_C) * CELLS_PER_C
-        if 0.0 <= place < CELLS:  # a missing hour leaves the store alone
-            present += 1
-            cell = np.uint32(place)
-            store = store * _cubic(rates[cell], 0, place - cell) + _cubic(rates[cell], 4, place - cell)
+    hours: FloatArray,
+    cells: NDArray[np.uint32],
+    within: FloatArray,
+    at: int,
+    rates: FloatArray,
+    kelvin_offset: float,
+    store: float,
+    begins: bool,
+) -> tuple[float, float]:
+    portions = 0.0
+    if begins:
+        store = 0.0
+    for hour in range(1 if begins else 0, 24):  # the first hour puts nothing in
+        cell, x = cells[at, hour], within[at, hour]
+        if cell < CELLS:  # a missing hour leaves the store alone
+            store = store * _cubic(rates, cell, 0, x) + _cubic(rates, cell, 4, x)
             if store >= 1.0:
-                kelvin = hours[hour] + kelvin_offset
+                kelvin = hours[at, hour] + kelvin_offset
                 over = SHARE_SLOPE * SHARE_MIDDLE_K * (kelvin - SHARE_MIDDLE_K) / kelvin
                 fixed = store / (1.0 + np.exp(-over))
                 portions += fixed
                 store -= fixed
-    return portions, present, store
+    return portions, store

@@ -1,66 +1,229 @@
-"""Time the measures on sizes met in use: ``python -m tests.benchmarks.bench_measures``."""
+"""Time the measures beside xclim's: ``python -m tests.benchmarks.bench_measures`` in xclim's environment.
+
+One process, one thread, the same input for both; memory in a process of its own for each.
+"""
 
 from __future__ import annotations
 
+import subprocess
 import sys
 import time
+import warnings
 from collections.abc import Callable
+from pathlib import Path
+from statistics import median
+from typing import NamedTuple
 
 import numpy as np
+import pandas as pd
 
-from season_engine.measures.chill import chill_portions, chilling_hours, utah_units
-from season_engine.measures.coverage import daily
 from season_engine.measures.day_length import day_length_h
-from season_engine.measures.heat import growing_degree_hours
+from season_engine.measures.heat import growing_degree_days
 from season_engine.measures.hourly import hourly_temperatures_c
+from season_engine.measures.many_sites import daily_chill_portions, hourly_measures_of_sites
 from season_engine.measures.table import daily_measures
 
-TRACES, TRACE_DAYS, RECORD_DAYS = 30, 640, 50 * 365
-ROUNDS = 5
+STATIONS, YEARS = 100, 40
+ROUNDS, ROUNDS_XCLIM = 5, 3
+SEASONS = "YS-OCT"
 
 
-def best_ms(work: Callable[[], object]) -> float:
-    """Shortest of a few runs, in milliseconds."""
+class Input(NamedTuple):
+    days: pd.DatetimeIndex
+    tmin: np.ndarray  # shape (stations, days)
+    tmax: np.ndarray
+    latitude: np.ndarray
+
+    @property
+    def day_of_year(self) -> np.ndarray:
+        return np.asarray(self.days.day_of_year)
+
+    @property
+    def restart(self) -> np.ndarray:
+        return np.asarray((self.days.month == 10) & (self.days.day == 1))
+
+
+def invented(stations: int = STATIONS, years: int = YEARS) -> Input:
+    random = np.random.default_rng(1)
+    days = pd.date_range("1980-10-01", f"{1980 + years}-09-30")
+    season = 10 - 12 * np.cos(2 * np.pi * (np.asarray(days.day_of_year) - 20) / 365)
+    tmin = season + random.normal(0, 3, (stations, days.size))
+    return Input(days, tmin, tmin + random.gamma(5, 2, tmin.shape), np.linspace(30, 55, stations))
+
+
+def hours_of(data: Input) -> np.ndarray:
+    """Shape (stations, days, 24)."""
+    hours = np.empty((*data.tmin.shape, 24))
+    for station, latitude in enumerate(data.latitude):
+        length = day_length_h(latitude, data.day_of_year)
+        hours[station] = hourly_temperatures_c(data.tmin[station], data.tmax[station], length)
+    return hours
+
+
+def our_chain(data: Input) -> dict[str, np.ndarray]:
+    found = hourly_measures_of_sites(
+        data.tmin,
+        data.tmax,
+        latitude_deg=data.latitude,
+        day_of_year=data.day_of_year,
+        chill_restart=data.restart,
+    )
+    sums = {key: measure.value for key, measure in found.items()}
+    sums["growing_degree_days"] = growing_degree_days(data.tmin, data.tmax, 5.0)
+    starts = np.flatnonzero(data.restart)
+    return {key: np.add.reduceat(values, starts, axis=1) for key, values in sums.items()}
+
+
+def our_portions(hours: np.ndarray, data: Input) -> np.ndarray:
+    starts = np.flatnonzero(data.restart)
+    return np.add.reduceat(daily_chill_portions(hours, data.restart).value, starts, axis=1)
+
+
+def as_xclim(days: pd.DatetimeIndex, values: np.ndarray, latitude: np.ndarray, name: str):
+    import xarray
+
+    coords = {"time": days, "lat": ("station", latitude, {"units": "degrees_north"})}
+    return xarray.DataArray(
+        values, dims=("station", "time"), coords=coords, name=name, attrs={"units": "degC"}
+    )
+
+
+def xclim_chain(data: Input) -> list:
+    """The measures of ours that xclim has: its own are fewer."""
+    from xclim import indices
+    from xclim.indices.helpers import make_hourly_temperature
+
+    tmin, tmax = (
+        as_xclim(data.days, values, data.latitude, name)
+        for values, name in ((data.tmin, "tasmin"), (data.tmax, "tasmax"))
+    )
+    hours = make_hourly_temperature(tmin, tmax)
+    hours.attrs["units"] = "degC"
+    mean = ((tmin + tmax) / 2).assign_attrs(units="degC")
+    return [
+        indices.chill_portions(hours, freq=SEASONS),
+        indices.chill_units(hours, freq=SEASONS),
+        ((hours >= 0) & (hours <= 7.2)).resample(time=SEASONS).sum(),
+        indices.growing_degree_days(mean, thresh="5 degC", freq=SEASONS),
+    ]
+
+
+def xclim_portions(hours: np.ndarray, data: Input):
+    from xclim import indices
+
+    time_of_hours = pd.date_range(data.days[0], periods=data.days.size * 24, freq="h")
+    as_array = as_xclim(time_of_hours, hours.reshape(len(hours), -1), data.latitude, "tas")
+    return indices.chill_portions(as_array, freq=SEASONS)
+
+
+def seconds(work: Callable[[], object], rounds: int = ROUNDS) -> float:
+    """Median of a few runs, after one to warm up."""
+    if rounds > ROUNDS_XCLIM:
+        work()
     times = []
-    for _ in range(ROUNDS):
+    for _ in range(rounds):
         start = time.perf_counter()
         work()
         times.append(time.perf_counter() - start)
-    return min(times) * 1000
+    return median(times)
 
 
-def cases() -> dict[str, Callable[[], object]]:
-    random = np.random.default_rng(1)
-    day_of_year = np.arange(RECORD_DAYS) % 365 + 1
-    season = 10 - 12 * np.cos(2 * np.pi * (day_of_year - 20) / 365)
-    tmin = season[:TRACE_DAYS] + random.normal(0, 3, (TRACES, TRACE_DAYS))
-    tmax = tmin + random.gamma(5, 2, tmin.shape)
-    length = day_length_h(45.0, day_of_year[:TRACE_DAYS])
-    hourly = hourly_temperatures_c(tmin, tmax, length)
-    winter = hourly.reshape(TRACES, -1)[:, :6500]
-    record_min = season + random.normal(0, 3, RECORD_DAYS)
-    record_max = record_min + random.gamma(5, 2, RECORD_DAYS)
-    return {
-        "day lengths, one year": lambda: day_length_h(45.0, np.arange(1, 366)),
-        "hourly curve, 30 traces x 640 days": lambda: hourly_temperatures_c(tmin, tmax, length),
-        "chilling hours a day, 30 x 640 days": lambda: daily(chilling_hours(hourly)),
-        "Utah units a day, 30 x 640 days": lambda: daily(utah_units(hourly)),
-        "degree hours a day, 30 x 640 days": lambda: daily(growing_degree_hours(hourly)),
-        "chill portions, 30 traces x 6500 hours": lambda: chill_portions(winter),
-        "table of all measures, 50 years": lambda: daily_measures(
-            record_min,
-            record_max,
-            observed=np.ones(RECORD_DAYS, bool),
+def peak_mb(name: str) -> float:
+    """Memory that a piece of work takes on top of its input, in a process of its own (Linux)."""
+    command = [sys.executable, "-m", "tests.benchmarks.bench_measures", name]
+    return float(subprocess.run(command, capture_output=True, text=True, check=True).stdout)
+
+
+def measure_memory(name: str) -> None:
+    def resident(line: str) -> float:
+        status = Path("/proc/self/status").read_text(encoding="ascii")
+        return float(status.split(line)[1].split()[0]) / 1024
+
+    data = invented()
+    hours = hours_of(data)
+    small = invented(1, 2)
+    WORK[name](hours_of(small), small)  # compiled, imported
+    Path("/proc/self/clear_refs").write_text("5", encoding="ascii")  # forget the peak so far
+    before = resident("VmRSS:")
+    WORK[name](hours, data)
+    sys.stdout.write(f"{resident('VmHWM:') - before:.1f}\n")
+
+
+WORK: dict[str, Callable[[np.ndarray, Input], object]] = {
+    "our-portions": our_portions,
+    "xclim-portions": xclim_portions,
+    "our-chain": lambda _hours, data: our_chain(data),
+    "xclim-chain": lambda _hours, data: xclim_chain(data),
+}
+
+
+def say(text: str) -> None:
+    sys.stdout.write(text + "\n")
+    sys.stdout.flush()
+
+
+def beside_xclim() -> None:
+    data = invented()
+    hours = hours_of(data)
+    say(f"{STATIONS} stations x {YEARS} years, {hours.size / 1e6:.0f} million hours; medians; one thread")
+    exponential = seconds(lambda: np.exp(hours))
+    for title, ours, theirs in (
+        ("chill portions from hours", "our-portions", "xclim-portions"),
+        ("all measures from daily extremes", "our-chain", "xclim-chain"),
+    ):
+        our_s = seconds(lambda name=ours: WORK[name](hours, data))
+        their_s = seconds(lambda name=theirs: WORK[name](hours, data), ROUNDS_XCLIM)
+        our_mb, their_mb = peak_mb(ours), peak_mb(theirs)
+        say(f"{title}: {our_s:.3f} s, {our_mb:.0f} MB; xclim {their_s:.2f} s, {their_mb:.0f} MB")
+        say(f"    {their_s / our_s:.0f} times faster, {our_mb / their_mb:.3f} of the memory")
+        say(f"    {our_s / exponential:.1f} times one np.exp over the same hours ({exponential:.3f} s)")
+
+
+def cost_is_linear() -> None:
+    say("\nmilliseconds a station-year, all measures from daily extremes")
+    say("stations " + "".join(f"{years:>9} years" for years in (10, 20, 40)))
+    for stations in (25, 50, 100):
+        row = []
+        for years in (10, 20, 40):
+            data = invented(stations, years)
+            row.append(seconds(lambda data=data: our_chain(data)) / stations / years * 1000)
+        say(f"{stations:8} " + "".join(f"{cost:15.3f}" for cost in row))
+
+
+def one_site() -> None:
+    data = invented(1)
+    compiled_s = seconds(lambda: our_chain(data))
+    numpy_s = seconds(
+        lambda: daily_measures(
+            data.tmin[0],
+            data.tmax[0],
+            observed=np.ones(data.days.size, bool),
             latitude_deg=45.0,
-            day_of_year=day_of_year,
-            chill_restart=day_of_year == 274,
-        ),
-    }
+            day_of_year=data.day_of_year,
+            chill_restart=data.restart,
+        )
+    )
+    imports = "import season_engine.measures.many_sites"
+    first_use = (
+        f"{imports} as m, numpy as n; x = n.full((1, 30), 5.0); m.hourly_measures_of_sites("
+        "x, x, latitude_deg=[45], day_of_year=n.arange(1, 31), chill_restart=n.zeros(30, bool))"
+    )
+    say("\none site, 40 years")
+    say(f"the table of `measures` in NumPy {numpy_s * 1000:.0f} ms; compiled {compiled_s * 1000:.0f} ms")
+    started = {"numpy": "import numpy", "the compiled pass": imports, "it and calls it": first_use}
+    for what, code in started.items():
+        started_s = seconds(lambda code=code: subprocess.run([sys.executable, "-c", code], check=True))
+        say(f"a process that imports {what}: {started_s:.2f} s")
 
 
 def main() -> None:
-    for name, work in cases().items():
-        sys.stdout.write(f"{name:42}{best_ms(work):9.2f} ms\n")
+    warnings.simplefilter("ignore")
+    if len(sys.argv) > 1:
+        measure_memory(sys.argv[1])
+        return
+    beside_xclim()
+    cost_is_linear()
+    one_site()
 
 
 if __name__ == "__main__":

@@ -92,7 +92,7 @@ def test_a_triangle_is_highest_at_its_best(mean):
     assert 0 <= triangle(mean, -4, 4, 12) <= triangle(4, -4, 4, 12) == 1
 
 
-# Pins of our own run of the closed form (single triangle): Tmin, Tmax, threshold; chill days, anti-chill days.
+# Pins of our own run of the closed form, single triangle, threshold 7: Tmin, Tmax; chill and anti-chill days.
 @pytest.mark.parametrize(
     ("tmin", "tmax", "chill_days", "anti_chill_days"),
     [(2, 12, -3.75, 1.25), (-4, 6, -1.8, 0), (-4, 10, -3.25, 0.3214), (8, 16, 0, 5)],

@@ -54,8 +54,8 @@ def test_table_7_of_zalom(day, curve, span, printed):
 
 
 # Michigan State University Extension, base 50 degF (days as in test_heat): the warm part of a cold day counts
-# with a curve where the average gives nothing. Numbers are pins of our own run, 22.0 apart, where the whole day
-# lies above the base and the curve's mean is the average.
+# with a curve where the average gives nothing. Numbers are pins of our own run, but for 22.0, where the whole
+# day lies above the base and the curve's mean is the average.
 @pytest.mark.parametrize(
     ("tmin", "tmax", "expected"), [(40, 65, 5.309), (35, 60, 2.809), (61, 83, 22.0), (33, 57, 1.656)]
 )

@@ -38,8 +38,8 @@ def test_first_and_last_frost_by_hand():
     assert first_frosts(tmin, -2.2).tolist() == [61, np.inf, 3]
 
 
-# "ten missing days before we reach a freeze date" void a season: Utah Climate Center, help on freeze dates (read
-# in a stored copy).
+# "ten missing days before we reach a freeze date" void a season: Utah Climate Center, help on freeze dates
+# (read in a stored copy).
 @pytest.mark.parametrize(("missing", "known"), [(9, True), (10, False)])
 def test_ten_missing_days_before_the_frost_void_a_season(missing, known):
     tmin = year_of({100: -1})

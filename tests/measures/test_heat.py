@@ -141,8 +141,8 @@ def test_the_second_reading_brings_each_extreme_within_the_limits(one, other, ba
         assert got >= growing_degree_days(tmin, tmax, base, upper) - 1e-9
 
 
-# Pins of our own run, but for 1 at the standard temperature. Ea 17 kcal/mol and 25 degC are those of the abstract
-# cited in the docstring.
+# Pins of our own run, but for 1 at the standard temperature. Ea 17 kcal/mol and 25 degC are those of the
+# abstract cited in the docstring.
 @pytest.mark.parametrize(
     ("temperature", "days"), [(0, 0.0724), (5, 0.127), (10, 0.2187), (15, 0.3694), (20, 0.613), (25, 1)]
 )

@@ -122,7 +122,8 @@ def test_the_tables_are_as_good_as_the_formulas():
 
 
 def test_the_slow_warming_of_another_library():
-    # xclim, tests/test_indices.py, test_chill_portions (read in a secondary copy): printed to 7 decimals, the last of them rounded up.
+    # xclim, tests/test_indices.py, test_chill_portions (read in a secondary copy): 7 decimals, the last
+    # of them rounded up.
     hourly = np.linspace(0, 15, 2880).reshape(1, 120, 24)
     got = daily_chill_portions(hourly, np.zeros(120, bool)).value.sum()
     assert got == pytest.approx(72.2441765, abs=1e-7)

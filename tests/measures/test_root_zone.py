@@ -19,8 +19,8 @@ def test_the_root_zone_closes_two_thirds_of_a_step_in_one_lag():
     assert lagged(air, 4.0)[0, 13] == pytest.approx(10 * (1 - np.exp(-1)))
 
 
-# The answer of a first-order lag to a daily wave, 1 / sqrt(1 + (w tau)^2) high and atan(w tau) / w late: textbook
-# formulas, worked out to the digits shown.
+# The answer of a first-order lag to a daily wave, 1 / sqrt(1 + (w tau)^2) high and atan(w tau) / w late:
+# textbook formulas, worked out to the digits shown.
 @pytest.mark.parametrize(
     ("lag_h", "height", "late_h"),
     [(1, 0.967, 0.98), (2, 0.886, 1.84), (3, 0.786, 2.54), (4, 0.691, 3.09), (6, 0.537, 3.83)],

@@ -30,7 +30,7 @@ def test_polar_day_and_night_have_neither():
 
 @given(st.floats(-60, 60), st.dates(dt.date(2020, 1, 1), dt.date(2030, 12, 31)))
 def test_the_two_definitions_of_a_day_agree_to_minutes(latitude, on):
-    """NOAA's equations against Forsythe et al. (1995): nine minutes at most up to 60 degrees, two as a rule."""
+    """NOAA's equations against Forsythe et al. (1995): nine minutes at most up to 60 degrees."""
     times = sun_times(Site("anywhere", latitude, 0.0), on)
     assert times.sunrise is not None
     assert times.sunset is not None
