@@ -37,7 +37,9 @@ HEADERS = {
 }
 
 _UNIT = re.compile(r"[\s_(\[,]*(?:(?:deg(?:rees)?|[°º])[\s_.]*|[\s_(\[])(c|f)(?:elsius|ahrenheit)?\s*[)\]]?$")
-_ZONE = re.compile(r"[\s,(\[_]*(?<![A-Za-z])(?:UTC|GMT)(?:\s*[+-]\d{1,2}(?::?\d\d)?)?\s*[)\]]?$", re.IGNORECASE)
+_ZONE = re.compile(
+    r"[\s,(\[_]*(?<![A-Za-z])(?:UTC|GMT)(?:\s*[+-]\d{1,2}(?::?\d\d)?)?\s*[)\]]?$", re.IGNORECASE
+)
 _BINARY = re.compile(rb"[\x00-\x08\x0e-\x1a\x1c-\x1f]")
 _SAVE_AS = 'Save it again as "CSV UTF-8".'
 

@@ -200,7 +200,7 @@ def _terms(station: DailySeries, *, seasonal: bool) -> FloatArray:
 
 
 def _day_before(values: FloatArray) -> FloatArray:
-    return np.concatenate(([np.nan], values[:-1]))
+    return np.concatenate(([np.nan], values))[: values.size]
 
 
 def _blocks(days: int) -> NDArray[np.int64]:

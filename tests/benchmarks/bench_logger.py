@@ -16,7 +16,10 @@ from season_engine.weather.logger import read_logger
 ROWS = 10 * 365 * 288
 
 
-def write_files(folder: Path) -> list[Path]:
+SPELLINGS = ("plain", "columns", "zone")
+
+
+def write_files(folder: Path) -> None:
     """Three spellings of one record: plain, in two columns with a decimal comma, and with a time zone."""
     minutes = np.arange(ROWS) * np.timedelta64(300, "s")
     stamps = np.datetime_as_string(np.datetime64("2015-01-01T00:00:00") + minutes, unit="s").tolist()
@@ -32,12 +35,10 @@ def write_files(folder: Path) -> list[Path]:
         ),
         "zone": ("time,temp", lambda at, c: f"{at}+09:00,{c}"),
     }
-    paths = []
-    for name, (header, spell) in spellings.items():
+    for name in SPELLINGS:
+        header, spell = spellings[name]
         lines = [header, *(spell(at, c) for at, c in zip(stamps, temps, strict=True))]
-        paths.append(folder / f"{name}.csv")
-        paths[-1].write_text("\n".join(lines) + "\n", encoding="utf-8")
-    return paths
+        (folder / f"{name}.csv").write_text("\n".join(lines) + "\n", encoding="utf-8")
 
 
 def read_and_tell(path: Path) -> None:
@@ -53,10 +54,12 @@ def read_and_tell(path: Path) -> None:
 
 def main() -> None:
     if len(sys.argv) > 1:
-        read_and_tell(Path(sys.argv[1]))
+        path = Path(sys.argv[1])
+        (write_files if path.is_dir() else read_and_tell)(path)
         return
     with tempfile.TemporaryDirectory() as folder:
-        for path in write_files(Path(folder)):  # each in a process of its own, for its own peak of memory
+        # Each step in a process of its own, for a peak of memory of its own.
+        for path in (Path(folder), *(Path(folder) / f"{name}.csv" for name in SPELLINGS)):
             subprocess.run([sys.executable, "-m", "tests.benchmarks.bench_logger", str(path)], check=True)
 
 

@@ -6,7 +6,7 @@ import datetime as dt
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from season_engine.errors import WeatherError
@@ -204,6 +204,7 @@ def test_each_fault_of_the_demo_is_found() -> None:
     assert {fault.kind for fault in weather.faults} == {"gap", "stuck"}
 
 
+@settings(max_examples=25, deadline=None)
 @given(on=st.dates(dt.date(2010, 1, 1), dt.date(2025, 12, 31)))
 def test_later_readings_change_nothing(on: dt.date) -> None:
     longer = demo_series(COOL_INLAND_NORTH, dt.date(2025, 12, 31))

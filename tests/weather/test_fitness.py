@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -11,6 +12,7 @@ from season_engine.errors import WeatherError
 from season_engine.site import Season, Site
 from season_engine.weather.fitness import complete_seasons, refuse_if_poor, season_coverage
 from season_engine.weather.series import DailySeries, Weather
+from season_engine.weather.shares import Shares, shares
 
 NORTH, SOUTH = Site("ridge", 51.5, 0.0), Site("bay", -38.0, 145.0)
 DAY = dt.timedelta(days=1)
@@ -79,7 +81,9 @@ def test_a_tenth_of_this_season_may_be_filled(filled: int, refused: bool) -> Non
     on = dt.date(2024, 10, 1) + 99 * DAY  # the hundredth day of the season
     weather = record(dt.date(2010, 1, 1), on, (dt.date(2024, 10, 20), filled))
     if refused:
-        assert "11 of this season's 100 days" in refusal(weather, on)
+        text = refusal(weather, on)
+        assert "11 of this season's 100 days so far (11%) are missing" in text
+        assert "2024-10-20 to 2024-10-30; with more than 10%" in text
     else:
         assert refuse_if_poor(weather, NORTH, on) == ()
 
@@ -112,3 +116,51 @@ def test_old_readings(site: Site, age: int, outcome: str) -> None:
     assert len(warnings) == (outcome == "warned")
     if warnings:
         assert f"15 September 2024, {age} days ago" in warnings[0]
+
+
+def with_second_source(weather: Weather, first: dt.date, days: int) -> Weather:
+    """The same with so many days taken from a second source."""
+    adjusted = np.zeros(len(weather.series), dtype=bool)
+    start = (first - weather.series.first_day).days
+    adjusted[start : start + days] = True
+    return replace(weather, observed=weather.observed & ~adjusted, adjusted=adjusted)
+
+
+def test_days_of_a_second_source_do_not_count_as_filled() -> None:
+    on = dt.date(2024, 10, 1) + 99 * DAY
+    weather = with_second_source(record(dt.date(2010, 1, 1), on), dt.date(2024, 10, 20), 50)
+    assert refuse_if_poor(weather, NORTH, on) == ()
+    young = with_second_source(record(dt.date(2010, 1, 1), on), dt.date(2010, 1, 1), 14 * 365)
+    assert len(complete_seasons(young, NORTH)) == 14
+
+
+def test_a_yard_that_fell_silent_is_told_while_the_second_source_goes_on() -> None:
+    on = dt.date(2024, 9, 15)
+    for silent, told in ((7, False), (8, True), (400, True)):
+        weather = with_second_source(record(dt.date(2010, 1, 1), on), on - (silent - 1) * DAY, silent)
+        warnings = refuse_if_poor(weather, NORTH, on)
+        assert len(warnings) == told
+        if told:
+            assert f"{silent} days ago; the days since are the second source's." in warnings[0]
+
+
+def test_the_longest_of_many_holes_are_named() -> None:
+    on = dt.date(2024, 10, 1) + 99 * DAY
+    holes = [(dt.date(2024, 10, 2) + 10 * place * DAY, 2 + place % 3) for place in range(8)]
+    text = refusal(record(dt.date(2010, 1, 1), on, *holes), on)
+    assert "2024-10-12 to 2024-10-14, 2024-10-22 to 2024-10-25" in text
+    assert "and 3 more times" in text
+
+
+def test_shares_of_some_days() -> None:
+    weather = with_second_source(
+        record(dt.date(2020, 1, 1), dt.date(2020, 1, 20), (dt.date(2020, 1, 3), 2)), dt.date(2020, 1, 5), 4
+    )
+    assert shares(weather, dt.date(2020, 1, 1), dt.date(2020, 1, 8)) == Shares(8, 0.25, 0.5, 0.25)
+    assert shares(weather, dt.date(2019, 1, 1), dt.date(2020, 1, 2)) == Shares(2, 1.0, 0.0, 0.0)
+    assert shares(weather) == Shares(20, 0.7, 0.2, 0.1)
+    assert (
+        shares(weather, dt.date(2021, 1, 1))
+        == shares(weather, None, dt.date(2019, 1, 1))
+        == Shares(0, 0, 0, 0)
+    )

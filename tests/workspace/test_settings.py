@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import datetime as dt
 import typing
 from pathlib import Path
 
@@ -7,7 +8,14 @@ import pytest
 
 from season_engine.errors import GrowerError, InputErrors
 from season_engine.weather.climates import CLIMATES
-from season_engine.workspace.settings import Climate, LoggerWeather, Settings, StationWeather, is_loopback
+from season_engine.workspace.settings import (
+    Climate,
+    DemoWeather,
+    LoggerWeather,
+    Settings,
+    StationWeather,
+    is_loopback,
+)
 from season_engine.workspace.toml_faults import read_toml
 from season_engine.workspace.workspace import load_workspace
 
@@ -286,3 +294,52 @@ source = "demo"
     (tmp_path / "season.toml").write_text(text, encoding="utf-8")
     site = load_workspace(tmp_path).sites[0].site
     assert (site.bench_frost_allowance_c, site.pots_warmer_c) == (2.0, warmer_c)
+
+
+LOGGER = 'source = "logger"\nfile = "ridge.csv"\n'
+
+
+@pytest.mark.parametrize("source", [LOGGER, 'source = "station"\nstation = "nearest"\n'])
+def test_days_to_keep_and_to_drop(tmp_path: Path, source: str) -> None:
+    days = 'keep = ["2021-03-04", "2022-05-01/2022-05-09", 2020-01-01]\ndrop = ["2022-06-01"]\n'
+    (site,) = read(tmp_path, SITE + DEMO.replace('source = "demo"\n', source + days)).site
+    assert not isinstance(site.weather, DemoWeather)
+    assert site.weather.keep == (
+        (dt.date(2021, 3, 4), dt.date(2021, 3, 4)),
+        (dt.date(2022, 5, 1), dt.date(2022, 5, 9)),
+        (dt.date(2020, 1, 1), dt.date(2020, 1, 1)),
+    )
+    assert site.weather.drop == ((dt.date(2022, 6, 1), dt.date(2022, 6, 1)),)
+
+
+@pytest.mark.parametrize(
+    ("days", "field", "words"),
+    [
+        ('keep = ["2021-13-04"]', "keep", 'got "2021-13-04"'),
+        ('keep = ["4 March 2021"]', "keep", "2022-05-01/2022-05-09"),
+        ('drop = ["2022-05-01/"]', "drop", "must hold days"),
+        ('drop = ["2022-05-01/2022-05-09/2022-05-10"]', "drop", "must hold days"),
+        ("drop = [2022-05-01T12:00:00]", "drop", "must hold days"),
+        ("keep = [3]", "keep", 'got "3"'),
+        ('keep = "2021-03-04"', "keep", "must be a list"),
+        ('drop = ["2022-05-09/2022-05-01"]', "drop", "ends before it begins"),
+    ],
+)
+def test_days_that_are_none(tmp_path: Path, days: str, field: str, words: str) -> None:
+    text = SITE + DEMO.replace('source = "demo"\n', f"{LOGGER}{days}\n")
+    ((_, found_field, found_words),) = faults(tmp_path, text)
+    assert found_field == f"site.weather.{field}"
+    assert words in found_words
+
+
+def test_a_day_is_not_kept_and_dropped(tmp_path: Path) -> None:
+    days = 'keep = ["2022-05-01/2022-05-09"]\ndrop = ["2021-01-01", "2022-05-09/2022-06-01"]\n'
+    ((line, field, words),) = faults(tmp_path, SITE + DEMO.replace('source = "demo"\n', LOGGER + days))
+    assert line == (SITE + DEMO).count("\n", 0, (SITE + DEMO).index("source")) + 4
+    assert field == "site.weather.drop"
+    assert "2022-05-09 is among the days to keep and among those to drop" in words
+
+
+def test_the_demo_has_no_days_to_drop(tmp_path: Path) -> None:
+    ((_, field, _),) = faults(tmp_path, SITE + DEMO + 'drop = ["2021-01-01"]\n')
+    assert field == "site.weather.drop"

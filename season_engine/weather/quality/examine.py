@@ -40,7 +40,7 @@ CHECKS = (
         "5 equal days; of whole or half degrees 15, one extreme 20",
         repeats.streaks,
     ),
-    Check("units", "our own", "4 spreads off as read, within 3 in the other unit", unlikely.mixed_units),
+    Check("units", "our own", "3 spreads off as read, nearer in the other unit", unlikely.mixed_units),
     Check("apart", GHCN, "10 degC from all others of the calendar month", unlikely.apart),
     Check("outlier", GHCN, "6 robust spreads off the 15-day usual", unlikely.outliers),
     Check(

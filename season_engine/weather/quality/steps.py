@@ -13,7 +13,8 @@ from season_engine.weather.series import FloatArray
 SIDE_DAYS = 365  # compared before and after
 FEWEST_DAYS = 330  # of them read
 FEWEST_BESIDE_DAYS = 120  # of them read, where the second source takes the weather out
-STEP_C, STEP_BESIDE_C = 4.0, 1.25  # a year alone may be that much warmer than the last; two places go together
+STEP_C = 4.0  # a year may be nearly so much warmer than the one before
+STEP_BESIDE_C = 1.25  # two places have warm years together
 
 
 def steps(readings: Readings) -> Iterator[Finding]:

@@ -19,7 +19,7 @@ from season_engine.weather.quality.readings import (
 )
 from season_engine.weather.series import BoolArray, FloatArray
 
-MIX_UP_SPREADS = 4.0  # as read, both extremes are at least so far off the usual ...
+MIX_UP_SPREADS = 3.0  # as read, both extremes are at least so far off the usual ...
 LIKELY_SPREADS = 3.0  # ... and in the other unit they are nearer than this
 APART_C = 10.0  # GHCN-Daily: a gap between a reading and all others of its calendar month
 OUTLIER_SPREADS = 6.0  # GHCN-Daily, from a mean over 15 days of the year
