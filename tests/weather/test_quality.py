@@ -158,7 +158,7 @@ def test_a_spike_is_four_of_the_usual_steps_and_lasts_three_days_at_most(
     step = np.diff(calm.tmin_c)
     near = np.abs((np.arange(1, len(calm)) - 900 + 182) % 365.25 - 182) <= 30
     spread = np.median(np.abs(step[near] - np.median(step[near]))) * 1.4826
-    level = calm.tmin_c[[899, 900 + days]].min() - size * 4.0 * spread
+    level = calm.tmin_c[[899, 900 + days]].min() - size * max(4.0 * spread, 10.0)
     kinds = found(changed(900, np.full(days, level) - 0.1 * (np.arange(days) % 2)))
     spiked = [(first, last) for kind, first, last, _ in kinds if kind == "spike"]
     assert spiked == ([(900, 900 + days - 1)] if caught and days < 4 else [])
@@ -169,6 +169,14 @@ def test_a_front_is_no_spike() -> None:
     assert found(changed(900, None, series.tmax_c[900:] + 0.0)) == []
     colder = changed(900, series.tmin_c[900:910] - 9, series.tmax_c[900:910] - 9)
     assert [kind for kind, *_ in found(colder)] == []
+
+
+def test_a_frost_in_calm_weather_is_no_fault() -> None:
+    """The one night a grower has to know of: mild and even days, then 9 degC less, and mild again."""
+    day = np.arange(8 * 365)
+    low = np.round(12 - 4 * np.cos(2 * np.pi * day / 365.25) + 0.3 * (day % 3), 1)
+    calm = DailySeries(FIRST, low, low + 6.0 + 0.1 * (day % 11))
+    assert found(changed(820, low[820] - 9.0, None, calm)) == []
 
 
 def test_an_outlier_is_six_spreads_off() -> None:

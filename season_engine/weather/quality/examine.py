@@ -42,11 +42,11 @@ CHECKS = (
     ),
     Check("units", "our own", "3 spreads off as read, nearer in the other unit", unlikely.mixed_units),
     Check("apart", GHCN, "10 degC from all others of the calendar month", unlikely.apart),
-    Check("outlier", GHCN, "6 robust spreads off the 15-day usual", unlikely.outliers),
+    Check("outlier", GHCN, "6 robust spreads (12 degC) off the 15-day usual", unlikely.outliers),
     Check(
         "spike",
         f"{HADISD}; {GHCN}",
-        "1 to 3 days off both sides by 4 spreads of daily steps",
+        "1 to 3 days off both sides by 4 spreads of daily steps, 10 degC",
         unlikely.spikes,
     ),
     Check("neighbour", GHCN, "5 robust spreads off the second source", unlikely.beside_neighbour),

@@ -15,7 +15,7 @@ from season_engine.weather.series import BoolArray, DailySeries, FloatArray
 LOWEST, HIGHEST = 0, 1  # rows of a table of both extremes
 NAMES = ("lowest", "highest")
 FEWEST_USUAL = 100  # readings that make a usual value, and a month (GHCN-Daily, from memory)
-SMALLEST_SPREAD_C = 0.5
+SMALLEST_SPREAD_C = 2.0  # so that a frost in an even climate is no outlier
 COARSE_SHARE = 0.9  # of the readings; of readings in tenths one in five is a half or whole degree by chance
 
 

@@ -15,6 +15,7 @@ STREAK_DAYS = 5  # ECA&D
 COARSE_STREAK_DAYS = 15  # GHCN-Daily: 15 to 20; where readings are whole or half degrees, equal days happen
 COARSE_SINGLE_STREAK_DAYS = 20  # one extreme alone repeats sooner than both
 COPIED_DAYS = 7  # days in a row on which both extremes come again
+LIVELY_C = 0.7  # mean step from day to day: even weather may repeat itself, to the digits that are kept
 MOST_COPIED_SHARE = 0.3  # of all days read
 FLAT_DAYS_OF_MONTH = 10  # GHCN-Daily (from memory)
 
@@ -42,14 +43,16 @@ def copies(readings: Readings) -> Iterator[Finding]:
 
 
 def _weeks(readings: Readings) -> tuple[NDArray[np.int64], NDArray[np.uint64]]:
-    """First day of each week of whole readings that aren't all alike, and a number to tell it by."""
+    """First day of each lively week of whole readings, and a number to tell it by."""
     whole = both_read(readings.values)
-    low, high = np.rint(np.where(whole, readings.values, 0.0) * 1000.0).astype(np.int64)
     if whole.size < COPIED_DAYS:
         return np.empty(0, np.int64), np.empty(0, np.uint64)
+    values = np.where(whole, readings.values, 0.0)
+    low, high = np.rint(values * 1000.0).astype(np.int64)
     day_numbers = sliding_window_view((low * 1_000_003 + high).astype(np.uint64), COPIED_DAYS)
-    moved = (day_numbers != day_numbers[:, :1]).any(axis=1)
-    days = np.flatnonzero(moved & sliding_window_view(whole, COPIED_DAYS).all(axis=1))
+    steps = np.abs(np.diff(values, axis=1))
+    lively_low, lively_high = sliding_window_view(steps, COPIED_DAYS - 1, axis=1).mean(axis=2) >= LIVELY_C
+    days = np.flatnonzero(lively_low & lively_high & sliding_window_view(whole, COPIED_DAYS).all(axis=1))
     return days, (day_numbers[days] * _WEIGHTS).sum(axis=1)  # whole numbers of 64 bits that wrap round
 
 
