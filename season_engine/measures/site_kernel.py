@@ -56,7 +56,7 @@ def site_sums(
 
     The measures are the five class models, the two smooth responses and chill portions.
     """
-    hours, counts, store = np.empty((DAYS_AT_ONCE, 24)), np.empty(len(tables.units)), 0.0
+    hours, store = np.empty((DAYS_AT_ONCE, 24)), 0.0
     cells, within = np.empty(hours.shape, np.uint32), np.empty(hours.shape)
     for first in range(0, tmin.size, DAYS_AT_ONCE):
         days = range(first, min(first + DAYS_AT_ONCE, tmin.size))
@@ -65,12 +65,10 @@ def site_sums(
             _fill_hours(hours, day - first, day, tmin, tmax, sunset, part, share, shape)
         _place(hours, cells, within, present[first : first + DAYS_AT_ONCE])
         for day in days:
-            at = day - first
-            sums[day, -3], sums[day, -2] = _day_responses(hours, cells, within, at, tables, counts)
-            _weigh_classes(counts, tables.units, sums, day)
+            _add_responses(hours, cells, within, day - first, tables, sums, day)
         for day in days:
             at, begins = day - first, day == 0 or restart[day]
-            sums[day, -1], store = _day_portions(
+            sums[day, 7], store = _day_portions(
                 hours, cells, within, at, tables.rates, kelvin_offset, store, begins
             )
 
@@ -136,39 +134,30 @@ def _place(hours: FloatArray, cells: NDArray[np.uint32], within: FloatArray, pre
 
 
 @compiled
-def _day_responses(
+def _add_responses(
     hours: FloatArray,
     cells: NDArray[np.uint32],
     within: FloatArray,
     at: int,
     tables: Tables,
-    counts: FloatArray,
-) -> tuple[float, float]:
-    """Sums of the two smooth responses; the hours in each class go into `counts`."""
-    one, other = 0.0, 0.0
-    counts[:] = 0.0
+    sums: FloatArray,
+    day: int,
+) -> None:
+    a = b = c = d = e = one = other = 0.0  # seven sums kept at hand: in an array they take twice as long
+    units = tables.units
     for hour in range(24):
         cell, x = cells[at, hour], within[at, hour]
         if cell < CELLS:
-            counts[tables.class_below[cell] + (hours[at, hour] > tables.edge_within[cell])] += 1.0
+            place = tables.class_below[cell] + (hours[at, hour] > tables.edge_within[cell])
+            a += units[place, 0]
+            b += units[place, 1]
+            c += units[place, 2]
+            d += units[place, 3]
+            e += units[place, 4]
             one += _cubic(tables.smooth, cell, 0, x)
             other += _cubic(tables.smooth, cell, 4, x)
-    return one, other
-
-
-@compiled
-def _weigh_classes(counts: FloatArray, units: FloatArray, sums: FloatArray, day: int) -> None:
-    one = two = three = four = five = 0.0  # five models: a loop over them takes three times as long
-    for place in range(counts.size):
-        hours = counts[place]
-        if hours > 0.0:
-            one += hours * units[place, 0]
-            two += hours * units[place, 1]
-            three += hours * units[place, 2]
-            four += hours * units[place, 3]
-            five += hours * units[place, 4]
-    for model, total in enumerate((one, two, three, four, five)):
-        sums[day, model] = total
+    for measure, total in enumerate((a, b, c, d, e, one, other)):
+        sums[day, measure] = total
 
 
 @compiled
@@ -183,9 +172,9 @@ def _day_portions(
     begins: bool,
 ) -> tuple[float, float]:
     portions = 0.0
-    if begins:
-        store = 0.0
-    for hour in range(1 if begins else 0, 24):  # the first hour puts nothing in
+    if begins:  # from an empty store, into which the first hour puts nothing
+        store, cells[at, 0] = 0.0, CELLS
+    for hour in range(24):
         cell, x = cells[at, hour], within[at, hour]
         if cell < CELLS:  # a missing hour leaves the store alone
             store = store * _cubic(rates, cell, 0, x) + _cubic(rates, cell, 4, x)
