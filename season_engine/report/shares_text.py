@@ -19,7 +19,7 @@ def shares_sentence(weather: Weather) -> str:
     adjusted = f"{_percent(parts.adjusted)} come from the second source, adjusted to this yard"
     if not parts.filled:
         return f"{observed}; {adjusted}."
-    return f"{observed}; {adjusted}; {_percent(parts.filled)} are filled."
+    return f"{observed}; {adjusted}; the others are filled."
 
 
 def _percent(share: float) -> str:

@@ -64,8 +64,8 @@ def check_and_fill(
     first, last = (int(day) for day in np.flatnonzero(covered)[[0, -1]])
     kept = slice(first, last + 1)
     faults = [
-        *_dropped_faults(frame, dropped, last),
-        *(_flag_fault(frame, flag, last) for flag in flags),
+        *_dropped_faults(frame, dropped, covered),
+        *(_flag_fault(frame, flag, covered) for flag in flags),
         *_gap_faults(frame, ~_read(frame), observed, covered),
     ]
     faults.sort(key=lambda fault: (fault.first_day, fault.kind))
@@ -123,7 +123,7 @@ def _span(first: dt.date, last: dt.date) -> str:
     return f"{first.day}-{end}" if first.month == last.month else f"{first.day} {first:%b} - {end}"
 
 
-def _flag_fault(series: DailySeries, flag: Flag, end: int) -> Fault:
+def _flag_fault(series: DailySeries, flag: Flag, covered: BoolArray) -> Fault:
     found = flag.finding
     if flag.kept:
         done = "; kept, as season.toml says"
@@ -131,18 +131,20 @@ def _flag_fault(series: DailySeries, flag: Flag, end: int) -> Fault:
         done = "; if the sensor was moved, drop the days before, or compare the years with care"
     else:
         what = _READINGS_OR_DAYS[len(found.rows) > 1, found.first != found.last]
-        done = f"; {what} left out{_and_filled(found.last, end)}"
+        done = f"; {what} left out{_and_mended(found.first, found.last, covered)}"
     return _fault(flag.check.kind, series, found.first, found.last, f"{found.reason}{done}.")
 
 
-def _and_filled(last: int, end: int) -> str:
-    """What lies past the last good day `end` is dropped, not filled."""
-    return " and filled" if last <= end else ""
+def _and_mended(first: int, last: int, covered: BoolArray) -> str:
+    """What became of days left out; those past the last good day are dropped, not filled."""
+    if covered[first : last + 1].all():
+        return " and taken from the second source"
+    return " and filled" if covered[last:].any() else ""
 
 
-def _dropped_faults(series: DailySeries, dropped: BoolArray, end: int) -> Iterator[Fault]:
+def _dropped_faults(series: DailySeries, dropped: BoolArray, covered: BoolArray) -> Iterator[Fault]:
     for first, last in runs(dropped):
-        text = f"left out{_and_filled(last, end)}, as season.toml says."
+        text = f"left out{_and_mended(first, last, covered)}, as season.toml says."
         yield _fault("dropped", series, first, last, text)
 
 

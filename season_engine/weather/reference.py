@@ -44,4 +44,4 @@ def reference_series(
     if not len(record):
         return None, ()
     series, text = as_this_yard(record, yard, cache=cache, site=site.name)
-    return series, (f"{settings.reference}: {text}",) if text else ()
+    return series, (f"reference {settings.reference}: {text}",) if text else ()

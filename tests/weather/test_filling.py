@@ -128,6 +128,16 @@ def test_latest_days_come_from_the_second_source_and_are_marked() -> None:
     assert np.abs(weather.series.tmax_c - truth.tmax_c)[2000:].mean() < 2.0
 
 
+def test_a_false_reading_is_said_to_be_taken_from_where_it_is_taken() -> None:
+    yard = part(readings(NAGANO))
+    yard.tmax_c[700] = 85.0
+    alone = check_and_fill(yard, source="logger")
+    beside = check_and_fill(yard, source="logger", neighbour=part(TAKAYAMA))
+    for weather, ending in ((alone, "and filled."), (beside, "and taken from the second source.")):
+        (text,) = (fault.text for fault in weather.faults if fault.kind == "range")
+        assert text.endswith(f"was never reached on Earth; it is left out {ending}")
+
+
 def test_false_readings_of_the_second_source_are_not_taken() -> None:
     near = part(TAKAYAMA)
     odd = DailySeries(near.first_day, near.tmin_c.copy(), near.tmax_c)
