@@ -101,11 +101,14 @@ def daily_chill_portions(
     """
     hourly = np.asarray(hourly_c, np.float64)
     restart = np.broadcast_to(np.asarray(chill_restart, bool), hourly.shape[:-1])
-    portions, present = np.empty(hourly.shape[:-1]), np.empty(hourly.shape[:-1])
+    found = Measured(np.empty(hourly.shape[:-1]), np.empty(hourly.shape[:-1]))
     rates = _tables(kelvin_offset).rates
-    for site in range(hourly.shape[0]):
-        portions_of_hours(hourly[site], restart[site], rates, kelvin_offset, portions[site], present[site])
-    return weighed(portions, present / 24.0, missing)
+    room = np.empty(hourly.shape[1:], np.uint32), np.empty(hourly.shape[1:])
+    portions, present = np.empty(hourly.shape[1]), np.empty(hourly.shape[1])
+    for site, hours in enumerate(hourly):
+        portions_of_hours(hours, restart[site], rates, kelvin_offset, *room, portions, present)
+        found.value[site], found.coverage[site] = weighed(portions, present / 24.0, missing)
+    return found
 
 
 class _DayShapes(NamedTuple):

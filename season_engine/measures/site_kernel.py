@@ -79,19 +79,18 @@ def portions_of_hours(
     restart: NDArray[np.bool_],
     rates: FloatArray,
     kelvin_offset: float,
+    cells: NDArray[np.uint32],
+    within: FloatArray,
     portions: FloatArray,
     present: FloatArray,
 ) -> None:
-    """Fill in one site's chill portions of each day from its hours, shape (days, 24)."""
-    store, cells, within = 0.0, np.empty((DAYS_AT_ONCE, 24), np.uint32), np.empty((DAYS_AT_ONCE, 24))
-    for first in range(0, len(hourly), DAYS_AT_ONCE):
-        hours = hourly[first : first + DAYS_AT_ONCE]
-        _place(hours, cells, within, present[first : first + DAYS_AT_ONCE])
-        for at in range(len(hours)):
-            day = first + at
-            portions[day], store = _day_portions(
-                hours, cells, within, at, rates, kelvin_offset, store, day == 0 or restart[day]
-            )
+    """Fill in one site's chill portions of each day from its hours, shape (days, 24), and room to work in."""
+    _place(hourly, cells, within, present)
+    store = 0.0
+    for day in range(len(hourly)):
+        portions[day], store = _day_portions(
+            hourly, cells, within, day, rates, kelvin_offset, store, day == 0 or restart[day]
+        )
 
 
 @compiled_as_written
