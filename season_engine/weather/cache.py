@@ -14,23 +14,31 @@ from season_engine.weather.logger import parse_logger, read_content
 from season_engine.weather.series import DailySeries
 
 _FLOAT = np.dtype(np.float64)
-FORMAT_VERSION = 1  # to be raised whenever the reading of a file changes
+FORMAT_VERSION = 2  # to be raised whenever the reading of a file changes
 
 
 def read_logger_cached(
-    path: Path, *, cache: Path, site: str, units: str = "degC", date_format: str | None = None
+    path: Path,
+    *,
+    cache: Path,
+    site: str,
+    units: str = "degC",
+    date_format: str | None = None,
+    longitude_deg: float | None = None,
 ) -> DailySeries:
     """As `read_logger`, from `cache` if the file and the way to read it are those of the last time.
 
     A cache that is damaged or can't be written is no error: the file is simply read again.
     """
     content = read_content(path)
-    options = repr((FORMAT_VERSION, units, date_format)).encode()
+    options = repr((FORMAT_VERSION, units, date_format, longitude_deg)).encode()
     key = hashlib.sha256(options + b"\0" + content).hexdigest()
     kept_in = cache / cache_name(site)
     series = _load(kept_in, key)
     if series is None:
-        series = parse_logger(content, file=str(path), units=units, date_format=date_format)
+        series = parse_logger(
+            content, file=str(path), units=units, date_format=date_format, longitude_deg=longitude_deg
+        )
         _keep(kept_in, key, series)
     return series
 

@@ -40,6 +40,7 @@ def reference_series(
         site=reference_name(site),
         units=settings.units or units,
         date_format=settings.date_format,
+        longitude_deg=site.longitude,
     ).cut(on)
     if not len(record):
         return None, ()

@@ -12,6 +12,7 @@ from season_engine.weather.cache import forget, read_logger_cached
 from season_engine.weather.checks import check_and_fill
 from season_engine.weather.climates import climate_for
 from season_engine.weather.demo import demo_series
+from season_engine.weather.reference import reference_name, reference_series
 from season_engine.weather.series import DailySeries, Weather
 from season_engine.weather.station_weather import StationReadings, read_station
 from season_engine.workspace.settings import DemoWeather, LoggerWeather, StationWeather, WeatherSettings
@@ -40,20 +41,25 @@ def site_weather(
     """
     if refresh:
         forget(cache, site.name)
+        forget(cache, reference_name(site))
     if isinstance(settings, StationWeather):
         now = now or dt.datetime.combine(on, dt.time(12), dt.UTC)
         readings = read_station(site, settings.station, cache=cache, on=on, now=now, refresh=refresh)
-        return _station_weather(site, readings, on)
+        return _station_weather(site, settings, readings, on)
     raw, source = _raw(site, settings, folder, cache, on, units)
-    return check_and_fill(
-        _until(raw, on, site, source), source=source, invented=isinstance(settings, DemoWeather)
-    )
+    raw = _until(raw, on, site, source)
+    if isinstance(settings, DemoWeather):
+        return check_and_fill(raw, source=source, invented=True)
+    reference, notes = reference_series(site, settings, raw, folder=folder, cache=cache, on=on, units=units)
+    weather = check_and_fill(raw, source=source, neighbour=reference, keep=settings.keep, drop=settings.drop)
+    return replace(weather, notes=notes)
 
 
-def _station_weather(site: Site, readings: StationReadings, on: dt.date) -> Weather:
+def _station_weather(site: Site, settings: StationWeather, readings: StationReadings, on: dt.date) -> Weather:
     facts = readings.facts
     source = f"weather station {facts.name} ({facts.id})"
-    weather = check_and_fill(_until(readings.series, on, site, source), source=source)
+    raw = _until(readings.series, on, site, source)
+    weather = check_and_fill(raw, source=source, keep=settings.keep, drop=settings.drop)
     return replace(weather, station=facts, warnings=(*readings.warnings, *weather.warnings))
 
 
@@ -77,5 +83,6 @@ def _raw(
         site=site.name,
         units=settings.units or units,
         date_format=settings.date_format,
+        longitude_deg=site.longitude,
     )
     return series, f"logger file {settings.file}"
