@@ -295,9 +295,12 @@ def brief_sentence(assessment: Assessment) -> str:
 
 
 def until(assessment: Assessment) -> str:
-    """`` by about Tue 21 Apr``, for a window that is open; empty where its end isn't known."""
-    closes = assessment.closes.p50
-    return "" if closes is None else f" by about {day(closes, assessment.as_of)}"
+    """`` by about Tue 21 Apr``, for a window that is open, and when best; empty where its end isn't known."""
+    a = assessment
+    if a.closes.p50 is None:
+        return ""
+    best = "" if a.best is None or a.best == a.as_of else f", best about {short_day(a.best, a.as_of)}"
+    return f" by about {day(a.closes.p50, a.as_of)}{best}"
 
 
 def hundreds(chance: float) -> str:

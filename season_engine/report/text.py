@@ -93,16 +93,17 @@ def _cards(cards: Iterable[Card], explained: set[str]) -> list[str]:
             *card.warnings,
         )
         lines += bullets([" ".join(text for text in said if text)])
-        lines += wrapped(criteria("Opens once", card.opens), "    ")
-        lines += wrapped(criteria("Closes once", card.closes), "    ")
+        lines += wrapped(criteria("Opens once", card.opens, "and"), "    ")
+        lines += wrapped(criteria("Closes once", card.closes, "or"), "    ")
         lines += wrapped(f"Rests on: {card.rests_on}." if card.rests_on else "", "    ")
         lines += wrapped(_first_time(card.explained, explained), "    ")
     return lines
 
 
-def criteria(heading: str, of_card: Iterable[Criterion]) -> str:
-    """All criteria of one end of a window in one sentence; empty where there are none."""
-    said = "; ".join(f"{one.text[:1].lower()}{one.text[1:]} ({one.state})" for one in of_card)
+def criteria(heading: str, of_card: Iterable[Criterion], last: str) -> str:
+    """All criteria of one end of a window in one sentence, the `last` joined by and, or or."""
+    told = [f"{one.text[:1].lower()}{one.text[1:]} ({one.state})" for one in of_card]
+    said = f"{'; '.join(told[:-1])}; {last} {told[-1]}" if len(told) > 1 else "".join(told)
     return phrases.sentence(f"{heading} {said}") if said else ""
 
 
