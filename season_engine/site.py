@@ -8,6 +8,15 @@ from typing import Literal
 
 Hemisphere = Literal["north", "south"]
 
+_LEAP_DAY = 59  # place of 29 February among the days of a leap year, from 0
+
+
+def day_number(on: dt.date) -> int:
+    """Days since the year 0 in a calendar without leap days; 29 February counts as the day before."""
+    place = on.timetuple().tm_yday - 1
+    leap = dt.date(on.year, 12, 31).timetuple().tm_yday == 366
+    return 365 * on.year + (place - 1 if leap and place >= _LEAP_DAY else place)
+
 
 @dataclass(frozen=True, slots=True)
 class Site:
@@ -59,6 +68,16 @@ class Season:
         if self.hemisphere == "north":
             return dt.date(self.year + 2, 3, 31)
         return dt.date(self.year + 1, 9, 30)
+
+    def day_of(self, on: dt.date) -> int:
+        """Days from the season's start to a date, 29 February left out; 0 is the first day."""
+        return day_number(on) - day_number(self.start)
+
+    def date_of(self, day: int) -> dt.date:
+        """Date of a day of the season; the inverse of `day_of`, which may lie outside the season."""
+        years, place = divmod(day_number(self.start) + day, 365)
+        in_plain_year = dt.date(2001, 1, 1) + dt.timedelta(days=place)
+        return in_plain_year.replace(year=years)
 
     def shifted(self, years: int) -> Season:
         """The season so many years later (or earlier, if negative)."""

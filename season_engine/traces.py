@@ -12,13 +12,12 @@ from numpy.typing import NDArray
 from season_engine.measures.chill import chill_portions
 from season_engine.measures.day_length import day_length_h
 from season_engine.measures.hourly import hourly_temperatures_c
-from season_engine.site import Season, Site
+from season_engine.site import Season, Site, day_number
 from season_engine.weather.series import DailySeries, Weather
 
 FloatArray = NDArray[np.float64]
 
 CHILL_DAYS = 274  # chill is counted for nine months from the start of the season
-_LEAP_DAY = 59  # place of 29 February among the days of a leap year, from 0
 
 
 @dataclass(frozen=True)
@@ -48,7 +47,7 @@ class TraceSet:
 
     def column(self, on: dt.date) -> int:
         """Column of a date (29 February counts as 28 February); may lie outside the trace."""
-        return _day_number(on) - _day_number(self.days[0].item())
+        return day_number(on) - day_number(self.days[0].item())
 
     def covers(self, on: dt.date, *, days: int) -> bool:
         """Whether a date and so many days after it lie inside the trace."""
@@ -118,13 +117,13 @@ class _Record:
         self.tmin_c = series.tmin_c[keep]
         self.tmax_c = series.tmax_c[keep]
         first = series.days[keep][0].item()
-        self.first = _day_number(first)
+        self.first = day_number(first)
         self.last = self.first + int(self.tmin_c.size) - 1
 
     def spliced(self, site: Site, season: Season) -> TraceSet:
         """Observed so far, then each past year's remainder by calendar date, as consecutive real days."""
         days = _trace_days(season)
-        numbers = _day_number(season.first_trace_day) + np.arange(days.size)
+        numbers = day_number(season.first_trace_day) + np.arange(days.size)
         observed = int(np.count_nonzero(numbers <= self.last))
         if observed == days.size:
             back = np.array([0])
@@ -139,7 +138,7 @@ class _Record:
     def whole(self, site: Site, season: Season) -> TraceSet:
         """Every season that lies wholly within the record."""
         days = _trace_days(season)
-        numbers = _day_number(season.first_trace_day) + np.arange(days.size)
+        numbers = day_number(season.first_trace_day) + np.arange(days.size)
         least = max(-(-(int(numbers[-1]) - self.last) // 365), 0)
         most = (int(numbers[0]) - self.first) // 365
         back = np.arange(least, most + 1)[::-1]
@@ -180,10 +179,3 @@ def _trace_days(season: Season) -> NDArray[np.datetime64]:
 def _is_leap_day(days: NDArray[np.datetime64]) -> NDArray[np.bool_]:
     text = np.datetime_as_string(days, unit="D")
     return np.char.endswith(text, "-02-29")
-
-
-def _day_number(on: dt.date) -> int:
-    """Days since the year 0 in a calendar without leap days."""
-    place = on.timetuple().tm_yday - 1
-    leap = dt.date(on.year, 12, 31).timetuple().tm_yday == 366
-    return 365 * on.year + (place - 1 if leap and place >= _LEAP_DAY else place)
