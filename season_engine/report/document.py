@@ -165,11 +165,14 @@ def _weather(weather: Weather | None) -> Document | None:
             {"year": year, "observed_share": finite(part)}
             for year, part in completeness_by_year(weather).items()
         ],
-        "station": None if weather.station is None else _station(weather.station),
+        "station": _station(weather.station),
+        "second_station": _station(weather.second_station),
     }
 
 
-def _station(station: StationFacts) -> Document:
+def _station(station: StationFacts | None) -> Document | None:
+    if station is None:
+        return None
     return {
         "id": station.id,
         "name": station.name,

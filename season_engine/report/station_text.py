@@ -22,17 +22,22 @@ def station_sentences(station: StationFacts) -> tuple[str, ...]:
 
 def station_handling(station: StationFacts, as_of: dt.date) -> tuple[str, ...]:
     """Whose the readings are, how old as they were fetched, and what would change them."""
-    fetched = station.fetched_at.date()
-    age = (as_of - fetched).days
-    ago = f", {phrases.counted(age, 'day')} ago" if age > 0 else ""
     others = phrases.plain("; ".join(station.others))
     return (
         phrases.sentence(station.credit),
-        f"Fetched on {phrases.full_day(fetched)}{ago}; asked for again after a day, or now with --refresh.",
+        fetched(station, as_of),
         f'Another station could stand in, by station = "ID" in season.toml: {others}.'
         if others
         else "No other station near by would do.",
     )
+
+
+def fetched(station: StationFacts, as_of: dt.date) -> str:
+    """How old its readings are, and when they are asked for again."""
+    day = station.fetched_at.date()
+    age = (as_of - day).days
+    ago = f", {phrases.counted(age, 'day')} ago" if age > 0 else ""
+    return f"Fetched on {phrases.full_day(day)}{ago}; asked for again after a day, or now with --refresh."
 
 
 def _where(station: StationFacts) -> str:

@@ -9,7 +9,7 @@ import numpy as np
 
 from season_engine.report import phrases
 from season_engine.report.shares_text import shares_sentence
-from season_engine.report.station_text import station_handling, station_sentences
+from season_engine.report.station_text import fetched, station_handling, station_sentences
 from season_engine.site import Site
 from season_engine.weather.fitness import completeness_by_year
 from season_engine.weather.series import Weather
@@ -34,6 +34,9 @@ def _site(site: Site, weather: Weather, as_of: dt.date) -> str:
     if weather.station is not None:
         texts = (*station_sentences(weather.station), *station_handling(weather.station, as_of))
         lines += [f"  {text}" for text in texts]
+    if weather.second_station is not None:
+        texts = (weather.second_station.credit_as_second, fetched(weather.second_station, as_of))
+        lines += [f"  {phrases.sentence(text)}" for text in texts]
     lines.append(f"  Days with both readings, by year: {_by_year(weather)}.")
     if weather.invented:
         lines.append(f"  {phrases.INVENTED}")

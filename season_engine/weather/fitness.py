@@ -74,8 +74,15 @@ def refuse_if_poor(weather: Weather, site: Site, on: dt.date) -> tuple[str, ...]
     own, own_age = weather.last_reading, (on - weather.last_reading).days
     if own_age > WARNED_AGE_DAYS:
         since = f"{site.name}: the {weather.source} ends on {own.day} {own:%B %Y}, {own_age} days ago"
-        return (f"{since}; the days since are the second source's.",)
+        return (f"{since}; the days since are the second source's{_silent(weather, own_age)}.",)
     return ()
+
+
+def _silent(weather: Weather, own_age: int) -> str:
+    """What to do about a station that has long said nothing; another stands in, so it isn't urgent."""
+    if weather.station is None or own_age <= REFUSED_AGE_DAYS or not weather.station.others:
+        return ""
+    return f". Better choose another station: {', '.join(weather.station.others)}"
 
 
 def _refuse_short(weather: Weather, site: Site) -> None:

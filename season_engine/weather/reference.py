@@ -3,13 +3,25 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import dataclass
 from pathlib import Path
 
 from season_engine.site import Site
 from season_engine.weather.cache import read_logger_cached
-from season_engine.weather.series import DailySeries
+from season_engine.weather.series import DailySeries, StationFacts
+from season_engine.weather.station_weather import read_station
 from season_engine.weather.yard import as_this_yard
 from season_engine.workspace.settings import LoggerWeather
+
+
+@dataclass(frozen=True)
+class Reference:
+    """A second source's daily extremes in a yard's terms, and what is to be told of it."""
+
+    series: DailySeries | None = None
+    notes: tuple[str, ...] = ()
+    warnings: tuple[str, ...] = ()
+    station: StationFacts | None = None
 
 
 def reference_name(site: Site) -> str:
@@ -17,7 +29,7 @@ def reference_name(site: Site) -> str:
     return f"{site.name} (reference)"
 
 
-def reference_series(
+def reference_of(
     site: Site,
     settings: LoggerWeather,
     yard: DailySeries,
@@ -26,14 +38,20 @@ def reference_series(
     cache: Path,
     on: dt.date,
     units: str,
-) -> tuple[DailySeries | None, tuple[str, ...]]:
-    """The record of `reference` in the yard's terms, up to `on`, and how well these are known.
+    now: dt.datetime,
+    refresh: bool = False,
+) -> Reference:
+    """The record of `reference` or `reference_station` in the yard's terms, up to `on`.
 
-    None where the settings name none, or it holds nothing up to `on`. `yard` is the logger's own record, cut
-    at `on`. Raises GrowerError and WeatherError as reading a logger's file does.
+    It has no series where the settings name none, or it holds nothing up to `on`. `yard` is the logger's own
+    record, cut at `on`; `now` and `refresh` are as for `read_station`. Raises GrowerError and WeatherError as
+    reading a logger's file or a station does.
     """
+    if settings.reference_station is not None:
+        wanted = settings.reference_station
+        return _station(site, wanted, yard, cache=cache, on=on, now=now, refresh=refresh)
     if settings.reference is None:
-        return None, ()
+        return Reference()
     record = read_logger_cached(
         folder / settings.reference,
         cache=cache,
@@ -43,6 +61,26 @@ def reference_series(
         longitude_deg=site.longitude,
     ).cut(on)
     if not len(record):
-        return None, ()
+        return Reference()
     series, text = as_this_yard(record, yard, cache=cache, site=site.name)
-    return series, (f"reference {settings.reference}: {text}",) if text else ()
+    return Reference(series, (f"reference {settings.reference}: {text}",) if text else ())
+
+
+def _station(
+    site: Site,
+    wanted: str,
+    yard: DailySeries,
+    *,
+    cache: Path,
+    on: dt.date,
+    now: dt.datetime,
+    refresh: bool,
+) -> Reference:
+    key = "reference_station"
+    readings = read_station(site, wanted, cache=cache, on=on, now=now, refresh=refresh, key=key)
+    record, facts = readings.series.cut(on), readings.facts
+    if not len(record):
+        return Reference(warnings=readings.warnings)
+    series, text = as_this_yard(record, yard, cache=cache, site=site.name)
+    note = f"reference {facts.label}, {facts.distance_km:.0f} km away{': ' if text else ''}{text}"
+    return Reference(series, (note,), readings.warnings, facts)

@@ -65,10 +65,23 @@ class StationFacts:
     others: tuple[str, ...] = ()  # stations that could stand in its place, the next best first
 
     @property
+    def label(self) -> str:
+        """What it is called in a sentence."""
+        return f"weather station {self.name} ({self.id})"
+
+    @property
     def credit(self) -> str:
         """Whose data they are, on which terms, and that they were changed, as such terms ask."""
         changed = ", adjusted here for height" if self.correction_c else ""
         return f"weather data: {self.attribution}, licence {self.licence}{changed}"
+
+    @property
+    def credit_as_second(self) -> str:
+        """The same where its readings only stand in for others."""
+        return (
+            f"second source: {self.label}, {self.distance_km:.0f} km away, adjusted here to this yard; "
+            f"data: {self.attribution}, licence {self.licence}"
+        )
 
 
 @dataclass(frozen=True)
@@ -82,6 +95,7 @@ class Weather:
     faults: tuple[Fault, ...] = ()
     warnings: tuple[str, ...] = field(default=())
     station: StationFacts | None = None
+    second_station: StationFacts | None = None  # the second source, where that is a public station
     adjusted: BoolArray | None = None  # shape (days,): from a second source, in yard terms; None: no day
     notes: tuple[str, ...] = ()  # worth telling, and no cause for worry
 
@@ -93,7 +107,9 @@ class Weather:
     @property
     def sources(self) -> tuple[str, ...]:
         """Where the readings come from, and whom to name for them."""
-        return (self.source,) if self.station is None else (self.source, self.station.credit)
+        credit = () if self.station is None else (self.station.credit,)
+        second = () if self.second_station is None else (self.second_station.credit_as_second,)
+        return (self.source, *credit, *second)
 
     @property
     def data_through(self) -> dt.date:

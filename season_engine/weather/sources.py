@@ -12,10 +12,15 @@ from season_engine.weather.cache import forget, read_logger_cached
 from season_engine.weather.checks import check_and_fill
 from season_engine.weather.climates import climate_for
 from season_engine.weather.demo import demo_series
-from season_engine.weather.reference import reference_name, reference_series
+from season_engine.weather.quality.readings import runs
+from season_engine.weather.reference import reference_name, reference_of
+from season_engine.weather.second_source import laid_on
 from season_engine.weather.series import DailySeries, Weather
-from season_engine.weather.station_weather import StationReadings, read_station
+from season_engine.weather.station_weather import StationReadings, read_station, second_station
 from season_engine.workspace.settings import DemoWeather, LoggerWeather, StationWeather, WeatherSettings
+
+LONGEST_OWN_GAP_DAYS = 5  # which a station's own days around fill as well as another station would
+LATE_DAYS = 1  # today isn't over, so no station can have it
 
 
 def site_weather(
@@ -39,28 +44,69 @@ def site_weather(
     now : the moment, with its time zone: which downloads are due; without one, noon of `on`.
     refresh : read the source again, whatever is kept of it.
     """
+    now = now or dt.datetime.combine(on, dt.time(12), dt.UTC)
     if refresh:
         forget(cache, site.name)
         forget(cache, reference_name(site))
     if isinstance(settings, StationWeather):
-        now = now or dt.datetime.combine(on, dt.time(12), dt.UTC)
-        readings = read_station(site, settings.station, cache=cache, on=on, now=now, refresh=refresh)
-        return _station_weather(site, settings, readings, on)
+        return _station_weather(site, settings, cache, on, now, refresh)
     raw, source = _raw(site, settings, folder, cache, on, units)
     raw = _until(raw, on, site, source)
     if isinstance(settings, DemoWeather):
         return check_and_fill(raw, source=source, invented=True)
-    reference, notes = reference_series(site, settings, raw, folder=folder, cache=cache, on=on, units=units)
-    weather = check_and_fill(raw, source=source, neighbour=reference, keep=settings.keep, drop=settings.drop)
-    return replace(weather, notes=notes)
+    second = reference_of(
+        site, settings, raw, folder=folder, cache=cache, on=on, units=units, now=now, refresh=refresh
+    )
+    weather = check_and_fill(
+        raw, source=source, neighbour=second.series, keep=settings.keep, drop=settings.drop
+    )
+    warnings = (*second.warnings, *weather.warnings)
+    return replace(weather, notes=second.notes, warnings=warnings, second_station=second.station)
 
 
-def _station_weather(site: Site, settings: StationWeather, readings: StationReadings, on: dt.date) -> Weather:
+def _station_weather(
+    site: Site, settings: StationWeather, cache: Path, on: dt.date, now: dt.datetime, refresh: bool
+) -> Weather:
+    readings = read_station(site, settings.station, cache=cache, on=on, now=now, refresh=refresh)
     facts = readings.facts
-    source = f"weather station {facts.name} ({facts.id})"
-    raw = _until(readings.series, on, site, source)
-    weather = check_and_fill(raw, source=source, keep=settings.keep, drop=settings.drop)
-    return replace(weather, station=facts, warnings=(*readings.warnings, *weather.warnings))
+    raw = _until(readings.series, on, site, facts.label)
+    weather = check_and_fill(raw, source=facts.label, keep=settings.keep, drop=settings.drop)
+    second = None
+    if _leaves_much_open(weather, on):
+        second = second_station(site, cache=cache, on=on, now=now, besides=facts.id, refresh=refresh)
+    warnings = readings.warnings
+    if second is not None:
+        weather = _bridged(raw, weather, second, settings, on)
+        if not (readings.failed and second.failed):  # one warning for one outage
+            warnings = tuple(dict.fromkeys((*warnings, *second.warnings)))
+    return replace(weather, station=facts, warnings=(*warnings, *weather.warnings))
+
+
+def _leaves_much_open(weather: Weather, on: dt.date) -> bool:
+    """Whether there are gaps too long for the days around them, or the latest days are missing."""
+    longest = max((last - first + 1 for first, last in runs(~weather.observed)), default=0)
+    return longest > LONGEST_OWN_GAP_DAYS or (on - weather.data_through).days > LATE_DAYS
+
+
+def _bridged(
+    raw: DailySeries, alone: Weather, second: StationReadings, settings: StationWeather, on: dt.date
+) -> Weather:
+    """A station's record with another's where it has gaps; as it is `alone` where that adds nothing.
+
+    The record still starts where its own readings do.
+    """
+    days = (on - raw.first_day).days + 1
+    neighbour = laid_on(second.series, raw.first_day, days)
+    weather = check_and_fill(
+        raw, source=alone.source, neighbour=neighbour, keep=settings.keep, drop=settings.drop
+    )
+    taken = 0 if weather.adjusted is None else int(weather.adjusted.sum())
+    if not taken:
+        return alone
+    facts = second.facts
+    some = "a day is" if taken == 1 else f"{taken} days are"
+    note = f"second source: {facts.label}, {facts.distance_km:.0f} km away; {some} taken from it"
+    return replace(weather, notes=(note,), second_station=facts)
 
 
 def _until(raw: DailySeries, on: dt.date, site: Site, source: str) -> DailySeries:

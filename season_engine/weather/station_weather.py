@@ -26,6 +26,7 @@ from season_engine.weather.station_fetch import Downloads, fetch_directory, fetc
 from season_engine.weather.stations import SEARCH_KM, Station, corrected, height_correction_c, in_order
 
 NEAREST = "nearest"
+SECONDS_TRIED = 3  # stations, before there is held to be no second source
 READINGS_LIFE = dt.timedelta(days=1)
 DIRECTORY_LIFE = dt.timedelta(days=30)
 OTHERS_NAMED = 3
@@ -39,10 +40,18 @@ class StationReadings:
     series: DailySeries
     facts: StationFacts
     warnings: tuple[str, ...] = ()
+    failed: bool = False  # something due could not be fetched; a warning says what
 
 
 def read_station(
-    site: Site, wanted: str, *, cache: Path, on: dt.date, now: dt.datetime, refresh: bool = False
+    site: Site,
+    wanted: str,
+    *,
+    cache: Path,
+    on: dt.date,
+    now: dt.datetime,
+    refresh: bool = False,
+    key: str = "station",
 ) -> StationReadings:
     """Daily extremes of the station that stands for a site; they may reach past `on`.
 
@@ -52,12 +61,13 @@ def read_station(
     cache : folder for what was fetched; what is fresh there is used without a request.
     now : the moment, with its time zone: it decides what is fetched again, never which days are known.
     refresh : ask the service again whatever the age of what is kept.
+    key : of season.toml that holds `wanted`, for errors.
 
     Raises WeatherError where no station can be found or fetched, GrowerError where `wanted` can't be an id.
     """
-    wanted_id = None if wanted.casefold() == NEAREST else _checked_id(wanted)
+    wanted_id = None if wanted.casefold() == NEAREST else _checked_id(wanted, key)
     with Downloads(cache, now) as downloads:
-        run = _Run(site, cache, on, now, refresh, downloads)
+        run = _Run(site, cache, on, now, refresh, downloads, key)
         directory = _directory(run, wanted_id)
         station, others = _choice(run, directory, wanted_id)
         readings = _readings(run, station, others, directory)
@@ -67,20 +77,33 @@ def read_station(
 
 
 def second_station(
-    site: Site, *, cache: Path, on: dt.date, now: dt.datetime, besides: str | None = None
+    site: Site,
+    *,
+    cache: Path,
+    on: dt.date,
+    now: dt.datetime,
+    besides: str | None = None,
+    refresh: bool = False,
 ) -> StationReadings | None:
     """The best station for a site `besides` one in use, such as to fill gaps from; None where there is none.
 
-    Nothing is raised: without a second source a site is no worse off than before.
+    One that the service holds no readings of is passed over. Nothing is raised: without a second source a
+    site is no worse off than before. With `refresh` the readings are asked for again, the directory isn't: it
+    was for the first station.
     """
     with Downloads(cache, now) as downloads:
         run = _Run(site, cache, on, now, False, downloads)
         try:
             directory = _directory(run, None)
-            rest = [one for one in _order(run, directory) if one.id != besides]
-            return _readings(run, rest[0], rest[1:], directory) if rest else None
         except WeatherError:
             return None
+        rest = [one for one in _order(run, directory) if one.id != besides]
+        for place, station in enumerate(rest[:SECONDS_TRIED], start=1):
+            try:
+                return _readings(replace(run, refresh=refresh), station, rest[place:], directory)
+            except WeatherError:
+                continue
+    return None
 
 
 @dataclass(frozen=True)
@@ -93,14 +116,15 @@ class _Run:
     now: dt.datetime
     refresh: bool
     downloads: Downloads
+    key: str = "station"
 
 
-def _checked_id(wanted: str) -> str:
+def _checked_id(wanted: str, key: str) -> str:
     if not STATION_ID.fullmatch(wanted):
         raise GrowerError(
             f"\"{wanted}\" can't be a station's id: those are letters and digits.",
-            hint='Write station = "nearest" to have one chosen.',
-            field="site.weather.station",
+            hint=f'Write {key} = "nearest" to have one chosen.',
+            field=f"site.weather.{key}",
         )
     return wanted
 
@@ -146,7 +170,7 @@ def _choice(run: _Run, directory: Directory, wanted: str | None) -> tuple[Statio
     raise GrowerError(
         f'{run.site.name}: there is no weather station "{wanted}" with temperatures.',
         hint=f"Near are {', '.join(map(_named, order[:OTHERS_NAMED]))}." if order else "",
-        field="site.weather.station",
+        field=f"site.weather.{run.key}",
     )
 
 
@@ -156,14 +180,14 @@ def _readings(run: _Run, station: Station, others: list[Station], directory: Dir
     if copy is None or run.refresh or copy.fetch.due(run.now, READINGS_LIFE):
         ended = station.ended(directory.fetch.fetched_at.date())
         copy = fetch_station(station, copy, run.downloads, now=run.now, ended=ended, refresh=run.refresh)
-        if len(copy.series):
+        if len(copy.series) or not copy.fetch.trouble:  # that there is nothing is a fact worth keeping too
             keep_station(path, copy)
     if not len(copy.series):
         raise _nothing(run.site, station, copy, others)
     facts = _facts(run, station, copy, others)
     trouble = copy.fetch.trouble or directory.fetch.trouble  # one warning for one outage
     warnings = (*run.downloads.notes, *(_sentence(one, station, copy, run.now) for one in trouble))
-    return StationReadings(corrected(copy.series, facts), facts, warnings)
+    return StationReadings(corrected(copy.series, facts), facts, warnings, failed=bool(trouble))
 
 
 def _nothing(site: Site, station: Station, copy: StationCopy, others: list[Station]) -> WeatherError:

@@ -135,8 +135,15 @@ class LoggerWeather(ReadWeather):
     source: Literal["logger"]
     file: Line
     reference: Line | None = None  # a longer record from nearby, in a file of the same form
+    reference_station: Line | None = None  # the same from a public station: its id, or "nearest"
     units: Units | None = None  # None: the workspace's
     date_format: Annotated[Line, AfterValidator(_date_format)] | None = None  # strptime; None: recognised
+
+    @model_validator(mode="after")
+    def _one_reference(self) -> Self:
+        if self.reference is not None and self.reference_station is not None:
+            raise wrong("give reference or reference_station, not both", ("reference_station",))
+        return self
 
 
 class StationWeather(ReadWeather):

@@ -24,11 +24,13 @@ from pathlib import Path
 
 import numpy as np
 
+from season_engine.site import Site
 from season_engine.weather.station_copies import FORMAT_VERSION
 
 JAPAN = Path(__file__).parents[1] / "data" / "japan"
 LAST_SOURCE_YEAR = 2025
-TODAY = dt.datetime.now(dt.UTC).date()
+NOW = dt.datetime.now(dt.UTC)
+TODAY = NOW.date()
 YESTERDAY = TODAY - dt.timedelta(days=1)
 SHIFT_YEARS = YESTERDAY.year - LAST_SOURCE_YEAR
 FIRST_YEAR = YESTERDAY.year - 7
@@ -59,11 +61,13 @@ class Listed:
     last: dt.date = YESTERDAY
     completeness: float = 99.0
     parameters: tuple[str, ...] = ("temp", "tmin", "tmax", "prcp")
+    silent: tuple[dt.date, dt.date] | None = None  # first and last day of a gap
 
 
 LONG_AGO = dt.date(FIRST_YEAR - 3, 1, 1)
 THREE_YEARS_AGO = dt.date(YESTERDAY.year - 3, 5, 17)
-# The site of the tests is at 45 N, 30 W, 400 m. A tenth of a degree of latitude is 11.1 km.
+SITE = Site("yard", 45.0, -30.0, 400)
+# A tenth of a degree of latitude is 11.1 km.
 STATIONS = (
     Listed("Q0001", "Kettle Ridge", 45.1, -30.0, 500),
     Listed("Q0002", "Kettle Bay", 45.3, -30.0, 380, warmer_c=1.0),
@@ -92,6 +96,8 @@ def reading(station: Listed, day: dt.date) -> tuple[float, float] | None:
     except ValueError:  # 29 February
         return None
     if source is None or "" in source or not station.first <= day <= station.last:
+        return None
+    if station.silent is not None and station.silent[0] <= day <= station.silent[1]:
         return None
     return tuple(round(float(value) + station.warmer_c, 1) for value in source)
 
@@ -174,11 +180,24 @@ class Provider:
     validators: bool = True  # sends ETag and Last-Modified
     stopped: threading.Event = field(default_factory=threading.Event)
 
+    _port: int = 0
+
     def start(self) -> Provider:
+        """Serve, at the same address as before if it served before."""
         handler = type("Handler", (_Handler,), {"provider": self})
-        self._server = _Server(("127.0.0.1", 0), handler)
+        self.stopped = threading.Event()
+        try:
+            self._server = _Server(("127.0.0.1", self._port), handler)
+        except OSError:  # somebody took the port meanwhile
+            self._server = _Server(("127.0.0.1", 0), handler)
+        self._port = self._server.server_port
         threading.Thread(target=self._server.serve_forever, args=(0.01,), daemon=True).start()
         return self
+
+    def let_go(self) -> None:
+        """Free the callers that hang."""
+        self.stopped.set()
+        self.stopped = threading.Event()
 
     def stop(self) -> None:
         """From now on connections are refused."""
@@ -188,7 +207,15 @@ class Provider:
 
     @property
     def url(self) -> str:
-        return f"http://127.0.0.1:{self._server.server_port}"
+        return f"http://127.0.0.1:{self._port}"
+
+    def as_new(self) -> None:
+        """Forget what one test did with it."""
+        for used in (self.faults, self.requests, self.agents):
+            used.clear()
+        self.stations, self.validators = STATIONS, True
+        if self.stopped.is_set():
+            self.start()
 
     def fault(self, part: str, kind: str, times: int | None = None) -> None:
         self.faults.append(Fault(part, kind, times))

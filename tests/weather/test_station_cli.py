@@ -12,6 +12,7 @@ from click.testing import CliRunner, Result
 
 from season_engine.cli import main
 from season_engine.report.document import schema
+from season_engine.weather.station_weather import StationReadings
 from tests.test_structure import HEAVY, run_cli
 from tests.weather.provider import YESTERDAY, Provider, let_time_pass
 
@@ -29,7 +30,14 @@ station = "nearest"
 
 
 @pytest.fixture
-def yard(provider: Provider, tmp_path: Path) -> Path:
+def yard(first: StationReadings, tmp_path: Path) -> Path:
+    """A workspace with what a first run fetched for it."""
+    (tmp_path / "season.toml").write_text(SETTINGS)
+    return tmp_path
+
+
+@pytest.fixture
+def new_yard(provider: Provider, tmp_path: Path) -> Path:
     (tmp_path / "season.toml").write_text(SETTINGS)
     return tmp_path
 
@@ -40,8 +48,8 @@ def call(yard: Path, *arguments: str) -> Result:
     return result
 
 
-def test_weather_says_which_station_and_whose(yard: Path) -> None:
-    text = call(yard, "weather").stdout
+def test_weather_says_which_station_and_whose(new_yard: Path) -> None:
+    text = call(new_yard, "weather").stdout
     assert "Weather station Kettle Ridge (Q0001)" in text
     assert "It stands 11 km away and 100 m higher; 0.7 °C is added to its temperatures for that." in text
     assert "Meteostat, licence CC BY 4.0" in text
@@ -63,8 +71,6 @@ def test_weather_as_json(yard: Path) -> None:
 
 
 def test_refresh_asks_the_service(yard: Path, provider: Provider) -> None:
-    call(yard, "weather")
-    provider.counted()
     call(yard, "weather")
     assert provider.counted() == {}
     call(yard, "weather", "--refresh")
@@ -96,9 +102,9 @@ def test_check_warns_offline_and_still_answers(yard: Path, provider: Provider) -
     assert after == before
 
 
-def test_without_the_network_and_nothing_kept_the_exit_is_3(yard: Path, provider: Provider) -> None:
+def test_without_the_network_and_nothing_kept_the_exit_is_3(new_yard: Path, provider: Provider) -> None:
     provider.stop()
-    result = call(yard, "check", "repotting", "--species", "Pinus thunbergii")
+    result = call(new_yard, "check", "repotting", "--species", "Pinus thunbergii")
     assert result.exit_code == 3
     assert "connection was refused" in result.stderr
 
@@ -112,8 +118,6 @@ def test_an_unknown_station_exits_2(yard: Path) -> None:
 
 
 def test_check_on_a_warm_cache_is_light_and_asks_nobody(yard: Path, provider: Provider) -> None:
-    call(yard, "weather")
-    provider.counted()
     ask = ("check", "repotting", "--species", "Pinus thunbergii", "--on", YESTERDAY.isoformat(), "--json")
     done, imported = run_cli(yard, *ask)
     assert done.returncode in {0, 10, 11, 13}, done.stderr

@@ -21,6 +21,8 @@ from season_engine.weather.station_weather import StationReadings, read_station,
 from season_engine.workspace.settings import StationWeather
 from tests.weather.provider import (
     FIRST_YEAR,
+    NOW,
+    SITE,
     STATIONS,
     THREE_YEARS_AGO,
     YESTERDAY,
@@ -29,19 +31,12 @@ from tests.weather.provider import (
     reading,
 )
 
-SITE = Site("yard", 45.0, -30.0, 400)
-NOW = dt.datetime.now(dt.UTC)
 CURRENT = {NOW.year - 1, NOW.year}
 YEARS = set(range(FIRST_YEAR, NOW.year + 1))
 HELD = range(FIRST_YEAR, YESTERDAY.year + 1)
 NOT_YET = len(YEARS) - len(HELD)  # on 1 January the year that began has no file
 A_YEAR = FIRST_YEAR + 3
 RIDGE = STATIONS[0]
-
-
-@pytest.fixture
-def cache(tmp_path: Path) -> Path:
-    return tmp_path / "data_cache"
 
 
 def read(cache: Path, wanted: str = "nearest", **options: object) -> StationReadings:
@@ -52,15 +47,6 @@ def assert_same(one: StationReadings, other: StationReadings) -> None:
     assert one.series.first_day == other.series.first_day
     np.testing.assert_array_equal(one.series.tmin_c, other.series.tmin_c)
     np.testing.assert_array_equal(one.series.tmax_c, other.series.tmax_c)
-
-
-@pytest.fixture
-def stale(provider: Provider, cache: Path) -> StationReadings:
-    """What a first run gave; two days have passed since, so that the current years are due."""
-    readings = read(cache)
-    let_time_pass(cache, 2)
-    provider.counted()
-    return readings
 
 
 # What is asked for
@@ -95,11 +81,11 @@ def test_expired_without_etags_is_fetched_afresh(provider: Provider, cache: Path
     assert provider.counted().get(200) == 2 - NOT_YET
 
 
-def test_after_a_month_everything_is_asked_for(provider: Provider, cache: Path) -> None:
-    cold = read(cache)
+def test_after_a_month_everything_is_asked_for(
+    provider: Provider, cache: Path, first: StationReadings
+) -> None:
     let_time_pass(cache, 31)
-    provider.counted()
-    assert_same(read(cache), cold)
+    assert_same(read(cache), first)
     assert provider.counted()[304] == 1 + len(HELD)
 
 
@@ -154,9 +140,8 @@ def test_new_readings_arrive(provider: Provider, cache: Path) -> None:
 # What comes of it
 
 
-def test_values_are_the_stations_at_the_sites_height(provider: Provider, cache: Path) -> None:
-    readings = read(cache)
-    facts = readings.facts
+def test_values_are_the_stations_at_the_sites_height(first: StationReadings) -> None:
+    readings, facts = first, first.facts
     assert (facts.id, facts.name, facts.height_difference_m) == ("Q0001", "Kettle Ridge", 100.0)
     # A tenth of a degree of latitude on a sphere of 6,371 km: 2 pi 6371 / 3600.
     assert facts.distance_km == pytest.approx(11.119, abs=0.01)
@@ -171,22 +156,21 @@ def test_values_are_the_stations_at_the_sites_height(provider: Provider, cache: 
             assert (tmin_c, tmax_c) == pytest.approx((expected[0] + 0.65, expected[1] + 0.65))
 
 
-def test_forecasts_are_no_readings(provider: Provider, cache: Path) -> None:
+def test_forecasts_are_no_readings(first: StationReadings) -> None:
     """The service fills days to come from models; the made-up ones are of 50 degC and more."""
-    series = read(cache).series
+    series = first.series
     assert series.last_day == YESTERDAY
     assert np.nanmax(series.tmax_c) < 45.0
 
 
-def test_the_others_are_named_in_order(provider: Provider, cache: Path) -> None:
-    assert [one.split()[0] for one in read(cache).facts.others] == ["Q0002", "Q0007"]
+def test_the_others_are_named_in_order(first: StationReadings) -> None:
+    assert [one.split()[0] for one in first.facts.others] == ["Q0002", "Q0007"]
 
 
-def test_credit_names_the_provider_its_licence_and_the_change(provider: Provider, cache: Path) -> None:
+def test_credit_names_the_provider_its_licence_and_the_change(first: StationReadings) -> None:
     # "Data provided by Meteostat is generally licensed under the Creative Commons Attribution 4.0
     # International (CC BY 4.0) license": README in the metadata of the package meteostat 2.1.5.
-    credit = read(cache).facts.credit
-    assert credit == "weather data: Meteostat, licence CC BY 4.0, adjusted here for height"
+    assert first.facts.credit == "weather data: Meteostat, licence CC BY 4.0, adjusted here for height"
 
 
 def test_by_id_in_any_case_and_however_far(provider: Provider, cache: Path) -> None:
@@ -203,8 +187,10 @@ def test_no_such_station(provider: Provider, cache: Path, wanted: str) -> None:
     assert not list(cache.glob("station-*"))
 
 
-def test_another_station_takes_over_and_that_is_said(provider: Provider, cache: Path) -> None:
-    assert read(cache).facts.id == "Q0001"
+def test_another_station_takes_over_and_that_is_said(
+    provider: Provider, cache: Path, first: StationReadings
+) -> None:
+    assert first.facts.id == "Q0001"
     fell_silent = dataclasses.replace(RIDGE, last=YESTERDAY - dt.timedelta(days=200))
     provider.stations = (fell_silent, *STATIONS[1:])
     let_time_pass(cache, 31)
@@ -224,8 +210,7 @@ def test_nothing_near(provider: Provider, cache: Path) -> None:
     assert caught.value.exit_code == 3
 
 
-def test_second_station(provider: Provider, cache: Path) -> None:
-    first = read(cache)
+def test_second_station(provider: Provider, cache: Path, first: StationReadings) -> None:
     second = second_station(SITE, cache=cache, on=YESTERDAY, now=NOW, besides=first.facts.id)
     assert second is not None
     assert second.facts.id == "Q0002"
@@ -236,7 +221,7 @@ def test_second_station(provider: Provider, cache: Path) -> None:
     assert second_station(SITE, cache=cache / "empty", on=YESTERDAY, now=NOW) is None
 
 
-def test_the_cut(provider: Provider, cache: Path, tmp_path: Path) -> None:
+def test_the_cut(provider: Provider, cache: Path, first: StationReadings, tmp_path: Path) -> None:
     """A service whose record ends on a day says the same of that day as one that goes on."""
     on = YESTERDAY - dt.timedelta(days=200)
     goes_on = read(cache, on=on)
@@ -353,16 +338,15 @@ def test_500_twice_then_fine(provider: Provider, cache: Path) -> None:
 
 
 @pytest.mark.parametrize("kind", ["html", "headless", "500"])
-def test_a_bad_directory(provider: Provider, cache: Path, kind: str) -> None:
+def test_a_bad_directory(
+    provider: Provider, cache: Path, first: StationReadings, tmp_path: Path, kind: str
+) -> None:
     provider.fault("stations.db", kind)
     with pytest.raises(WeatherError, match="directory"):
-        read(cache)
-    provider.faults.clear()
-    good = read(cache)
+        read(tmp_path / "other")
     let_time_pass(cache, 31)
-    provider.fault("stations.db", kind)
     later = read(cache)
-    assert_same(later, good)
+    assert_same(later, first)
     assert "directory" in later.warnings[0]
 
 
@@ -371,21 +355,24 @@ def weather_of(cache: Path, wanted: str):
     return site_weather(SITE, settings, folder=cache, cache=cache, on=YESTERDAY, units="degC", now=NOW)
 
 
-def test_a_station_that_ended_three_years_ago(provider: Provider, cache: Path) -> None:
-    assert read(cache).facts.id != "Q0003"  # which is the nearest
-    provider.counted()
-    weather = weather_of(cache, "Q0003")
-    assert max(provider.years_asked_for()) == THREE_YEARS_AGO.year
+def test_a_station_that_ended_three_years_ago(
+    provider: Provider, first: StationReadings, tmp_path: Path
+) -> None:
+    assert first.facts.id != "Q0003"  # which is the nearest
+    provider.stations = tuple(one for one in STATIONS if one.id in ("Q0001", "Q0003"))
+    provider.fault("Q0001", "404")  # so that nothing stands in for it
+    weather = weather_of(tmp_path / "other", "Q0003")
+    asked = {path for path, _status in provider.requests if "Q0003" in path}
+    assert max(asked) == f"/daily/{THREE_YEARS_AGO.year}/Q0003.csv.gz"
     assert weather.data_through <= THREE_YEARS_AGO
     with pytest.raises(WeatherError, match=r"Old Mill.* days ago.*Q0001 \(Kettle Ridge, 11 km\)") as caught:
         refuse_if_poor(weather, SITE, YESTERDAY)
     assert caught.value.exit_code == 3
 
 
-def test_changed_column_order(provider: Provider, cache: Path, tmp_path: Path) -> None:
-    plain = read(cache)
+def test_changed_column_order(provider: Provider, first: StationReadings, tmp_path: Path) -> None:
     provider.fault("/daily/", "reordered")
-    assert_same(read(tmp_path / "other"), plain)
+    assert_same(read(tmp_path / "other"), first)
 
 
 def test_corrupt_downloads(provider: Provider, cache: Path, stale: StationReadings) -> None:
@@ -431,12 +418,10 @@ def test_one_corrupt_download(provider: Provider, cache: Path, stale: StationRea
 
 @pytest.mark.parametrize("name", ["station-*.npz", "stations-*.json"])
 def test_a_corrupt_copy_is_built_again_without_the_network(
-    provider: Provider, cache: Path, name: str
+    provider: Provider, cache: Path, first: StationReadings, name: str
 ) -> None:
-    cold = read(cache)
-    provider.counted()
     next(cache.glob(name)).write_bytes(b"PK\x03\x04 or not")
-    assert_same(read(cache), cold)
+    assert_same(read(cache), first)
     assert provider.counted() == {}
 
 
@@ -451,8 +436,7 @@ def test_a_folder_that_can_not_be_written(provider: Provider, tmp_path: Path) ->
 # What is kept
 
 
-def test_kept_as_json_and_for_nobody_else(provider: Provider, cache: Path) -> None:
-    read(cache)
+def test_kept_as_json_and_for_nobody_else(first: StationReadings, cache: Path) -> None:
     path = cache / "http.sqlite"
     assert stat.S_IMODE(path.stat().st_mode) == 0o600
     with sqlite3.connect(path) as database:
