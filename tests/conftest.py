@@ -13,6 +13,10 @@ import pytest
 
 NOWHERE = "http://127.0.0.1:9"  # the discard port: nobody answers
 
+# Two workers on two cores: more threads would only wait for each other. NumPy reads these when imported.
+for _library in ("OPENBLAS", "OMP", "MKL"):
+    os.environ.setdefault(f"{_library}_NUM_THREADS", "1")
+
 hypothesis.settings.register_profile("patient", deadline=None)
 hypothesis.settings.load_profile("patient")
 
