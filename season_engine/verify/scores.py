@@ -1,8 +1,8 @@
 """Scores of a forecast day once the day is known.
 
-Weight on "not reached" counts as lying on the day after the season's last (`SEASON_DAYS`), in every score and every
-width. The CRPS is thus the integral over the season alone, which stays proper: a forecast gains nothing by
-moving odds into or out of "not reached" against its own belief.
+Weight on "not reached" counts as lying on the day after the season's last (`SEASON_DAYS`), in every score and
+every width. The CRPS is thus the integral over the season alone, which stays proper: a forecast gains nothing
+by moving odds into or out of "not reached" against its own belief.
 """
 
 from __future__ import annotations
@@ -53,7 +53,9 @@ class Summary:
 def score(forecast: Forecast, day: float) -> Scored:
     """Everything that is kept of one forecast once the day is known."""
     low, lower, middle, upper, high = (day_by(forecast, odds) for odds in (0.1, 0.25, 0.5, 0.75, 0.9))
-    return Scored(low, lower, middle, upper, high, crps(forecast, day), pit(forecast, day), forecast.not_reached)
+    return Scored(
+        low, lower, middle, upper, high, crps(forecast, day), pit(forecast, day), forecast.not_reached
+    )
 
 
 def summary(cases: Sequence[Scored], days: Sequence[float]) -> Summary:

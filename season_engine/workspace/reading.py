@@ -12,18 +12,27 @@ LEAST_LIKENESS = 60
 LONGEST_SHOWN = 40  # characters of a typed value repeated in a message
 
 
-def read_text(path: Path) -> str:
-    """Text of a UTF-8 file, with or without a byte order mark.
-
-    Raises GrowerError where the file can't be opened or isn't UTF-8.
-    """
+def read_content(path: Path) -> bytes:
+    """Bytes of a file; raises GrowerError where it can't be opened."""
     try:
-        data = path.read_bytes()
+        return path.read_bytes()
     except FileNotFoundError:
         raise GrowerError("This file does not exist.", file=path) from None
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         raise GrowerError(f"This file can't be read: {reason}.", file=path) from None
+
+
+def read_text(path: Path) -> str:
+    """Text of a UTF-8 file, with or without a byte order mark.
+
+    Raises GrowerError where the file can't be opened or isn't UTF-8.
+    """
+    return decoded(read_content(path), path)
+
+
+def decoded(data: bytes, path: Path) -> str:
+    """UTF-8 text, with or without a byte order mark; raises GrowerError where it isn't."""
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:

@@ -1,0 +1,79 @@
+"""Cases of forecasts held against what came, and the rows of means over them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from season_engine.site import Season
+from season_engine.verify.scores import Scored, Summary, summary
+from season_engine.verify.station_files import Event
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class WindowOpening:
+    """The opening of a species' window for a job."""
+
+    species: str
+    job: str
+    window: str
+
+
+Subject = Event | WindowOpening
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """One forecast, what came, and what the calendar said; days of the season."""
+
+    subject: Subject
+    site: str
+    season: Season
+    lead_weeks: float | None  # None: with the season's whole weather
+    issued_day: int | None
+    day: float
+    scored: Scored
+    calendar_day: float
+    calendar_crps: float
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """Means over all cases of one subject and lead."""
+
+    subject: Subject
+    lead_weeks: float | None
+    summary: Summary
+    mae_calendar: float
+    crps_calendar: float
+
+    @property
+    def skill(self) -> float | None:
+        """Share of the calendar's mean error that the forecast takes away; None where it had none."""
+        return 1.0 - self.summary.mae / self.mae_calendar if self.mae_calendar > 0 else None
+
+
+def rows(cases: Iterable[Case]) -> list[Row]:
+    """One row a subject and lead that has cases: subjects in order, leads from far to near."""
+    groups: dict[tuple[Subject, float | None], list[Case]] = {}
+    for case in cases:
+        groups.setdefault((case.subject, case.lead_weeks), []).append(case)
+    return [_row(*key, groups[key]) for key in sorted(groups, key=_order)]
+
+
+def _order(key: tuple[Subject, float | None]) -> tuple[Subject, float]:
+    subject, lead = key
+    return subject, np.inf if lead is None else -lead
+
+
+def _row(subject: Subject, lead: float | None, cases: Sequence[Case]) -> Row:
+    days = [case.day for case in cases]
+    return Row(
+        subject,
+        lead,
+        summary([case.scored for case in cases], days),
+        mae_calendar=float(np.mean([abs(case.calendar_day - case.day) for case in cases])),
+        crps_calendar=float(np.mean([case.calendar_crps for case in cases])),
+    )

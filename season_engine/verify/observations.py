@@ -1,0 +1,112 @@
+"""Stations' temperatures and dated events, read from three files and made ready for a backtest."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+
+from season_engine.errors import WeatherError
+from season_engine.phenology.forecast import StationRecord
+from season_engine.site import Season, Site
+from season_engine.verify.mending import Mended, mended
+from season_engine.verify.station_files import Event, Sighting, read_events, read_sites
+from season_engine.verify.weather_file import read_weather
+from season_engine.weather.fitness import FEWEST_SEASONS, MOST_FILLED_SHARE
+from season_engine.weather.series import DailySeries
+
+MOST_APART_DAYS = 182  # beyond it an event's dates lie on both sides of the season's start
+
+
+@dataclass(frozen=True)
+class Observations:
+    """Records of each event's stations, and what was left out."""
+
+    records: Mapping[Event, tuple[StationRecord, ...]]
+    notes: tuple[str, ...]
+
+
+def read_observations(
+    sites_file: Path, weather_file: Path, events_file: Path, train_until: int
+) -> Observations:
+    """Read sites.csv, weather.csv and events.csv for a backtest that learns from the years to `train_until`.
+
+    Temperatures are mended so that nothing after a forecast's day can reach it (`mending`). Events of a
+    season with over a tenth of its days filled, and sites with too short a record, are left out and noted.
+    """
+    sites = read_sites(sites_file)
+    sightings, notes = read_events(events_file, sites)
+    weather, more = read_weather(weather_file, sites)
+    notes += more
+    wanted = {sighting.site for sighting in sightings}
+    whole: dict[str, Mended] = {}
+    for name in sites:
+        if name not in wanted:
+            notes.append(f"{name}: left out, it has no event.")
+        elif name not in weather:
+            notes.append(f"{name}: left out, it has no temperatures.")
+        else:
+            _mend(sites[name], weather[name], dt.date(train_until, 12, 31), whole, notes)
+    grouped: defaultdict[Event, defaultdict[str, list[Sighting]]] = defaultdict(lambda: defaultdict(list))
+    for sighting in sightings:
+        if sighting.site in whole:
+            grouped[sighting.event][sighting.site].append(sighting)
+    records = {
+        event: tuple(_records(event, by_site, sites, whole, notes))
+        for event, by_site in sorted(grouped.items())
+    }
+    return Observations({event: found for event, found in records.items() if found}, tuple(notes))
+
+
+def _mend(
+    site: Site, raw: DailySeries, learnt_until: dt.date, whole: dict[str, Mended], notes: list[str]
+) -> None:
+    try:
+        weather = mended(raw, learnt_until)
+    except WeatherError as error:
+        notes.append(f"{site.name}: left out, {error}")
+        return
+    if len(weather.series) < FEWEST_SEASONS * 365:
+        notes.append(f"{site.name}: left out, it has temperatures of less than {FEWEST_SEASONS} years.")
+        return
+    whole[site.name] = weather
+
+
+def _records(
+    event: Event,
+    by_site: Mapping[str, list[Sighting]],
+    sites: Mapping[str, Site],
+    whole: Mapping[str, Mended],
+    notes: list[str],
+) -> Iterable[StationRecord]:
+    """The event's stations in the order of sites.csv."""
+    for name, site in sites.items():
+        if name not in by_site:
+            continue
+        observed: dict[int, float] = {}
+        poor: list[str] = []
+        for sighting in sorted(by_site[name], key=lambda one: one.date):
+            season = site.season_on(sighting.date)
+            if _too_poor(whole[name], season, sighting.date):
+                poor.append(season.label)
+            else:
+                observed[season.year] = float(season.day_of(sighting.date))
+        what = f"{name}, {event.species} {event.bbch:02d}"
+        if poor:
+            notes.append(f"{what}: too many days lack readings in {', '.join(poor)}; left out.")
+        if observed and max(observed.values()) - min(observed.values()) > MOST_APART_DAYS:
+            notes.append(f"{what}: left out, its dates lie more than half a year apart.")
+        elif observed:
+            yield StationRecord(site, whole[name].series, observed)
+
+
+def _too_poor(weather: Mended, season: Season, until: dt.date) -> bool:
+    """Whether over a tenth of the season's days in the record, up to a date, are filled."""
+    first = (season.start - weather.series.first_day).days
+    last = (until - weather.series.first_day).days
+    observed = weather.observed[max(first, 0) : max(last + 1, 0)]
+    return bool(observed.size and np.mean(observed) < 1.0 - MOST_FILLED_SHARE)

@@ -1,0 +1,123 @@
+"""sites.csv and events.csv of a backtest: where stations are, and when dated events came there."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from season_engine.site import Site
+from season_engine.workspace.csv_rows import Row, Sheet
+from season_engine.workspace.reading import did_you_mean, listed, shortened
+
+SITE_COLUMNS = ("site", "latitude", "longitude", "elevation")
+EVENT_COLUMNS = ("site", "species", "bbch", "date")
+HIGHEST_M, LOWEST_M = 9000.0, -450.0  # no ground is higher or lower
+LAST_STAGE = 99
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Event:
+    """A stage of a species, such as its first flowers (BBCH 61)."""
+
+    species: str
+    bbch: int
+
+
+@dataclass(frozen=True, slots=True)
+class Sighting:
+    """One event seen at one site on one day."""
+
+    event: Event
+    site: str
+    date: dt.date
+    line: int
+
+
+def read_sites(path: Path) -> dict[str, Site]:
+    """Sites by name; raises GrowerError, or InputErrors with every fault of the file."""
+    sheet = Sheet(path, SITE_COLUMNS, SITE_COLUMNS[:3])
+    sites: dict[str, Site] = {}
+    lines: dict[str, int] = {}
+    for row in sheet:
+        name = row.needed("site")
+        first = lines.setdefault(name.casefold(), row.line)
+        if name and first != row.line:
+            row.fault("site", f'The site "{shortened(name)}" is on line {first} already.')
+        latitude, longitude = _number(row, "latitude", -90, 90), _number(row, "longitude", -180, 180)
+        elevation = _number(row, "elevation", LOWEST_M, HIGHEST_M) if row.words("elevation") else None
+        sites[name] = Site(name, latitude, longitude, elevation)
+    if not sites:
+        sheet.fault(1, "There is a header but no site.")
+    sheet.finish()
+    return sites
+
+
+def read_events(path: Path, sites: Mapping[str, Site]) -> tuple[list[Sighting], list[str]]:
+    """What was seen at the sites, and notes on lines that are about others.
+
+    Raises GrowerError, or InputErrors with every fault of the file; an event can come once a season.
+    """
+    sheet = Sheet(path, EVENT_COLUMNS, EVENT_COLUMNS)
+    spelt = {name.casefold(): name for name in sites}
+    species: dict[str, str] = {}
+    seen: dict[tuple[Event, str, int], Sighting] = {}
+    elsewhere: list[str] = []
+    for row in sheet:
+        name, kind = row.needed("site"), row.needed("species")
+        date = row.day("date", whole=True) if row.needed("date") else None
+        event = Event(species.setdefault(kind.casefold(), kind), _stage(row))
+        if name.casefold() not in spelt:
+            elsewhere += [name] if name else []
+        elif date is not None:
+            _note_down(row, Sighting(event, spelt[name.casefold()], date, row.line), sites, seen)
+    if not seen:
+        sheet.fault(1, "There is no event of any site in sites.csv.")
+    sheet.finish()
+    return list(seen.values()), about_others(path, elsewhere, spelt.values())
+
+
+def about_others(path: Path, names: Iterable[str], known: Iterable[str]) -> list[str]:
+    """A note on lines left out, since the list of sites doesn't hold their site."""
+    lines = list(names)
+    if not lines:
+        return []
+    unknown = sorted(set(lines))
+    shown = listed([shortened(name) for name in unknown[:5]], "and")
+    more = f" and {len(unknown) - 5} more" if len(unknown) > 5 else ""
+    hint = did_you_mean(unknown[0], known) if len(unknown) == 1 else ""
+    count = "1 line is" if len(lines) == 1 else f"{len(lines)} lines are"
+    return [f"{path}: {count} left out: the sites {shown}{more} are not listed. {hint}".rstrip()]
+
+
+def _note_down(
+    row: Row, sighting: Sighting, sites: Mapping[str, Site], seen: dict[tuple[Event, str, int], Sighting]
+) -> None:
+    season = sites[sighting.site].season_on(sighting.date)
+    first = seen.setdefault((sighting.event, sighting.site, season.year), sighting)
+    if first is not sighting:
+        problem = f"This event has a date in the season {season.label} already, on line {first.line}."
+        row.fault("date", problem, "Keep the one that is right.")
+
+
+def _stage(row: Row) -> int:
+    value = row.needed("bbch")
+    if value.isascii() and value.isdigit() and int(value) <= LAST_STAGE:
+        return int(value)
+    if value:
+        row.fault("bbch", f'bbch must be a whole number from 0 to {LAST_STAGE}; got "{shortened(value)}".')
+    return 0
+
+
+def _number(row: Row, column: str, low: float, high: float) -> float:
+    value = row.needed(column)
+    try:
+        number = float(value) if value else 0.0
+    except ValueError:
+        number = float("nan")
+    if not low <= number <= high:
+        problem = f'{column} must be a number from {low:g} to {high:g}; got "{shortened(value)}".'
+        row.fault(column, problem)
+        return 0.0
+    return number
