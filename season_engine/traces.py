@@ -113,7 +113,7 @@ class _Record:
     """A filled series without its leap days, addressed by day number (365 to the year)."""
 
     def __init__(self, series: DailySeries) -> None:
-        keep = ~_is_leap_day(series.days)
+        keep = ~is_leap_day(series.days)
         self.tmin_c = series.tmin_c[keep]
         self.tmax_c = series.tmax_c[keep]
         first = series.days[keep][0].item()
@@ -173,9 +173,10 @@ def _trace_days(season: Season) -> NDArray[np.datetime64]:
         np.datetime64(season.first_trace_day, "D"),
         np.datetime64(season.last_trace_day, "D") + np.timedelta64(1, "D"),
     )
-    return days[~_is_leap_day(days)]
+    return days[~is_leap_day(days)]
 
 
-def _is_leap_day(days: NDArray[np.datetime64]) -> NDArray[np.bool_]:
+def is_leap_day(days: NDArray[np.datetime64]) -> NDArray[np.bool_]:
+    """Whether a day is a 29 February, shape of `days`."""
     text = np.datetime_as_string(days, unit="D")
     return np.char.endswith(text, "-02-29")

@@ -1,0 +1,74 @@
+"""Models of a dated event: from daily forcing and chill of a season to the day it comes.
+
+Arrays have one row a station-season and one column a day from the season's first. A day is a number with a
+fraction: 12.5 is the middle of the thirteenth day. A season that never gets there is `NEVER`, not a number.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+FloatArray = NDArray[np.float64]
+NEVER = np.inf
+
+
+def day_reached(level: FloatArray, need: ArrayLike) -> FloatArray:
+    """Day on which a rising level reaches a need, between its values at the ends of two days.
+
+    Parameters
+    ----------
+    level : at the end of each day, shape (seasons, days).
+    need : shape () or (seasons,).
+    """
+    needed = np.broadcast_to(np.asarray(need, np.float64), level.shape[:1])
+    at = level >= needed[:, None]
+    day = at.argmax(axis=1)
+    row = np.arange(level.shape[0])
+    before = np.where(day > 0, level[row, np.maximum(day - 1, 0)], 0.0)
+    rise = np.maximum(level[row, day] - before, 1e-12)
+    return np.where(at[row, day], day + np.clip((needed - before) / rise, 0.0, 1.0), NEVER)
+
+
+def thermal_time(forcing: FloatArray, *, start: int, need: ArrayLike) -> FloatArray:
+    """Forcing counted from a day on reaches a need."""
+    return day_reached(_from(start, forcing), need)
+
+
+def softened_heat(
+    forcing: FloatArray, chill: FloatArray, *, start: int, need: ArrayLike, softening: float
+) -> FloatArray:
+    """Forcing reaches a need that falls as chill rises, ``need * exp(-softening * chill so far)``."""
+    return day_reached(softened_level(forcing, chill, start=start, softening=softening), need)
+
+
+def softened_level(forcing: FloatArray, chill: FloatArray, *, start: int, softening: float) -> FloatArray:
+    """What `softened_heat` holds against its need: forcing so far, worth more after more chill."""
+    return _from(start, forcing) * np.exp(softening * np.cumsum(chill, axis=1))
+
+
+def chill_then_heat(
+    forcing: FloatArray, chill: FloatArray, *, chill_need: float, need: ArrayLike
+) -> FloatArray:
+    """Forcing counts only once the chill need is met, strictly in sequence."""
+    counted = np.cumsum(chill, axis=1) >= chill_need
+    return day_reached(np.cumsum(np.where(counted, forcing, 0.0), axis=1), need)
+
+
+def alternating(
+    forcing: FloatArray, chill_days: FloatArray, *, start: int, least: float, more: float, fall: float
+) -> FloatArray:
+    """Forcing reaches ``least + more * exp(-fall * chill days so far)``.
+
+    References
+    ----------
+    Cannell, M. G. R. and Smith, R. I. (1983), Journal of Applied Ecology 20, 951-963 (form read in a
+    secondary copy).
+    """
+    need = least + more * np.exp(-fall * np.cumsum(chill_days, axis=1))
+    return day_reached(_from(start, forcing) - need + (least + more), least + more)
+
+
+def _from(start: int, forcing: FloatArray) -> FloatArray:
+    counted = np.arange(forcing.shape[1]) >= start
+    return np.cumsum(np.where(counted, forcing, 0.0), axis=1)
