@@ -116,7 +116,7 @@ def _read_readings(table: LoggerTable, problems: Problems, units: str, clock: Cl
     stamps.check_order(stamps.seconds, _goes_on(stamps.seconds), problems)
     problems.raise_if_any()
     _check_step(stamps.seconds, problems.file)
-    return _daily_extremes(stamps.seconds, temp_c)
+    return daily_extremes(stamps.seconds, temp_c)
 
 
 class _Stamps:
@@ -215,8 +215,11 @@ def _check_step(seconds: IntArray, file: str) -> None:
         raise GrowerError(problem, hint="Daily files need the columns date, tmin and tmax.", file=file)
 
 
-def _daily_extremes(seconds: IntArray, temp_c: FloatArray) -> DailySeries:
-    """Lowest and highest reading of each calendar day that has readings in enough of its hours."""
+def daily_extremes(seconds: IntArray, temp_c: FloatArray) -> DailySeries:
+    """Lowest and highest reading of each calendar day that has readings in enough of its hours.
+
+    `seconds` (since 1970, on the clock days go by) and `temp_c` have shape (readings,) and are not empty.
+    """
     days = seconds // DAY_SECONDS
     first_day, count = int(days.min()), int(days.max() - days.min()) + 1
     read = ~np.isnan(temp_c)

@@ -15,7 +15,7 @@ import os
 import sqlite3
 import tempfile
 import zlib
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cache
@@ -25,6 +25,8 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from season_engine.site import Site
+from season_engine.weather.logger import daily_extremes
+from season_engine.weather.second_source import laid_on
 from season_engine.weather.series import DailySeries, FloatArray
 from season_engine.weather.stations import SEARCH_KM, Station
 
@@ -35,6 +37,7 @@ URL_VARIABLE = "SEASON_ENGINE_WEATHER_URL"  # a mirror of the service, or a test
 MOST_LISTED = 60
 LARGEST_YEAR = 20_000_000  # bytes of one station's year, unpacked; a real one has some tens of thousands
 DATE_COLUMNS = ["year", "month", "day"]
+SECONDS_PER_DEGREE = 240  # the sun takes to pass a degree of longitude
 EXTREMES = ("tmin", "tmax")
 COLUMNS = [*DATE_COLUMNS, "tmin", "tmin_source", "tmax", "tmax_source"]
 TABLES = {"stations", "names", "inventory"}
@@ -56,11 +59,12 @@ class StationYear:
 
 
 @cache
-def _endpoints() -> tuple[tuple[str, ...], str]:
+def _endpoints() -> tuple[tuple[str, ...], dict[str, str]]:
     """Addresses of the directory and of one station's year, as meteostat has them before we turn it away."""
     from meteostat.api.config import config
 
-    return tuple(config.stations_db_endpoints), config.daily_endpoint
+    years = {"daily": config.daily_endpoint, "hourly": config.hourly_endpoint}
+    return tuple(config.stations_db_endpoints), years
 
 
 def directory_urls() -> tuple[str, ...]:
@@ -69,10 +73,10 @@ def directory_urls() -> tuple[str, ...]:
     return (f"{mirror.rstrip('/')}/stations.db",) if mirror else _endpoints()[0]
 
 
-def year_url(station: str, year: int) -> str:
-    """Where one station's year is."""
+def year_url(station: str, year: int, kind: str = "daily") -> str:
+    """Where one station's year is, in days or ("hourly") in hours."""
     mirror = os.environ.get(URL_VARIABLE)
-    pattern = f"{mirror.rstrip('/')}/daily/{{year}}/{{station}}.csv.gz" if mirror else _endpoints()[1]
+    pattern = f"{mirror.rstrip('/')}/{kind}/{{year}}/{{station}}.csv.gz" if mirror else _endpoints()[1][kind]
     return pattern.format(year=year, station=station)
 
 
@@ -191,6 +195,35 @@ def read_year(station: str, year: int, content: bytes) -> StationYear:
         values[name][days] = table.loc[observed, name].to_numpy(dtype=np.float64)
         named.update(*(source.split() for source in sources[observed].unique()))
     return StationYear(DailySeries(start, values["tmin"], values["tmax"]), _attribution(named))
+
+
+def read_hours(contents: Iterable[bytes], year: int, longitude_deg: float) -> StationYear:
+    """Lowest and highest hour of each day of one year, from files whose hours are those of UTC.
+
+    Days go by the sun at `longitude_deg` (east positive), so that the first or last may need the file of the
+    year before or after too. A day with observations in fewer than 20 of its hours is missing, as it is in a
+    logger's file. Raises UnreadableError.
+    """
+    seconds: list[int] = []
+    temp_c: list[float] = []
+    named: set[str] = set()
+    try:
+        for content in contents:
+            for row in csv.DictReader(io.StringIO(_unpacked(content))):
+                source = row.get("temp_source") or ""
+                if row["temp"] == "" or _is_modelled(source):
+                    continue
+                day = dt.date(*(int(row[name]) for name in DATE_COLUMNS)) - dt.date(1970, 1, 1)
+                hour = dt.time(int(row["hour"])).hour
+                seconds.append((day.days * 24 + hour) * 3600)
+                temp_c.append(float(row["temp"]))
+                named.update(source.split())
+    except (ValueError, KeyError, TypeError) as error:
+        raise UnreadableError(str(error)) from error
+    start, days = dt.date(year, 1, 1), (dt.date(year + 1, 1, 1) - dt.date(year, 1, 1)).days
+    solar = np.array(seconds, dtype=np.int64) + round(longitude_deg * SECONDS_PER_DEGREE)
+    series = daily_extremes(solar, np.array(temp_c)) if seconds else DailySeries(start, *np.empty((2, 0)))
+    return StationYear(laid_on(series, start, days), _attribution(named))
 
 
 def _as_expected(content: bytes) -> bytes:

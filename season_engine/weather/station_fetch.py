@@ -6,7 +6,7 @@ import datetime as dt
 import re
 import zoneinfo
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -21,6 +21,7 @@ from season_engine.weather.provider import (
     UnreadableError,
     directory_urls,
     find_stations,
+    read_hours,
     read_year,
     year_url,
 )
@@ -29,7 +30,7 @@ from season_engine.weather.station_copies import Directory, Fetch, StationCopy, 
 from season_engine.weather.stations import Station
 
 if TYPE_CHECKING:
-    from season_engine.weather.http import Download, Got, WeatherHttp
+    from season_engine.weather.http import Absent, Download, Got, WeatherHttp
 
 MOST_YEARS = 40
 LOST_SHARE = 0.5  # a year that comes back with fewer readings than this share is held to be damaged
@@ -135,8 +136,9 @@ def fetch_station(
     """
     last_year = station.last_day.year if ended else now.year
     years = _Years()
+    source = _Source(station, downloads, last_year, refresh)
     for year in range(max(station.first_day.year, now.year - MOST_YEARS + 1), last_year + 1):
-        _fetch_year(station, year, years, kept, downloads, refresh)
+        _fetch_year(source, year, years, kept)
     fetched_at = now
     if any(one.older_used for one in years.trouble):
         fetched_at = kept.fetch.fetched_at if kept else years.oldest or now
@@ -147,12 +149,61 @@ def fetch_station(
     return StationCopy(series, fetch, tuple(sorted(named)), tuple(years.missing))
 
 
-def _fetch_year(
-    station: Station, year: int, years: _Years, kept: StationCopy | None, downloads: Downloads, refresh: bool
-) -> None:
+@dataclass(frozen=True)
+class _Source:
+    """Where a station's years come from: files of days, or of hours where it has no daily extremes."""
+
+    station: Station
+    downloads: Downloads
+    last_year: int
+    refresh: bool
+
+    def get(self, year: int) -> tuple[Download, bool]:
+        """A year's file, and whether it is one of hours."""
+        from season_engine.weather.http import Failed
+
+        daily = self._get(year, "daily")
+        file = daily.kept if isinstance(daily, Failed) else daily
+        if self.station.daily_extremes or file is None or self._has_extremes(file, year):
+            return daily, False
+        return self._get(year, "hourly"), True
+
+    def read(self, year: int, file: Got, *, hours: bool) -> StationYear:
+        """A file's temperatures; raises UnreadableError."""
+        if hours:
+            contents = [file.content, *self._next_to(year)]
+            read = read_hours(contents, year, self.station.longitude)
+        else:
+            read = read_year(self.station.id, year, file.content)
+        return StationYear(_whole_days(read.series, self.station, file), read.attribution)
+
+    def _get(self, year: int, kind: str) -> Download:
+        return self.downloads.get(year_url(self.station.id, year, kind), refresh=self.refresh)
+
+    def _has_extremes(self, file: Got | Absent, year: int) -> bool:
+        from season_engine.weather.http import Absent
+
+        try:
+            return not isinstance(file, Absent) and _readings(self.read(year, file, hours=False).series) > 0
+        except UnreadableError:
+            return True  # which is told once it is read in earnest
+
+    def _next_to(self, year: int) -> Iterator[bytes]:
+        """The hours that this year's first days (in the east) or last ones lack: files count them in UTC."""
+        from season_engine.weather.http import Failed
+
+        other = year - 1 if self.station.longitude > 0 else year + 1
+        if self.station.first_day.year <= other <= self.last_year:
+            file = self.downloads.get(year_url(self.station.id, other, "hourly"), refresh=False)
+            content = getattr(file.kept if isinstance(file, Failed) else file, "content", None)
+            if content is not None:
+                yield content
+
+
+def _fetch_year(source: _Source, year: int, years: _Years, kept: StationCopy | None) -> None:
     from season_engine.weather.http import Absent, Failed
 
-    download = downloads.get(year_url(station.id, year), refresh=refresh)
+    download, hours = source.get(year)
     older = _of_year(kept.series, year) if kept else None
     cause = ""
     if isinstance(download, Failed):
@@ -172,11 +223,10 @@ def _fetch_year(
                 years.fail(year, cause, older_used=True)
         return
     try:
-        fresh = read_year(station.id, year, download.content)
+        fresh = source.read(year, download, hours=hours)
     except UnreadableError:
         _use_older(year, older, years, "the file can't be read")
         return
-    fresh = StationYear(_whole_days(fresh.series, station, download), fresh.attribution)
     if older is not None and _readings(fresh.series) < LOST_SHARE * _readings(older):
         _use_older(year, older, years, "the file has lost most of its readings")
         return

@@ -13,6 +13,7 @@ import email.utils
 import gzip
 import hashlib
 import json
+import math
 import sqlite3
 import threading
 import time
@@ -61,6 +62,7 @@ class Listed:
     last: dt.date = YESTERDAY
     completeness: float = 99.0
     parameters: tuple[str, ...] = ("temp", "tmin", "tmax", "prcp")
+    files: tuple[str, ...] = ("daily",)  # and, or, "hourly"
     silent: tuple[dt.date, dt.date] | None = None  # first and last day of a gap
 
 
@@ -130,6 +132,30 @@ def year_rows(station: Listed, year: int) -> list[list[str]]:
     return rows
 
 
+def hour_rows(station: Listed, year: int) -> list[list[str]]:
+    """A file's rows in hours of UTC: lowest at three and highest at fifteen o'clock by the sun."""
+    rows = []
+    when = dt.datetime(year, 1, 1)
+    while when.year == year and when.date() <= min(station.last, YESTERDAY) + dt.timedelta(days=3):
+        sun = when + dt.timedelta(minutes=4 * station.longitude)
+        values = reading(station, sun.date())
+        source = "isd_lite" if sun.date() <= station.last else "dwd_mosmix"
+        values = values if sun.date() <= station.last else (50.0, 55.0)
+        if values is not None:
+            wave = math.cos((sun.hour - 15) * math.pi / 12)
+            temp = (sum(values) + (values[1] - values[0]) * wave) / 2
+            row = [when.year, when.month, when.day, when.hour, f"{temp:.2f}", source]
+            rows.append([str(value) for value in row])
+        when += dt.timedelta(hours=1)
+    return rows
+
+
+@cache
+def hours_file(station: Listed, year: int) -> bytes | None:
+    rows = hour_rows(station, year) if station.first.year <= year <= station.last.year else []
+    return packed(rows, ["year", "month", "day", "hour", "temp", "temp_source"]) if rows else None
+
+
 def packed(rows: list[list[str]], header: list[str] = HEADER) -> bytes:
     text = "\n".join(",".join(row) for row in [header, *rows]) + "\n"
     return gzip.compress(text.encode(), mtime=0)
@@ -165,7 +191,8 @@ class Fault:
     """What to do wrong for addresses that hold `part`, so many times (None: for ever)."""
 
     part: str
-    kind: str  # "500", "404", "hang", "drip", "cut", "html", "reordered", "renamed", "emptied", "headless"
+    kind: str  # "500", "404", "hang", "drip", "cut", "html", "reordered", "renamed", "emptied", "means only",
+    # "headless"
     times: int | None = None
 
 
@@ -241,19 +268,23 @@ class Provider:
             return directory(self.stations)
         _, kind, year, name = path.split("/")
         found = {f"{one.id}.csv.gz": one for one in self.stations}
-        if kind != "daily" or name not in found:
+        if name not in found or kind not in found[name].files:
             return None
+        if kind == "hourly":
+            return hours_file(found[name], int(year))
         return self._year(found[name], int(year), fault)
 
     def _year(self, station: Listed, year: int, fault: str | None) -> bytes | None:
         whole = year_file(station, year)
-        if whole is None or fault not in ("reordered", "renamed", "emptied"):
+        if whole is None or fault not in ("reordered", "renamed", "emptied", "means only"):
             return whole
         rows = year_rows(station, year)
         if fault == "emptied":
             return packed(rows[:5])
         if fault == "renamed":
             return packed(rows, ["jahr", "monat", "tag", *HEADER[3:]])
+        if fault == "means only":
+            return packed([row[:5] for row in rows], HEADER[:5])
         order = [HEADER.index(name) for name in ("tmax", "tmin", "day", "prcp", "month", "year")]
         return packed([[row[at] for at in order] for row in rows], [HEADER[at] for at in order])
 
