@@ -5,13 +5,14 @@ from __future__ import annotations
 import shutil
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from functools import cache as cache_of
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from season_engine.weather import http
-from season_engine.weather.provider import URL_VARIABLE
+from season_engine.weather import http, station_fetch
+from season_engine.weather.provider import URL_VARIABLE, read_year
 from season_engine.weather.station_weather import StationReadings, read_station
 from tests.weather.provider import NOW, SITE, YESTERDAY, Provider, let_time_pass
 
@@ -25,12 +26,17 @@ def service() -> Iterator[Provider]:
         running.stop()
 
 
+read_year_once = cache_of(read_year)
+
+
 @pytest.fixture
 def provider(service: Provider, monkeypatch: pytest.MonkeyPatch) -> Iterator[Provider]:
     service.as_new()
     monkeypatch.setenv(URL_VARIABLE, service.url)
     patience = http.Patience(retries=2, backoff_s=0.01)
     monkeypatch.setattr(http, "PATIENCE", patience)
+    # A file's values follow from its bytes alone, and are most of the work: the same bytes are read once.
+    monkeypatch.setattr(station_fetch, "read_year", read_year_once)
     yield service
     if not service.stopped.is_set():
         service.let_go()

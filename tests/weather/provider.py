@@ -167,6 +167,7 @@ def year_file(station: Listed, year: int) -> bytes | None:
     return packed(rows) if rows else None
 
 
+@cache
 def directory(stations: tuple[Listed, ...] = STATIONS) -> bytes:
     database = sqlite3.connect(":memory:")
     database.executescript(TABLES)
