@@ -32,7 +32,13 @@ def day_reached(level: FloatArray, need: ArrayLike) -> FloatArray:
 
 def thermal_time(forcing: FloatArray, *, start: int, need: ArrayLike) -> FloatArray:
     """Forcing counted from a day on reaches a need."""
-    return day_reached(_from(start, forcing), need)
+    return day_reached(thermal_level(forcing, start=start), need)
+
+
+def thermal_level(forcing: FloatArray, *, start: int) -> FloatArray:
+    """Forcing so far, nothing before the start."""
+    counted = np.arange(forcing.shape[1]) >= start
+    return np.cumsum(np.where(counted, forcing, 0.0), axis=1)
 
 
 def softened_heat(
@@ -44,15 +50,20 @@ def softened_heat(
 
 def softened_level(forcing: FloatArray, chill: FloatArray, *, start: int, softening: float) -> FloatArray:
     """What `softened_heat` holds against its need: forcing so far, worth more after more chill."""
-    return _from(start, forcing) * np.exp(softening * np.cumsum(chill, axis=1))
+    return thermal_level(forcing, start=start) * np.exp(softening * np.cumsum(chill, axis=1))
 
 
 def chill_then_heat(
     forcing: FloatArray, chill: FloatArray, *, chill_need: float, need: ArrayLike
 ) -> FloatArray:
     """Forcing counts only once the chill need is met, strictly in sequence."""
-    counted = np.cumsum(chill, axis=1) >= chill_need
-    return day_reached(np.cumsum(np.where(counted, forcing, 0.0), axis=1), need)
+    return day_reached(sequential_level(forcing, chill, chill_need=chill_need), need)
+
+
+def sequential_level(forcing: FloatArray, chill: FloatArray, *, chill_need: float) -> FloatArray:
+    """Forcing from the first day on whose chill meets the need; chill units undone later undo nothing."""
+    most = np.maximum.accumulate(np.cumsum(chill, axis=1), axis=1)  # NaN from the first missing day on
+    return np.cumsum(np.where(most < chill_need, 0.0, forcing + 0.0 * most), axis=1)
 
 
 def alternating(
@@ -65,10 +76,14 @@ def alternating(
     Cannell, M. G. R. and Smith, R. I. (1983), Journal of Applied Ecology 20, 951-963 (form read in a
     secondary copy).
     """
-    need = least + more * np.exp(-fall * np.cumsum(chill_days, axis=1))
-    return day_reached(_from(start, forcing) - need + (least + more), least + more)
+    return day_reached(
+        alternating_level(forcing, chill_days, start=start, more=more, fall=fall), least + more
+    )
 
 
-def _from(start: int, forcing: FloatArray) -> FloatArray:
-    counted = np.arange(forcing.shape[1]) >= start
-    return np.cumsum(np.where(counted, forcing, 0.0), axis=1)
+def alternating_level(
+    forcing: FloatArray, chill_days: FloatArray, *, start: int, more: float, fall: float
+) -> FloatArray:
+    """What `alternating` holds against ``least + more``: forcing so far, and what chill has taken off."""
+    taken_off = more * -np.expm1(-fall * np.cumsum(chill_days, axis=1))
+    return thermal_level(forcing, start=start) + taken_off

@@ -13,7 +13,7 @@ from season_engine.measures.day_length import day_length_h
 from season_engine.measures.heat import sigmoid_forcing
 from season_engine.measures.hourly import hourly_temperatures_c
 from season_engine.phenology.forecast import StationRecord
-from season_engine.site import Season, day_number
+from season_engine.site import Season, Site, day_number
 from season_engine.traces import day_of_year, is_leap_day
 
 FloatArray = NDArray[np.float64]
@@ -80,11 +80,13 @@ def season_rows(record: StationRecord) -> SeasonRows:
         np.array(years, dtype=np.int64),
         rows[0].reshape(-1, DAYS),
         rows[1].reshape(-1, DAYS),
-        _day_lengths(site.latitude, Season(2001, site.hemisphere)),
+        season_day_lengths(site.latitude),
         np.array([record.observed.get(year, np.nan) for year in years], dtype=np.float64),
     )
 
 
-def _day_lengths(latitude: float, season: Season) -> FloatArray:
+def season_day_lengths(latitude: float) -> FloatArray:
+    """Hours of daylight from a season's first day on, shape (330,)."""
+    season = Season(2001, Site("", latitude, 0.0).hemisphere)
     days = np.datetime64(season.start, "D") + np.arange(DAYS)
     return day_length_h(latitude, day_of_year(days))
