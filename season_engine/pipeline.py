@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
 from season_engine.advice.compare import Comparison, compare_window
@@ -13,6 +13,8 @@ from season_engine.report.sums import season_sums
 from season_engine.species.catalogue import Catalogue, Species, load_catalogue
 from season_engine.species.schema import Size, Window
 from season_engine.traces import Outlook
+from season_engine.verify.cases import Case
+from season_engine.verify.hindcast import Question, answers, questions
 from season_engine.weather.fitness import refuse_if_poor
 from season_engine.weather.series import Weather
 from season_engine.weather.sources import site_weather
@@ -69,7 +71,7 @@ def answer(
     kind = load_catalogue().find(tree.species if tree else species or "")
     size = size or (tree.size if tree else DEFAULT_SIZE)
     windows = _windows_asked_for(kind, job, size, window)
-    prospect = Prospect(season_outlook(workspace, entry, on), kind, size)
+    prospect = Prospect(season_outlook(workspace, entry, on), kind, size, notes_until(workspace.notes, on))
     state = _state(workspace, tree, entry, on) if tree else None
     found, asked = min(
         ((assess(prospect, one, state), one) for one in windows), key=lambda pair: _matters(pair[0])
@@ -113,9 +115,10 @@ def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteRep
     kinds = {tree.id: catalogue.get(tree.species) for tree in trees}
     asked_about = [kind for kind in kinds.values() if kind] if trees else [*catalogue.species.values()]
     prospects: dict[tuple[str, Size], Prospect] = {}
+    notes = notes_until(workspace.notes, on)
 
     def prospect(kind: Species, size: Size) -> Prospect:
-        return prospects.setdefault((kind.name, size), Prospect(outlook, kind, size))
+        return prospects.setdefault((kind.name, size), Prospect(outlook, kind, size, notes))
 
     return SiteReport(
         entry.site,
@@ -177,6 +180,55 @@ def compare_sites(
         sources=tuple(dict.fromkeys(text for outlook in outlooks for text in outlook.weather.sources)),
         warnings=tuple(warning for outlook in outlooks for warning in outlook.weather.warnings),
     )
+
+
+def hindcast_windows(
+    workspace: Workspace,
+    entries: Sequence[SiteEntry],
+    on: dt.date,
+    lead_weeks: Sequence[float],
+    *,
+    jobs: int = 1,
+    progress: Callable[[int, int], object] | None = None,
+) -> list[Case]:
+    """Past openings of each site's windows as they were foreseen; `progress` is told done and all."""
+    from joblib import Parallel, delayed
+
+    work = [
+        (entry, issued, asked)
+        for entry in entries
+        for issued, asked in sorted(_questions(workspace, entry, on, lead_weeks).items())
+    ]
+    parallel = Parallel(n_jobs=jobs, return_as="generator")
+    cases: list[Case] = []
+    for done, found in enumerate(parallel(delayed(_answers)(workspace, *one) for one in work), start=1):
+        cases += found
+        if progress:
+            progress(done, len(work))
+    return cases
+
+
+def _questions(
+    workspace: Workspace, entry: SiteEntry, on: dt.date, lead_weeks: Sequence[float]
+) -> dict[dt.date, list[Question]]:
+    """What is to be forecast at a site, by the day it is forecast from."""
+    outlook, catalogue = season_outlook(workspace, entry, on), load_catalogue()
+    trees = [tree_as_of(tree, on) for tree in workspace.trees if tree.site == entry.site.name]
+    asked: dict[dt.date, list[Question]] = {}
+    for kind in _species_kept(trees, catalogue):
+        for window in _windows_kept(kind, trees, catalogue):
+            size = window.size or DEFAULT_SIZE
+            for question in questions(Prospect(outlook, kind, size), window, size, lead_weeks):
+                asked.setdefault(question.issued, []).append(question)
+    return asked
+
+
+def _answers(workspace: Workspace, entry: SiteEntry, issued: dt.date, asked: list[Question]) -> list[Case]:
+    """Forecasts from one day, from what could be read then; none where that was too little."""
+    try:
+        return list(answers(season_outlook(workspace, entry, issued), asked))
+    except WeatherError:
+        return []
 
 
 def _species_kept(trees: Sequence[Tree], catalogue: Catalogue) -> list[Species]:

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from statistics import NormalDist
 
 import numpy as np
 from numpy.typing import NDArray
 
 from season_engine.phenology.kinds import Scene, progress_of
+from season_engine.phenology.learning import NOTHING, Learnt
 from season_engine.phenology.progress import Progress
-from season_engine.species.catalogue import Species
+from season_engine.species.catalogue import Species, depends_on
 from season_engine.species.schema import DaysAfter, Marker
 from season_engine.traces import TraceSet
 
@@ -35,29 +36,52 @@ class Dating:
     dates: Mapping[str, FloatArray]
     plain: Mapping[str, FloatArray]  # the dates without the error, shape (traces,)
     pot_l: float = MEDIUM_POT_L
+    not_yet: Mapping[str, int] = field(
+        default_factory=dict
+    )  # marker -> column it was still looked for in vain
 
     @property
     def weights(self) -> FloatArray:
-        """Weight of each trace and draw, shape (traces, draws), sum 1."""
+        """Weight of each trace and draw, shape (traces, draws), sum 1; none where a note rules it out."""
         draws = next(iter(self.dates.values())).shape[1]
-        return np.asarray(np.repeat(self.traces.weights[:, None], draws, axis=1) / draws)
+        weights = np.repeat(self.traces.weights[:, None], draws, axis=1) / draws
+        for name, column in self.not_yet.items():
+            still = np.where(self.dates[name] > column, weights, 0.0)
+            if still.any():  # else every chance was wrong, and the note moves the dates instead
+                weights = still / still.sum()
+        return np.asarray(weights)
 
 
-def date_markers(species: Species, traces: TraceSet, pot_l: float = MEDIUM_POT_L) -> Dating:
-    """Date every marker of `species` in `traces`, for a tree in a pot of so many litres."""
+def date_markers(
+    species: Species, traces: TraceSet, pot_l: float = MEDIUM_POT_L, learnt: Learnt = NOTHING
+) -> Dating:
+    """Date every marker of `species` in `traces`, for a tree in a pot of so many litres.
+
+    `learnt` moves and narrows the dates of what has an error; what was seen this season is known to the day.
+    """
     progress: dict[str, Progress] = {}
     plain: dict[str, FloatArray] = {}
     spread: dict[str, FloatArray] = {}
+    moved: set[str] = set()  # what is counted from these has moved with them
     for name, marker in species.markers.items():
         progress[name] = progress_of(marker, Scene(traces, plain, pot_l))
         plain[name] = progress[name].dates()
-        spread[name] = _spread(marker, plain[name], spread)
-    return Dating(traces, progress, spread, plain, pot_l)
+        if moved.intersection(depends_on(marker)):
+            moved.add(name)
+        elif marker.sd_days:
+            plain[name] = plain[name] + learnt.shift_days
+            moved.add(name)
+        if name in learnt.seen:
+            plain[name] = np.full(len(traces), float(learnt.seen[name]))
+        spread[name] = _spread(marker, plain[name], spread, 0.0 if name in learnt.seen else learnt.spread)
+        if name in learnt.not_yet and (spread[name] <= learnt.not_yet[name]).all():
+            spread[name] = np.maximum(spread[name], learnt.not_yet[name] + 1.0)
+    return Dating(traces, progress, spread, plain, pot_l, learnt.not_yet)
 
 
-def _spread(marker: Marker, plain: FloatArray, earlier: Mapping[str, FloatArray]) -> FloatArray:
-    """Dates with the rule's error, never before the marker that this one is counted from."""
-    error = marker.sd_days * DRAWS
+def _spread(marker: Marker, plain: FloatArray, earlier: Mapping[str, FloatArray], share: float) -> FloatArray:
+    """Dates with a share of the rule's error, never before the marker that this one is counted from."""
+    error = share * marker.sd_days * DRAWS
     if isinstance(marker, DaysAfter):
         return earlier[marker.after] + marker.days + error
     after = getattr(marker, "after", None)

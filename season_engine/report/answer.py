@@ -17,7 +17,7 @@ def answer_text(assessment: Assessment) -> str:
     lines = [
         f"{phrases.title(a)}, at {phrases.plain(a.site)}, {phrases.full_day(a.as_of)}",
         "",
-        *wrapped(f"{phrases.verdict_words(a)}. {phrases.verdict_sentence(a)}", ""),
+        *wrapped(f"{phrases.verdict_words(a)}. {phrases.verdict_sentence(a)} {a.learnt}", ""),
         *wrapped(f"Today: {phrases.today_words(a).lower()}. {phrases.sentence(a.today_why)}", ""),
         *wrapped(phrases.usual_sentence(a), ""),
         "",

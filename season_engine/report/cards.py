@@ -76,7 +76,7 @@ def _card(site: SiteReport, group: Sequence[Assessment]) -> Card:
         job=job,
         title=f"{species[:1].upper()}{species[1:]}, {job}",
         verdict=phrases.verdict_words(a) if in_window else "",
-        sentence=phrases.verdict_sentence(a),
+        sentence=f"{phrases.verdict_sentence(a)} {a.learnt}".rstrip(),
         advice=f"{phrases.today_words(a)}. {phrases.sentence(a.today_why)}" if advised else "",
         weighing=phrases.weighing(a),
         trees=_trees_in_card(site, a, mine),

@@ -29,9 +29,10 @@ from season_engine.windows.assessment import (
 )
 
 Document = dict[str, Any]
-SchemaName = Literal["check", "compare", "report", "weather"]
+SchemaName = Literal["backtest", "check", "compare", "report", "weather"]
 
 _USED_BY: dict[SchemaName, tuple[SchemaName, ...]] = {
+    "backtest": (),
     "check": (),
     "compare": ("check",),
     "weather": (),
@@ -95,6 +96,7 @@ def assessment_document(a: Assessment) -> Document:
         "cautions": list(a.cautions),
         "ahead": [_week_ahead(week) for week in a.ahead],
         "best": _date(a.best),
+        "learnt": a.learnt,
         "explanation": None if a.explanation is None else _explanation(a.explanation),
     }
 

@@ -40,6 +40,10 @@ class Species:
         """Every name it may be asked for by."""
         return (self.name, *self.common, *self.synonyms)
 
+    def is_called(self, name: str) -> bool:
+        """Whether it goes by that name, however spelt in case, spaces and hyphens."""
+        return _plain(name) in {_plain(one) for one in self.names}
+
 
 class Catalogue:
     """All species, found by any of their names."""

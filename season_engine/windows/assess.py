@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
 from season_engine.phenology.dating import Dating, date_markers
+from season_engine.phenology.learning import NOTHING, Learnt, learn
 from season_engine.species.catalogue import Species
 from season_engine.species.schema import Size, Window
 from season_engine.traces import Outlook
@@ -24,10 +25,12 @@ from season_engine.windows.assessment import (
 )
 from season_engine.windows.hazards import best_week, hazard_if_done, weeks_ahead
 from season_engine.windows.jobs import JOBS
+from season_engine.windows.noted import learnt_sentence, stage_notes
 from season_engine.windows.opening import Opening, open_window
 from season_engine.windows.reasons import reason_for
 from season_engine.windows.today import TreeState, advise
 from season_engine.windows.verdict import Standing, season_shift, standing, verdict_on
+from season_engine.workspace.journal import Note
 
 STALE_DAYS = 7
 POT_L: Mapping[Size, float] = {"small": 1.0, "medium": 10.0, "large": 60.0}  # from memory
@@ -38,22 +41,55 @@ WEEKS_BACK, WEEKS_AHEAD = 10, 30  # what a drawing may want to show
 class Prospect:
     """One species at one site seen from one day: its markers, dated once for all of its windows."""
 
-    def __init__(self, outlook: Outlook, species: Species, size: Size = "medium") -> None:
+    def __init__(
+        self, outlook: Outlook, species: Species, size: Size = "medium", notes: Iterable[Note] = ()
+    ) -> None:
         self.outlook = outlook
         self.species = species
         self.pot_l = POT_L[size]
+        self.notes = stage_notes(notes, species, outlook.site)
         self._datings: dict[int, Dating] = {}
 
     def dating(self, shift: int) -> Dating:
         """Markers in the season `on` falls into, or so many seasons later."""
         if shift not in self._datings:
-            self._datings[shift] = date_markers(self.species, self.outlook.season(shift), self.pot_l)
+            season = self.outlook.season(shift)
+            self._datings[shift] = date_markers(self.species, season, self.pot_l, self.learnt(shift))
         return self._datings[shift]
 
     @cached_property
     def past(self) -> Dating:
-        """Markers in whole past seasons."""
-        return date_markers(self.species, self.outlook.past, self.pot_l)
+        """Markers in whole past seasons, as the notes have moved them."""
+        general = replace(self.learnt(0), seen={}, not_yet={})
+        return self._as_catalogued if general == NOTHING else self._past(general)
+
+    def learnt(self, shift: int) -> Learnt:
+        """What the notes say for the season `on` falls into, or so many seasons later."""
+        if not self.notes:
+            return NOTHING
+        season = self.outlook.site.season_on(self.outlook.on).shifted(shift)
+        return learn(self.species, self.notes, self._dated_years, season.year)
+
+    @cached_property
+    def _dated_years(self) -> Mapping[str, Mapping[int, float]]:
+        """Each marker's column in past seasons' own weather, late ones included as far as they are known."""
+        past = self._as_catalogued
+        years = past.traces.labels.tolist()
+        dated = {name: dict(zip(years, columns, strict=True)) for name, columns in past.plain.items()}
+        this_year = self.outlook.site.season_on(self.outlook.on).year
+        for late in {note.season for note in self.notes if note.season < this_year} - set(years):
+            season = self.outlook.season(late - this_year)
+            for name, columns in date_markers(self.species, season, self.pot_l).plain.items():
+                if columns.size and columns.max() < season.observed_days:  # past in every trace
+                    dated[name][late] = float(columns[0])
+        return dated
+
+    @cached_property
+    def _as_catalogued(self) -> Dating:
+        return self._past(NOTHING)
+
+    def _past(self, learnt: Learnt) -> Dating:
+        return date_markers(self.species, self.outlook.past, self.pot_l, learnt)
 
     def opening(self, window: Window, shift: int) -> Opening:
         """Dates of one window."""
@@ -122,6 +158,7 @@ def _written(prospect: Prospect, window: Window, case: _Case) -> Assessment:
         weeks=_weeks(opening, past, outlook.on),
         ahead=case.ahead,
         best=best_week(case.ahead) if case.ahead else None,
+        learnt=learnt_sentence(prospect.learnt(case.shift)),
         cautions=(*job.cautions, *((window.note,) if window.note else ())),
         sources=outlook.weather.sources,
         warnings=outlook.weather.warnings,

@@ -145,6 +145,7 @@ class Assessment:
     cautions: tuple[str, ...]
     ahead: tuple[WeekAhead, ...] = ()  # today and the next four weeks
     best: dt.date | None = None  # the best of those weeks, where one is worth naming
+    learnt: str = ""  # what the grower's notes changed, as a sentence
     explanation: Explanation | None = None  # where it was asked for
     tree: str | None = None  # the tree's id, where one was asked about
     sources: tuple[str, ...] = ()

@@ -1,0 +1,46 @@
+"""The grower's notes on one species at one site, as stages seen or looked for in vain."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from season_engine.phenology.learning import Learnt, StageNote
+from season_engine.site import Season, Site, day_number
+from season_engine.species.catalogue import Species
+from season_engine.workspace.journal import Note
+
+NOT_YET = "not yet"
+
+
+def stage_notes(notes: Iterable[Note], species: Species, site: Site) -> tuple[StageNote, ...]:
+    """Growth stages noted of this species at this site; a note that begins "not yet" says it wasn't there."""
+    found = []
+    for note in notes:
+        if (
+            note.bbch is not None
+            and note.site == site.name
+            and note.species
+            and species.is_called(note.species)
+        ):
+            season = site.season_on(note.date)
+            seen = not note.note.casefold().startswith(NOT_YET)
+            found.append(StageNote(season.year, _column(season, note), note.bbch, seen))
+    return tuple(found)
+
+
+def learnt_sentence(learnt: Learnt) -> str:
+    """What the notes changed, for a grower; empty where they changed nothing."""
+    said = []
+    if learnt.notes:
+        days = round(learnt.shift_days)
+        count = "One note of yours" if learnt.notes == 1 else f"{learnt.notes} notes of yours"
+        verb, agree = ("moves", "agrees") if learnt.notes == 1 else ("move", "agree")
+        moved = f"{abs(days)} {'day' if abs(days) == 1 else 'days'} {'later' if days > 0 else 'earlier'}"
+        said.append(f"{count} {verb} it {moved}." if days else f"{count} {agree} with the catalogue's dates.")
+    if learnt.seen or learnt.not_yet:
+        said.append("What you saw this season is counted in.")
+    return " ".join(said)
+
+
+def _column(season: Season, note: Note) -> int:
+    return day_number(note.date) - day_number(season.first_trace_day)

@@ -1,0 +1,127 @@
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from season_engine.phenology.dating import date_markers
+from season_engine.phenology.learning import NOTHING, Learnt, StageNote, learn, stage_marker
+from season_engine.species.catalogue import load_catalogue
+from season_engine.windows.assess import Prospect, assess
+from season_engine.workspace.journal import Note
+from tests.yards import NAGANO, outlook
+
+MAPLE = load_catalogue().find("Acer palmatum")
+ON = dt.date(2021, 3, 1)
+PAST = outlook(NAGANO, ON).past
+DATED = date_markers(MAPLE, PAST)
+BY_YEAR = {name: dict(zip(PAST.labels.tolist(), days, strict=True)) for name, days in DATED.plain.items()}
+SWELLING = BY_YEAR["buds_swelling"]
+
+
+def notes(late: list[float], first: int = 2018) -> list[StageNote]:
+    """Bud swell noted so many days late in the years up to `first`, newest first."""
+    return [
+        StageNote(first - back, round(SWELLING[first - back] + days), 1) for back, days in enumerate(late)
+    ]
+
+
+def learnt(late: list[float], season: int = 2019) -> Learnt:
+    return learn(MAPLE, notes(late), BY_YEAR, season)
+
+
+def test_no_note_changes_nothing() -> None:
+    assert learn(MAPLE, [], BY_YEAR, 2020) == NOTHING
+
+
+def test_the_more_notes_agree_the_nearer_their_shift_and_the_surer() -> None:
+    found = [learnt([12.0] * count) for count in (1, 3, 5, 10)]
+    shifts = [one.shift_days for one in found]
+    assert shifts == sorted(shifts)
+    assert 4 < shifts[0] < 12 and shifts[-1] == pytest.approx(12, abs=2.0)
+    spreads = [one.spread for one in found]
+    assert spreads == sorted(spreads, reverse=True)
+    assert spreads[0] < 1
+
+
+def test_one_wild_note_costs_under_two_days() -> None:
+    assert abs(learnt([40.0]).shift_days) < 2
+    assert abs(learnt([0.0, 0.0, 40.0]).shift_days - learnt([0.0, 0.0]).shift_days) < 2
+
+
+def test_old_notes_of_a_tree_that_was_replaced_lose_their_weight() -> None:
+    old = [note for note in notes([10.0] * 19) if note.season < 2010]
+    assert abs(learn(MAPLE, [*notes([0.0] * 5), *old], BY_YEAR, 2019).shift_days) < 3
+    assert learnt([10.0] * 10).shift_days > 8
+
+
+def test_the_error_falls_as_notes_are_added_in_a_yard_off_by_a_fifth() -> None:
+    """A yard that needs a fifth more warmth than the catalogue says, on real weather; noise of two days."""
+    true = load_catalogue().find("Acer palmatum")
+    needier = replace(
+        true, markers={**true.markers, "buds_swelling": more_warmth(true.markers["buds_swelling"])}
+    )
+    truth = dict(zip(PAST.labels.tolist(), date_markers(needier, PAST).plain["buds_swelling"], strict=True))
+    noise = np.random.default_rng(5).normal(0, 2, 60)
+    errors = {}
+    for count in (0, 1, 3, 5, 10):
+        missed = []
+        for season in range(1995, 2019):
+            noted = [
+                StageNote(year, round(truth[year] + noise[year - 1960]), 1)
+                for year in range(season - count, season)
+            ]
+            shift = learn(MAPLE, noted, BY_YEAR, season).shift_days
+            missed.append(abs(SWELLING[season] + shift - truth[season]))
+        errors[count] = float(np.mean(missed))
+    assert list(errors.values()) == sorted(errors.values(), reverse=True)
+    assert errors[10] < 0.7 * errors[0]
+
+
+def more_warmth(marker):
+    return marker.model_copy(update={"need": marker.need * 1.2})
+
+
+def test_a_stage_stands_for_the_nearest_marker_or_none() -> None:
+    assert stage_marker(MAPLE, 1) == "buds_swelling"
+    assert stage_marker(MAPLE, 3) == "buds_swelling"
+    assert stage_marker(MAPLE, 10) == "leaves_open"
+    assert stage_marker(MAPLE, 65) is None
+
+
+def note(day: dt.date, bbch: int, text: str = "") -> Note:
+    return Note(day, "nagano", None, "Japanese maple", bbch, None, text)
+
+
+def opening(on: dt.date, *written: Note):
+    window = MAPLE.windows[0]
+    return assess(Prospect(outlook(NAGANO, on), MAPLE, notes=written), window)
+
+
+def test_what_was_seen_this_season_is_known_to_the_day() -> None:
+    seen = dt.date(2021, 3, 24)
+    told = opening(dt.date(2021, 3, 28), note(seen, 1))
+    assert (told.opens.p10, told.opens.p90) == (seen, seen)
+    assert "saw this season" in told.learnt
+
+
+def test_not_yet_leaves_no_chance_in_the_past() -> None:
+    on = dt.date(2021, 3, 24)
+    before, after = opening(on), opening(on, note(on, 1, "not yet, buds tight"))
+    assert before.opens.p10 < on
+    assert after.opens.p10 > on
+    assert after.chance_open_now == 0
+
+
+def test_last_seasons_notes_count_though_its_autumn_is_young() -> None:
+    on = dt.date(2021, 2, 1)
+    late = note(dt.date(2020, 4, 8), 1)
+    assert "One note of yours moves it" in opening(on, late).learnt
+
+
+def test_notes_of_other_yards_and_species_teach_nothing() -> None:
+    elsewhere = Note(dt.date(2020, 4, 20), "lowland", None, "Japanese maple", 1)
+    other = Note(dt.date(2020, 4, 20), "nagano", None, "trident maple", 1)
+    assert opening(dt.date(2021, 2, 1), elsewhere, other) == opening(dt.date(2021, 2, 1))
