@@ -33,10 +33,9 @@ def learnt_sentence(learnt: Learnt) -> str:
     said = []
     if learnt.notes:
         days = round(learnt.shift_days)
-        count = "One note of yours" if learnt.notes == 1 else f"{learnt.notes} notes of yours"
-        verb, agree = ("moves", "agrees") if learnt.notes == 1 else ("move", "agree")
-        moved = f"{abs(days)} {'day' if abs(days) == 1 else 'days'} {'later' if days > 0 else 'earlier'}"
-        said.append(f"{count} {verb} it {moved}." if days else f"{count} {agree} with the catalogue's dates.")
+        count = "one note" if learnt.notes == 1 else f"{learnt.notes} notes"
+        moved = f"{abs(days)} {'day' if abs(days) == 1 else 'days'} {'later' if days > 0 else 'earlier'} than"
+        said.append(f"By {count} of yours it runs {moved if days else 'as'} the catalogue has it.")
     if learnt.seen or learnt.not_yet:
         said.append("What you saw this season is counted in.")
     return " ".join(said)

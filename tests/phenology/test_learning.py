@@ -118,7 +118,7 @@ def test_not_yet_leaves_no_chance_in_the_past() -> None:
 def test_last_seasons_notes_count_though_its_autumn_is_young() -> None:
     on = dt.date(2021, 2, 1)
     late = note(dt.date(2020, 4, 8), 1)
-    assert "One note of yours moves it" in opening(on, late).learnt
+    assert "By one note of yours it runs" in opening(on, late).learnt
 
 
 def test_notes_of_other_yards_and_species_teach_nothing() -> None:
