@@ -1,13 +1,13 @@
 """The marker models as scikit-learn estimators, for fitting and validation.
 
-X has one row a station-season: latitude, then Tmin [degC] by day, then Tmax by day, from the season's first day
-(1 October north, 1 April south) for 330 days, 29 February left out. y is the day of the season on which the
-event came; `season_rows` lays both out so.
+X has one row a station-season: latitude, then Tmin [degC] by day, then Tmax by day, from the season's first
+day (1 October north, 1 April south) for 330 days, 29 February left out. y is the day of the season on which
+the event came. `season_rows` lays a record out so.
 
-A missing temperature is NaN. What comes after it in its season isn't known: in `fit` a season with a gap before
-its event is left out, and `predict` gives NaN where a gap comes before the marker. A whole season that never
-gets there is infinite, "not reached". Neither is ever a number, so scikit-learn's own measures of error, which
-accept finite predictions only, stop at one; `score` knows what to do with it.
+A missing temperature is NaN. What comes after it in its season isn't known: in `fit` a season with a gap
+before its event is left out, and `predict` gives NaN where a gap comes before the marker. A whole season that
+never gets there is infinite, "not reached". Neither is ever a number, so scikit-learn's own measures of error,
+which accept finite predictions only, stop at one; `score` knows what to do with it.
 """
 
 from __future__ import annotations
@@ -233,7 +233,7 @@ class ThermalTimeMarker(_DrivenMarker):
     Parameters
     ----------
     heat_model : "degree_days" above `base_c` [degC]; "sigmoid" of each hour, with `steepness_per_c` and
-        `middle_c` [degC]; or "standard_days", the days at 25 degC by the Arrhenius law with `activation_kcal`.
+        `middle_c` [degC]; or "standard_days", days at 25 degC by the Arrhenius law with `activation_kcal`.
     start : day of the season that heat is counted from; 92 is 1 January north, 2 July south.
 
     Attributes

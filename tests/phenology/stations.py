@@ -1,4 +1,4 @@
-"""The twelve stations of tests/data/japan/twelve, read once, and their seasons as tables for the estimators."""
+"""The twelve stations of tests/data/japan/twelve, and their seasons as tables for the estimators."""
 
 from __future__ import annotations
 
