@@ -19,6 +19,7 @@ from tests.yards import KAGOSHIMA, NAGANO, outlook_on, readings
 # 1 April to 1 October; the other half has a day less, two in all but leap years
 HALF_YEAR = dt.timedelta(days=183)
 LEAP_DAYS = 2
+TAIL_DAYS = 2  # more, for the tenth and ninetieth of a hundred: they hang on single years
 # The sun is not quite even-handed: the autumn equinox falls 8 days before 1 October and 12 before 1 April, so
 # what waits for a day length comes up to this many days sooner in the south (own arithmetic on the dates).
 EQUINOX_DAYS = 5
@@ -50,7 +51,7 @@ def waits_for_day_length(assessment: Assessment) -> bool:
 
 
 @pytest.mark.parametrize("site", [NAGANO, KAGOSHIMA], ids=lambda site: site.name)
-@settings(max_examples=6)
+@settings(max_examples=5)
 @given(on=st.dates(dt.date(2016, 1, 1), dt.date(2025, 6, 1)))
 def test_windows_move_by_half_a_year_and_verdicts_stay(site: Site, on: dt.date) -> None:
     north = readings(site)
@@ -73,9 +74,12 @@ def assert_half_a_year_apart(here: Assessment, there: Assessment, slack: int) ->
             mine, yours = (getattr(getattr(one, ends), part) for one in (here, there))
             assert (mine is None) == (yours is None)
             if mine is not None:
-                assert abs((yours - mine - HALF_YEAR).days) <= slack, (here.species, here.job, ends, part)
+                allowed = slack if part == "p50" else slack + TAIL_DAYS
+                assert abs((yours - mine - HALF_YEAR).days) <= allowed, (here.species, here.job, ends, part)
 
 
 def judged_again(site: Site, window: Assessment, on: dt.date) -> Assessment:
-    key = (window.species, window.job, window.window)
-    return next(a for a in judged(site, readings(site), on) if (a.species, a.job, a.window) == key)
+    species = load_catalogue().find(window.species)
+    prospect = Prospect(outlook_on(site, readings(site), on), species)
+    asked = next(w for w in species.windows if (w.job, w.name) == (window.job, window.window))
+    return assess(prospect, asked)
