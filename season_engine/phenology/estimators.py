@@ -1,12 +1,12 @@
 """The marker models as scikit-learn estimators, for fitting and validation.
 
 X has one row a station-season: latitude, then Tmin [degC] by day, then Tmax by day, from the season's first
-day (1 October north, 1 April south) for 330 days, 29 February left out. y is the day of the season on which
+day (1 October north, 1 April south) for 365 days, 29 February left out. y is the day of the season on which
 the event came. `season_rows` lays a record out so.
 
 A missing temperature is NaN. What comes after it in its season isn't known: in `fit` a season with a gap
 before its event is left out, and `predict` gives NaN where a gap comes before the marker. A whole season that
-never gets there is infinite, "not reached". Neither is ever a number, so scikit-learn's own measures of error,
+never gets there is infinite, "not reached". Neither is ever a number, so scikit-learn's measures of error,
 which accept finite predictions only, stop at one; `score` knows what to do with it.
 """
 
@@ -95,7 +95,7 @@ class _Marker(RegressorMixin, BaseEstimator):  # type: ignore[misc]  # scikit-le
     """What the estimators share: the table, the search, "not reached"."""
 
     def fit(self, X: ArrayLike, y: ArrayLike) -> Self:
-        """Learn from seasons whose event came on day `y`, shapes (seasons, 661) and (seasons,).
+        """Learn from seasons whose event came on day `y`, shapes (seasons, 731) and (seasons,).
 
         Raises ValueError where no season is whole up to its event, or the need comes out as nothing because
         most of the events came before counting starts.

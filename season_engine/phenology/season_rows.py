@@ -18,7 +18,7 @@ from season_engine.traces import day_of_year, is_leap_day
 
 FloatArray = NDArray[np.float64]
 
-DAYS = 330  # of a season, from its first; the models date events within these
+DAYS = 365  # of a season, from its first; 29 February is left out
 OFFSETS_C = (-2.0, -1.0, 0.0, 1.0, 2.0)  # forcing is kept for weather so much warmer, and read in between
 
 
@@ -66,7 +66,7 @@ class SeasonRows:
 
 
 def season_rows(record: StationRecord) -> SeasonRows:
-    """Lay a record out by seasons of 330 days without 29 February."""
+    """Lay a record out by seasons of 365 days, without 29 February."""
     series, site = record.series, record.site
     keep = ~is_leap_day(series.days)
     tmin, tmax = series.tmin_c[keep], series.tmax_c[keep]
@@ -86,7 +86,7 @@ def season_rows(record: StationRecord) -> SeasonRows:
 
 
 def season_day_lengths(latitude: float) -> FloatArray:
-    """Hours of daylight from a season's first day on, shape (330,)."""
+    """Hours of daylight from a season's first day on, shape (365,)."""
     season = Season(2001, Site("", latitude, 0.0).hemisphere)
     days = np.datetime64(season.start, "D") + np.arange(DAYS)
     return day_length_h(latitude, day_of_year(days))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -39,5 +40,5 @@ def needed_scale(trained: FloatArray, own: FloatArray) -> float:
         return 1.0
     grid = (np.arange(OWN_YEARS) + 0.5) / OWN_YEARS
     together = np.concatenate([np.quantile(trained, grid), own[-OWN_YEARS:]])
-    level = min(1.0, COVERED * (together.size + 1) / together.size)  # for a sample of this size
-    return float(np.clip(np.quantile(together, level, method="higher"), 0.6, 2.5))
+    place = math.ceil(COVERED * (together.size + 1) - 1e-9)  # for a sample of this size
+    return float(np.clip(np.sort(together)[min(place, together.size) - 1], 0.6, 2.5))

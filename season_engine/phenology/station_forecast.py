@@ -139,16 +139,16 @@ class StationForecaster:
         known = table[OFFSETS_C.index(0.0), row, : issued_day + 1].copy()
         known[-1] = self.rows.last_day_forcing(row, issued_day, model.steepness_per_c, model.middle_c)
         known[: model.start] = 0.0
-        chill = np.cumsum(self._chill[row, :issued_day])
+        chill = np.concatenate([[0.0], np.cumsum(self._chill[row, :issued_day])])  # at the start of each day
         so_far = np.cumsum(known)
-        level = so_far[:-1] * np.exp(model.softening * chill)
+        level = np.concatenate([[0.0], so_far[:-1]]) * np.exp(model.softening * chill)
         ahead = slice(issued_day + 1, DAYS)
         forcing = _read_between(table[:, past, ahead], warmer)
         forcing[:, : max(model.start - issued_day - 1, 0)] = 0.0
         more_chill = chill[-1] + np.cumsum(self._chill[past, issued_day:], axis=1)
         rising = so_far[-1] + np.concatenate([np.zeros((past.size, 1)), np.cumsum(forcing, axis=1)], axis=1)
         later = issued_day + day_reached(rising * np.exp(model.softening * more_chill), model.need)
-        already = day_reached(level[None], model.need)[0]
+        already = day_reached(level[None], model.need)[0] - 1
         return np.full(past.size, already) if np.isfinite(already) else later
 
     def _row(self, season_year: int) -> int:

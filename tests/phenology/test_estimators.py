@@ -289,7 +289,7 @@ def test_tables_of_another_shape_and_days_outside_the_season_are_refused() -> No
     with pytest.raises(ValueError, match=f"{COLUMNS} columns; got 100"):
         MeanDateMarker().fit(made()[:, :100], days)
     for wrong in (-1.0, DAYS + 1.0):
-        with pytest.raises(ValueError, match="from 0 to 330"):
+        with pytest.raises(ValueError, match="from 0 to 365"):
             MeanDateMarker().fit(made(), np.full(days.size, wrong))
     turned = made()[:, ::-1]
     with pytest.raises(ValueError, match="latitude"):
