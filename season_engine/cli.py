@@ -13,7 +13,9 @@ COMMANDS = {
     "init": "Write a commented workspace to edit.",
     "report": "Write this week's report as HTML, text and JSON.",
     "check": "Say whether it is too early, or too late, for a job.",
+    "journal": "Add what you saw or did to the journal.",
     "compare": "Say by how many days jobs come sooner or later at other sites.",
+    "backtest": "Say how good the forecasts would have been.",
     "weather": "Show what temperatures there are, their faults and gaps.",
     "measures": "Print daily chill and heat as CSV.",
 }

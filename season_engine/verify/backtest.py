@@ -21,7 +21,7 @@ FEWEST_TRAINED = 10  # seasons of any station that a forecaster can be trained o
 STATIONS_TOGETHER = 4  # handled in one go by a process
 
 Train = Callable[[Sequence[StationRecord], int], Forecaster]
-OnDone = Callable[[int], object]
+Progress = Callable[[int, int], object]  # stations done, of all
 
 
 @dataclass(frozen=True)
@@ -40,12 +40,12 @@ def backtest(
     train: Train,
     *,
     jobs: int = 1,
-    on_done: OnDone | None = None,
+    progress: Progress | None = None,
 ) -> Backtest:
     """Train on the seasons that had ended by the last day of `train_until`, forecast all later ones.
 
-    `train` sees nothing of a later day. `jobs` processes share the work; `on_done` is told of each number of
-    stations that are finished. Raises GrowerError where nothing can be trained.
+    `train` sees nothing of a later day. `jobs` processes share the work; `progress` is told of
+    stations done. Raises GrowerError where nothing can be trained.
     """
     from joblib import Parallel, delayed
 
@@ -66,10 +66,12 @@ def backtest(
         ]
         work = (delayed(_cases)(*piece, train_until, lead_weeks) for piece in pieces)
         cases: list[Case] = []
+        done, total = 0, sum(len(part) for _, _, part in pieces)
         for (_, _, part), found in zip(pieces, parallel(work), strict=True):
             cases += found
-            if on_done:
-                on_done(len(part))
+            done += len(part)
+            if progress:
+                progress(done, total)
     return Backtest(train_until, tuple(cases), tuple(notes))
 
 
@@ -85,11 +87,6 @@ def known_until(records: Iterable[StationRecord], train_until: int) -> list[Stat
         for record in records
     ]
     return [record for record in cut if record.observed and len(record.series)]
-
-
-def stations(observations: Observations) -> int:
-    """Records to be worked through, for a progress bar."""
-    return sum(len(records) for records in observations.records.values())
 
 
 def _seasons_with_weather(records: Iterable[StationRecord]) -> int:

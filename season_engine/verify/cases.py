@@ -17,6 +17,7 @@ class WindowOpening:
     """The opening of a species' window for a job."""
 
     species: str
+    common_name: str
     job: str
     window: str
 

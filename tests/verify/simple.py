@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from statistics import NormalDist
 
 import numpy as np
 
+from season_engine.measures.chill import chill_portions
+from season_engine.measures.day_length import day_length_h
+from season_engine.measures.hourly import hourly_temperatures_c
 from season_engine.phenology.forecast import FloatArray, Forecast, StationRecord
-from season_engine.site import Season, Site
+from season_engine.site import Site
+from season_engine.traces import day_of_year
 from season_engine.weather.climates import COOL_INLAND_NORTH
 from season_engine.weather.demo import demo_series
 from season_engine.weather.filling import filled
@@ -97,10 +101,46 @@ def day_reached(sums: FloatArray, need: float) -> float:
     return float(reached[0]) if reached.size else np.inf
 
 
+SeasonLevels = Callable[[Site, DailySeries], dict[int, FloatArray]]
+
+
+def season_softened(site: Site, series: DailySeries) -> dict[int, FloatArray]:
+    """The same of hourly forcing from 1 January, 1 / (1 + exp(-0.3 (T - 12))), worth more after more chill.
+
+    Written out from its formula; only the hours and the chill portions are the engine's, checked elsewhere.
+    """
+    day_length = day_length_h(site.latitude, day_of_year(series.days))
+    hours = hourly_temperatures_c(series.tmin_c, series.tmax_c, day_length)
+    forcing = (1.0 / (1.0 + np.exp(-0.3 * (hours - 12.0)))).mean(axis=1)
+    level = {}
+    season = site.season_on(series.first_day).shifted(1)
+    while season.start <= series.last_day:
+        first = (season.start - series.first_day).days
+        own = slice(first, first + 366)
+        keep = ~np.char.endswith(np.datetime_as_string(series.days[own], unit="D"), "-02-29")
+        chill = chill_portions(hours[own].ravel()).reshape(-1, 24).sum(axis=1)[keep][:365]
+        warmth = np.where(np.arange(365)[: chill.size] >= FIRST_DAY, forcing[own][keep][:365], 0.0)
+        whole = np.full(365, np.nan)
+        whole[: chill.size] = np.cumsum(warmth) * np.exp(0.012 * np.cumsum(chill))
+        level[season.year] = whole
+        season = season.shifted(1)
+    return level
+
+
 def made_records(
-    sites: int, *, need: float, sd_days: float, seed: int = 1, last_year: int = 2025
-) -> list[StationRecord]:
-    """Stations of different climates with a species of a known need and a known error of its dates."""
+    sites: int,
+    *,
+    need: float,
+    sd_days: float,
+    levels: SeasonLevels = season_heat,
+    seed: int = 1,
+    last_year: int = 2025,
+) -> tuple[list[StationRecord], dict[tuple[str, int], float]]:
+    """Stations of different climates with a species of a known need and a known error of its dates.
+
+    And the days without that error, by site and season.
+    """
+    truth: dict[tuple[str, int], float] = {}
     random = np.random.default_rng(seed)
     records = []
     for place in range(sites):
@@ -112,14 +152,11 @@ def made_records(
         )
         site = Site(f"site-{place}", 51.0 - 0.2 * place, 11.0)
         series = filled(demo_series(climate, dt.date(last_year, 12, 31)))
-        observed = {
-            year: round(day_reached(sums, need) + random.normal(0.0, sd_days))
-            for year, sums in season_heat(site, series).items()
-            if year < last_year and np.isfinite(day_reached(sums, need))
-        }
-        records.append(StationRecord(site, series, {year: float(day) for year, day in observed.items()}))
-    return records
-
-
-def season_of(record: StationRecord, year: int) -> Season:
-    return Season(year, record.site.hemisphere)
+        observed = {}
+        for year, level in levels(site, series).items():
+            day = day_reached(level, need)
+            if year < last_year and np.isfinite(day):
+                truth[site.name, year] = day
+                observed[year] = float(round(day + random.normal(0.0, sd_days)))
+        records.append(StationRecord(site, series, observed))
+    return records, truth

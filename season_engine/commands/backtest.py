@@ -1,0 +1,174 @@
+"""`backtest`: how good the forecasts would have been."""
+
+from __future__ import annotations
+
+import datetime as dt
+import os
+import sys
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import Any
+
+import click
+
+from season_engine.commands import options
+from season_engine.errors import GrowerError
+from season_engine.files import write_whole
+from season_engine.verify.cases import Case
+
+MOST_WEEKS = 40
+
+
+def _lead_weeks(_ctx: click.Context, option: click.Parameter, value: str) -> tuple[float, ...]:
+    try:
+        leads = [float(part) for part in value.split(",")]
+    except ValueError:
+        leads = []
+    if not leads or not all(0 <= lead <= MOST_WEEKS for lead in leads) or len(set(leads)) < len(leads):
+        message = f'"{value}" is no list of weeks from 0 to {MOST_WEEKS}; write it as 6,4,2,1,0.'
+        raise click.BadParameter(message, param=option)
+    return tuple(leads)
+
+
+def _file(name: str, text: str) -> Callable[[Any], Any]:
+    return click.option(name, type=click.Path(dir_okay=False, path_type=Path), help=text)
+
+
+@click.command("backtest")
+@_file("--sites", "CSV file: site, latitude, longitude, elevation.")
+@_file("--weather", "CSV file, may be gzipped: site, date, tmin, tmax (degC).")
+@_file("--events", "CSV file: site, species, bbch, date. Without it, windows of your own sites.")
+@click.option("--train-until", type=click.IntRange(1900, 2199), help="Learn from the years up to this one.")
+@click.option(
+    "--lead-weeks",
+    callback=_lead_weeks,
+    default="6,4,2,1,0",
+    show_default=True,
+    help="Forecast so many weeks before the usual date.",
+)
+@click.option(
+    "--out", type=click.Path(file_okay=False, path_type=Path), help="Folder for JSON, CSV, pictures."
+)
+@click.option("--jobs", type=click.IntRange(1), help="Processes to use (default: one a processor).")
+@options.some_sites
+@options.workspace_folder
+@options.on_day
+@options.as_json
+def command(
+    sites: Path | None,
+    weather: Path | None,
+    events: Path | None,
+    train_until: int | None,
+    lead_weeks: tuple[float, ...],
+    out: Path | None,
+    jobs: int | None,
+    site_names: tuple[str, ...],
+    folder: Path,
+    on: dt.date,
+    as_json: bool,
+) -> None:
+    """Forecast past seasons from what was known then, and hold that against what came.
+
+    With --sites, --weather, --events and --train-until: dated events of many stations, learnt from the years
+    up to one and tested on all later ones. Without them: when the windows of your own sites opened in the
+    last ten seasons, as it was foreseen and as the whole season's weather gave it.
+    """
+    jobs = jobs or os.cpu_count() or 1
+    if events is None and sites is None and weather is None and train_until is None:
+        cases = _own_windows(folder, site_names, on, lead_weeks, jobs)
+    elif events is None or sites is None or weather is None or train_until is None:
+        raise click.UsageError("--sites, --weather, --events and --train-until go together.")
+    elif site_names:
+        raise click.UsageError("--site is for a workspace; stations are listed in --sites.")
+    else:
+        cases = _stations(sites, weather, events, train_until, lead_weeks, jobs)
+    _print(cases, train_until, out, as_json=as_json)
+
+
+def _stations(
+    sites: Path, weather: Path, events: Path, train_until: int, lead_weeks: Sequence[float], jobs: int
+) -> Sequence[Case]:
+    from season_engine.phenology.train import train_forecaster
+    from season_engine.verify.backtest import backtest
+    from season_engine.verify.observations import read_observations
+
+    observations = read_observations(sites, weather, events, train_until)
+    with _Bar() as bar:
+        found = backtest(
+            observations, train_until, lead_weeks, train_forecaster, jobs=jobs, progress=bar.show
+        )
+    for note in found.notes:
+        click.echo(note, err=True)
+    if not found.cases:
+        raise GrowerError(
+            f"no season after {train_until} can be tested.",
+            hint="Each needs a date, five earlier ones at its site, and five years of temperatures before.",
+        )
+    return found.cases
+
+
+def _own_windows(
+    folder: Path, site_names: tuple[str, ...], on: dt.date, lead_weeks: Sequence[float], jobs: int
+) -> Sequence[Case]:
+    from season_engine.pipeline import hindcast_windows
+
+    workspace = options.open_workspace(folder)
+    entries = options.the_sites(workspace, site_names)
+    with _Bar() as bar:
+        cases = hindcast_windows(workspace, entries, on, lead_weeks, jobs=jobs, progress=bar.show)
+    if not cases:
+        raise GrowerError(
+            "no past season of these sites can be forecast.", hint="It takes more than ten years of weather."
+        )
+    return cases
+
+
+def _print(cases: Sequence[Case], train_until: int | None, out: Path | None, *, as_json: bool) -> None:
+    from season_engine.report.backtest_document import backtest_document
+    from season_engine.report.backtest_text import backtest_text
+    from season_engine.report.document import json_text
+
+    document = json_text(backtest_document(cases, train_until))
+    if out is not None:
+        _write(out, document, cases)
+    click.echo(document if as_json else backtest_text(cases, train_until), nl=False)
+
+
+def _write(out: Path, document: str, cases: Sequence[Case]) -> None:
+    from season_engine.delivery.pictures import png
+    from season_engine.report.backtest_charts import reliability_chart, skill_chart
+    from season_engine.report.backtest_document import cases_csv
+
+    contents: dict[str, str | bytes] = {
+        "backtest.json": document,
+        "cases.csv": cases_csv(cases),
+        "skill.png": png(skill_chart(cases)),
+        "reliability.png": png(reliability_chart(cases)),
+    }
+    for name, content in contents.items():
+        try:
+            write_whole(out / name, content)
+        except OSError as error:
+            raise GrowerError(f"nothing can be written here: {error.strerror}.", file=out) from None
+        click.echo(f"wrote {out / name}", err=True)
+
+
+class _Bar:
+    """A progress bar on stderr, where that is a terminal."""
+
+    def __enter__(self) -> _Bar:
+        self._bar: Any = None
+        return self
+
+    def show(self, done: int, of: int) -> None:
+        """Move on to `done` of so many."""
+        if not sys.stderr.isatty():
+            return
+        if self._bar is None:
+            self._bar = click.progressbar(length=of, file=sys.stderr)
+            self._bar.__enter__()
+        self._bar.update(done - self._bar.pos)
+
+    def __exit__(self, *error: object) -> None:
+        if self._bar is not None:
+            self._bar.__exit__(*error)

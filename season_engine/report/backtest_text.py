@@ -1,0 +1,82 @@
+"""How good past forecasts were, as a table 80 columns wide."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
+
+from season_engine.report import phrases
+from season_engine.report.backtest_document import lead_number
+from season_engine.report.text import wrapped
+from season_engine.verify.cases import Case, Row, Subject, rows
+from season_engine.verify.station_files import Event
+
+_WIDTH = 6
+_HEADER = (
+    *("weeks", "cases", "MAE", "cal.", "skill", "bias", "RMSE", "CRPS", "cal."),
+    *("in 50", "wide", "in 80", "wide"),
+)
+_LEGEND = (
+    "Days throughout, but for the shares. Weeks: before the usual date; known: with the season's "
+    "whole weather, so that only the rule's own error is left. MAE: mean error of the middle date, "
+    "either way. cal.: the same for the calendar, the mean date of the site's last 15 observed years;"
+    " cases already past on the day of the forecast are left out of both. Skill: the share of the "
+    "calendar's error that the forecast takes away. Bias: above 0, the forecast was late. RMSE: root "
+    "of the mean squared error. CRPS: mean error of the whole forecast, odds included; cal.: that of "
+    "the calendar's own odds. In 50, in 80: how often the day lay in the range given such odds in "
+    "100, and how wide the range was."
+)
+_WINDOWS = (
+    "What came is what the season's whole weather gave by the same rules. So this is the error of not"
+    " knowing the weather to come. The rules' own error widens the ranges and can't show here: they "
+    "hold more than they promise."
+)
+
+
+def backtest_text(cases: Sequence[Case], train_until: int | None) -> str:
+    """All rows by subject, and what the columns mean."""
+    labels = sorted({case.season.label for case in cases})
+    seasons = f"{labels[0]} to {labels[-1]}" if labels else "no season"
+    sites = phrases.counted(len({case.site for case in cases}), "site")
+    learnt = "" if train_until is None else f", learnt from the years to {train_until}"
+    lines = [*wrapped(f"Forecasts of {seasons} at {sites}{learnt}.", "")]
+    for subject, group in groupby(rows(cases), key=lambda row: row.subject):
+        lines += ["", *wrapped(subject_words(subject), ""), *_table(list(group))]
+    lines += ["", *wrapped(_LEGEND, "")]
+    if train_until is None:
+        lines += ["", *wrapped(_WINDOWS, "")]
+    return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def subject_words(subject: Subject) -> str:
+    """What is forecast: a stage by its code, or the opening of a window."""
+    if isinstance(subject, Event):
+        return f"{phrases.plain(subject.species)}, BBCH {subject.bbch:02d}"
+    return f"{phrases.title(subject)}: opens"
+
+
+def _table(group: Sequence[Row]) -> Iterator[str]:
+    yield _line(_HEADER)
+    for row in group:
+        yield _line(_cells(row))
+    if missed := max(row.summary.not_reached for row in group):
+        yield f"  not reached: up to {missed:.1%} of the odds"
+
+
+def _line(cells: Iterable[str]) -> str:
+    return "".join(f"{cell:>{_WIDTH}}" for cell in cells)
+
+
+def _cells(row: Row) -> Iterator[str]:
+    s = row.summary
+    yield "known" if row.lead_weeks is None else f"{lead_number(row.lead_weeks):g}"
+    yield str(s.n)
+    for days in (s.mae, row.mae_calendar):
+        yield f"{days:.2f}"
+    yield "" if row.skill is None else f"{row.skill:.2f}"
+    yield f"{s.bias:+.1f}"
+    for days in (s.rmse, s.crps, row.crps_calendar):
+        yield f"{days:.2f}"
+    for share, width in ((s.coverage50, s.width50), (s.coverage80, s.width80)):
+        yield f"{share:.0%}"
+        yield f"{width:.1f}"

@@ -1,0 +1,100 @@
+"""How well a yard's windows were foreseen: their opening as forecast, and as the whole season gave it."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from season_engine.phenology.forecast import Forecast
+from season_engine.site import Season
+from season_engine.species.catalogue import Species
+from season_engine.species.schema import Size, Window
+from season_engine.traces import Outlook
+from season_engine.verify.calendar import Calendar
+from season_engine.verify.cases import Case, WindowOpening
+from season_engine.verify.scores import crps, score
+from season_engine.windows.assess import Prospect
+from season_engine.windows.opening import Opening, open_window, quantile
+
+SEASONS = 10  # the last whole ones are forecast
+FEWEST_EARLIER = 5  # seasons with the window that make a calendar
+
+
+@dataclass(frozen=True)
+class Question:
+    """One forecast of a window's opening to be made; days of the season."""
+
+    species: Species
+    window: Window
+    size: Size
+    season: Season
+    lead_weeks: float
+    issued_day: int
+    day: float  # of the opening, as the whole season's weather gave it
+    calendar: Calendar
+
+    @property
+    def issued(self) -> dt.date:
+        """The day the forecast is made from."""
+        return self.season.date_of(self.issued_day)
+
+
+def questions(
+    prospect: Prospect, window: Window, size: Size, lead_weeks: Sequence[float]
+) -> Iterator[Question]:
+    """Forecasts of the last ten whole seasons, so many weeks before the usual opening.
+
+    What came is the middle opening date over the rule's error, with the season's whole weather; the calendar
+    is made of the same of earlier seasons. What is past at issue is no case.
+    """
+    past = open_window(prospect.past, window.opens, window.closes)
+    log: list[float] = []
+    for place, year in enumerate(past.traces.labels.tolist()):
+        day = quantile(past.opens[place], past.weights[place] / past.weights[place].sum(), 0.5)
+        day -= past.traces.season_start
+        if not np.isfinite(day):
+            continue
+        if len(log) >= FEWEST_EARLIER and place >= len(past.traces) - SEASONS:
+            calendar, season = Calendar.of(log), Season(year, past.traces.season.hemisphere)
+            for lead in lead_weeks:
+                issued = calendar.issue_day(lead)
+                if issued < day:
+                    yield Question(prospect.species, window, size, season, lead, issued, day, calendar)
+        log.append(day)
+
+
+def answers(outlook: Outlook, asked: Iterable[Question]) -> Iterator[Case]:
+    """The forecasts as made on the outlook's day, cut there as the calendar is, and scored."""
+    prospects: dict[tuple[str, Size], Prospect] = {}
+    for one in asked:
+        key = (one.species.name, one.size)
+        prospect = prospects.setdefault(key, Prospect(outlook, one.species, one.size))
+        shift = one.season.year - outlook.site.season_on(outlook.on).year
+        forecast = _after(prospect.opening(one.window, shift), one.issued_day)
+        yield Case(
+            subject=WindowOpening(one.species.name, one.species.common[0], one.window.job, one.window.name),
+            site=outlook.site.name,
+            season=one.season,
+            lead_weeks=one.lead_weeks,
+            issued_day=one.issued_day,
+            day=one.day,
+            scored=score(forecast, one.day),
+            calendar_day=one.calendar.day(one.issued_day),
+            calendar_crps=crps(one.calendar.forecast(one.issued_day), one.day),
+        )
+
+
+def _after(opening: Opening, issued_day: int) -> Forecast:
+    """Odds of the opening day, given that it has not come by the day of issue."""
+    days = np.ceil(opening.opens) - opening.traces.season_start
+    to_come = days > issued_day
+    if not to_come.any():
+        return Forecast(np.array([issued_day + 1.0]), np.array([1.0]))
+    once, place = np.unique(days[to_come], return_inverse=True)
+    shares = np.bincount(place, opening.weights[to_come])
+    weights = shares / shares.sum()
+    finite = np.isfinite(once)
+    return Forecast(once[finite], weights[finite], float(weights[~finite].sum()))

@@ -1,0 +1,112 @@
+"""`backtest` from the command line: stations' files, a workspace's windows, and what it writes."""
+
+from __future__ import annotations
+
+import csv
+import datetime as dt
+import json
+from pathlib import Path
+
+import jsonschema
+import pytest
+from click.testing import CliRunner, Result
+
+from season_engine.cli import main
+from season_engine.report.backtest_charts import reliability_chart, skill_chart
+from season_engine.report.document import schema
+from tests.verify.simple import made_records
+from tests.workspaces import make_workspace
+
+PNG = b"\x89PNG"
+ROW_KEYS = {
+    *("species", "bbch", "lead_weeks", "n", "mae", "bias", "rmse", "crps", "mae_calendar", "crps_calendar"),
+    *("skill", "coverage50", "coverage80", "width50", "width80", "not_reached"),
+}
+
+
+def run(*arguments: str) -> Result:
+    return CliRunner().invoke(main, ["backtest", "--jobs", "1", *arguments])
+
+
+@pytest.fixture(scope="module")
+def files(tmp_path_factory: pytest.TempPathFactory) -> list[str]:
+    """Four yards with a made species, as files."""
+    folder = tmp_path_factory.mktemp("stations")
+    records, _ = made_records(4, need=150.0, sd_days=3.0)
+    rows: dict[str, list[object]] = {
+        "sites": ["site,latitude,longitude,elevation"],
+        "weather": ["site,date,tmin,tmax"],
+        "events": ["site,species,bbch,date"],
+    }
+    for record in records:
+        name, series = record.site.name, record.series
+        rows["sites"].append(f"{name},{record.site.latitude},{record.site.longitude},100")
+        days = zip(series.days.tolist(), series.tmin_c, series.tmax_c, strict=True)
+        rows["weather"] += [f"{name},{day},{low:.1f},{high:.1f}" for day, low, high in days]
+        for year, day in record.observed.items():
+            seen = record.site.season_on(dt.date(year, 12, 1)).date_of(int(day))
+            rows["events"].append(f"{name},Arbor ficta,61,{seen}")
+    arguments = []
+    for name, lines in rows.items():
+        (folder / f"{name}.csv").write_text("\n".join(map(str, lines)) + "\n", "utf-8")
+        arguments += [f"--{name}", str(folder / f"{name}.csv")]
+    return arguments
+
+
+def test_stations_as_json_and_in_a_folder(files: list[str], tmp_path: Path) -> None:
+    done = run(*files, "--train-until", "2015", "--lead-weeks", "4,1", "--json", "--out", str(tmp_path))
+    assert done.exit_code == 0, done.stderr
+    document = json.loads(done.stdout)
+    jsonschema.validate(document, schema("backtest"))
+    assert document["train_until"] == 2015
+    assert [row["lead_weeks"] for row in document["rows"]] == [4, 1, None]
+    for row in document["rows"]:
+        assert set(row) == ROW_KEYS
+        assert (row["species"], row["bbch"]) == ("Arbor ficta", 61)
+        assert row["skill"] == pytest.approx(1 - row["mae"] / row["mae_calendar"], abs=1e-3)
+    assert json.loads((tmp_path / "backtest.json").read_text("utf-8")) == document
+    with (tmp_path / "cases.csv").open(encoding="utf-8", newline="") as file:
+        cases = list(csv.DictReader(file))
+    far = [case for case in cases if case["lead_weeks"] == "4"]
+    errors = [abs(float(case["p50"]) - float(case["observed"])) for case in far]
+    assert sum(errors) / len(errors) == pytest.approx(document["rows"][0]["mae"], abs=1e-3)
+    for name in ("skill.png", "reliability.png"):
+        assert (tmp_path / name).read_bytes().startswith(PNG)
+
+
+def test_stations_as_text_fit_eighty_columns(files: list[str]) -> None:
+    done = run(*files, "--train-until", "2018", "--lead-weeks", "2")
+    assert done.exit_code == 0, done.stderr
+    assert max(len(line) for line in done.stdout.splitlines()) <= 80
+    assert "Arbor ficta, BBCH 61" in done.stdout
+    assert "known" in done.stdout
+
+
+def test_a_wrong_call_is_told(files: list[str]) -> None:
+    assert run(*files).exit_code == 2
+    assert "go together" in run(*files).stderr
+    assert run(*files, "--train-until", "2015", "--lead-weeks", "4,four").exit_code == 2
+    late = run(*files, "--train-until", "2030")
+    assert late.exit_code == 2
+    assert "no season after 2030 can be tested" in late.stderr
+    early = run(*files, "--train-until", "1996")
+    assert early.exit_code == 2
+    assert "no event has 10 dates" in early.stderr
+
+
+def test_windows_of_a_workspace(tmp_path: Path) -> None:
+    folder = make_workspace(tmp_path / "yard")
+    call = ("--workspace", str(folder), "--on", "2024-11-01", "--lead-weeks", "2", "--json")
+    done = run(*call)
+    assert done.exit_code == 0, done.stderr
+    document = json.loads(done.stdout)
+    jsonschema.validate(document, schema("backtest"))
+    assert document["train_until"] is None
+    assert {row["bbch"] for row in document["rows"]} == {None}
+    assert {row["job"] for row in document["rows"]} >= {"repotting", "decandling"}
+    assert all(row["n"] <= 10 for row in document["rows"])
+
+
+def test_drawings_of_nothing_are_no_error() -> None:
+    assert skill_chart([]).startswith("<svg ")
+    assert reliability_chart([]).startswith("<svg ")
