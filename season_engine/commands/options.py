@@ -25,6 +25,13 @@ def _as_today(ctx: click.Context, option: click.Parameter, value: str | None) ->
     return as_day(ctx, option, value) or dt.date.today()
 
 
+def _as_past_day(ctx: click.Context, option: click.Parameter, value: str | None) -> dt.date:
+    day = _as_today(ctx, option, value)
+    if day > dt.date.today():
+        raise click.BadParameter(f"{day} has not come yet.", param=option)
+    return day
+
+
 def now() -> dt.datetime:
     """The moment, with the machine's time zone: for the date of a mail, never for what it says."""
     return dt.datetime.now().astimezone()
@@ -39,6 +46,9 @@ workspace_folder = click.option(
 )
 on_day = click.option(
     "--on", callback=_as_today, metavar="DATE", help="The day to judge as today (default: today)."
+)
+past_day = click.option(
+    "--on", callback=_as_past_day, metavar="DATE", help="The day it was seen or done (default: today)."
 )
 as_json = click.option("--json", "as_json", is_flag=True, help="Print one JSON document on stdout.")
 one_site = click.option("--site", "site_name", help="Which site, where there are several.")

@@ -163,12 +163,16 @@ def _column_name(typed: str) -> str:
     return "_".join(typed.strip().casefold().split())
 
 
+def delimiter_of(text: str) -> str:
+    """What stands between the columns of the header: a comma, semicolon or tab."""
+    first = text.lstrip().partition("\n")[0]
+    return max(",;\t", key=first.count)
+
+
 def _records(path: Path, text: str) -> Iterator[tuple[int, list[str]]]:
     """Records with the line each starts on, empty ones left out."""
     lines = io.StringIO(text, newline="")
-    first = text.lstrip().partition("\n")[0]
-    delimiter = max(",;\t", key=first.count)
-    reader = csv.reader(lines, delimiter=delimiter, strict=True, skipinitialspace=True)
+    reader = csv.reader(lines, delimiter=delimiter_of(text), strict=True, skipinitialspace=True)
     while True:
         line = reader.line_num + 1
         try:

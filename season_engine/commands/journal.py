@@ -1,0 +1,204 @@
+"""`journal add`: what was seen or done, in the grower's words."""
+
+from __future__ import annotations
+
+import datetime as dt
+import sys
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
+from pathlib import Path
+
+import click
+
+from season_engine.commands import options
+from season_engine.errors import GrowerError, InputErrors
+from season_engine.site import Site
+from season_engine.species.catalogue import Species, load_catalogue
+from season_engine.windows.noted import stage_notes
+from season_engine.workspace.jobs import job_named
+from season_engine.workspace.journal import LAST_STAGE, Note, notes_until
+from season_engine.workspace.journal_append import append_notes
+from season_engine.workspace.journal_names import KnownNames
+from season_engine.workspace.journal_words import NOT_YET, Understood, stage_words, understand
+from season_engine.workspace.reading import decoded, shortened
+from season_engine.workspace.workspace import JOURNAL, Workspace
+
+
+@click.group("journal")
+def command() -> None:
+    """Keep the journal: stages move the dates to your yard's own, and a tree just worked is left alone."""
+
+
+@command.command("add")
+@click.argument("words", nargs=-1)
+@click.option("--species", help="What it is about, by any of its names.")
+@click.option("--tree", "tree_id", help="Which tree, by its id in trees.csv.")
+@click.option("--bbch", type=click.IntRange(0, LAST_STAGE), help="Growth stage by its code.")
+@click.option("--job", help="A job done, such as repotting.")
+@click.option("--note", "remark", default="", help="Anything else.")
+@options.one_site
+@options.past_day
+@options.workspace_folder
+def add(
+    words: tuple[str, ...],
+    species: str | None,
+    tree_id: str | None,
+    bbch: int | None,
+    job: str | None,
+    remark: str,
+    site_name: str | None,
+    on: dt.date,
+    folder: Path,
+) -> None:
+    """Add a note, given as WORDS, by options, or as lines on standard input.
+
+    Such as: "trident open", "repotted Kettle", "maple not yet open". From a reply to the report copied to
+    standard input, lines quoted with > are left out. Nothing is written unless all is understood.
+    """
+    workspace = options.open_workspace(folder, demo_allowed=False)
+    if workspace.demo:
+        raise GrowerError(
+            "There is no season.toml here, and the demo keeps no notes.",
+            hint="Name your folder with --workspace, or make one with `season-engine init`.",
+        )
+    if words and (bbch is not None or job):
+        raise click.UsageError("say the stage or the job in words or by an option, not both")
+    names = _known_names(workspace)
+    given = _given(workspace, names, species, tree_id, bbch, job, " ".join(remark.split()))
+
+    def note(line: str) -> Note:
+        said = understand(line, names, given.species)
+        return _note(workspace, _joined(line, said, given), site_name, on)
+
+    if words:
+        notes = [note(" ".join(words))]
+    elif bbch is not None or job or given.note:
+        notes = [_note(workspace, given, site_name, on)]
+    else:
+        notes = _each(_lines_on_stdin(), note)
+    sites = [entry.site.name for entry in workspace.sites]
+    append_notes(workspace.folder / JOURNAL, notes, sites, workspace.trees)
+    for one in notes:
+        click.echo(f"noted: {_in_words(one, workspace)}")
+
+
+def _known_names(workspace: Workspace) -> KnownNames:
+    catalogue = load_catalogue()
+    species = {name: one.name for one in catalogue.species.values() for name in one.names}
+    return KnownNames(species, workspace.trees)
+
+
+def _given(
+    workspace: Workspace,
+    names: KnownNames,
+    species: str | None,
+    tree_id: str | None,
+    bbch: int | None,
+    job: str | None,
+    remark: str,
+) -> Understood:
+    """What the options say."""
+    if species is not None and tree_id is not None:
+        raise click.UsageError("give --species or --tree, not both")
+    tree = workspace.tree_named(tree_id) if tree_id is not None else None
+    kind = names.species_of(tree) if tree else None
+    if species is not None:
+        kind = names.species_called(species)
+    return Understood(remark, tree, kind, bbch, job_named(job) if job else None)
+
+
+def _joined(line: str, said: Understood, given: Understood) -> Understood:
+    """The words of a line with what the options add."""
+    kind = said.species or given.species
+    tree = said.tree or given.tree
+    if given.species not in (None, kind) or given.tree not in (None, tree):
+        raise GrowerError(f'"{shortened(line)}" names another tree or species than the option does.')
+    note = f"{said.note}; {given.note}" if given.note else said.note
+    return replace(said, tree=tree, species=kind, note=note)
+
+
+def _note(workspace: Workspace, said: Understood, site_name: str | None, on: dt.date) -> Note:
+    """The note to write down; raises GrowerError where it lacks a tree, a species or a site."""
+    tree = said.tree
+    if not (tree or said.species) and (said.bbch is not None or said.job or said.not_yet):
+        told = f'"{shortened(said.note)}"' if said.note else "This"
+        raise GrowerError(
+            f"{told} names no tree and no species.", hint="Name one, or give --tree or --species."
+        )
+    site = options.the_site(workspace, site_name or (tree.site if tree else None)).site
+    bbch = said.bbch
+    if said.not_yet and bbch is None:
+        bbch = _stage_waited_for(said.species or "", workspace.notes, site, on)
+    return Note(on, site.name, tree.id if tree else None, said.species, bbch, said.job, said.note)
+
+
+def _stage_waited_for(name: str, notes: Iterable[Note], site: Site, on: dt.date) -> int:
+    """The first stage the windows of a species turn on that was not seen yet this season."""
+    species = load_catalogue().get(name)
+    season = site.season_on(on).year
+    seen = [
+        note.bbch
+        for note in (stage_notes(notes_until(notes, on), species, site) if species else ())
+        if note.seen and note.season == season
+    ]
+    waited_for = [stage for stage in _stages(species) if stage > max(seen, default=-1)] if species else []
+    if not waited_for:
+        raise GrowerError(
+            f'"{NOT_YET}" alone could be any stage of {name}.', hint='Name it, such as "not yet open".'
+        )
+    return waited_for[0]
+
+
+def _stages(species: Species) -> list[int]:
+    """Growth stages that open or close windows, in their order."""
+    used = {name for window in species.windows for name in (*window.opens, *window.closes)}
+    return sorted({stage for name in used if (stage := species.markers[name].bbch) is not None})
+
+
+def _lines_on_stdin() -> dict[int, str]:
+    """Lines to understand by their number: not the blank ones, and not those quoted from the mail."""
+    stream = sys.stdin.buffer
+    if stream.isatty():
+        raise click.UsageError('say what you saw or did, such as: journal add "trident open"')
+    text = decoded(stream.read(), Path("standard input"))
+    lines = enumerate(text.splitlines(), start=1)
+    found = {number: line for number, line in lines if line.strip() and not line.lstrip().startswith(">")}
+    if not found:
+        raise GrowerError("There is nothing to note.", hint='Write lines such as "trident open".')
+    return found
+
+
+def _each(lines: Mapping[int, str], note: Callable[[str], Note]) -> list[Note]:
+    """Every line as a note; raises InputErrors with all that are not understood."""
+    notes, faults = [], []
+    for number, line in lines.items():
+        try:
+            notes.append(note(line))
+        except GrowerError as error:
+            faults.append(GrowerError(error.problem, hint=error.hint, line=number))
+    if faults:
+        nothing = "Nothing was written." if len(lines) > 1 else ""
+        raise InputErrors([*faults, GrowerError(nothing)] if nothing else faults)
+    return notes
+
+
+def _in_words(note: Note, workspace: Workspace) -> str:
+    """A note as it is told back."""
+    parts = [_subject(note, workspace)]
+    if note.bbch is not None:
+        unseen = note.note.casefold().startswith(NOT_YET)
+        parts.append(f"{'not yet ' if unseen else ''}{stage_words(note.bbch, note.species)}")
+    if note.job:
+        parts.append(note.job)
+    if note.bbch is None and note.job is None:
+        parts.append(f'"{note.note}"')
+    parts.append(f"{note.date.day} {note.date:%b %Y}")
+    return f"{', '.join(part for part in parts if part)}, at {note.site}"
+
+
+def _subject(note: Note, workspace: Workspace) -> str:
+    known = load_catalogue().get(note.species or "")
+    kind = known.common[0] if known else note.species or ""
+    if note.tree is None:
+        return kind
+    return f"{workspace.tree_named(note.tree).name or note.tree} ({kind})"

@@ -1,0 +1,200 @@
+from __future__ import annotations
+
+import pytest
+
+from season_engine.errors import GrowerError
+from season_engine.species.catalogue import load_catalogue
+from season_engine.workspace.jobs import JOBS
+from season_engine.workspace.journal_names import KnownNames
+from season_engine.workspace.journal_words import (
+    JOB_WORDS,
+    PINE_STAGE_WORDS,
+    STAGE_WORDS,
+    Understood,
+    stage_words,
+    understand,
+)
+from season_engine.workspace.trees import Tree
+
+SPECIES = {name: one.name for one in load_catalogue().species.values() for name in one.names}
+KETTLE = Tree(id="p1", site="yard", species="black pine", name="Kettle")
+RUST = Tree(id="m-1", site="yard", species="Japanese maple", name="The Rust")
+TRIDENT = Tree(id="t1", site="yard", species="Acer buergerianum", name="First Light")
+TWIN = Tree(id="t2", site="yard", species="Acer buergerianum", name="Twin")
+OTHER_TWIN = Tree(id="t3", site="yard", species="Acer buergerianum", name="Twin")
+LARCH = Tree(id="l1", site="yard", species="Japanese larch")
+STRANGER = Tree(id="u1", site="yard", species="Kowhai")
+NAMES = KnownNames(SPECIES, (KETTLE, RUST, TRIDENT, TWIN, OTHER_TWIN, LARCH, STRANGER))
+MAPLE, PINE = "Acer palmatum", "Pinus thunbergii"
+
+
+def read(words: str, about: str | None = None) -> Understood:
+    return understand(words, NAMES, about)
+
+
+def refusal(words: str, about: str | None = None) -> str:
+    with pytest.raises(GrowerError) as caught:
+        read(words, about)
+    return str(caught.value)
+
+
+# Codes that the catalogue's own markers carry, so that a note moves the date it is about.
+@pytest.mark.parametrize(
+    ("words", "species", "bbch"),
+    [
+        ("trident open", "Acer buergerianum", 11),
+        ("buds swelling on the trident", "Acer buergerianum", 1),
+        ("The tridents are swollen.", "Acer buergerianum", 3),
+        ("Trident maple: buds breaking", "Acer buergerianum", 7),
+        ("japanese-maple GREEN TIPS", MAPLE, 9),
+        ("bbch 07 on the japanese maple", MAPLE, 7),
+        ("Acer palmatum, leaf colour", MAPLE, 92),
+        ("leaves down on Acer palmatum", MAPLE, 97),
+        ("pine resting", PINE, 0),
+        ("the candles of the black pine begin to move", PINE, None),
+        ("the leaves are open on Acer palmatum", MAPLE, 11),
+        ("the trident is in flower", "Acer buergerianum", 61),
+        ("black pine, candles begin to move; one of them", PINE, 1),
+        ("pine moving", PINE, 1),
+        ("candles moving on the pine", PINE, 1),
+        ("pine candles long", PINE, 7),
+        ("needles showing, black pine", PINE, 10),
+        ("pine open", PINE, 15),
+        ("pine hard", PINE, 91),
+        ("larch open", "Larix kaempferi", 11),  # the grower's own, though "larch" is another's whole name
+        ("European larch open", "Larix decidua", 11),
+        ("spruce caps off on the norway", "Picea abies", 9),  # nobody's tree here
+        ("flowering apricot flowering", "Prunus mume", 61),
+        ("apricot flowering", "Prunus mume", 61),
+        ("petals off the satsuki", "Rhododendron indicum", 69),
+        ("buds on the trident open", "Acer buergerianum", None),  # not "open", which means its leaves
+        ("satsuki petals off", "Rhododendron indicum", 69),
+        ("kowhai first flowers", "Kowhai", 61),
+        ("tea tree moving", "Leptospermum scoparium", 1),
+    ],
+)
+def test_species_and_stage(words: str, species: str, bbch: int | None) -> None:
+    if bbch is None:
+        assert "says nothing I know" in refusal(words)
+    else:
+        assert read(words) == Understood(words, None, species, bbch)
+
+
+@pytest.mark.parametrize(
+    ("stages", "about", "tree"), [(STAGE_WORDS, MAPLE, RUST), (PINE_STAGE_WORDS, PINE, KETTLE)]
+)
+def test_every_stage_of_the_tables_is_understood(
+    stages: dict[int, tuple[str, ...]], about: str, tree: Tree
+) -> None:
+    for bbch, phrases in stages.items():
+        for words in phrases:
+            assert read(words, about) == Understood(words, bbch=bbch), words
+            assert read(f"the {tree.id} {words}") == Understood(f"the {tree.id} {words}", tree, about, bbch)
+
+
+def test_every_stage_the_catalogue_waits_for_can_be_said() -> None:
+    staged = {marker.bbch for one in load_catalogue().species.values() for marker in one.markers.values()}
+    assert staged - {None} <= set(STAGE_WORDS)
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_every_job_by_its_name_and_what_it_is_called_when_done(job: str) -> None:
+    for words in (job, *JOB_WORDS[job]):
+        said = read(f"{words} Kettle")
+        assert (said.job, said.tree, said.bbch) == (job, KETTLE, None), words
+
+
+@pytest.mark.parametrize(
+    ("words", "tree"),
+    [
+        ("repotted Kettle", KETTLE),
+        ("Kettle, the black pine, repotted", KETTLE),
+        ("wired P1 today", KETTLE),
+        ("the maple m-1 repotted", RUST),  # two maples, one of that id
+        ("pruned m-1", RUST),
+        ("pruned rust", RUST),
+        ("repotted First Light", TRIDENT),  # not "first" of "first flowers"
+        ("fed t2", TWIN),
+        ("collected u1", STRANGER),
+    ],
+)
+def test_trees_by_name_and_id(words: str, tree: Tree) -> None:
+    said = read(words)
+    assert said.tree == tree
+    assert said.species in (PINE, MAPLE, "Acer buergerianum", "Kowhai")
+
+
+@pytest.mark.parametrize(
+    ("words", "note", "bbch"),
+    [
+        ("not yet", "not yet", None),
+        ("Not yet open", "Not yet open", 11),
+        ("trident not yet open", "not yet: trident not yet open", 11),
+        ("no green tips yet", "not yet: no green tips yet", 9),
+        ("it hasn\N{RIGHT SINGLE QUOTATION MARK}t opened yet", "", None),
+        ("leaves aren't open yet; cold", "not yet: leaves aren't open yet; cold", 11),
+    ],
+)
+def test_not_yet(words: str, note: str, bbch: int | None) -> None:
+    if not note:
+        assert '"opened" says nothing I know' in refusal(words, MAPLE)
+        return
+    said = read(words, MAPLE)
+    assert (said.not_yet, said.note, said.bbch) == (True, note, bbch)
+
+
+def test_a_remark_is_kept_and_read_as_nothing_else() -> None:
+    words = "trident open; not yet on the north side, repotted Kettle?"
+    assert read(words) == Understood(words, None, "Acer buergerianum", 11)
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        ("tridant open", 'Did you mean "trident"?'),
+        ("trident swelllling", 'Did you mean "swelling"?'),
+        ("trident almost open", '"almost" says nothing'),
+        ("maple open", 'could be "Acer buergerianum" or "Acer palmatum"'),
+        ("twin open", 'by id: "t2" or "t3"'),
+        ("spruce open", 'could be "Picea abies" or "Picea glauca"'),
+        ("repotted Kettle and m-1", '"m-1" or "p1"'),
+        ("Kettle the trident open", 'is no "trident"'),
+        ("pine and kowhai open", "is no one species"),
+        ("trident swelling and open", '"buds swelling (BBCH 01)" and "leaves open (BBCH 11)"'),
+        ("repotted and wired Kettle", '"repotting" and "wiring"'),
+        ("pruned Kettle hard", "Write one line for each."),
+        ("trident not open", 'Write "not yet"'),
+        ("trident open?", "it asks something"),
+        ("not yet repotted Kettle", "needs no note"),
+        ("Kettle", "names no stage and no job"),
+        ("repot Kettle", '"repot" says nothing'),  # a plan, not a job done
+        ("trident open yesterday", '"yesterday" says nothing'),
+        ("; trident open", "names no stage and no job"),
+        ("", "names no stage and no job"),
+    ],
+)
+def test_what_is_not_understood_is_named(words: str, said: str) -> None:
+    assert f'"{words}"' in refusal(words)
+    assert said in refusal(words)
+
+
+def test_a_stage_is_told_back_in_words_that_are_understood() -> None:
+    assert stage_words(1, MAPLE) == "buds swelling (BBCH 01)"
+    assert stage_words(1, PINE) == "candles moving (BBCH 01)"
+    assert stage_words(5) == "BBCH 05"
+
+
+@pytest.mark.parametrize(
+    ("name", "species"),
+    [("black pine", PINE), ("trident", "Acer buergerianum"), ("ACER PALMATUM", MAPLE), ("kowhai", "Kowhai")],
+)
+def test_a_species_as_an_option(name: str, species: str) -> None:
+    assert NAMES.species_called(name) == species
+
+
+@pytest.mark.parametrize(
+    ("name", "said"), [("blak pine", 'Did you mean "black pine"?'), ("", "no species"), ("maple", "could be")]
+)
+def test_an_unknown_species_as_an_option(name: str, said: str) -> None:
+    with pytest.raises(GrowerError, match=said.replace("?", r"\?")):
+        NAMES.species_called(name)
