@@ -155,6 +155,15 @@ def test_not_yet_asks_for_the_stage_that_comes_next_this_season(yard: Path) -> N
     assert [note.bbch for note in added(yard)] == [1, 1, 9, 1, 1]
 
 
+def test_not_yet_on_a_tree_that_flowers_before_it_leafs(yard: Path) -> None:
+    """An apricot is repotted from petal fall (67) until its leaves open (10)."""
+    not_yet = ("not yet", "--species", "flowering apricot", "--on")
+    assert add(yard, *not_yet, "2024-02-09").exit_code == 0
+    assert add(yard, "apricot petals off", "--on", "2024-03-01").exit_code == 0
+    assert add(yard, *not_yet, "2024-03-02").exit_code == 0
+    assert [note.bbch for note in added(yard)] == [67, 69, 10]
+
+
 def test_a_faulty_journal_is_refused_with_its_line(yard: Path) -> None:
     with (yard / "journal.csv").open("a", encoding="utf-8") as file:
         file.write("2024-13-01,nagano,m1,,01,,\n")

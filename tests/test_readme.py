@@ -66,7 +66,7 @@ def test_every_command_runs_as_the_readme_says(tmp_path: Path) -> None:
         assert done.returncode in command.exits, f"$ {command.text}\n{done.stdout}\n{done.stderr}"
         assert "Traceback" not in done.stderr, f"$ {command.text}\n{done.stderr}"
         ran.append(shlex.split(command.text)[:2])
-    for shown in ("init", "report", "check", "measures", "weather", "compare"):
+    for shown in ("init", "report", "check", "measures", "weather", "compare", "journal"):
         assert ["season-engine", shown] in ran
 
 

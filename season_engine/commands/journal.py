@@ -12,6 +12,7 @@ import click
 
 from season_engine.commands import options
 from season_engine.errors import GrowerError, InputErrors
+from season_engine.phenology.learning import stage_marker
 from season_engine.site import Site
 from season_engine.species.catalogue import Species, load_catalogue
 from season_engine.windows.noted import stage_notes
@@ -133,26 +134,26 @@ def _note(workspace: Workspace, said: Understood, site_name: str | None, on: dt.
 
 
 def _stage_waited_for(name: str, notes: Iterable[Note], site: Site, on: dt.date) -> int:
-    """The first stage the windows of a species turn on that was not seen yet this season."""
+    """The stage that comes after the last one seen this season, of those a species' windows turn on."""
     species = load_catalogue().get(name)
-    season = site.season_on(on).year
-    seen = [
-        note.bbch
-        for note in (stage_notes(notes_until(notes, on), species, site) if species else ())
-        if note.seen and note.season == season
-    ]
-    waited_for = [stage for stage in _stages(species) if stage > max(seen, default=-1)] if species else []
-    if not waited_for:
+    staged = _staged_markers(species) if species else {}
+    if species:
+        season = site.season_on(on).year
+        seen = [note for note in stage_notes(notes_until(notes, on), species, site) if note.seen]
+        met = {stage_marker(species, note.bbch) for note in seen if note.season == season}
+        last = max((at for at, marker in enumerate(staged, start=1) if marker in met), default=0)
+        staged = dict(list(staged.items())[last:])
+    if not staged:
         raise GrowerError(
             f'"{NOT_YET}" alone could be any stage of {name}.', hint='Name it, such as "not yet open".'
         )
-    return waited_for[0]
+    return next(iter(staged.values()))
 
 
-def _stages(species: Species) -> list[int]:
-    """Growth stages that open or close windows, in their order."""
-    used = {name for window in species.windows for name in (*window.opens, *window.closes)}
-    return sorted({stage for name in used if (stage := species.markers[name].bbch) is not None})
+def _staged_markers(species: Species) -> dict[str, int]:
+    """Markers with their growth stage, in the order of the windows they open or close."""
+    used = (name for window in species.windows for name in (*window.opens, *window.closes))
+    return {name: stage for name in used if (stage := species.markers[name].bbch) is not None}
 
 
 def _lines_on_stdin() -> dict[int, str]:

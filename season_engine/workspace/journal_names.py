@@ -82,9 +82,9 @@ class KnownNames:
             if all(self.species_of(tree) in self._words[word] for word in words)
         ]
         if not fitting:
-            raise GrowerError(f'{listed(found)} is no "{" ".join(words)}".')
+            raise GrowerError(f'{listed(sorted(found))} is no "{" ".join(words)}".')
         if len(fitting) > 1:
-            ids = listed(tree.id for tree in fitting)
+            ids = listed(sorted(tree.id for tree in fitting))
             raise GrowerError(
                 "it could be about several trees.", hint=f"Write one line for each, by id: {ids}."
             )
