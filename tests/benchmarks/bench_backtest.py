@@ -1,0 +1,44 @@
+"""Time and memory of a backtest of 100 sites, 40 years and three made species, in two processes."""
+
+from __future__ import annotations
+
+import resource
+import sys
+import time
+
+from joblib.externals.loky import get_reusable_executor
+
+from season_engine.phenology.train import train_forecaster
+from season_engine.verify.backtest import backtest
+from season_engine.verify.observations import Observations
+from season_engine.verify.station_files import Event
+from season_engine.weather import demo
+from tests.verify.simple import made_records
+
+SITES, YEARS, JOBS = 100, 40, 2
+NEEDS = (80.0, 150.0, 260.0)
+
+
+def peak_mb(who: int) -> float:
+    return resource.getrusage(who).ru_maxrss / 1e3
+
+
+def main() -> None:
+    demo.YEARS = YEARS
+    records = {
+        Event("Arbor ficta", stage): tuple(made_records(SITES, need=need, sd_days=3.0, seed=stage)[0])
+        for stage, need in enumerate(NEEDS)
+    }
+    start = time.perf_counter()
+    found = backtest(Observations(records, ()), 2005, (6, 4, 2, 1, 0), train_forecaster, jobs=JOBS)
+    seconds = time.perf_counter() - start
+    get_reusable_executor().shutdown(wait=True)
+    children = peak_mb(resource.RUSAGE_CHILDREN)
+    sys.stdout.write(
+        f"{SITES} sites, {YEARS} years, {len(NEEDS)} species, {len(found.cases)} cases: {seconds:.0f} s\n"
+        f"at most {peak_mb(resource.RUSAGE_SELF):.0f} MB, and {children:.0f} MB in each of {JOBS} processes\n"
+    )
+
+
+if __name__ == "__main__":
+    main()
