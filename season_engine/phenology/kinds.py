@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from season_engine.measures.heat import growing_degree_days
+from season_engine.measures.heat import growing_degree_days, sigmoid_forcing
 from season_engine.measures.root_zone import lagged, pot_lag_h
 from season_engine.measures.runs import mean_of_last
 from season_engine.measures.soft_response import heat_needed_after_chill
@@ -60,6 +60,14 @@ def _heat_softened_by_chill(marker: schema.HeatSoftenedByChill, scene: Scene) ->
     chill = np.cumsum(scene.traces.chill_portions, axis=1)
     need = heat_needed_after_chill(chill, 0.0, marker.need, marker.softening)
     return Progress(since(start, _heat(marker, scene.traces)), need, start)
+
+
+def _softened_forcing(marker: schema.SoftenedForcing, scene: Scene) -> Progress:
+    start = scene.dates[marker.after]
+    chill = np.cumsum(scene.traces.chill_portions, axis=1)
+    need = heat_needed_after_chill(chill, 0.0, marker.need, marker.softening)
+    hourly = sigmoid_forcing(scene.traces.hourly_c, marker.steepness_per_c, marker.middle_c)
+    return Progress(since(start, hourly.mean(axis=2)), need, start)
 
 
 def _heat_left_below(marker: schema.HeatLeftBelow, scene: Scene) -> Progress:
@@ -152,6 +160,7 @@ _KINDS: dict[str, Callable[[Any, Scene], Progress]] = {
     "chill_met": _chill_met,
     "heat_after": _heat_after,
     "heat_softened_by_chill": _heat_softened_by_chill,
+    "softened_forcing": _softened_forcing,
     "heat_left_below": _heat_left_below,
     "mean_above": _mean_above,
     "mean_below": _mean_below,

@@ -111,6 +111,21 @@ class HeatSoftenedByChill(_Marker, Heat):
     softening: float = Field(gt=0, le=0.2)
 
 
+class SoftenedForcing(_Marker):
+    """Hourly forcing since a marker reaches a need that falls as chill rises, as in `HeatSoftenedByChill`.
+
+    An hour counts from 0 in the cold to 1 in the warm, one half at `middle_c`; a day full of ones is one day.
+    """
+
+    kind: Literal["softened_forcing"]
+    after: str
+    need: float = Field(gt=0, le=1000)
+    unit: Literal["days of full warmth"]
+    steepness_per_c: float = Field(gt=0, le=5)
+    middle_c: float = Field(ge=-10, le=40)
+    softening: float = Field(ge=0, le=0.2)
+
+
 class HeatLeftBelow(_Marker, Heat):
     """The heat still to come before another marker falls below an amount."""
 
@@ -210,6 +225,7 @@ Marker = Annotated[
     | ChillMet
     | HeatAfter
     | HeatSoftenedByChill
+    | SoftenedForcing
     | HeatLeftBelow
     | MeanAbove
     | MeanBelow

@@ -131,7 +131,7 @@ def test_warmth_brings_heat_driven_markers_forward_and_puts_cooling_ones_back(de
                 assert (moved <= 0).all(), (species.name, name)
             elif marker.kind in COOLING and counted_from_a_day(species, name):
                 assert (moved >= 0).all(), (species.name, name)
-            elif marker.kind == "heat_softened_by_chill":
+            elif marker.kind in ("heat_softened_by_chill", "softened_forcing"):
                 later = np.flatnonzero(after.plain[name] > before.plain[name])
                 for row in later:
                     day = int(before.plain[name][row])
