@@ -16,7 +16,7 @@ YEAR_NOISE_DAYS = 6.0  # what one year's date strays from a perfect rule; best a
 WILD = 0.05  # chance that a note is a slip: another tree, another month
 WILD_SPAN_DAYS = 120.0
 DECAY = 0.15  # a year; trees and observers change
-NEAREST_STAGE = 2  # BBCH codes this close are taken for one another
+NEAREST_STAGE = 1  # BBCH codes this close are taken for one another
 GRID_DAYS = np.linspace(-60.0, 60.0, 481)
 
 

@@ -10,6 +10,7 @@ from season_engine.species.catalogue import Species
 from season_engine.workspace.journal import Note
 
 NOT_YET = "not yet"
+RESTING, FIRST_STIRRING = 0, 1  # BBCH: a bud at rest has not begun to swell
 
 
 def stage_notes(notes: Iterable[Note], species: Species, site: Site) -> tuple[StageNote, ...]:
@@ -23,8 +24,10 @@ def stage_notes(notes: Iterable[Note], species: Species, site: Site) -> tuple[St
             and species.is_called(note.species)
         ):
             season = site.season_on(note.date)
-            seen = not note.note.casefold().startswith(NOT_YET)
-            found.append(StageNote(season.year, _column(season, note), note.bbch, seen))
+            resting = note.bbch == RESTING
+            seen = not (resting or note.note.casefold().startswith(NOT_YET))
+            stage = FIRST_STIRRING if resting else note.bbch
+            found.append(StageNote(season.year, _column(season, note), stage, seen))
     return tuple(found)
 
 

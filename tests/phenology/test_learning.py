@@ -86,7 +86,7 @@ def more_warmth(marker):
 
 def test_a_stage_stands_for_the_nearest_marker_or_none() -> None:
     assert stage_marker(MAPLE, 1) == "buds_swelling"
-    assert stage_marker(MAPLE, 3) == "buds_swelling"
+    assert stage_marker(MAPLE, 4) is None
     assert stage_marker(MAPLE, 10) == "leaves_open"
     assert stage_marker(MAPLE, 65) is None
 
@@ -119,6 +119,11 @@ def test_last_seasons_notes_count_though_its_autumn_is_young() -> None:
     on = dt.date(2021, 2, 1)
     late = note(dt.date(2020, 4, 8), 1)
     assert "By one note of yours it runs" in opening(on, late).learnt
+
+
+def test_a_bud_at_rest_is_one_that_has_not_begun() -> None:
+    on = dt.date(2021, 3, 24)
+    assert opening(on, note(on, 0)).opens == opening(on, note(on, 1, "not yet")).opens
 
 
 def test_notes_of_other_yards_and_species_teach_nothing() -> None:
