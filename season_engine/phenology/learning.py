@@ -16,7 +16,7 @@ YEAR_NOISE_DAYS = 6.0  # what one year's date strays from a perfect rule; best a
 WILD = 0.05  # chance that a note is a slip: another tree, another month
 WILD_SPAN_DAYS = 120.0
 DECAY = 0.15  # a year; trees and observers change
-NEAREST_STAGE = 1  # BBCH codes this close are taken for one another
+BUD_STAGES = 10  # buds pass through the codes below this by the week, flowers and leaves through two in days
 GRID_DAYS = np.linspace(-60.0, 60.0, 481)
 
 
@@ -48,7 +48,10 @@ def stage_marker(species: Species, bbch: int) -> str | None:
     """The marker that stands for a growth stage, or the nearest to it; None where none is near."""
     staged = {name: marker.bbch for name, marker in species.markers.items() if marker.bbch is not None}
     near = sorted((abs(stage - bbch), name) for name, stage in staged.items())
-    return near[0][1] if near and near[0][0] <= NEAREST_STAGE else None
+    if not near:
+        return None
+    apart, name = near[0]
+    return name if apart <= (1 if min(bbch, staged[name]) < BUD_STAGES else 2) else None
 
 
 def learn(
