@@ -13,7 +13,6 @@ which accept finite predictions only, stop at one; `score` knows what to do with
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from functools import cached_property
 from itertools import product
 from typing import Any, Self
 
@@ -22,73 +21,27 @@ from numpy.typing import ArrayLike, NDArray
 from sklearn.base import BaseEstimator, RegressorMixin
 from sklearn.utils.validation import check_is_fitted, validate_data
 
-from season_engine.measures.chill_models import CHILL_MODELS
-from season_engine.measures.heat import days_at_standard_temperature, growing_degree_days, sigmoid_forcing
-from season_engine.measures.hourly import hourly_temperatures_c
 from season_engine.phenology.marker_models import (
     NEVER,
     alternating_level,
     day_reached,
+    level_on,
     sequential_level,
     softened_level,
     thermal_level,
 )
-from season_engine.phenology.season_rows import DAYS, season_day_lengths
+from season_engine.phenology.season_rows import DAYS
+from season_engine.phenology.season_table import DAYS_BELOW, SeasonTable
 
 FloatArray = NDArray[np.float64]
 Numbers = Mapping[str, float]
 
-COLUMNS = 1 + 2 * DAYS
-HEAT_MODELS = ("degree_days", "sigmoid", "standard_days")
-DAYS_BELOW = "days_below"  # beside the keys of CHILL_MODELS: days whose mean is below `chill_below_c`
 
 # What is searched where a parameter is None: multiples of the middle chill (or heat) on the day of the event.
 CHILL_SHARES = tuple(place / 20 for place in range(25))
 SOFTENINGS = tuple(place / 10 for place in range(31))
 FALLS = (0.5, 1.0, 1.5, 2.0, 3.0, 4.0)
 MORES = (0.0, 0.25, 0.5, 1.0, 2.0, 4.0, 8.0, 16.0)
-
-
-class _Seasons:
-    """Weather of the rows of a table, and its daily rates."""
-
-    def __init__(self, table: FloatArray) -> None:
-        if table.shape[1] != COLUMNS:
-            raise ValueError(
-                f"a row holds the latitude, then Tmin and then Tmax of {DAYS} days: {COLUMNS} columns; "
-                f"got {table.shape[1]}"
-            )
-        latitude = table[:, 0]
-        if not (np.abs(latitude) <= 90).all():
-            raise ValueError("the first column is the latitude, from -90 to 90 degrees in every row")
-        self.tmin_c, self.tmax_c = table[:, 1 : 1 + DAYS], table[:, 1 + DAYS :]
-        places, place = np.unique(latitude, return_inverse=True)
-        self.day_length_h = np.array([season_day_lengths(one) for one in places.tolist()])[place]
-
-    def __len__(self) -> int:
-        return int(self.tmin_c.shape[0])
-
-    @cached_property
-    def mean_c(self) -> FloatArray:
-        return (self.tmin_c + self.tmax_c) / 2
-
-    @cached_property
-    def hourly_c(self) -> FloatArray:
-        return hourly_temperatures_c(self.tmin_c, self.tmax_c, self.day_length_h)
-
-    def chill(self, key: str, below_c: float) -> FloatArray:
-        """Chill of each day, shape (seasons, days)."""
-        if key == DAYS_BELOW:
-            return np.where(np.isnan(self.mean_c), np.nan, self.mean_c < below_c)
-        if key not in CHILL_MODELS:
-            raise ValueError(f"chill_model {key!r} is not one of {', '.join((DAYS_BELOW, *CHILL_MODELS))}")
-        model = CHILL_MODELS[key]
-        if model.needs == "daily extremes":
-            return np.abs(model.increments(self.tmin_c, self.tmax_c))
-        if model.needs == "daily means":
-            return np.where(np.isnan(self.mean_c), np.nan, model.increments(self.mean_c))
-        hours = self.hourly_c.reshape(len(self), -1)
-        return np.asarray(model.increments(hours).reshape(self.hourly_c.shape).sum(axis=2))
 
 
 class _Marker(RegressorMixin, BaseEstimator):  # type: ignore[misc]  # scikit-learn ships no types
@@ -127,18 +80,18 @@ class _Marker(RegressorMixin, BaseEstimator):  # type: ignore[misc]  # scikit-le
         tags.regressor_tags.poor_score = True  # of numbers that are no weather
         return tags
 
-    def _seasons(self, table: FloatArray) -> _Seasons:
-        return _Seasons(table)
+    def _seasons(self, table: FloatArray) -> SeasonTable:
+        return SeasonTable(table)
 
     def _days_of_season(self, y: FloatArray) -> FloatArray:
         if not ((y >= 0) & (y <= DAYS)).all():
             raise ValueError(f"y holds days of the season, from 0 to {DAYS}")
         return np.asarray(y, np.float64)
 
-    def _learn(self, seasons: _Seasons, days: FloatArray) -> None:
+    def _learn(self, seasons: SeasonTable, days: FloatArray) -> None:
         raise NotImplementedError
 
-    def _dated(self, seasons: _Seasons) -> FloatArray:
+    def _dated(self, seasons: SeasonTable) -> FloatArray:
         raise NotImplementedError
 
 
@@ -147,10 +100,10 @@ class MeanDateMarker(_Marker):
 
     mean_day_: float
 
-    def _learn(self, seasons: _Seasons, days: FloatArray) -> None:
+    def _learn(self, seasons: SeasonTable, days: FloatArray) -> None:
         self.mean_day_ = float(days.mean())
 
-    def _dated(self, seasons: _Seasons) -> FloatArray:
+    def _dated(self, seasons: SeasonTable) -> FloatArray:
         return np.full(len(seasons), self.mean_day_)
 
 
@@ -164,7 +117,7 @@ class _DrivenMarker(_Marker):
     activation_kcal: float
     need_: float
 
-    def _learn(self, seasons: _Seasons, days: FloatArray) -> None:
+    def _learn(self, seasons: SeasonTable, days: FloatArray) -> None:
         rates = self._rates(seasons)
         level, known_days = self._known(self._level(rates, self._first_guess()))
         used = np.maximum(np.ceil(days), 1) <= known_days
@@ -174,9 +127,10 @@ class _DrivenMarker(_Marker):
         best: tuple[float, float, Numbers] | None = None
         for numbers in self._candidates(rates, came):
             level = self._level(rates, numbers)
-            need = float(np.median(_level_on(level, came)))
+            need = float(np.median(level_on(level, came)))
             error = _mean_error(day_reached(level, need), came, last)
-            if need > 0 and self._makes_sense(numbers, need) and (best is None or error < best[0]):
+            possible = need > 0 and need >= numbers.get("more", 0.0)  # what is left is the least, not below 0
+            if possible and (best is None or error < best[0]):
                 best = error, need, numbers
         if best is None:
             raise ValueError("most events came before counting starts: choose an earlier start")
@@ -184,7 +138,7 @@ class _DrivenMarker(_Marker):
         for name, value in best[2].items():
             setattr(self, f"{name}_", value)
 
-    def _dated(self, seasons: _Seasons) -> FloatArray:
+    def _dated(self, seasons: SeasonTable) -> FloatArray:
         fitted = {name: float(getattr(self, f"{name}_")) for name in self._first_guess()}
         level, known_days = self._known(self._level(self._rates(seasons), fitted))
         days = day_reached(level, self.need_)
@@ -197,18 +151,17 @@ class _DrivenMarker(_Marker):
         known_days = np.where(missing.any(axis=1), missing.argmax(axis=1), DAYS).astype(np.float64)
         return np.where(missing, -NEVER, level), known_days
 
-    def _heat(self, seasons: _Seasons) -> FloatArray:
+    def _heat(self, seasons: SeasonTable) -> FloatArray:
         """Forcing of each day by the heat model, shape (seasons, days)."""
-        if self.heat_model == "degree_days":
-            return growing_degree_days(seasons.tmin_c, seasons.tmax_c, base_c=self.base_c)
-        if self.heat_model == "sigmoid":
-            hourly = sigmoid_forcing(seasons.hourly_c, self.steepness_per_c, self.middle_c)
-            return np.asarray(hourly.mean(axis=2))
-        if self.heat_model == "standard_days":
-            return days_at_standard_temperature(seasons.mean_c, self.activation_kcal)
-        raise ValueError(f"heat_model {self.heat_model!r} is not one of {', '.join(HEAT_MODELS)}")
+        return seasons.heat(
+            self.heat_model,
+            base_c=self.base_c,
+            steepness_per_c=self.steepness_per_c,
+            middle_c=self.middle_c,
+            activation_kcal=self.activation_kcal,
+        )
 
-    def _rates(self, seasons: _Seasons) -> FloatArray:
+    def _rates(self, seasons: SeasonTable) -> FloatArray:
         """Heat, and chill where the model has it, of each day; shape (1 or 2, seasons, days)."""
         return self._heat(seasons)[None]
 
@@ -219,9 +172,6 @@ class _DrivenMarker(_Marker):
     def _candidates(self, rates: FloatArray, days: FloatArray) -> Iterator[Numbers]:
         """What is searched, the plainest first: of equals the first is kept."""
         yield {}
-
-    def _makes_sense(self, numbers: Numbers, need: float) -> bool:
-        return True
 
     def _level(self, rates: FloatArray, numbers: Numbers) -> FloatArray:
         raise NotImplementedError
@@ -267,7 +217,7 @@ class _ChilledMarker(_DrivenMarker):
     chill_model: str
     chill_below_c: float
 
-    def _rates(self, seasons: _Seasons) -> FloatArray:
+    def _rates(self, seasons: SeasonTable) -> FloatArray:
         return np.array([self._heat(seasons), seasons.chill(self.chill_model, self.chill_below_c)])
 
 
@@ -427,30 +377,19 @@ class AlternatingMarker(_ChilledMarker):
         return {"more": 0.0, "fall": 0.0}
 
     def _candidates(self, rates: FloatArray, days: FloatArray) -> Iterator[Numbers]:
-        heat = float(np.median(_level_on(thermal_level(rates[0], start=self.start), days)))
+        heat = float(np.median(level_on(thermal_level(rates[0], start=self.start), days)))
         chill = _usual(rates[1], days)
         mores = [share * heat for share in MORES] if self.more is None else [self.more]
         falls = [step / chill for step in FALLS] if self.fall is None else [self.fall]
         yield from ({"more": float(more), "fall": float(fall)} for more, fall in product(mores, falls))
 
-    def _makes_sense(self, numbers: Numbers, need: float) -> bool:
-        return need >= numbers["more"]
-
     def _level(self, rates: FloatArray, numbers: Numbers) -> FloatArray:
         return alternating_level(*rates, start=self.start, more=numbers["more"], fall=numbers["fall"])
 
 
-def _level_on(level: FloatArray, days: FloatArray) -> FloatArray:
-    """Level on a day with its fraction, the inverse of `day_reached`; days are at most those of the level."""
-    day = np.clip(np.floor(days).astype(np.int64), 0, level.shape[1] - 1)
-    row = np.arange(days.size)
-    before = np.where(day > 0, level[row, np.maximum(day - 1, 0)], 0.0)
-    return np.where(days > day, before + (days - day) * (level[row, day] - before), before)
-
-
 def _usual(chill: FloatArray, days: FloatArray) -> float:
     """Middle chill on the day of the event; 1 where there is none, or less."""
-    usual = float(np.median(_level_on(np.cumsum(chill, axis=1), days)))
+    usual = float(np.median(level_on(np.cumsum(chill, axis=1), days)))
     return usual if usual > 0 else 1.0
 
 

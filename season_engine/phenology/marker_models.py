@@ -30,6 +30,14 @@ def day_reached(level: FloatArray, need: ArrayLike) -> FloatArray:
     return np.where(at[row, day], day + np.clip((needed - before) / rise, 0.0, 1.0), NEVER)
 
 
+def level_on(level: FloatArray, days: FloatArray) -> FloatArray:
+    """Level of each row on a day with its fraction, the inverse of `day_reached`; days within the level's."""
+    day = np.clip(np.floor(days).astype(np.int64), 0, level.shape[1] - 1)
+    row = np.arange(days.size)
+    before = np.where(day > 0, level[row, np.maximum(day - 1, 0)], 0.0)
+    return np.where(days > day, before + (days - day) * (level[row, day] - before), before)
+
+
 def thermal_time(forcing: FloatArray, *, start: int, need: ArrayLike) -> FloatArray:
     """Forcing counted from a day on reaches a need."""
     return day_reached(thermal_level(forcing, start=start), need)

@@ -16,8 +16,6 @@ from sklearn.utils.estimator_checks import check_estimator, parametrize_with_che
 
 from season_engine.measures.chill_models import CHILL_MODELS
 from season_engine.phenology.estimators import (
-    COLUMNS,
-    DAYS_BELOW,
     AlternatingMarker,
     ChillThenHeatMarker,
     MeanDateMarker,
@@ -25,6 +23,7 @@ from season_engine.phenology.estimators import (
     ThermalTimeMarker,
 )
 from season_engine.phenology.season_rows import DAYS
+from season_engine.phenology.season_table import COLUMNS, DAYS_BELOW
 from tests.phenology.stations import seasons_of
 
 MODELS = (ThermalTimeMarker, ChillThenHeatMarker, SoftenedHeatMarker, AlternatingMarker)

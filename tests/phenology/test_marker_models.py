@@ -13,6 +13,7 @@ from season_engine.phenology.marker_models import (
     alternating,
     chill_then_heat,
     day_reached,
+    level_on,
     softened_heat,
     softened_level,
     thermal_time,
@@ -183,3 +184,9 @@ def test_what_comes_after_it_changes_nothing(forcing, need: float, day: int) -> 
     other[:, day:] = 0.0
     early = found <= day
     assert np.array_equal(thermal_time(other, start=0, need=need)[early], found[early])
+
+
+@given(FORCING, arrays(np.float64, 3, elements=st.floats(0.01, DAYS)))
+def test_the_level_on_a_day_is_reached_on_that_day(forcing, days) -> None:
+    level = np.cumsum(forcing + 0.1, axis=1)
+    assert day_reached(level, level_on(level, days) - 1e-12) == pytest.approx(days, abs=1e-6)
