@@ -39,7 +39,17 @@ def validator(name):
 
 def test_check_has_the_keys_of_the_contract_in_its_order():
     document = assessment_document(an_assessment())
-    assert list(document) == [*CONTRACT, "tree", "floor", "weeks", "cautions", "ahead", "best", "learnt", "explanation"]
+    assert list(document) == [
+        *CONTRACT,
+        "tree",
+        "floor",
+        "weeks",
+        "cautions",
+        "ahead",
+        "best",
+        "learnt",
+        "explanation",
+    ]
     assert list(document["reasons"][0]) == CONTRACT_REASON
     assert list(document["next"]) == ["season", "opens", "closes"]
     assert list(document["usual"]) == ["opens_p50", "closes_p50", "years"]
