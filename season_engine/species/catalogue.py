@@ -12,7 +12,7 @@ from importlib import resources
 from pydantic import ValidationError
 
 from season_engine.errors import GrowerError
-from season_engine.species.schema import GroupFile, Marker, SpeciesTable, Window
+from season_engine.species.schema import DaysAfter, GroupFile, Marker, SpeciesTable, Window
 
 LEAST_LIKENESS = 70  # of a hundred, for a name to be offered
 EQUALLY_LIKE = 5
@@ -105,6 +105,7 @@ def _species(name: str, table: SpeciesTable, group: GroupFile, file: str) -> Spe
                     field=f"species.{name}",
                 )
     ordered = _in_order(markers, file, name)
+    _refuse_impossible_orders(group.window, markers, file)
     return Species(name, group.group, table.common, table.synonyms, ordered, group.window, file)
 
 
@@ -112,6 +113,25 @@ def depends_on(marker: Marker) -> tuple[str, ...]:
     """Names of the markers that this one is counted from or until."""
     names = (getattr(marker, "after", None), getattr(marker, "until", None))
     return tuple(name for name in names if name)
+
+
+def _refuse_impossible_orders(windows: Iterable[Window], markers: Mapping[str, Marker], file: str) -> None:
+    """A window can't be closed by what must have happened before it opens."""
+    for window in windows:
+        before = {name for opening in window.opens for name in _always_before(opening, markers)}
+        for closing in window.closes:
+            if closing in before or closing in window.opens:
+                what = f'window "{window.job}, {window.name}" is closed by "{closing}"'
+                raise GrowerError(f"{what}, which comes before it opens.", file=file)
+
+
+def _always_before(name: str, markers: Mapping[str, Marker]) -> Iterable[str]:
+    """The markers that one is counted from, and those in turn; none beyond a count of days backwards."""
+    marker = markers[name]
+    after = getattr(marker, "after", None)
+    if after and not (isinstance(marker, DaysAfter) and marker.days < 0):
+        yield after
+        yield from _always_before(after, markers)
 
 
 def _in_order(markers: Mapping[str, Marker], file: str, species: str) -> dict[str, Marker]:

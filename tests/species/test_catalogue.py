@@ -62,6 +62,12 @@ def test_species_inherit_and_override_whole_tables() -> None:
         ('after = "start"', 'after = "warm"', "loop"),
         ("above 5 degC", "above 5 degF", "is not known"),
         ('from = "memory"', 'from = "published"', "needs its source"),
+        ('closes = ["warm"]', 'closes = ["start"]', "comes before it opens"),
+        (
+            'opens = ["start"]\ncloses = ["warm"]',
+            'opens = ["warm"]\ncloses = ["start"]',
+            "comes before it opens",
+        ),
         ('job = "repotting"', 'job = "dancing"', '"dancing" is not one of'),
         ("need = 100", "need = -1", "greater than 0"),
         ("sd_days = 5", "spread = 5", "Extra inputs"),
