@@ -10,6 +10,7 @@ import numpy as np
 from season_engine.report import phrases
 from season_engine.report.shares_text import shares_sentence
 from season_engine.report.station_text import fetched, station_handling, station_sentences
+from season_engine.report.text import wrapped
 from season_engine.site import Site
 from season_engine.weather.fitness import completeness_by_year
 from season_engine.weather.series import Weather
@@ -45,9 +46,25 @@ def _site(site: Site, weather: Weather, as_of: dt.date) -> str:
         lines.append(f"  The last reading is {phrases.counted(age, 'day')} old.")
     lines += [f"  - {phrases.sentence(text)}" for text in weather.warnings]
     lines += [f"  - {phrases.sentence(fault.text)}" for fault in weather.faults]
-    if not weather.faults:
-        lines.append("  No faults found.")
+    lines += wrapped(_what_would_change_it(weather))
     return "\n".join(lines) + "\n"
+
+
+def _what_would_change_it(weather: Weather) -> str:
+    """What the grower can do about what was found."""
+    if not weather.faults:
+        return "No faults found."
+    if weather.invented:
+        return ""
+    gaps = (
+        ""
+        if weather.adjusted is not None
+        else " Long gaps are mended better with a second record: see reference."
+    )
+    return (
+        "A reading that was left out though it is right stays if its date stands under keep in season.toml; "
+        f"a wrong one goes under drop.{gaps}"
+    )
 
 
 def _by_year(weather: Weather) -> str:

@@ -29,6 +29,7 @@ class Species:
     markers: Mapping[str, Marker]  # each after the markers it depends on
     windows: tuple[Window, ...]
     file: str
+    note: str = ""
 
     @property
     def jobs(self) -> tuple[str, ...]:
@@ -106,7 +107,7 @@ def _species(name: str, table: SpeciesTable, group: GroupFile, file: str) -> Spe
                 )
     ordered = _in_order(markers, file, name)
     _refuse_impossible_orders(group.window, markers, file)
-    return Species(name, group.group, table.common, table.synonyms, ordered, group.window, file)
+    return Species(name, group.group, table.common, table.synonyms, ordered, group.window, file, table.note)
 
 
 def depends_on(marker: Marker) -> tuple[str, ...]:

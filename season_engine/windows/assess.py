@@ -159,7 +159,7 @@ def _written(prospect: Prospect, window: Window, case: _Case) -> Assessment:
         ahead=case.ahead,
         best=best_week(case.ahead) if case.ahead else None,
         learnt=learnt_sentence(prospect.learnt(case.shift)),
-        cautions=(*job.cautions, *((window.note,) if window.note else ())),
+        cautions=(*job.cautions, *(note for note in (window.note, prospect.species.note) if note)),
         sources=outlook.weather.sources,
         warnings=outlook.weather.warnings,
     )
