@@ -66,7 +66,7 @@ def advise(
         return "only-with-shelter", f"Only if it can stand under cover afterwards: {hazard.text}."
     if verdict == "last-call":
         return "do", "The window is open but closing; do it now or leave it for another year."
-    return "do", "The window is open and nothing in past years' weather from here on speaks against it."
+    return "do", "The window is open, and what past years brought from here on is safe enough for it."
 
 
 def _tree_refuses(job: Job, key: str, state: TreeState) -> str:
