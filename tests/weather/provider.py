@@ -31,7 +31,8 @@ from season_engine.weather.station_copies import FORMAT_VERSION
 JAPAN = Path(__file__).parents[1] / "data" / "japan"
 LAST_SOURCE_YEAR = 2025
 NOW = dt.datetime.now(dt.UTC)
-TODAY = NOW.date()
+# By the clock of the westernmost station here: no day is asked for that is not over there yet.
+TODAY = (NOW - dt.timedelta(hours=12)).date()
 YESTERDAY = TODAY - dt.timedelta(days=1)
 SHIFT_YEARS = YESTERDAY.year - LAST_SOURCE_YEAR
 FIRST_YEAR = YESTERDAY.year - 7
