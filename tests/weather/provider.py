@@ -111,7 +111,8 @@ def year_rows(station: Listed, year: int) -> list[list[str]]:
     day = dt.date(year, 1, 1)
     while day.year == year and day <= min(station.last, YESTERDAY) + dt.timedelta(days=3):
         source = "ghcnd" if day <= station.last else "dwd_mosmix"
-        values = reading(station, day) or (None if day <= station.last else (50.0, 55.0))
+        forecast = day > station.last and not YESTERDAY < day <= NOW.date()
+        values = reading(station, day) or ((50.0, 55.0) if forecast else None)
         if values is not None:
             tmin, tmax = (f"{value:.1f}" for value in values)
             mean = f"{sum(values) / 2:.1f}"
