@@ -17,7 +17,8 @@ NOWHERE = "http://127.0.0.1:9"  # the discard port: nobody answers
 for _library in ("OPENBLAS", "OMP", "MKL"):
     os.environ.setdefault(f"{_library}_NUM_THREADS", "1")
 
-hypothesis.settings.register_profile("patient", deadline=None)
+# The same examples in every run, so that a run that fails can be looked at again.
+hypothesis.settings.register_profile("patient", deadline=None, derandomize=True)
 hypothesis.settings.load_profile("patient")
 
 
