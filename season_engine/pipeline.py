@@ -118,7 +118,10 @@ def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteRep
     notes = notes_until(workspace.notes, on)
 
     def prospect(kind: Species, size: Size) -> Prospect:
-        return prospects.setdefault((kind.name, size), Prospect(outlook, kind, size, notes))
+        key = kind.name, size
+        if key not in prospects:
+            prospects[key] = Prospect(outlook, kind, size, notes)
+        return prospects[key]
 
     return SiteReport(
         entry.site,

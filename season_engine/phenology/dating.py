@@ -36,9 +36,8 @@ class Dating:
     dates: Mapping[str, FloatArray]
     plain: Mapping[str, FloatArray]  # the dates without the error, shape (traces,)
     pot_l: float = MEDIUM_POT_L
-    not_yet: Mapping[str, int] = field(
-        default_factory=dict
-    )  # marker -> column it was still looked for in vain
+    # the last column on which a marker was looked for in vain, by its name
+    not_yet: Mapping[str, int] = field(default_factory=dict)
 
     @property
     def weights(self) -> FloatArray:

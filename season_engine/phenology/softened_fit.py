@@ -107,9 +107,8 @@ class _Pooled:
             stations[0].day_length_h,
             gathered("observed"),
         )
-        rows.__dict__["hourly_c"] = np.nan_to_num(
-            gathered("hourly_c")
-        )  # each station has a day length of its own
+        # Put where the cached property would: each station has a day length of its own.
+        rows.__dict__["hourly_c"] = np.nan_to_num(gathered("hourly_c"))
         stations_of = np.repeat(np.arange(len(keep)), [k.size for k in keep])
         return cls(rows, log_weights(~np.isnan(rows.observed), rows.years, stations_of))
 
