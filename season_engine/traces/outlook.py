@@ -1,0 +1,34 @@
+"""A site's seasons as they look from one day."""
+
+from __future__ import annotations
+
+import datetime as dt
+from functools import cached_property
+
+from season_engine.site import Site
+from season_engine.traces.record import Record
+from season_engine.traces.trace_set import TraceSet
+from season_engine.weather.series import Weather
+
+
+class Outlook:
+    """A site's seasons as they look from one day; each is built when first asked for."""
+
+    def __init__(self, site: Site, weather: Weather, on: dt.date) -> None:
+        self.site = site
+        self.weather = weather
+        self.on = on
+        self._record = Record(weather.series.cut(on))
+        self._seasons: dict[int, TraceSet] = {}
+
+    def season(self, shift: int = 0) -> TraceSet:
+        """Traces of the season `on` falls into, or of the one `shift` seasons later."""
+        if shift not in self._seasons:
+            season = self.site.season_on(self.on).shifted(shift)
+            self._seasons[shift] = self._record.spliced(self.site, season)
+        return self._seasons[shift]
+
+    @cached_property
+    def past(self) -> TraceSet:
+        """Whole past seasons as they were, laid on the calendar of the season `on` falls into."""
+        return self._record.whole(self.site, self.site.season_on(self.on))

@@ -1,0 +1,98 @@
+"""The daily weather of one season in many traces."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from season_engine.measures.chill import chill_portions
+from season_engine.measures.day_length import day_length_h
+from season_engine.measures.hourly import hourly_temperatures_c
+from season_engine.site import Season, Site, day_number
+
+FloatArray = NDArray[np.float64]
+
+CHILL_DAYS = 274  # chill is counted for nine months from the start of the season
+
+
+@dataclass(frozen=True)
+class TraceSet:
+    """Daily weather of one season, one row a trace; 29 February is left out throughout.
+
+    `labels` are the years the unobserved remainder comes from; the first `observed_days` columns are the
+    same in every row.
+    """
+
+    site: Site
+    season: Season
+    days: NDArray[np.datetime64]  # shape (days,)
+    labels: NDArray[np.int64]  # shape (traces,)
+    weights: FloatArray  # shape (traces,), sum 1
+    tmin_c: FloatArray  # shape (traces, days)
+    tmax_c: FloatArray  # shape (traces, days)
+    observed_days: int
+
+    def __len__(self) -> int:
+        return int(self.labels.size)
+
+    @property
+    def season_start(self) -> int:
+        """Column of the season's first day."""
+        return self.column(self.season.start)
+
+    def column(self, on: dt.date) -> int:
+        """Column of a date (29 February counts as 28 February); may lie outside the trace."""
+        return day_number(on) - day_number(self.days[0].item())
+
+    def covers(self, on: dt.date, *, days: int) -> bool:
+        """Whether a date and so many days after it lie inside the trace."""
+        return 0 <= self.column(on) and self.column(on) + days < self.days.size
+
+    def date_of(self, column: float) -> dt.date | None:
+        """Date of a column, None for one that is never reached or lies outside the trace."""
+        if not np.isfinite(column) or not 0 <= round(column) < self.days.size:
+            return None
+        found: dt.date = self.days[round(column)].item()
+        return found
+
+    @cached_property
+    def day_length_h(self) -> FloatArray:
+        """Hours of daylight, shape (days,)."""
+        return day_length_h(self.site.latitude, day_of_year(self.days))
+
+    @cached_property
+    def mean_c(self) -> FloatArray:
+        """Mean of the day's two extremes, shape (traces, days)."""
+        return (self.tmin_c + self.tmax_c) / 2
+
+    @cached_property
+    def hourly_c(self) -> FloatArray:
+        """Hourly air temperature, shape (traces, days, 24)."""
+        return hourly_temperatures_c(self.tmin_c, self.tmax_c, self.day_length_h)
+
+    @cached_property
+    def chill_portions(self) -> FloatArray:
+        """Chill portions gained each day from the season's start, shape (traces, days)."""
+        first = self.season_start
+        hours = self.hourly_c[:, first : first + CHILL_DAYS]
+        portions = chill_portions(hours.reshape(len(self), -1)).reshape(hours.shape).sum(axis=2)
+        gained = np.zeros_like(self.tmin_c)
+        gained[:, first : first + portions.shape[1]] = portions
+        return gained
+
+
+def day_of_year(days: NDArray[np.datetime64]) -> FloatArray:
+    """Day of the calendar year, 1 to 366, shape of `days`."""
+    new_year = days.astype("datetime64[Y]").astype("datetime64[D]")
+    place: FloatArray = (days - new_year).astype(np.float64) + 1
+    return place
+
+
+def is_leap_day(days: NDArray[np.datetime64]) -> NDArray[np.bool_]:
+    """Whether a day is a 29 February, shape of `days`."""
+    text = np.datetime_as_string(days, unit="D")
+    return np.char.endswith(text, "-02-29")
