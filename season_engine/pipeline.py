@@ -10,6 +10,7 @@ from season_engine.advice.compare import Comparison, compare_window
 from season_engine.errors import GrowerError, WeatherError
 from season_engine.report.contents import Report, SiteReport
 from season_engine.report.sums import season_sums
+from season_engine.report.water import water_demand
 from season_engine.species.catalogue import Catalogue, Species, load_catalogue
 from season_engine.species.schema import Size, Window
 from season_engine.traces import Outlook
@@ -140,6 +141,7 @@ def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteRep
         ),
         tree_names={tree.id: tree.name for tree in trees},
         sums=season_sums(outlook),
+        water=water_demand(entry.site, outlook.weather, on),
         not_covered=tuple(dict.fromkeys(tree.species for tree in trees if kinds[tree.id] is None)),
     )
 

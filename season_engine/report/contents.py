@@ -41,6 +41,15 @@ class SeasonSum:
 
 
 @dataclass(frozen=True, slots=True)
+class WaterDemand:
+    """Reference evapotranspiration [mm] of the last seven days with readings, and of the seven before."""
+
+    through: dt.date
+    last_week_mm: float
+    week_before_mm: float
+
+
+@dataclass(frozen=True, slots=True)
 class SiteReport:
     """One site's part of the report; with a `refusal` the rest may be empty."""
 
@@ -51,6 +60,7 @@ class SiteReport:
     trees: tuple[Assessment, ...] = ()  # one per tree, job and window; `tree` is the tree's id
     tree_names: Mapping[str, str] = field(default_factory=dict)  # id -> name
     sums: tuple[SeasonSum, ...] = ()
+    water: WaterDemand | None = None
     not_covered: tuple[str, ...] = ()  # the grower's species that the catalogue doesn't hold
     notes: tuple[str, ...] = ()
 

@@ -10,7 +10,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any, Literal
 
-from season_engine.report.contents import Report, SeasonSum, SiteReport
+from season_engine.report.contents import Report, SeasonSum, SiteReport, WaterDemand
 from season_engine.site import Site
 from season_engine.weather.fitness import completeness_by_year
 from season_engine.weather.series import StationFacts, Weather
@@ -127,6 +127,7 @@ def _site(site: SiteReport) -> Document:
         "tree_names": dict(site.tree_names),
         "not_covered": list(site.not_covered),
         "notes": list(site.notes),
+        "water_demand": None if site.water is None else _water_demand(site.water),
     }
 
 
@@ -198,6 +199,14 @@ def _season_sum(s: SeasonSum) -> Document:
         "p10": [finite(value) for value in s.p10],
         "p50": [finite(value) for value in s.p50],
         "p90": [finite(value) for value in s.p90],
+    }
+
+
+def _water_demand(w: WaterDemand) -> Document:
+    return {
+        "through": w.through.isoformat(),
+        "last_week_mm": finite(w.last_week_mm),
+        "week_before_mm": finite(w.week_before_mm),
     }
 
 

@@ -24,6 +24,7 @@ from season_engine.report.contents import (
 )
 from season_engine.report.shares_text import shares_sentence
 from season_engine.report.station_text import station_sentences
+from season_engine.report.water import water_sentence
 from season_engine.windows.assessment import Assessment, Hazard
 from season_engine.windows.jobs import JOBS
 
@@ -87,6 +88,7 @@ class SiteSections:
     sums: tuple[SumLine, ...]
     hazards: tuple[Line, ...]
     mild: str  # the hazards too unlikely for a line of their own
+    water: str
     health: tuple[str, ...]
     notes: tuple[str, ...]
 
@@ -144,6 +146,7 @@ def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
         sums=tuple(_sum_line(s, as_of) for s in site.sums),
         hazards=hazards,
         mild=mild,
+        water=water_sentence(site.water),
         health=_health(site, as_of),
         notes=_notes(site),
     )

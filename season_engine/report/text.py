@@ -54,6 +54,7 @@ def _advice(site: SiteSections) -> Iterator[str]:
     trees = [Line(f"{tree.name}. {tree.job}. {tree.advice}", tree.text) for tree in site.trees]
     yield from _section("Your trees", [*_lines(trees), *wrapped(site.resting_trees)])
     yield from _section("Weather that could hurt", [*_lines(site.hazards), *wrapped(site.mild)])
+    yield from _section("Water", wrapped(site.water))
     sums = [Line(s.name, f"{s.text} {_first_time(s.explained, explained)}") for s in site.sums]
     yield from _section("The season so far", _lines(sums))
 

@@ -1,0 +1,61 @@
+"""How much more or less water the air asked for than a week ago."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+import numpy as np
+
+from season_engine.measures.water_demand import reference_evapotranspiration_mm
+from season_engine.report import phrases
+from season_engine.report.contents import WaterDemand
+from season_engine.site import Site
+from season_engine.weather.series import Weather
+
+WEEK = 7
+STALE_DAYS = 7  # an older week is no guide to today's watering
+WORTH_TELLING_MM = 5.0
+WORTH_TELLING_CHANGE = 0.15  # a judgement: less is lost in what temperatures can't see
+_SHARES = ((0.225, "a fifth"), (0.29, "a quarter"), (0.415, "a third"), (0.58, "half"), (0.85, "two thirds"))
+
+
+def water_demand(site: Site, weather: Weather, on: dt.date) -> WaterDemand | None:
+    """The last week with readings against the one before; None where a day lacks one or they are old."""
+    series, days = weather.series, 2 * WEEK
+    old = (on - series.last_day).days > STALE_DAYS
+    if old or len(series) < days or not weather.covered[-days:].all():
+        return None
+    dates = [series.last_day - dt.timedelta(days=days - 1 - day) for day in range(days)]
+    water_mm = reference_evapotranspiration_mm(
+        series.tmin_c[-days:],
+        series.tmax_c[-days:],
+        site.latitude,
+        np.array([date.timetuple().tm_yday for date in dates]),
+    )
+    before, last = (float(np.round(week.sum(), 1)) for week in (water_mm[:WEEK], water_mm[WEEK:]))
+    return WaterDemand(series.last_day, last, before)
+
+
+def water_sentence(demand: WaterDemand | None) -> str:
+    """What changed, where it is worth a line; else empty."""
+    if demand is None or max(demand.last_week_mm, demand.week_before_mm) < WORTH_TELLING_MM:
+        return ""
+    last, before = demand.last_week_mm, demand.week_before_mm
+    if before == 0 or abs(last / before - 1) < WORTH_TELLING_CHANGE:
+        return ""
+    return (
+        f"Pots will have lost {_change(last / before)} the week before: {last:.0f} mm of reference "
+        f"evapotranspiration against {before:.0f}. Wind and rain are not in this."
+    )
+
+
+def _change(ratio: float) -> str:
+    """``about a fifth more water than``, in shares a waterer can use."""
+    change = abs(ratio - 1.0)
+    for limit, share in _SHARES:
+        if change < limit:
+            return f"about {share} {'more' if ratio > 1 else 'less'} water than"
+    if ratio < 1:
+        return "far less water than"
+    times = round(ratio)
+    return f"about {'twice' if times == 2 else f'{phrases.number(times)} times'} as much water as"
