@@ -20,7 +20,7 @@ from season_engine.workspace.jobs import job_named
 from season_engine.workspace.journal import LAST_STAGE, Note, notes_until
 from season_engine.workspace.journal_append import append_notes
 from season_engine.workspace.journal_names import KnownNames
-from season_engine.workspace.journal_words import NOT_YET, Understood, stage_words, understand
+from season_engine.workspace.journal_words import ALREADY, NOT_YET, Understood, stage_words, understand
 from season_engine.workspace.reading import decoded, shortened
 from season_engine.workspace.workspace import JOURNAL, Workspace
 
@@ -187,8 +187,8 @@ def _in_words(note: Note, workspace: Workspace) -> str:
     """A note as it is told back."""
     parts = [_subject(note, workspace)]
     if note.bbch is not None:
-        unseen = note.note.casefold().startswith(NOT_YET)
-        parts.append(f"{'not yet ' if unseen else ''}{stage_words(note.bbch, note.species)}")
+        lead = next((lead for lead in (NOT_YET, ALREADY) if note.note.casefold().startswith(lead)), "")
+        parts.append(f"{lead} {stage_words(note.bbch, note.species)}".lstrip())
     if note.job:
         parts.append(note.job)
     if note.bbch is None and note.job is None:

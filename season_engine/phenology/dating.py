@@ -38,14 +38,18 @@ class Dating:
     pot_l: float = MEDIUM_POT_L
     # the last column on which a marker was looked for in vain, by its name
     not_yet: Mapping[str, int] = field(default_factory=dict)
+    # the first column by which a marker had come, by its name
+    already: Mapping[str, int] = field(default_factory=dict)
 
     @property
     def weights(self) -> FloatArray:
         """Weight of each trace and draw, shape (traces, draws), sum 1; none where a note rules it out."""
         draws = next(iter(self.dates.values())).shape[1]
         weights = np.repeat(self.traces.weights[:, None], draws, axis=1) / draws
-        for name, column in self.not_yet.items():
-            still = np.where(self.dates[name] > column, weights, 0.0)
+        left = [self.dates[name] > column for name, column in self.not_yet.items()]
+        left += [self.dates[name] <= column for name, column in self.already.items()]
+        for possible in left:
+            still = np.where(possible, weights, 0.0)
             if still.any():  # else every chance was wrong, and the note moves the dates instead
                 weights = still / still.sum()
         return np.asarray(weights)
@@ -75,7 +79,9 @@ def date_markers(
         spread[name] = _spread(marker, plain[name], spread, 0.0 if name in learnt.seen else learnt.spread)
         if name in learnt.not_yet and (spread[name] <= learnt.not_yet[name]).all():
             spread[name] = np.maximum(spread[name], learnt.not_yet[name] + 1.0)
-    return Dating(traces, progress, spread, plain, pot_l, learnt.not_yet)
+        if name in learnt.already and (spread[name] > learnt.already[name]).all():
+            spread[name] = np.minimum(spread[name], float(learnt.already[name]))
+    return Dating(traces, progress, spread, plain, pot_l, learnt.not_yet, learnt.already)
 
 
 def _spread(marker: Marker, plain: FloatArray, earlier: Mapping[str, FloatArray], share: float) -> FloatArray:

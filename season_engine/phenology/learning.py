@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -28,6 +29,22 @@ class StageNote:
     column: int  # day in the trace
     bbch: int
     seen: bool = True
+    earlier: bool = False  # seen, but it had come at some day before
+
+
+Use = Literal["moves", "this season", "no such stage", "weather alone", "no date", "no weather"]
+
+
+@dataclass(frozen=True, slots=True)
+class Lesson:
+    """What became of one note; `difference_days` and what follows only where it moves the dates."""
+
+    use: Use
+    marker: str = ""  # the one that stands for its stage
+    rule: float = np.inf  # column the catalogue's rule gave in that season's weather
+    difference_days: float = 0.0  # noted later than that
+    weight: float = 0.0  # by its age, 1 for a note of this very season
+    right: float = 1.0  # chance that it is no slip, judged by all notes together
 
 
 @dataclass(frozen=True)
@@ -39,6 +56,12 @@ class Learnt:
     notes: int = 0  # of past seasons, that this rests on
     seen: Mapping[str, int] = field(default_factory=dict)  # marker -> column, this season
     not_yet: Mapping[str, int] = field(default_factory=dict)
+    already: Mapping[str, int] = field(default_factory=dict)  # marker -> column by which it had come
+    lessons: tuple[Lesson, ...] = ()  # one a note, in their order
+
+    def in_general(self) -> Learnt:
+        """Without what is known of this season in particular."""
+        return replace(self, seen={}, not_yet={}, already={}, lessons=())
 
 
 NOTHING = Learnt()
@@ -67,46 +90,66 @@ def learn(
     dated : each marker's column in each past season's own weather, by the season's first year.
     season : first year of the season that is looked ahead into.
     """
-    residuals, ages, errors = [], [], []
+    notes = tuple(notes)
+    lessons = [_lesson(species, note, dated, season) for note in notes]
+    moving = [lesson for lesson in lessons if lesson.use == "moves"]
+    this_season = _this_season(notes, lessons)
+    if not moving:
+        return replace(this_season, lessons=tuple(lessons))
+    whole = float(np.mean([species.markers[lesson.marker].sd_days for lesson in moving]))
+    shift, left, right = _posterior(moving, whole)
+    spread = min(1.0, float(np.hypot(left, min(YEAR_NOISE_DAYS, whole))) / whole)
+    judged = iter(right)
+    told = tuple(replace(one, right=float(next(judged))) if one.use == "moves" else one for one in lessons)
+    return replace(this_season, shift_days=shift, spread=spread, notes=len(moving), lessons=told)
+
+
+def _lesson(
+    species: Species, note: StageNote, dated: Mapping[str, Mapping[int, float]], season: int
+) -> Lesson:
+    marker = stage_marker(species, note.bbch)
+    if marker is None:
+        return Lesson("no such stage")
+    if note.season == season:
+        return Lesson("this season", marker)
+    if not note.seen or note.earlier:
+        return Lesson("no date", marker)
+    if not species.markers[marker].sd_days:
+        return Lesson("weather alone", marker)
+    rule = dated[marker].get(note.season, np.inf)
+    if not np.isfinite(rule):
+        return Lesson("no weather", marker)
+    weight = float(np.exp(-DECAY * (season - note.season)))
+    return Lesson("moves", marker, rule, note.column - rule, weight)
+
+
+def _this_season(notes: Iterable[StageNote], lessons: Iterable[Lesson]) -> Learnt:
+    """The first day a stage was seen or had come; the last on which it was looked for in vain."""
     seen: dict[str, int] = {}
     not_yet: dict[str, int] = {}
-    for note in notes:
-        marker = stage_marker(species, note.bbch)
-        if marker is None:
-            continue
-        if note.season == season:
-            _remember(seen if note.seen else not_yet, marker, note)
-        elif note.seen and np.isfinite(column := dated[marker].get(note.season, np.inf)):
-            residuals.append(note.column - column)
-            ages.append(season - note.season)
-            errors.append(species.markers[marker].sd_days)
-    if not residuals:
-        return Learnt(seen=seen, not_yet=not_yet)
-    shift, left = _posterior(residuals, ages, float(np.mean(errors)))
-    whole = float(np.mean(errors))
-    spread = min(1.0, float(np.hypot(left, min(YEAR_NOISE_DAYS, whole))) / whole)
-    return Learnt(shift, spread, len(residuals), seen, not_yet)
+    already: dict[str, int] = {}
+    for note, lesson in zip(notes, lessons, strict=True):
+        if lesson.use == "this season":
+            about = not_yet if not note.seen else already if note.earlier else seen
+            before = about.get(lesson.marker, note.column)
+            about[lesson.marker] = (min if note.seen else max)(before, note.column)
+    return Learnt(seen=seen, not_yet=not_yet, already=already)
 
 
-def _remember(known: dict[str, int], marker: str, note: StageNote) -> None:
-    """The first day a stage was seen; the last on which it was looked for in vain."""
-    before = known.get(marker, note.column)
-    known[marker] = min(before, note.column) if note.seen else max(before, note.column)
-
-
-def _posterior(residuals: Sequence[float], ages: Sequence[int], sd_days: float) -> tuple[float, float]:
-    """Mean and spread of the yard's shift, by Bayes' rule on a grid.
+def _posterior(lessons: Sequence[Lesson], sd_days: float) -> tuple[float, float, FloatArray]:
+    """Mean and spread of the yard's shift, by Bayes' rule on a grid; and the chance that each note is right.
 
     The catalogue's error is the prior: what of it is not one year's noise is the yard's. Each note is either
     right, give or take a year's noise, or a slip that tells nothing; old notes count for less.
     """
     yard = np.sqrt(max(sd_days**2 - YEAR_NOISE_DAYS**2, 4.0))
-    log_odds = -0.5 * (GRID_DAYS / yard) ** 2
-    for residual, age in zip(residuals, ages, strict=True):
-        right = np.exp(-0.5 * ((residual - GRID_DAYS) / YEAR_NOISE_DAYS) ** 2)
-        right /= YEAR_NOISE_DAYS * np.sqrt(2 * np.pi)
-        log_odds = log_odds + np.exp(-DECAY * age) * np.log((1 - WILD) * right + WILD / WILD_SPAN_DAYS)
+    differences = np.array([lesson.difference_days for lesson in lessons])
+    weights = np.array([lesson.weight for lesson in lessons])
+    right = np.exp(-0.5 * ((differences[:, None] - GRID_DAYS) / YEAR_NOISE_DAYS) ** 2)
+    right *= (1 - WILD) / (YEAR_NOISE_DAYS * np.sqrt(2 * np.pi))
+    either = right + WILD / WILD_SPAN_DAYS
+    log_odds = weights @ np.log(either) - 0.5 * (GRID_DAYS / yard) ** 2
     odds = np.exp(log_odds - log_odds.max())
     odds /= odds.sum()
     mean = float(odds @ GRID_DAYS)
-    return mean, float(np.sqrt(odds @ (GRID_DAYS - mean) ** 2))
+    return mean, float(np.sqrt(odds @ (GRID_DAYS - mean) ** 2)), (right / either) @ odds

@@ -60,7 +60,7 @@ class Prospect:
     @cached_property
     def past(self) -> Dating:
         """Markers in whole past seasons, as the notes have moved them."""
-        general = replace(self.learnt(0), seen={}, not_yet={})
+        general = self.learnt(0).in_general()
         return self._as_catalogued if general == NOTHING else self._past(general)
 
     def learnt(self, shift: int) -> Learnt:

@@ -8,13 +8,16 @@ from season_engine.phenology.learning import Learnt, StageNote
 from season_engine.site import Season, Site, day_number
 from season_engine.species.catalogue import Species
 from season_engine.workspace.journal import Note
+from season_engine.workspace.journal_words import ALREADY, NOT_YET
 
-NOT_YET = "not yet"
 RESTING, FIRST_STIRRING = 0, 1  # BBCH: a bud at rest has not begun to swell
 
 
 def stage_notes(notes: Iterable[Note], species: Species, site: Site) -> tuple[StageNote, ...]:
-    """Growth stages noted of this species at this site; a note that begins "not yet" says it wasn't there."""
+    """Growth stages noted of this species at this site; one that begins "not yet" says it wasn't there.
+
+    One that begins "already" says that it had come on some day before.
+    """
     found = []
     for note in notes:
         if (
@@ -25,9 +28,11 @@ def stage_notes(notes: Iterable[Note], species: Species, site: Site) -> tuple[St
         ):
             season = site.season_on(note.date)
             resting = note.bbch == RESTING
-            seen = not (resting or note.note.casefold().startswith(NOT_YET))
+            words = note.note.casefold()
+            seen = not (resting or words.startswith(NOT_YET))
             stage = FIRST_STIRRING if resting else note.bbch
-            found.append(StageNote(season.year, _column(season, note), stage, seen))
+            earlier = words.startswith(ALREADY)
+            found.append(StageNote(season.year, _column(season, note), stage, seen, earlier))
     return tuple(found)
 
 
@@ -39,7 +44,7 @@ def learnt_sentence(learnt: Learnt) -> str:
         count = "one note" if learnt.notes == 1 else f"{learnt.notes} notes"
         moved = f"{abs(days)} {'day' if abs(days) == 1 else 'days'} {'later' if days > 0 else 'earlier'} than"
         said.append(f"By {count} of yours it runs {moved if days else 'as'} the catalogue has it.")
-    if learnt.seen or learnt.not_yet:
+    if learnt.seen or learnt.not_yet or learnt.already:
         said.append("What you saw this season is counted in.")
     return " ".join(said)
 

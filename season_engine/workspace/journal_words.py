@@ -19,6 +19,7 @@ from season_engine.workspace.trees import Tree
 Meaning = TypeVar("Meaning", int, str)
 
 NOT_YET = "not yet"
+ALREADY = "already"
 
 # Growth stages by BBCH code, the words for print first. 00 to 11 are those of the BBCH scale for stone and
 # pome fruit (read in a secondary copy), 61 and above from memory; which everyday words go with which code,
@@ -125,7 +126,7 @@ _EXAMPLE = 'Write it like "buds swelling on the maple", "repotted p1" or "maple 
 class Understood:
     """What one line says."""
 
-    note: str  # as written; begins "not yet" where the stage was looked for in vain
+    note: str  # as written; begins "not yet" for a stage looked for in vain, "already" for one come before
     tree: Tree | None = None
     species: str | None = None
     bbch: int | None = None
@@ -147,6 +148,8 @@ def understand(words: str, names: KnownNames, about: str | None = None) -> Under
     try:
         said = line.take_codes()
         trees = line.take_all(names.trees)
+        already = ALREADY in line.left
+        line.drop_all([(ALREADY,)])
         line.take_names(names)
         line.drop_all(_SMALL_WORDS)
         on_a_pine = line.copy().take_all(_PINE_PHRASES)
@@ -159,9 +162,10 @@ def understand(words: str, names: KnownNames, about: str | None = None) -> Under
     said |= on_a_pine if _is_pine(species or about) else on_others
     stages = sorted(one for one in said if isinstance(one, int))
     jobs = sorted(one for one in said if isinstance(one, str))
-    _refuse_muddle(words, stages, jobs, not_yet)
-    if not_yet and not words.casefold().startswith(NOT_YET):
-        words = f"{NOT_YET}: {words}"
+    _refuse_muddle(words, stages, jobs, not_yet, already)
+    for said_so, lead in ((not_yet, NOT_YET), (already, ALREADY)):
+        if said_so and not words.casefold().startswith(lead):
+            words = f"{lead}: {words}"
     return Understood(words, tree, species, stages[0] if stages else None, jobs[0] if jobs else None, not_yet)
 
 
@@ -199,12 +203,18 @@ def _refuse_left_over(words: str, line: Line, names: KnownNames) -> None:
     raise _not_understood(words, why, hint or f"{_EXAMPLE} A remark goes after a semicolon.")
 
 
-def _refuse_muddle(words: str, stages: Sequence[int], jobs: Sequence[str], not_yet: bool) -> None:
+def _refuse_muddle(
+    words: str, stages: Sequence[int], jobs: Sequence[str], not_yet: bool, already: bool
+) -> None:
     if len(stages) + len(jobs) > 1:
         said = [*map(stage_words, stages), *jobs]
         raise _not_understood(words, f"it says {listed(said, 'and')}", "Write one line for each.")
     if not_yet and jobs:
         raise _not_understood(words, "a job not done yet needs no note")
+    if already and not_yet:
+        raise _not_understood(words, 'it says "already" and "not yet"')
+    if already and jobs:
+        raise _not_understood(words, "a job counts from the day it was done", "Give that day with --on.")
     if not (stages or jobs or not_yet):
         raise _not_understood(words, "it names no stage and no job", _EXAMPLE)
 

@@ -115,6 +115,31 @@ def test_not_yet_leaves_no_chance_in_the_past() -> None:
     assert after.chance_open_now == 0
 
 
+def test_already_leaves_no_chance_in_the_future_and_keeps_those_behind() -> None:
+    on = dt.date(2021, 3, 24)
+    before, after = opening(on), opening(on, note(on, 1, "already swelling"))
+    assert before.opens.p10 < on < before.opens.p90
+    assert after.opens.p90 <= on, "it had come by then"
+    assert after.opens.p10 < on, "but on which day isn't known"
+    assert (after.opens.p50 - after.opens.p10).days <= (before.opens.p50 - before.opens.p10).days
+
+
+def test_a_stage_that_came_before_any_chance_of_it_moves_the_date() -> None:
+    on = dt.date(2021, 2, 10)
+    assert opening(on).opens.p10 > on
+    told = opening(on, note(on, 1, "already swelling")).reasons[0]
+    assert told.marker == "buds_swelling" and told.date_p50 == on
+
+
+def test_notes_of_what_the_weather_alone_dates_move_nothing() -> None:
+    """Leaf colour has no error of its own in the catalogue, so it says nothing of the buds."""
+    colour = StageNote(2018, round(BY_YEAR["leaves_colour"][2018]) + 10, 92)
+    told = learn(MAPLE, [colour], BY_YEAR, 2019)
+    assert told.in_general() == NOTHING
+    assert [lesson.use for lesson in told.lessons] == ["weather alone"]
+    assert learn(MAPLE, [*notes([10.0]), colour], BY_YEAR, 2019).shift_days == learnt([10.0]).shift_days
+
+
 def test_last_seasons_notes_count_though_its_autumn_is_young() -> None:
     on = dt.date(2021, 2, 1)
     late = note(dt.date(2020, 4, 8), 1)

@@ -198,3 +198,22 @@ def test_a_species_as_an_option(name: str, species: str) -> None:
 def test_an_unknown_species_as_an_option(name: str, said: str) -> None:
     with pytest.raises(GrowerError, match=said.replace("?", r"\?")):
         NAMES.species_called(name)
+
+
+def test_already_says_that_it_came_on_some_day_before() -> None:
+    said = read("candles are already moving on Kettle")
+    assert (said.tree, said.bbch, said.not_yet) == (KETTLE, 1, False)
+    assert said.note.startswith("already: ")
+    assert read("already swelling on the trident").note == "already swelling on the trident"
+
+
+@pytest.mark.parametrize(
+    ("words", "why"),
+    [
+        ("already repotted Kettle", "a job counts from the day it was done"),
+        ("trident not yet open already", '"already" and "not yet"'),
+        ("already on the trident", "names no stage and no job"),
+    ],
+)
+def test_already_goes_with_a_stage_alone(words: str, why: str) -> None:
+    assert why in refusal(words)
