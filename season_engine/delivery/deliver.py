@@ -211,5 +211,5 @@ def copy_report(written: Path, folder: Path) -> Path:
     """
     if not folder.is_dir():
         raise GrowerError("There is no such folder.", hint="Make it, or mount it, first.", file=folder)
-    contents = {path.name: path.read_text("utf-8") for path in sorted(written.iterdir())}
+    contents = {path.name: path.read_bytes() for path in sorted(written.iterdir())}
     return write_folder(contents, folder / written.name)

@@ -19,16 +19,19 @@ from season_engine.errors import GrowerError
 from season_engine.files import sync_folder
 from season_engine.report.contents import Report
 from season_engine.report.document import json_text, report_document
+from season_engine.report.index_page import INDEX, write_index
 from season_engine.report.page import report_page
 from season_engine.report.phrases import iso_week
 from season_engine.report.text import report_text
+from season_engine.report.windows_csv import windows_csv
 
 # Hidden names beside 2026-W33: .2026-W33.new-abc123 is being written, .2026-W33.old is set aside.
 _LEFT_BEHIND = re.compile(r"\.(?P<week>\d{4,}-W\d\d)\.(?P<kind>new|old)(-.+)?")
+_HALF_WRITTEN = re.compile(rf"\.({re.escape(INDEX)})\.[^.]+")
 
 
 def write_report(report: Report, out: Path) -> Path:
-    """Write `out`/<ISO year>-W<week>/ and return it; the folder belongs to the engine.
+    """Write `out`/<ISO year>-W<week>/, which belongs to the engine, list it in `out`/index.html, return it.
 
     Raises
     ------
@@ -39,12 +42,16 @@ def write_report(report: Report, out: Path) -> Path:
         "report.html": report_page(report),
         "report.txt": report_text(report),
         "report.json": json_text(report_document(report)),
+        "windows.csv": windows_csv(report),
     }
-    return write_folder(contents, out / iso_week(report.as_of))
+    folder = write_folder(contents, out / iso_week(report.as_of))
+    with _said_to_the_grower(out):
+        write_index(out)
+    return folder
 
 
-def write_folder(contents: Mapping[str, str], folder: Path) -> Path:
-    """Replace `folder` by one that holds these files (name to text), whole or not at all."""
+def write_folder(contents: Mapping[str, str | bytes], folder: Path) -> Path:
+    """Replace `folder` by one that holds these files (name to text or bytes), whole or not at all."""
     with _said_to_the_grower(folder):
         folder.parent.mkdir(parents=True, exist_ok=True)
         _recover(folder.parent)
@@ -79,12 +86,12 @@ def _said_to_the_grower(folder: Path) -> Iterator[None]:
         ) from error
 
 
-def _written_aside(contents: Mapping[str, str], folder: Path) -> Path:
+def _written_aside(contents: Mapping[str, str | bytes], folder: Path) -> Path:
     new = Path(tempfile.mkdtemp(dir=folder.parent, prefix=f".{folder.name}.new-"))
     try:
-        for name, text in contents.items():
-            with (new / name).open("w", encoding="utf-8", newline="\n") as file:
-                file.write(text)
+        for name, content in contents.items():
+            with (new / name).open("wb") as file:
+                file.write(content.encode("utf-8") if isinstance(content, str) else content)
                 file.flush()
                 os.fsync(file.fileno())
         new.chmod(0o755)
@@ -108,6 +115,8 @@ def _recover(out: Path) -> None:
     if not out.is_dir():
         return
     for left in sorted(out.iterdir()):
+        if _HALF_WRITTEN.fullmatch(left.name):
+            _remove(left)
         match = _LEFT_BEHIND.fullmatch(left.name)
         if match is None:
             continue

@@ -14,11 +14,12 @@ from season_engine.report.sections import report_sections
 
 def report_page(report: Report) -> str:
     """The whole report; every name and note is escaped."""
-    return _template().render(report=report_sections(report))
+    return page_template("report.html").render(report=report_sections(report))
 
 
 @cache
-def _template() -> Template:
+def page_template(name: str) -> Template:
+    """One of the package's pages."""
     environment = Environment(
         loader=PackageLoader("season_engine.report"),
         autoescape=True,
@@ -28,4 +29,4 @@ def _template() -> Template:
         keep_trailing_newline=True,
     )
     environment.globals.update(phrases=phrases, ribbon=ribbon, sum_chart=sum_chart)
-    return environment.get_template("report.html")
+    return environment.get_template(name)

@@ -24,6 +24,7 @@ from season_engine.report.contents import (
 )
 from season_engine.report.shares_text import shares_sentence
 from season_engine.report.station_text import station_sentences
+from season_engine.report.summary import summary
 from season_engine.report.water import water_sentence
 from season_engine.windows.assessment import Assessment, Hazard
 from season_engine.windows.jobs import JOBS
@@ -101,6 +102,7 @@ class ReportSections:
     date: str
     week: str
     demo: bool
+    summary: str
     sites: tuple[SiteSections, ...]
     cautions: tuple[str, ...]
     sources: tuple[str, ...]
@@ -115,6 +117,7 @@ def report_sections(report: Report) -> ReportSections:
         date=phrases.full_day(report.as_of),
         week=phrases.iso_week(report.as_of),
         demo=report.demo,
+        summary=summary(report),
         sites=tuple(site_sections(site, report.as_of) for site in report.sites),
         cautions=gathered(
             (*_sentences(c for a in pressing for c in a.cautions if c in GENERAL_CAUTIONS), *phrases.SAFETY)

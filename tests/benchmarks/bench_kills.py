@@ -26,7 +26,7 @@ from tests.delivery.yard import READER, make_yard
 PROJECT = Path(__file__).parents[2]
 COMMAND = "from season_engine.cli import main; main()"
 READERS = (READER, "other@example.org")
-FILES = {"report.html", "report.txt", "report.json"}
+FILES = {"report.html", "report.txt", "report.json", "windows.csv"}
 SEED = 20220411
 FIRST = dt.date(2000, 1, 3)  # a Monday; the yard's readings go on for 26 years
 LATE_SHARE = 0.5  # of the kills, aimed at the last part of a run, where the mail goes out

@@ -17,7 +17,7 @@ def test_the_published_example_of_radiation() -> None:
 
 
 def test_the_published_example_of_evapotranspiration() -> None:
-    """FAO-56, example 20, a July day at 45.72 degrees north (read in a secondary copy; the 5.0 from memory)."""
+    """FAO-56, example 20, a July day at 45.72 degrees north (read in a copy; the 5.0 from memory)."""
     assert reference_evapotranspiration_mm(14.8, 26.6, 45.72, 196) == pytest.approx(5.0, abs=0.05)
 
 

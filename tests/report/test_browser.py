@@ -14,9 +14,10 @@ from pathlib import Path
 
 import pytest
 
+from season_engine.report.folder import write_report
 from season_engine.report.page import report_page
 
-from .factories import a_report, a_site_report, some_weather
+from .factories import AS_OF, a_report, a_site_report, days, some_weather
 
 NAMES = ("chromium", "chromium-browser", "chrome")
 LONG = "Longbarrow" * 12  # one word, wider than a phone
@@ -80,6 +81,15 @@ def test_nothing_hangs_over_the_edge(chromium, tmp_path, width):
     assert wanted <= width
     assert over == 0
     assert drawings == 12
+
+
+@pytest.mark.parametrize("width", [390, 1280])
+def test_the_index_of_weeks_stays_within_its_width(chromium, tmp_path, width):
+    for week in range(3):
+        write_report(a_report(as_of=AS_OF - days(7 * week), sites=(long_names(),)), tmp_path / "out")
+    page = (tmp_path / "out" / "index.html").read_text("utf-8")
+    wanted, over, _ = measured(chromium, tmp_path, page, width)
+    assert (wanted <= width, over) == (True, 0)
 
 
 def test_the_measurement_sees_a_page_that_is_too_wide(chromium, tmp_path):

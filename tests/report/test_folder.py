@@ -24,12 +24,15 @@ def held(folder: Path) -> dict[str, str]:
     return {file.name: file.read_text(encoding="utf-8") for file in folder.iterdir()}
 
 
-def test_the_three_files_land_in_the_iso_weeks_folder(tmp_path):
+FILES = ["report.html", "report.json", "report.txt", "windows.csv"]
+
+
+def test_the_files_land_in_the_iso_weeks_folder(tmp_path):
     folder = write_report(a_report(), tmp_path / "reports")
     assert folder == tmp_path / "reports" / AS_OF.strftime("%G-W%V")
-    assert sorted(held(folder)) == ["report.html", "report.json", "report.txt"]
+    assert sorted(held(folder)) == FILES
     assert json.loads(held(folder)["report.json"])["as_of"] == "2026-08-11"
-    assert [path.name for path in (tmp_path / "reports").iterdir()] == [folder.name], "and nothing beside it"
+    assert sorted(path.name for path in (tmp_path / "reports").iterdir()) == [folder.name, "index.html"]
 
 
 def test_new_year_falls_into_the_iso_week_of_its_thursday(tmp_path):
@@ -50,7 +53,7 @@ def test_other_weeks_and_other_files_are_left_alone(tmp_path):
     write_report(a_report(), tmp_path)
     recover(tmp_path)
     assert sorted(path.name for path in tmp_path.iterdir()) == [
-        ".hidden.old", before.name, "2026-W33", "notes.txt",
+        ".hidden.old", before.name, "2026-W33", "index.html", "notes.txt",
     ]  # fmt: skip
 
 
@@ -144,6 +147,20 @@ def test_a_run_killed_at_any_step_leaves_one_whole_report(tmp_path, name, nth, a
     assert held(folder) == after
 
 
+def test_what_a_kill_left_of_the_index_is_cleared_away(tmp_path):
+    (tmp_path / ".index.html.x1y2z3").write_text("half")
+    (tmp_path / ".index.html").write_text("mine")
+    recover(tmp_path)
+    assert [path.name for path in tmp_path.iterdir()] == [".index.html"]
+
+
+def test_an_index_that_can_not_be_written_is_told(tmp_path):
+    (tmp_path / "index.html").mkdir()
+    with pytest.raises(GrowerError, match="can't be written"):
+        write_report(a_report(), tmp_path)
+    assert sorted(held(tmp_path / "2026-W33")) == FILES
+
+
 def test_an_out_that_is_a_file_is_named_to_the_grower(tmp_path):
     (tmp_path / "out").write_text("not a folder")
     with pytest.raises(GrowerError, match="can't be written") as raised:
@@ -163,4 +180,4 @@ def test_a_sites_name_never_reaches_the_file_system(tmp_path, name):
     report = a_report(sites=(replace(site, site=replace(site.site, name=name), tree_names={"M1": name}),))
     write_report(report, tmp_path / "out")
     assert [path.name for path in tmp_path.iterdir()] == ["out"]
-    assert len(list((tmp_path / "out").rglob("*"))) == 4
+    assert len(list((tmp_path / "out").rglob("*"))) == 2 + len(FILES), "a folder, its files and the index"
