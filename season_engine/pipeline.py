@@ -10,9 +10,8 @@ from season_engine.advice.compare import Comparison, compare_window
 from season_engine.errors import GrowerError, WeatherError
 from season_engine.report.contents import Report, SiteReport
 from season_engine.report.sums import season_sums
-from season_engine.report.units import assessment_in, site_report_in, weather_in
 from season_engine.report.water import water_demand
-from season_engine.species.catalogue import Catalogue, Species, load_catalogue
+from season_engine.species.catalogue import Catalogue, Species, catalogue_of
 from season_engine.species.schema import Size, Window
 from season_engine.traces import Outlook
 from season_engine.verify.cases import Case
@@ -23,6 +22,8 @@ from season_engine.weather.sources import site_weather
 from season_engine.windows.assess import Prospect, assess, judged
 from season_engine.windows.assessment import Assessment, Verdict
 from season_engine.windows.explain import explain
+from season_engine.windows.jobs import JOBS
+from season_engine.windows.lighter import with_lighter_work
 from season_engine.windows.today import TreeState, tree_state
 from season_engine.workspace.journal import notes_until
 from season_engine.workspace.trees import Tree, tree_as_of
@@ -33,7 +34,7 @@ DEFAULT_SIZE: Size = "medium"
 
 def read_weather(workspace: Workspace, entry: SiteEntry, on: dt.date, *, refresh: bool = False) -> Weather:
     """A site's temperatures up to `on`, mended, with whatever is wrong with them."""
-    weather = site_weather(
+    return site_weather(
         entry.site,
         entry.weather,
         folder=workspace.folder,
@@ -43,7 +44,6 @@ def read_weather(workspace: Workspace, entry: SiteEntry, on: dt.date, *, refresh
         now=workspace.opened_at,
         refresh=refresh,
     )
-    return weather_in(weather, workspace.units)
 
 
 def season_outlook(workspace: Workspace, entry: SiteEntry, on: dt.date) -> Outlook:
@@ -55,8 +55,7 @@ def season_outlook(workspace: Workspace, entry: SiteEntry, on: dt.date) -> Outlo
 
 def make_report(workspace: Workspace, entries: Iterable[SiteEntry], on: dt.date) -> Report:
     """Everything the weekly report says, one part a site."""
-    sites = (_site_report(workspace, entry, on) for entry in entries)
-    return Report(on, workspace.demo, tuple(site_report_in(site, workspace.units) for site in sites))
+    return Report(on, workspace.demo, tuple(_site_report(workspace, entry, on) for entry in entries))
 
 
 def answer(
@@ -72,7 +71,7 @@ def answer(
     explained: bool = False,
 ) -> Assessment:
     """One job judged at one site for a species or a tree: of its windows, the one that matters most now."""
-    kind = load_catalogue().find(tree.species if tree else species or "")
+    kind = catalogue_of(workspace).find(tree.species if tree else species or "")
     size = size or (tree.size if tree else DEFAULT_SIZE)
     windows = _windows_asked_for(kind, job, size, window)
     prospect = Prospect(season_outlook(workspace, entry, on), kind, size, notes_until(workspace.notes, on))
@@ -80,10 +79,12 @@ def answer(
     found, asked = min(
         ((assess(prospect, one, state), one) for one in windows), key=lambda pair: _matters(pair[0])
     )
+    if window is None:
+        found = with_lighter_work(prospect, found, state)
     if explained:
         shift, _ = judged(prospect, asked, found.floor)
         found = replace(found, explanation=explain(prospect, asked, shift))
-    return assessment_in(found, workspace.units)
+    return found
 
 
 def _windows_asked_for(species: Species, job: str, size: Size, name: str | None) -> list[Window]:
@@ -93,11 +94,14 @@ def _windows_asked_for(species: Species, job: str, size: Size, name: str | None)
             f'the catalogue has no window for "{job}" on {species.name}.',
             hint=f"It has {', '.join(species.jobs)}.",
         )
-    named = [one for one in of_job if name is None or one.name.casefold() == name.casefold()]
+    if name is None:
+        return [one for one in of_job if one in species.full_windows] or of_job
+    aside = [one for one in species.set_aside if one.job == job and one.size in (None, size)]
+    named = [one for one in (*of_job, *aside) if one.name.casefold() == name.casefold()]
     if not named:
         raise GrowerError(
             f'{species.name} has no window "{name}" for {job}.',
-            hint=f"It has {', '.join(one.name for one in of_job)}.",
+            hint=f"It has {', '.join(one.name for one in (*of_job, *aside))}.",
         )
     return named
 
@@ -114,33 +118,33 @@ def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteRep
         outlook = season_outlook(workspace, entry, on)
     except WeatherError as error:
         return SiteReport(entry.site, None, refusal=str(error))
-    catalogue = load_catalogue()
+    catalogue = catalogue_of(workspace)
     trees = [tree_as_of(tree, on) for tree in workspace.trees if tree.site == entry.site.name]
     kinds = {tree.id: catalogue.get(tree.species) for tree in trees}
     asked_about = [kind for kind in kinds.values() if kind] if trees else [*catalogue.species.values()]
     prospects: dict[tuple[str, Size], Prospect] = {}
     notes = notes_until(workspace.notes, on)
 
-    def prospect(kind: Species, size: Size) -> Prospect:
+    def judge(kind: Species, size: Size, window: Window, state: TreeState | None = None) -> Assessment:
         key = kind.name, size
         if key not in prospects:
             prospects[key] = Prospect(outlook, kind, size, notes)
-        return prospects[key]
+        return with_lighter_work(prospects[key], assess(prospects[key], window, state), state)
 
     return SiteReport(
         entry.site,
         outlook.weather,
         windows=tuple(
-            assess(prospect(kind, window.size or DEFAULT_SIZE), window)
+            judge(kind, window.size or DEFAULT_SIZE, window)
             for kind in {kind.name: kind for kind in asked_about}.values()
             for window in _windows_kept(kind, trees, catalogue)
         ),
         trees=tuple(
-            assess(prospect(kind, tree.size), window, _state(workspace, tree, entry, on))
+            judge(kind, tree.size, window, _state(workspace, tree, entry, on))
             for tree in trees
             if (kind := kinds[tree.id])
-            for window in kind.windows
-            if window.size in (None, tree.size)
+            for window in kind.full_windows
+            if _is_for(window, tree) and JOBS[window.job].told_in_full
         ),
         tree_names={tree.id: tree.name for tree in trees},
         sums=season_sums(outlook),
@@ -150,9 +154,24 @@ def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteRep
 
 
 def _windows_kept(species: Species, trees: Sequence[Tree], catalogue: Catalogue) -> list[Window]:
-    """A species' windows; of those that differ by size, the sizes the grower keeps."""
-    own = {tree.size for tree in trees if catalogue.get(tree.species) is species} or {DEFAULT_SIZE}
-    return [window for window in species.windows if window.size is None or window.size in own]
+    """A species' windows, of full root work; of those that are for some trees only, the grower's."""
+    own = [tree for tree in trees if catalogue.get(tree.species) is species]
+    if own:
+        return [one for one in species.full_windows if any(_is_for(one, tree) for tree in own)]
+    return [
+        one for one in species.full_windows if one.size in (None, DEFAULT_SIZE) and not JOBS[one.job].origins
+    ]
+
+
+def _windows_told(species: Species, trees: Sequence[Tree], catalogue: Catalogue) -> list[Window]:
+    """Of those, the ones of jobs that are told in full."""
+    return [one for one in _windows_kept(species, trees, catalogue) if JOBS[one.job].told_in_full]
+
+
+def _is_for(window: Window, tree: Tree) -> bool:
+    """Whether a window is for a tree of this size that came so."""
+    origins = JOBS[window.job].origins
+    return window.size in (None, tree.size) and (not origins or tree.origin in origins)
 
 
 def compare_sites(
@@ -164,11 +183,12 @@ def compare_sites(
     species: str | None = None,
 ) -> Comparison:
     """The windows of a species, or of the trees kept at these sites, at the first site and at the others."""
-    catalogue = load_catalogue()
+    catalogue = catalogue_of(workspace)
     names = {entry.site.name for entry in entries}
     trees = [tree_as_of(tree, on) for tree in workspace.trees if tree.site in names]
     kinds = [catalogue.find(species)] if species else _species_kept(trees, catalogue)
-    windows = [(kind, window) for kind in kinds for window in _windows_kept(kind, trees, catalogue)]
+    chosen = _windows_kept if job else _windows_told
+    windows = [(kind, window) for kind in kinds for window in chosen(kind, trees, catalogue)]
     asked_for = [(kind, window) for kind, window in windows if job in (None, window.job)]
     if not asked_for:
         raise GrowerError(
@@ -220,11 +240,11 @@ def _questions(
     workspace: Workspace, entry: SiteEntry, on: dt.date, lead_weeks: Sequence[float]
 ) -> dict[dt.date, list[Question]]:
     """What is to be forecast at a site, by the day it is forecast from."""
-    outlook, catalogue = season_outlook(workspace, entry, on), load_catalogue()
+    outlook, catalogue = season_outlook(workspace, entry, on), catalogue_of(workspace)
     trees = [tree_as_of(tree, on) for tree in workspace.trees if tree.site == entry.site.name]
     asked: dict[dt.date, list[Question]] = {}
     for kind in _species_kept(trees, catalogue):
-        for window in _windows_kept(kind, trees, catalogue):
+        for window in _windows_told(kind, trees, catalogue):
             size = window.size or DEFAULT_SIZE
             for question in questions(Prospect(outlook, kind, size), window, size, lead_weeks):
                 asked.setdefault(question.issued, []).append(question)

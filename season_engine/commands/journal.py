@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import sys
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from pathlib import Path
 
@@ -14,7 +14,7 @@ from season_engine.commands import options
 from season_engine.errors import GrowerError, InputErrors
 from season_engine.phenology.learning import stage_marker
 from season_engine.site import Site
-from season_engine.species.catalogue import Species, load_catalogue
+from season_engine.species.catalogue import Species, catalogue_of
 from season_engine.windows.noted import stage_notes
 from season_engine.workspace.jobs import job_named
 from season_engine.workspace.journal import LAST_STAGE, Note, notes_until
@@ -84,9 +84,10 @@ def add(
 
 
 def _known_names(workspace: Workspace) -> KnownNames:
-    catalogue = load_catalogue()
-    species = {name: one.name for one in catalogue.species.values() for name in one.names}
-    return KnownNames(species, workspace.trees)
+    catalogue = catalogue_of(workspace)
+    kinds = {tree.species: catalogue.get(tree.species) for tree in workspace.trees}
+    as_spelt = {spelt: kind.name for spelt, kind in kinds.items() if kind}
+    return KnownNames({**catalogue.names, **as_spelt}, workspace.trees)
 
 
 def _given(
@@ -129,17 +130,17 @@ def _note(workspace: Workspace, said: Understood, site_name: str | None, on: dt.
     site = options.the_site(workspace, site_name or (tree.site if tree else None)).site
     bbch = said.bbch
     if said.not_yet and bbch is None:
-        bbch = _stage_waited_for(said.species or "", workspace.notes, site, on)
+        bbch = _stage_waited_for(said.species or "", workspace, site, on)
     return Note(on, site.name, tree.id if tree else None, said.species, bbch, said.job, said.note)
 
 
-def _stage_waited_for(name: str, notes: Iterable[Note], site: Site, on: dt.date) -> int:
+def _stage_waited_for(name: str, workspace: Workspace, site: Site, on: dt.date) -> int:
     """The stage that comes after the last one seen this season, of those a species' windows turn on."""
-    species = load_catalogue().get(name)
+    species = catalogue_of(workspace).get(name)
     staged = _staged_markers(species) if species else {}
     if species:
         season = site.season_on(on).year
-        seen = [note for note in stage_notes(notes_until(notes, on), species, site) if note.seen]
+        seen = [note for note in stage_notes(notes_until(workspace.notes, on), species, site) if note.seen]
         met = {stage_marker(species, note.bbch) for note in seen if note.season == season}
         last = max((at for at, marker in enumerate(staged, start=1) if marker in met), default=0)
         staged = dict(list(staged.items())[last:])
@@ -198,7 +199,7 @@ def _in_words(note: Note, workspace: Workspace) -> str:
 
 
 def _subject(note: Note, workspace: Workspace) -> str:
-    known = load_catalogue().get(note.species or "")
+    known = catalogue_of(workspace).get(note.species or "")
     kind = known.common[0] if known else note.species or ""
     if note.tree is None:
         return kind

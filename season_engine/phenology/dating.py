@@ -12,7 +12,8 @@ from numpy.typing import NDArray
 from season_engine.phenology.kinds import Scene, progress_of
 from season_engine.phenology.learning import NOTHING, Learnt
 from season_engine.phenology.progress import Progress
-from season_engine.species.catalogue import Species, depends_on
+from season_engine.species.build import depends_on
+from season_engine.species.catalogue import Species
 from season_engine.species.schema import DaysAfter, Marker
 from season_engine.traces import TraceSet
 

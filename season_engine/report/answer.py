@@ -7,10 +7,9 @@ from season_engine.report.cards import criterion, sources_behind
 from season_engine.report.explanation_text import ahead_table, explanation_text
 from season_engine.report.text import bullets, criteria, wrapped
 from season_engine.windows.assessment import Assessment
-from season_engine.workspace.settings import Units
 
 
-def answer_text(assessment: Assessment, units: Units = "degC") -> str:
+def answer_text(assessment: Assessment) -> str:
     """Verdict, today's advice, the reasons behind it and what to mind, at 80 columns."""
     a = assessment
     opens = [criterion(reason, a.as_of) for reason in a.reasons if reason.role == "opens"]
@@ -29,9 +28,14 @@ def answer_text(assessment: Assessment, units: Units = "degC") -> str:
         *bullets(phrases.hazard_sentence(hazard) for hazard in a.hazards),
         *wrapped(phrases.weighing(a), ""),
         *ahead_table(a),
-        *explanation_text(a, units),
+        *explanation_text(a),
         "",
         *bullets((*a.cautions, *a.warnings)),
+        *(
+            ["", "Afterwards", *bullets(phrases.sentence(text) for text in a.aftercare)]
+            if a.aftercare
+            else []
+        ),
         "",
         *bullets(phrases.sentence(source) for source in (*a.sources, *sources_behind([a]))),
     ]

@@ -98,6 +98,9 @@ def assessment_document(a: Assessment) -> Document:
         "best": _date(a.best),
         "learnt": a.learnt,
         "explanation": None if a.explanation is None else _explanation(a.explanation),
+        "severity": a.severity,
+        "school": a.school,
+        "aftercare": list(a.aftercare),
     }
 
 

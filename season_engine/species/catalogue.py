@@ -1,21 +1,24 @@
-"""Reading the catalogue and finding a species in it."""
+"""The catalogue: species found by any of their names, each read when it is first asked for."""
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from functools import cache
-from graphlib import CycleError, TopologicalSorter
-from importlib import resources
-
-from pydantic import ValidationError
+from functools import cache, cached_property
 
 from season_engine.errors import GrowerError
-from season_engine.species.schema import DaysAfter, GroupFile, Marker, SpeciesTable, Window
+from season_engine.species.build import Merged, in_order, merged_group, merged_species
+from season_engine.species.files import head_of, shared_set, shipped, species_in
+from season_engine.species.names import plain_name, without_cultivar
+from season_engine.species.schema import CatalogueFile, Marker, SpeciesTable, Window
+from season_engine.workspace.reading import did_you_mean, listed, shortened
+from season_engine.workspace.toml_faults import checked
+from season_engine.workspace.toml_lines import TomlText
+from season_engine.workspace.workspace import School, Workspace
 
 LEAST_LIKENESS = 70  # of a hundred, for a name to be offered
 EQUALLY_LIKE = 5
+FULL = (None, "full")  # the root work that is meant where nothing is said of it
 
 
 @dataclass(frozen=True)
@@ -28,8 +31,9 @@ class Species:
     synonyms: tuple[str, ...]
     markers: Mapping[str, Marker]  # each after the markers it depends on
     windows: tuple[Window, ...]
-    file: str
+    files: Mapping[str, str]  # the file each marker stands in
     note: str = ""
+    set_aside: tuple[Window, ...] = ()  # of schools that the grower doesn't follow
 
     @property
     def jobs(self) -> tuple[str, ...]:
@@ -41,21 +45,54 @@ class Species:
         """Every name it may be asked for by."""
         return (self.name, *self.common, *self.synonyms)
 
+    @property
+    def full_windows(self) -> tuple[Window, ...]:
+        """Its windows, without those of root work that is less or more than a full repotting."""
+        return tuple(window for window in self.windows if window.severity in FULL)
+
+    def other_schools(self, window: Window) -> tuple[str, ...]:
+        """The schools beside a window's own, where growers disagree and none was chosen."""
+        others = (one.school for one in self.windows if one.disputed == window.disputed and one.school)
+        return tuple(dict.fromkeys(school for school in others if window.school not in ("", school)))
+
     def is_called(self, name: str) -> bool:
-        """Whether it goes by that name, however spelt in case, spaces and hyphens."""
-        return _plain(name) in {_plain(one) for one in self.names}
+        """Whether it goes by that name, however spelt in case, spaces and hyphens, or with a cultivar's."""
+        asked = {plain_name(name), plain_name(without_cultivar(name))}
+        return not asked.isdisjoint(plain_name(one) for one in self.names)
 
 
 class Catalogue:
-    """All species, found by any of their names."""
+    """All species: those of the package, and those of the grower's own files over them.
 
-    def __init__(self, species: Iterable[Species]) -> None:
-        self.species = {one.name: one for one in species}
-        self._by_name = {_plain(name): one for one in self.species.values() for name in one.names}
+    A file of the package is read whole when one of its species is asked for; the grower's are read at once.
+    """
+
+    def __init__(self, own: Iterable[TomlText] = (), schools: Iterable[School] = ()) -> None:
+        self._schools = tuple(schools)
+        self._read: dict[str, CatalogueFile] = {}
+        self._built: dict[str, Species] = {}
+        self._bases: dict[str, tuple[Merged, dict[str, Marker]]] = {}
+        self._groups: dict[str, TomlText] = {}
+        self._layers: dict[str, list[TomlText]] = {}  # the files that speak of a species, the last one wins
+        self.names: dict[str, str] = {}  # every name, and the botanical one behind it
+        self._by_name: dict[str, str] = {}  # the same, without differences of spelling
+        for toml in shipped("groups"):
+            self._groups[head_of(toml)] = toml
+            self._enter(toml, species_in(toml))
+        for toml in own:
+            self._enter_own(toml)
+        for school in self._schools:
+            self._check_school(school)
+
+    @cached_property
+    def species(self) -> Mapping[str, Species]:
+        """All species by their botanical names."""
+        return {name: self._species(name) for name in self._layers}
 
     def get(self, name: str) -> Species | None:
-        """The species of that botanical or common name, or None."""
-        return self._by_name.get(_plain(name))
+        """The species of that botanical or common name, or None; an unknown cultivar is its species."""
+        known = self._known(name)
+        return self._species(known) if known else None
 
     def find(self, name: str) -> Species:
         """The species of that name; an unknown one is an error that suggests what may be meant."""
@@ -63,96 +100,156 @@ class Catalogue:
             return found
         from rapidfuzz import process  # only a misspelt name pays for this import
 
-        near = process.extract(_plain(name), self._by_name.keys(), limit=3, score_cutoff=LEAST_LIKENESS)
+        asked = plain_name(without_cultivar(name))
+        near = process.extract(asked, self._by_name.keys(), limit=3, score_cutoff=LEAST_LIKENESS)
         as_near = (key for key, likeness, _ in near if likeness >= near[0][1] - EQUALLY_LIKE)
-        meant = list(dict.fromkeys(self._by_name[key].name for key in as_near))
+        meant = list(dict.fromkeys(self._by_name[key] for key in as_near))
         hint = (
-            f"Did you mean {' or '.join(meant)}?" if meant else f"It holds {', '.join(sorted(self.species))}."
+            f"Did you mean {' or '.join(meant)}?" if meant else f"It holds {', '.join(sorted(self._layers))}."
         )
-        raise GrowerError(f'the catalogue has no species "{name}".', hint=hint)
+        raise GrowerError(f'the catalogue has no species "{shortened(name)}".', hint=hint)
+
+    def _known(self, name: str) -> str | None:
+        exact = self._by_name.get(plain_name(name))
+        return exact or self._by_name.get(plain_name(without_cultivar(name)))
+
+    def _enter(self, toml: TomlText, species: Mapping[str, Iterable[str]]) -> None:
+        for name, others in species.items():
+            self._layers.setdefault(name, []).append(toml)
+            for one in (name, *others):
+                self.names[one] = name
+                taken = self._by_name.setdefault(plain_name(one), name)
+                if taken != name:
+                    raise toml.fault(f'"{one}" is a name of {taken} already.', ("species", name))
+
+    def _enter_own(self, toml: TomlText) -> None:
+        file = checked(toml, CatalogueFile)
+        self._read[toml.file] = file
+        if file.group is not None:
+            if file.group in self._groups:
+                raise toml.fault(
+                    f'there is a group "{file.group}" already.',
+                    ("group",),
+                    f'To add to it, write [species."..."] with group = "{file.group}", without a group here.',
+                )
+            self._groups[file.group] = toml
+        # A synonym of ours as heading means our species, so that there are never two of it.
+        for name in file.species:
+            if (ours := self._known(name)) not in (None, name):
+                raise toml.fault(f'"{name}" is in the catalogue as {ours}.', ("species", name))
+        self._enter(toml, {name: (*one.common, *one.synonyms) for name, one in file.species.items()})
+
+    def _file(self, toml: TomlText) -> CatalogueFile:
+        if toml.file not in self._read:
+            self._read[toml.file] = checked(toml, CatalogueFile)
+        return self._read[toml.file]
+
+    def _group(self, name: str) -> tuple[Merged, dict[str, Marker]]:
+        if name not in self._bases:
+            toml = self._groups[name]
+            merged = merged_group(self._file(toml), toml, shared_set)
+            self._bases[name] = merged, in_order(merged)
+        return self._bases[name]
+
+    def _species(self, name: str) -> Species:
+        if name not in self._built:
+            self._built[name] = self._put_together(name)
+        return self._built[name]
+
+    def _put_together(self, name: str) -> Species:
+        group, tables = "", []
+        merged, ordered = Merged(), dict[str, Marker]()
+        for toml in self._layers[name]:
+            table = self._file(toml).species[name]
+            tables.append(table)
+            if named := self._group_named(name, table, toml, known=bool(group)):
+                group = named
+                merged, ordered = self._group(group)
+            over = merged_species(merged, name, table, toml)
+            merged, ordered = over, ordered if over is merged else in_order(over)
+        common = tuple(one for table in reversed(tables) for one in table.common)
+        if not common:
+            raise self._layers[name][-1].fault(
+                f"{name} needs a common name.", ("species", name), 'Write common = ["..."].'
+            )
+        windows = tuple(merged.windows.values())
+        taken = [window for window in windows if self._follows(name, group, window)]
+        return Species(
+            name=name,
+            group=group,
+            common=common,
+            synonyms=tuple(one for table in reversed(tables) for one in table.synonyms),
+            markers=ordered,
+            windows=tuple(taken),
+            files={marker: merged.places[marker].file for marker in ordered},
+            note=next((table.note for table in reversed(tables) if table.note), ""),
+            set_aside=tuple(window for window in windows if window not in taken),
+        )
+
+    def _group_named(self, name: str, table: SpeciesTable, toml: TomlText, *, known: bool) -> str | None:
+        """The group that a file puts a species into; None where it leaves it in the one it has."""
+        group = table.group or self._file(toml).group
+        at = ("species", name, "group")
+        if group is None and not known:
+            raise toml.fault(
+                f'{name} is new to the catalogue: say which group it belongs to, such as group = "juniper".',
+                at,
+                self._groups_listed(),
+            )
+        if group is not None and group not in self._groups:
+            hint = did_you_mean(group, self._groups) or self._groups_listed()
+            raise toml.fault(f'there is no group "{shortened(group)}".', at, hint)
+        return group
+
+    def _groups_listed(self) -> str:
+        return f"The groups are {listed(sorted(self._groups), 'and')}."
+
+    def _follows(self, species: str, group: str, window: Window) -> bool:
+        """Whether a window is of the school the grower follows, or none was chosen."""
+        of_job = [one for one in self._schools if one.job == window.disputed]
+        own = [one for one in of_job if one.species is not None and self._known(one.species) == species]
+        chosen = own or [one for one in of_job if one.group == group]
+        return not window.school or not chosen or chosen[0].take == window.school
+
+    def _check_school(self, school: School) -> None:
+        """A choice names a group or species, and a school that there is; raises GrowerError."""
+        if school.species is not None:
+            try:
+                kinds = [self.find(school.species)]
+            except GrowerError as error:
+                raise school.fault(error.problem, "species", error.hint) from None
+        elif school.group in self._groups:
+            kinds = [one for one in self.species.values() if one.group == school.group]
+        else:
+            known = [one for one in self._groups if (school.group or "").casefold() in one.casefold()]
+            hint = (
+                f"Did you mean {listed(known)}?" if known else did_you_mean(school.group or "", self._groups)
+            )
+            raise school.fault(
+                f'there is no group "{shortened(school.group or "")}".',
+                "group",
+                hint or self._groups_listed(),
+            )
+        windows = [window for one in kinds for window in (*one.windows, *one.set_aside)]
+        schools = list(
+            dict.fromkeys(one.school for one in windows if one.disputed == school.job and one.school)
+        )
+        if not schools:
+            whose = school.species or school.group
+            raise school.fault(f"there are no two schools of {school.job} for {whose}.", "job")
+        if school.take not in schools:
+            hint = did_you_mean(school.take, schools) or f"The schools are {listed(schools, 'and')}."
+            raise school.fault(
+                f'there is no school "{shortened(school.take)}" of {school.job}.', "take", hint
+            )
 
 
 @cache
-def load_catalogue() -> Catalogue:
-    """The catalogue that comes with the package."""
-    folder = resources.files("season_engine.species") / "groups"
-    files = sorted(
-        (file for file in folder.iterdir() if file.name.endswith(".toml")), key=lambda file: file.name
-    )
-    return Catalogue(one for file in files for one in read_group(file.read_text(encoding="utf-8"), file.name))
+def load_catalogue(own: tuple[TomlText, ...] = (), schools: tuple[School, ...] = ()) -> Catalogue:
+    """The catalogue that comes with the package, with a grower's own files and choices over it."""
+    return Catalogue(own, schools)
 
 
-def read_group(text: str, file: str) -> list[Species]:
-    """Species of one group file; anything wrong in it is an error naming the file and the field."""
-    try:
-        group = GroupFile.model_validate(tomllib.loads(text))
-    except tomllib.TOMLDecodeError as error:
-        raise GrowerError(f"not valid TOML: {error}.", file=file) from error
-    except ValidationError as error:
-        first = error.errors()[0]
-        field = ".".join(str(part) for part in first["loc"])
-        raise GrowerError(f"{first['msg']}.", file=file, field=field) from error
-    return [_species(name, table, group, file) for name, table in group.species.items()]
-
-
-def _species(name: str, table: SpeciesTable, group: GroupFile, file: str) -> Species:
-    markers = {**group.marker, **table.marker}
-    for window in group.window:
-        for marker in (*window.opens, *window.closes):
-            if marker not in markers:
-                raise GrowerError(
-                    f'window "{window.job}, {window.name}" names a marker "{marker}" that does not exist.',
-                    file=file,
-                    field=f"species.{name}",
-                )
-    ordered = _in_order(markers, file, name)
-    _refuse_impossible_orders(group.window, markers, file)
-    return Species(name, group.group, table.common, table.synonyms, ordered, group.window, file, table.note)
-
-
-def depends_on(marker: Marker) -> tuple[str, ...]:
-    """Names of the markers that this one is counted from or until."""
-    names = (getattr(marker, "after", None), getattr(marker, "until", None))
-    return tuple(name for name in names if name)
-
-
-def _refuse_impossible_orders(windows: Iterable[Window], markers: Mapping[str, Marker], file: str) -> None:
-    """A window can't be closed by what must have happened before it opens."""
-    for window in windows:
-        before = {name for opening in window.opens for name in _always_before(opening, markers)}
-        for closing in window.closes:
-            if closing in before or closing in window.opens:
-                what = f'window "{window.job}, {window.name}" is closed by "{closing}"'
-                raise GrowerError(f"{what}, which comes before it opens.", file=file)
-
-
-def _always_before(name: str, markers: Mapping[str, Marker]) -> Iterable[str]:
-    """The markers that one is counted from, and those in turn; none beyond a count of days backwards."""
-    marker = markers[name]
-    after = getattr(marker, "after", None)
-    if after and not (isinstance(marker, DaysAfter) and marker.days < 0):
-        yield after
-        yield from _always_before(after, markers)
-
-
-def _in_order(markers: Mapping[str, Marker], file: str, species: str) -> dict[str, Marker]:
-    graph = {name: depends_on(marker) for name, marker in markers.items()}
-    for name, needed in graph.items():
-        for other in needed:
-            if other not in markers:
-                raise GrowerError(
-                    f'marker "{name}" is counted from "{other}", which does not exist.',
-                    file=file,
-                    field=f"species.{species}",
-                )
-    try:
-        return {name: markers[name] for name in TopologicalSorter(graph).static_order()}
-    except CycleError as error:
-        loop = " -> ".join(error.args[1])
-        raise GrowerError(
-            f"markers depend on each other in a loop: {loop}.", file=file, field=species
-        ) from error
-
-
-def _plain(name: str) -> str:
-    return " ".join(name.replace("_", " ").replace("-", " ").casefold().split())
+def catalogue_of(workspace: Workspace) -> Catalogue:
+    """The catalogue as a workspace has it."""
+    return load_catalogue(workspace.own_species, workspace.schools)

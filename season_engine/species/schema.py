@@ -12,6 +12,7 @@ from season_engine.workspace.jobs import JOBS
 Provenance = Literal["published", "fit", "practice", "memory"]
 Zone = Literal["air", "root"]
 Size = Literal["small", "medium", "large"]
+Severity = Literal["light trim", "full", "bare root"]
 
 _HEAT_UNIT = re.compile(
     r"growing degree days above (?P<base>-?\d+(\.\d+)?) degC( capped at (?P<upper>\d+(\.\d+)?) degC)?"
@@ -273,6 +274,21 @@ class ShortSeason(_Hazard, Heat):
 HazardRule = Annotated[ColdHazard | HeatHazard | ShortSeason, Field(discriminator="name")]
 
 
+class Sections(_Table):
+    """How a root ball is renewed over the years: in so many parts, so many years apart."""
+
+    parts: int = Field(ge=2, le=8)
+    years_apart: tuple[int, int]  # at least, at most
+    trees: str = Field(min_length=3)  # which trees, in words
+    provenance: Provenance = Field(alias="from")
+    source: str = ""
+
+
+def _refuse_unknown(job: str) -> None:
+    if job not in JOBS:
+        raise ValueError(f'job "{job}" is not one of {", ".join(JOBS)}')
+
+
 class Window(_Table):
     """When one job may be done: opens when all of `opens` have happened, closes at the first of `closes`."""
 
@@ -281,29 +297,72 @@ class Window(_Table):
     opens: tuple[str, ...] = Field(min_length=1)
     closes: tuple[str, ...] = Field(min_length=1)
     size: Size | None = None  # for windows that differ by the size of the tree
+    severity: Severity | None = None  # of root work: each closes at a time of its own
+    school: str = ""  # where growers disagree over the job: which of them work so
+    instead_of: str = ""  # the job that this school leaves out for this one; empty: they differ in time only
     hazard: tuple[HazardRule, ...] = ()
+    aftercare: tuple[str, ...] = ()
+    sections: tuple[Sections, ...] = ()
     note: str = ""
 
+    @property
+    def disputed(self) -> str:
+        """The job that growers disagree over."""
+        return self.instead_of or self.job
+
+    @property
+    def markers(self) -> tuple[str, ...]:
+        """Names of all markers it refers to."""
+        until = (rule.until for rule in self.hazard if isinstance(rule, ShortSeason))
+        return (*self.opens, *self.closes, *until)
+
     @model_validator(mode="after")
-    def _known_job(self) -> Self:
-        if self.job not in JOBS:
-            raise ValueError(f'job "{self.job}" is not one of {", ".join(JOBS)}')
+    def _known_jobs(self) -> Self:
+        for job in (self.job, self.disputed):
+            _refuse_unknown(job)
+        if self.instead_of and not self.school:
+            raise ValueError("instead_of goes with a school")
         return self
 
 
-class SpeciesTable(_Table):
-    """A species as its group's file writes it; `marker` tables replace the group's whole."""
+class SharedSet(_Table):
+    """Markers and windows that many groups have in common; a group takes them by the set's name."""
 
-    common: tuple[str, ...] = Field(min_length=1)
+    set: str = Field(min_length=1)
+    marker: dict[str, Marker] = {}
+    window: tuple[Window, ...] = ()
+
+
+class SpeciesTable(_Table):
+    """A species; its markers and windows replace those of its group, each table whole."""
+
+    group: str | None = None  # None: the file's, or the one it has already
+    common: tuple[str, ...] = ()
     synonyms: tuple[str, ...] = ()
     marker: dict[str, Marker] = {}
+    window: tuple[Window, ...] = ()
+    without: tuple[str, ...] = ()  # jobs of its group that are not done on it
     note: str = ""
 
+    @field_validator("without")
+    @classmethod
+    def _known_jobs(cls, jobs: tuple[str, ...]) -> tuple[str, ...]:
+        for job in jobs:
+            _refuse_unknown(job)
+        return jobs
 
-class GroupFile(_Table):
-    """One file of the catalogue."""
 
-    group: str
-    marker: dict[str, Marker]
-    window: tuple[Window, ...] = Field(min_length=1)
-    species: dict[str, SpeciesTable] = Field(min_length=1)
+class CatalogueFile(_Table):
+    """One file of the catalogue: a group with its species, or species of groups that stand elsewhere."""
+
+    group: str | None = None
+    takes: tuple[str, ...] = ()  # shared sets
+    marker: dict[str, Marker] = {}
+    window: tuple[Window, ...] = ()
+    species: dict[str, SpeciesTable] = {}
+
+    @model_validator(mode="after")
+    def _markers_are_of_a_group(self) -> Self:
+        if self.group is None and (self.takes or self.marker or self.window):
+            raise ValueError('must say of which group this is: write group = "..." at its head')
+        return self

@@ -29,6 +29,7 @@ from season_engine.windows.noted import learnt_sentence, stage_notes
 from season_engine.windows.opening import Opening, open_window
 from season_engine.windows.reasons import reason_for
 from season_engine.windows.today import TreeState, advise
+from season_engine.windows.told import own_words
 from season_engine.windows.verdict import Standing, season_shift, standing, verdict_on
 from season_engine.workspace.journal import Note
 
@@ -159,7 +160,10 @@ def _written(prospect: Prospect, window: Window, case: _Case) -> Assessment:
         ahead=case.ahead,
         best=best_week(case.ahead) if case.ahead else None,
         learnt=learnt_sentence(prospect.learnt(case.shift)),
-        cautions=(*job.cautions, *(note for note in (window.note, prospect.species.note) if note)),
+        cautions=(*job.cautions, *own_words(prospect.species, window)),
+        severity=window.severity,
+        school=window.school,
+        aftercare=window.aftercare,
         sources=outlook.weather.sources,
         warnings=outlook.weather.warnings,
     )

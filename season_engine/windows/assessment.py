@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from season_engine.site import Hemisphere
+from season_engine.species.schema import Severity
 
 Verdict = Literal["wait", "soon", "open", "last-call", "closed", "not-here"]
 Today = Literal["do", "hold", "only-with-shelter", "no"]
@@ -147,6 +148,9 @@ class Assessment:
     best: dt.date | None = None  # the best of those weeks, where one is worth naming
     learnt: str = ""  # what the grower's notes changed, as a sentence
     explanation: Explanation | None = None  # where it was asked for
+    severity: Severity | None = None  # of root work
+    school: str = ""  # where growers disagree: which of them work so
+    aftercare: tuple[str, ...] = ()
     tree: str | None = None  # the tree's id, where one was asked about
     sources: tuple[str, ...] = ()
     warnings: tuple[str, ...] = field(default=())

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from season_engine.phenology.dating import Dating
-from season_engine.species.catalogue import depends_on
+from season_engine.species.build import depends_on
 from season_engine.species.schema import Marker, Window
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Explanation, Step, YearDate
@@ -57,7 +57,7 @@ def _step(prospect: Prospect, name: str, dating: Dating) -> Step:
             if key not in _NOT_NUMBERS and isinstance(value, int | float | str) and value != ""
         },
         usual_p50=dating.traces.date_of(usual),
-        file=f"species/groups/{prospect.species.file}",
+        file=prospect.species.files[name],
     )
 
 

@@ -71,7 +71,7 @@ def advise(
 
 def _tree_refuses(job: Job, key: str, state: TreeState) -> str:
     for on, done in state.worked:
-        if done == key:
+        if done == key and job.rank == "bench":
             return f"This was done on {on.day} {on:%b %Y}; once a season is enough."
         if job.heavy and done in JOBS and JOBS[done].heavy:
             return f"It had {JOBS[done].words} on {on.day} {on:%b %Y}; one heavy job a season is enough."

@@ -20,7 +20,8 @@ from pydantic import (
 )
 from pydantic_core import PydanticCustomError
 
-from season_engine.workspace.reading import listed, shortened
+from season_engine.workspace.jobs import JOBS
+from season_engine.workspace.reading import did_you_mean, listed, shortened
 
 Units = Literal["degC", "degF"]
 Climate = Literal["cool-inland-north", "mild-maritime-south"]
@@ -285,6 +286,24 @@ class DeliverySettings(Table):
     folder: Line
 
 
+class SchoolSettings(Table):
+    """Where growers disagree over a job: the school this one follows, for a group or a species."""
+
+    group: Line | None = None
+    species: Line | None = None
+    job: Line
+    take: Line
+
+    @model_validator(mode="after")
+    def _whose_and_which_job(self) -> Self:
+        if (self.group is None) == (self.species is None):
+            raise wrong("say whose school it is: a group or a species, one of the two")
+        if self.job not in JOBS:
+            hint = did_you_mean(self.job, JOBS) or f"the jobs are {', '.join(JOBS)}"
+            raise wrong(f'there is no job "{shortened(self.job)}"; {hint.rstrip(".")}', ("job",))
+        return self
+
+
 class Settings(Table):
     """The whole of season.toml."""
 
@@ -293,6 +312,8 @@ class Settings(Table):
     email: EmailSettings | None = None
     delivery: DeliverySettings | None = None
     report: ReportSettings = ReportSettings()
+    catalogue: Annotated[tuple[Line, ...], Field(strict=False)] = ()  # the grower's own species, file by file
+    school: Annotated[tuple[SchoolSettings, ...], Field(strict=False)] = ()
 
     @model_validator(mode="after")
     def _names_differ(self) -> Settings:
@@ -301,6 +322,16 @@ class Settings(Table):
             first = seen.setdefault(site.name.casefold(), index)
             if first != index:
                 raise wrong(f'site name "{site.name}" is used twice', ("site", index, "name"))
+        return self
+
+    @model_validator(mode="after")
+    def _each_school_once(self) -> Settings:
+        seen = set()
+        for index, one in enumerate(self.school):
+            chosen = (one.group or "").casefold(), (one.species or "").casefold(), one.job
+            if chosen in seen:
+                raise wrong(f"a school of {one.job} is chosen twice for the same trees", ("school", index))
+            seen.add(chosen)
         return self
 
     @model_validator(mode="after")

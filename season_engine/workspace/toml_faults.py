@@ -1,18 +1,17 @@
-"""Reading a TOML file into a checked model, every fault told in the grower's words with its line."""
+"""Checking a TOML text against a model, every fault told in the grower's words with its line."""
 
 from __future__ import annotations
 
 import tomllib
 from collections.abc import Callable
-from pathlib import Path
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from season_engine.errors import GrowerError, InputErrors
-from season_engine.workspace.reading import LONGEST_SHOWN, did_you_mean, listed, read_text, shortened
-from season_engine.workspace.toml_lines import Location, line_of, syntax_fault
+from season_engine.workspace.reading import LONGEST_SHOWN, did_you_mean, listed, shortened
+from season_engine.workspace.toml_lines import Location, TomlText, line_of, syntax_fault
 
 Model = TypeVar("Model", bound=BaseModel)
 Schema = dict[str, Any]
@@ -20,28 +19,27 @@ Schema = dict[str, Any]
 MOST_SHOWN = 10**LONGEST_SHOWN
 
 
-def read_toml(path: Path, model: type[Model]) -> Model:
-    """Read and check a TOML file.
+def checked(toml: TomlText, model: type[Model]) -> Model:
+    """The values of a TOML text.
 
-    Raises GrowerError where the file can't be read or isn't TOML, InputErrors with all faults of its values.
+    Raises GrowerError where it isn't TOML, InputErrors with all faults of its values.
     """
-    text = read_text(path)
     try:
-        data = tomllib.loads(text)
+        data = tomllib.loads(toml.text)
     except RecursionError:
-        raise GrowerError("This is not valid TOML: brackets are nested too deeply.", file=path) from None
+        raise GrowerError("This is not valid TOML: brackets are nested too deeply.", file=toml.file) from None
     except ValueError as error:
-        line, problem = syntax_fault(error, text)
-        raise GrowerError(f"This is not valid TOML: {problem}.", file=path, line=line) from None
+        line, problem = syntax_fault(error, toml.text)
+        raise GrowerError(f"This is not valid TOML: {problem}.", file=toml.file, line=line) from None
     try:
         return model.model_validate(data)
     except ValidationError as error:
         schema = model.model_json_schema()
-        faults = [_fault(path, text, schema, details) for details in error.errors(include_url=False)]
+        faults = [_fault(toml, schema, details) for details in error.errors(include_url=False)]
     raise InputErrors(sorted(faults, key=lambda fault: fault.line or 0))
 
 
-def _fault(path: Path, text: str, schema: Schema, details: ErrorDetails) -> GrowerError:
+def _fault(toml: TomlText, schema: Schema, details: ErrorDetails) -> GrowerError:
     context = details.get("ctx", {})
     location = (*details["loc"], *context.get("at", ()))
     if details["type"].startswith("union_tag"):
@@ -49,7 +47,11 @@ def _fault(path: Path, text: str, schema: Schema, details: ErrorDetails) -> Grow
     place = _Place(schema, location)
     problem, hint = _WORDS.get(details["type"], _otherwise)(place, details)
     return GrowerError(
-        problem, hint=hint, file=path, line=line_of(text, place.location), field=place.field or None
+        problem,
+        hint=hint,
+        file=toml.file,
+        line=line_of(toml.text, place.location),
+        field=place.field or None,
     )
 
 

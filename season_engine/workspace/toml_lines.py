@@ -6,12 +6,29 @@ import re
 import tomllib
 from bisect import bisect_left
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
+
+from season_engine.errors import GrowerError
 
 Location = tuple[str | int, ...]
 
 _LINE_IN_MESSAGE = re.compile(r" ?\(at line (\d+), column \d+\)")
 _END_IN_MESSAGE = " (at end of document)"
+
+
+@dataclass(frozen=True, slots=True)
+class TomlText:
+    """The text of a TOML file, and the name by which a grower knows the file."""
+
+    file: str
+    text: str
+
+    def fault(self, problem: str, location: Location = (), hint: str = "") -> GrowerError:
+        """An error that names the file, the line and the field; the text has to parse."""
+        field = ".".join(step for step in location if isinstance(step, str))
+        line = line_of(self.text, location) if location else None
+        return GrowerError(problem, hint=hint, file=self.file, line=line, field=field or None)
 
 
 def line_of(text: str, location: Location) -> int:

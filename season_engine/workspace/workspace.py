@@ -11,12 +11,13 @@ from pathlib import Path
 from season_engine.errors import GrowerError
 from season_engine.site import Site
 from season_engine.workspace.journal import Note, read_journal
-from season_engine.workspace.reading import did_you_mean, listed, shortened
+from season_engine.workspace.reading import did_you_mean, listed, read_text, shortened
 from season_engine.workspace.settings import EmailSettings, Settings, SiteSettings, Units, WeatherSettings
-from season_engine.workspace.toml_faults import read_toml
+from season_engine.workspace.toml_faults import checked
+from season_engine.workspace.toml_lines import TomlText
 from season_engine.workspace.trees import Tree, read_trees
 
-SETTINGS, TREES, JOURNAL = "season.toml", "trees.csv", "journal.csv"
+SETTINGS, TREES, JOURNAL, CATALOGUE = "season.toml", "trees.csv", "journal.csv", "catalogue.toml"
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +27,22 @@ class SiteEntry:
     site: Site
     weather: WeatherSettings
     timezone: str | None = None  # None: found from the coordinates
+
+
+@dataclass(frozen=True, slots=True)
+class School:
+    """Where growers disagree over a job: the school this grower follows, for a group or a species."""
+
+    job: str
+    take: str
+    group: str | None
+    species: str | None
+    place: int  # among the [[school]] of season.toml
+    settings: TomlText  # where it was read
+
+    def fault(self, problem: str, key: str, hint: str = "") -> GrowerError:
+        """An error in what one of its keys says."""
+        return self.settings.fault(problem, ("school", self.place, key), hint)
 
 
 @dataclass(frozen=True)
@@ -40,6 +57,8 @@ class Workspace:
     email: EmailSettings | None = None
     report_out: str = "reports"
     copies_to: str | None = None
+    own_species: tuple[TomlText, ...] = ()  # the grower's own catalogue, file by file
+    schools: tuple[School, ...] = ()
     demo: bool = False  # the embedded demo: invented throughout
     opened_at: dt.datetime | None = None  # with its time zone: decides which downloads are due, nothing else
 
@@ -108,7 +127,8 @@ def load_workspace(folder: Path, *, opened_at: dt.datetime | None = None) -> Wor
 
 
 def _read(source: Path, folder: Path, *, demo: bool) -> Workspace:
-    settings = read_toml(source / SETTINGS, Settings)
+    read = TomlText(str(source / SETTINGS), read_text(source / SETTINGS))
+    settings = checked(read, Settings)
     names = [site.name for site in settings.site]
     trees = read_trees(source / TREES, names) if os.path.lexists(source / TREES) else ()
     notes = read_journal(source / JOURNAL, names, trees) if os.path.lexists(source / JOURNAL) else ()
@@ -121,8 +141,20 @@ def _read(source: Path, folder: Path, *, demo: bool) -> Workspace:
         email=settings.email,
         report_out=settings.report.out,
         copies_to=settings.delivery.folder if settings.delivery else None,
+        own_species=_own_species(source, settings.catalogue),
+        schools=tuple(
+            School(one.job, one.take, one.group, one.species, place, read)
+            for place, one in enumerate(settings.school)
+        ),
         demo=demo,
     )
+
+
+def _own_species(folder: Path, named: tuple[str, ...]) -> tuple[TomlText, ...]:
+    """The catalogue files that season.toml names, or the one beside it if there is one."""
+    if not named:
+        named = (CATALOGUE,) if os.path.lexists(folder / CATALOGUE) else ()
+    return tuple(TomlText(name, read_text(folder / name)) for name in named)
 
 
 def _entry(site: SiteSettings) -> SiteEntry:

@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from season_engine.phenology.dating import DRAWS, date_markers
-from season_engine.species.catalogue import depends_on, load_catalogue
+from season_engine.species.build import depends_on
+from season_engine.species.catalogue import load_catalogue
 from tests.yards import KAGOSHIMA, NAGANO, SOUTH, outlook
 
 ON = dt.date(2021, 2, 10)

@@ -49,6 +49,9 @@ def test_check_has_the_keys_of_the_contract_in_its_order():
         "best",
         "learnt",
         "explanation",
+        "severity",
+        "school",
+        "aftercare",
     ]
     assert list(document["reasons"][0]) == CONTRACT_REASON
     assert list(document["next"]) == ["season", "opens", "closes"]

@@ -8,6 +8,7 @@ import pytest
 
 from season_engine.errors import GrowerError, InputErrors
 from season_engine.weather.climates import CLIMATES
+from season_engine.workspace.reading import read_text
 from season_engine.workspace.settings import (
     Climate,
     DemoWeather,
@@ -16,7 +17,8 @@ from season_engine.workspace.settings import (
     StationWeather,
     is_loopback,
 )
-from season_engine.workspace.toml_faults import read_toml
+from season_engine.workspace.toml_faults import checked
+from season_engine.workspace.toml_lines import TomlText
 from season_engine.workspace.workspace import load_workspace
 
 SITE = '[[site]]\nname = "ridge"\nlatitude = -45.0\nlongitude = 169\n'
@@ -27,7 +29,7 @@ MAIL = '[email]\nhost = "mail.example.org"\nfrom = "yard@example.org"\nto = ["gr
 def read(folder: Path, text: str) -> Settings:
     path = folder / "season.toml"
     path.write_text(text, "utf-8")
-    return read_toml(path, Settings)
+    return checked(TomlText(str(path), read_text(path)), Settings)
 
 
 def faults(folder: Path, text: str) -> list[tuple[int | None, str | None, str]]:
@@ -259,7 +261,7 @@ def test_what_is_not_toml(tmp_path: Path, content: bytes, line: int | None) -> N
     path = tmp_path / "season.toml"
     path.write_bytes(content)
     with pytest.raises(GrowerError) as caught:
-        read_toml(path, Settings)
+        checked(TomlText(str(path), read_text(path)), Settings)
     assert (caught.value.file, caught.value.line) == (str(path), line)
 
 
@@ -269,7 +271,7 @@ def test_a_byte_order_mark_is_no_fault(tmp_path: Path) -> None:
 
 def test_a_folder_in_place_of_the_file(tmp_path: Path) -> None:
     with pytest.raises(GrowerError, match="can't be read"):
-        read_toml(tmp_path, Settings)
+        checked(TomlText(str(tmp_path), read_text(tmp_path)), Settings)
 
 
 def test_the_climates_are_those_the_demo_weather_has() -> None:

@@ -8,9 +8,11 @@ import pytest
 
 from season_engine import files
 from season_engine.errors import EXIT_BAD_INPUT, GrowerError
+from season_engine.workspace.reading import read_text
 from season_engine.workspace.settings import LoggerWeather, Settings, StationWeather
 from season_engine.workspace.start import init_workspace
-from season_engine.workspace.toml_faults import read_toml
+from season_engine.workspace.toml_faults import checked
+from season_engine.workspace.toml_lines import TomlText
 from season_engine.workspace.workspace import load_workspace
 
 THREE = ("season.toml", "trees.csv", "journal.csv")
@@ -43,6 +45,7 @@ def switched_on(text: str, *starts: str) -> str:
 
 
 MAIL = ("[email]", "host", "port", "security", "username", "password_env", "from", "to", "[report]", "out")
+SCHOOL = ("catalogue", "[[school]]", "group", "job", "take")
 
 
 @pytest.mark.parametrize(
@@ -61,9 +64,11 @@ def test_the_switched_off_lines_are_right(
     init_workspace(tmp_path)
     path = tmp_path / "season.toml"
     text = path.read_text("utf-8").replace('source = "demo"', "", 1)
-    path.write_text(switched_on(text, "timezone", *lines, *MAIL), "utf-8")
-    settings = read_toml(path, Settings)
+    path.write_text(switched_on(text, "timezone", *lines, *MAIL, *SCHOOL), "utf-8")
+    settings = checked(TomlText(str(path), read_text(path)), Settings)
     assert settings.site[0].weather == weather
+    assert settings.catalogue == ("my-species.toml",)
+    assert (settings.school[0].group, settings.school[0].take) == ("evergreen azalea", "after bloom")
     assert settings.email is not None and settings.email.password_env == "SEASON_MAIL_PASSWORD"
 
 
