@@ -10,6 +10,7 @@ from season_engine.advice.compare import Comparison, compare_window
 from season_engine.errors import GrowerError, WeatherError
 from season_engine.report.contents import Report, SiteReport
 from season_engine.report.sums import season_sums
+from season_engine.report.units import assessment_in, site_report_in, weather_in
 from season_engine.report.water import water_demand
 from season_engine.species.catalogue import Catalogue, Species, catalogue_of
 from season_engine.species.schema import Size, Window
@@ -34,7 +35,7 @@ DEFAULT_SIZE: Size = "medium"
 
 def read_weather(workspace: Workspace, entry: SiteEntry, on: dt.date, *, refresh: bool = False) -> Weather:
     """A site's temperatures up to `on`, mended, with whatever is wrong with them."""
-    return site_weather(
+    weather = site_weather(
         entry.site,
         entry.weather,
         folder=workspace.folder,
@@ -44,6 +45,7 @@ def read_weather(workspace: Workspace, entry: SiteEntry, on: dt.date, *, refresh
         now=workspace.opened_at,
         refresh=refresh,
     )
+    return weather_in(weather, workspace.units)
 
 
 def season_outlook(workspace: Workspace, entry: SiteEntry, on: dt.date) -> Outlook:
@@ -55,7 +57,8 @@ def season_outlook(workspace: Workspace, entry: SiteEntry, on: dt.date) -> Outlo
 
 def make_report(workspace: Workspace, entries: Iterable[SiteEntry], on: dt.date) -> Report:
     """Everything the weekly report says, one part a site."""
-    return Report(on, workspace.demo, tuple(_site_report(workspace, entry, on) for entry in entries))
+    sites = (_site_report(workspace, entry, on) for entry in entries)
+    return Report(on, workspace.demo, tuple(site_report_in(site, workspace.units) for site in sites))
 
 
 def answer(
@@ -84,7 +87,7 @@ def answer(
     if explained:
         shift, _ = judged(prospect, asked, found.floor)
         found = replace(found, explanation=explain(prospect, asked, shift))
-    return found
+    return assessment_in(found, workspace.units)
 
 
 def _windows_asked_for(species: Species, job: str, size: Size, name: str | None) -> list[Window]:

@@ -24,4 +24,7 @@ def command(folder: Path, on: dt.date, site_names: tuple[str, ...], refresh: boo
     workspace = options.open_workspace(folder)
     entries = options.the_sites(workspace, site_names)
     read = [(entry.site, read_weather(workspace, entry, on, refresh=refresh)) for entry in entries]
-    click.echo(json_text(weather_document(read, on)) if as_json else weather_text(read, on), nl=False)
+    click.echo(
+        json_text(weather_document(read, on)) if as_json else weather_text(read, on, workspace.units),
+        nl=False,
+    )

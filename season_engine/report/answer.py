@@ -7,9 +7,10 @@ from season_engine.report.cards import criterion, sources_behind
 from season_engine.report.explanation_text import ahead_table, explanation_text
 from season_engine.report.text import bullets, criteria, wrapped
 from season_engine.windows.assessment import Assessment
+from season_engine.workspace.settings import Units
 
 
-def answer_text(assessment: Assessment) -> str:
+def answer_text(assessment: Assessment, units: Units = "degC") -> str:
     """Verdict, today's advice, the reasons behind it and what to mind, at 80 columns."""
     a = assessment
     opens = [criterion(reason, a.as_of) for reason in a.reasons if reason.role == "opens"]
@@ -28,7 +29,7 @@ def answer_text(assessment: Assessment) -> str:
         *bullets(phrases.hazard_sentence(hazard) for hazard in a.hazards),
         *wrapped(phrases.weighing(a), ""),
         *ahead_table(a),
-        *explanation_text(a),
+        *explanation_text(a, units),
         "",
         *bullets((*a.cautions, *a.warnings)),
         *(

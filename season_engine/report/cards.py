@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from season_engine.report import phrases
 from season_engine.report.contents import SiteReport, gathered, name_of_tree, trees_of
+from season_engine.report.units import in_units
 from season_engine.windows.assessment import Assessment, Reason
 from season_engine.windows.jobs import JOBS
 
@@ -82,7 +83,9 @@ def _card(site: SiteReport, group: Sequence[Assessment]) -> Card:
         trees=_trees_in_card(site, a, mine),
         opens=tuple(criterion(r, a.as_of) for r in a.reasons if r.role == "opens"),
         closes=tuple(criterion(r, a.as_of) for r in a.reasons if r.role == "closes"),
-        explained=phrases.CHILL_PORTION if any("chill portion" in r.text for r in a.reasons) else "",
+        explained=in_units(phrases.CHILL_PORTION, site.units)
+        if any("chill portion" in r.text for r in a.reasons)
+        else "",
         cautions=gathered(phrases.sentence(text) for text in a.cautions if text not in GENERAL_CAUTIONS),
         hazards=gathered(phrases.hazard_sentence(hazard) for hazard in a.hazards),
         background=gathered(

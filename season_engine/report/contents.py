@@ -10,6 +10,7 @@ from typing import Literal
 from season_engine.site import Site
 from season_engine.weather.series import Weather
 from season_engine.windows.assessment import Assessment, Verdict
+from season_engine.workspace.settings import Units
 
 LATELY_DAYS = 28  # a window that closed longer ago than this is resting, not news
 BUDS_TO_LOOK_AT = 3
@@ -56,6 +57,7 @@ class SiteReport:
     site: Site
     weather: Weather | None
     refusal: str | None = None
+    units: Units = "degC"  # of the prose
     windows: tuple[Assessment, ...] = ()  # one per species, job and window; `tree` is None
     trees: tuple[Assessment, ...] = ()  # one per tree, job and window; `tree` is the tree's id
     tree_names: Mapping[str, str] = field(default_factory=dict)  # id -> name

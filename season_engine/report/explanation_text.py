@@ -7,15 +7,17 @@ from collections.abc import Iterator, Sequence
 
 from season_engine.report import phrases
 from season_engine.report.text import bullets, wrapped
+from season_engine.report.units import number_in, numbers_in
 from season_engine.windows.assessment import Assessment, Explanation, Step, WeekAhead, YearDate
+from season_engine.workspace.settings import Units
 
 
-def explanation_text(assessment: Assessment) -> list[str]:
+def explanation_text(assessment: Assessment, units: Units = "degC") -> list[str]:
     """Lines of at most 80 columns; none where no explanation was asked for."""
     if assessment.explanation is None:
         return []
     explanation, as_of = assessment.explanation, assessment.as_of
-    steps = (f"{_step(step, as_of)}" for step in explanation.steps)
+    steps = (f"{_step(step, units, as_of)}" for step in explanation.steps)
     return ["", "How the dates come about", *bullets(steps), *_years(explanation, as_of)]
 
 
@@ -42,23 +44,22 @@ def _row(week: WeekAhead, as_of: dt.date) -> list[str]:
     return [phrases.short_day(week.date, as_of), *(str(round(100 * chance)) for chance in chances)]
 
 
-def _step(step: Step, as_of: dt.date) -> str:
+def _step(step: Step, units: Units, as_of: dt.date) -> str:
     reason = step.reason
     counted = f", counted with {phrases.listing(list(step.counted_from))}" if step.counted_from else ""
-    numbers = ", ".join(f"{name} {_short(value)}" for name, value in step.numbers.items() if value)
+    given = {name: value for name, value in step.numbers.items() if value}
+    told = numbers_in(given, reason.unit, units)
+    numbers = phrases.plain(", ".join(f"{name} {value}" for name, value in told.items()))
     measured = ""
     if reason.have is not None and reason.need is not None:
-        measured = f" Measured so far: {phrases.amount(reason.have)}; needed: {phrases.amount(reason.need)}."
+        have, need = (number_in(value, reason.unit, units) for value in (reason.have, reason.need))
+        measured = f" Measured so far: {phrases.amount(have)}; needed: {phrases.amount(need)}."
     state = phrases.sentence(phrases.reason_state(reason, as_of))
     usual = "" if step.usual_p50 is None else f" Usually about {phrases.short_day(step.usual_p50, as_of)}."
     return (
         f"{reason.marker} ({step.kind.replace('_', ' ')}{counted}): {numbers}.{measured} {state}{usual} "
         f"It rests on {phrases.plain(reason.provenance).removeprefix('from ')}, in {step.file}."
     )
-
-
-def _short(value: float | str) -> str:
-    return f"{value:g}" if isinstance(value, float) else str(value)
 
 
 def _years(explanation: Explanation, as_of: dt.date) -> Iterator[str]:

@@ -25,9 +25,11 @@ from season_engine.report.contents import (
 from season_engine.report.shares_text import shares_sentence
 from season_engine.report.station_text import station_sentences
 from season_engine.report.summary import summary
+from season_engine.report.units import in_units, sum_in
 from season_engine.report.water import water_sentence
 from season_engine.windows.assessment import Assessment, Hazard
 from season_engine.windows.jobs import JOBS
+from season_engine.workspace.settings import Units
 
 SMALL_CHANCE = 0.05  # below this a hazard isn't worth a line of its own
 FRESH_DAYS = 60  # a fault this recent bears on this season's sums
@@ -146,7 +148,7 @@ def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
         not_here=tuple(Line(card.title, card.sentence) for card in cards(site, under("not-here", told))),
         trees=tuple(_tree_line(row) for row in tree_rows(site)),
         resting_trees=_resting_trees(site),
-        sums=tuple(_sum_line(s, as_of) for s in site.sums),
+        sums=tuple(_sum_line(s, site.units, as_of) for s in site.sums),
         hazards=hazards,
         mild=mild,
         water=water_sentence(site.water),
@@ -185,7 +187,7 @@ def _weather(site: SiteReport, as_of: dt.date) -> tuple[str, ...]:
     return (
         phrases.sentence(f"Temperatures: {site.weather.source}"),
         f"Readings from {phrases.full_day(first)} to {phrases.full_day(through)} ({ago}).",
-        *(station_sentences(site.weather.station) if site.weather.station else ()),
+        *(station_sentences(site.weather.station, site.units) if site.weather.station else ()),
     )
 
 
@@ -266,10 +268,15 @@ def _resting_trees(site: SiteReport) -> str:
     return f"{count} {'needs' if len(resting) == 1 else 'need'} nothing now."
 
 
-def _sum_line(season_sum: SeasonSum, as_of: dt.date) -> SumLine:
-    s, unit = season_sum, phrases.plain(season_sum.unit)
+def _sum_line(season_sum: SeasonSum, units: Units, as_of: dt.date) -> SumLine:
+    s = sum_in(season_sum, units)
+    unit = phrases.plain(s.unit)
     chill = s.name == "chill"
-    explained = (phrases.CHILL_PORTION if "chill portion" in unit else "") if chill else phrases.HEAT_UNIT
+    explained = (
+        (in_units(phrases.CHILL_PORTION, units) if "chill portion" in unit else "")
+        if chill
+        else phrases.HEAT_UNIT
+    )
     name = "Chill" if chill else "Heat"
     if not s.so_far:
         return SumLine(s, name, "No reading of this season yet.", explained)

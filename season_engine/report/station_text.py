@@ -5,17 +5,19 @@ from __future__ import annotations
 import datetime as dt
 
 from season_engine.report import phrases
+from season_engine.report.units import in_units
 from season_engine.weather.series import StationFacts
+from season_engine.workspace.settings import Units
 
 SMALL_CORRECTION_C = 0.05
 KM_SHOWN_EXACTLY = 10.0
 
 
-def station_sentences(station: StationFacts) -> tuple[str, ...]:
+def station_sentences(station: StationFacts, units: Units = "degC") -> tuple[str, ...]:
     """Where it stands, what its height makes of its readings, and the years it lacks."""
     years = phrases.listing([str(year) for year in station.missing_years])
     return (
-        f"{_where(station)}; {_correction(station)}.",
+        phrases.plain(in_units(f"{_where(station)}; {_correction(station)}.", units)),
         *((f"The service has no readings of it for {years}.",) if years else ()),
     )
 
@@ -57,4 +59,4 @@ def _correction(station: StationFacts) -> str:
     if abs(station.correction_c) < SMALL_CORRECTION_C:
         return "its temperatures are taken as they are"
     way = "added to" if station.correction_c > 0 else "taken off"
-    return f"{abs(station.correction_c):.1f} °C is {way} its temperatures for that"
+    return f"{abs(station.correction_c):.1f} degrees C is {way} its temperatures for that"

@@ -11,7 +11,7 @@ from season_engine.report.contents import Report
 from season_engine.report.sections import Group, Line, SiteSections, report_sections
 
 COLUMNS = 80
-_KEPT_TOGETHER = "\u00a0°C"
+_KEPT_TOGETHER = "\u00a0°"
 
 
 def report_text(report: Report) -> str:
@@ -120,10 +120,10 @@ def bullets(texts: Iterable[str]) -> list[str]:
 def wrapped(text: str, first: str = "  ", rest: str | None = None) -> list[str]:
     """Lines of at most 80 columns; an address or a week such as 2026-W33 isn't broken at its hyphen."""
     lines = textwrap.wrap(
-        text.replace(" °C", _KEPT_TOGETHER),
+        text.replace(" °", _KEPT_TOGETHER),
         COLUMNS,
         initial_indent=first,
         subsequent_indent=first if rest is None else rest,
         break_on_hyphens=False,
     )
-    return [line.replace(_KEPT_TOGETHER, " °C") for line in lines]
+    return [line.replace(_KEPT_TOGETHER, " °") for line in lines]

@@ -14,14 +14,15 @@ from season_engine.report.text import wrapped
 from season_engine.site import Site
 from season_engine.weather.fitness import completeness_by_year
 from season_engine.weather.series import Weather
+from season_engine.workspace.settings import Units
 
 
-def weather_text(sites: Iterable[tuple[Site, Weather]], as_of: dt.date) -> str:
+def weather_text(sites: Iterable[tuple[Site, Weather]], as_of: dt.date, units: Units = "degC") -> str:
     """Source, span, faults and gaps of each site's readings."""
-    return "\n".join(_site(site, weather, as_of) for site, weather in sites)
+    return "\n".join(_site(site, weather, as_of, units) for site, weather in sites)
 
 
-def _site(site: Site, weather: Weather, as_of: dt.date) -> str:
+def _site(site: Site, weather: Weather, as_of: dt.date, units: Units) -> str:
     series = weather.series
     filled = int(np.count_nonzero(~weather.covered))
     lines = [
@@ -33,7 +34,7 @@ def _site(site: Site, weather: Weather, as_of: dt.date) -> str:
         *(f"  {phrases.sentence(note)}" for note in weather.notes),
     ]
     if weather.station is not None:
-        texts = (*station_sentences(weather.station), *station_handling(weather.station, as_of))
+        texts = (*station_sentences(weather.station, units), *station_handling(weather.station, as_of))
         lines += [f"  {text}" for text in texts]
     if weather.second_station is not None:
         texts = (weather.second_station.credit_as_second, fetched(weather.second_station, as_of))

@@ -66,7 +66,7 @@ class Correction:
 
 def _pair(error_c: tuple[float, float]) -> str:
     low, high = error_c
-    return f"{low:.1f} / {high:.1f} degC (lowest / highest)"
+    return f"{low:.1f} / {high:.1f} degrees C (lowest / highest)"
 
 
 def corrected(station: DailySeries, correction: Correction) -> DailySeries:

@@ -32,7 +32,7 @@ def steps(readings: Readings) -> Iterator[Finding]:
             day = int(np.nanargmax(np.abs(shift)))
             way = "higher" if shift[day] > 0 else "lower"
             against = "than before" if alone else "than before, against the second source"
-            reason = f"from here on the {NAMES[row]} readings are {size:.1f} degC {way} {against}"
+            reason = f"from here on the {NAMES[row]} readings are {size:.1f} degrees C {way} {against}"
             yield Finding(day, day, (row,), reason)
             shift[max(0, day - SIDE_DAYS) : day + SIDE_DAYS] = np.nan
 

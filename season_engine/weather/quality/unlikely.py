@@ -61,7 +61,9 @@ def apart(readings: Readings) -> Iterator[Finding]:
             if days.size < FEWEST_USUAL:
                 continue
             for day in _outside_gap(days[np.argsort(values[days], kind="stable")], values):
-                far = f"{values[day]:.1f} degC, is {APART_C:.0f} degC and more from all others of that month"
+                far = (
+                    f"{values[day]:.1f} degC, is {APART_C:.0f} degrees C or more off all others of that month"
+                )
                 yield Finding(day, day, (row,), f"the {NAMES[row]} reading, {far}")
 
 
@@ -81,7 +83,7 @@ def outliers(readings: Readings) -> Iterator[Finding]:
     for row, values in enumerate(readings.values):
         off = np.abs(values - usual[row])
         for day in np.flatnonzero(off >= OUTLIER_SPREADS * spread[row]).tolist():
-            far = f"{values[day]:.1f} degC, is {off[day]:.0f} degC off what is usual then"
+            far = f"{values[day]:.1f} degC, is {off[day]:.0f} degrees C off what is usual then"
             reason = f"the {NAMES[row]} reading, {far}"
             yield Finding(day, day, (row,), reason)
 
@@ -96,7 +98,7 @@ def spikes(readings: Readings) -> Iterator[Finding]:
                 inside, beside = values[first : last + 1], values[[first - 1, last + 1]]
                 far = np.abs(inside[:, None] - beside).min()
                 most = inside[np.argmax(np.abs(inside - beside.mean()))]
-                off = f"{most:.1f} degC, is {far:.0f} degC off the days before and after"
+                off = f"{most:.1f} degC, is {far:.0f} degrees C off the days before and after"
                 yield Finding(first, last, (row,), f"the {NAMES[row]} reading, {off}")
 
 
@@ -133,6 +135,6 @@ def beside_neighbour(readings: Readings) -> Iterator[Finding]:
         for day in np.flatnonzero(false).tolist():
             reason = (
                 f"the {NAMES[row]} reading, {readings.values[row, day]:.1f} degC, "
-                f"is {abs(differences[day]):.0f} degC off what the second source makes likely"
+                f"is {abs(differences[day]):.0f} degrees C off what the second source makes likely"
             )
             yield Finding(day, day, (row,), reason)

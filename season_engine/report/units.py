@@ -1,0 +1,126 @@
+"""Temperatures in prose as the workspace wants them read: degC, or degF all through.
+
+Sentences are written in Celsius below this layer, a temperature as `7 degC` and a difference of two as
+`7 degrees C`, since the two turn into Fahrenheit by different rules; so do degree days, by the second.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import replace
+
+from season_engine.report.contents import SeasonSum, SiteReport
+from season_engine.weather.series import Weather
+from season_engine.windows.assessment import Assessment, Reason, Step
+from season_engine.workspace.settings import Units
+
+DEGREE = 1.8  # a degree Celsius in degrees Fahrenheit
+_N = r"(?<![\d.])-?\d[\d,]*(?:\.\d+)?"
+_HEAT = re.compile(
+    rf"(?P<counts>{_N} (?:of {_N} )?)?growing degree days"
+    rf"(?P<base> above {_N} degC(?: capped at {_N} degC)?)(?P<left> still to come, {_N})?"
+)
+_LEVEL = re.compile(rf"(?P<numbers>(?:{_N} / )?{_N}) (?P<deg>deg|°)C\b")
+_DIFFERENCE = re.compile(rf"(?P<numbers>(?:{_N} / )?{_N}) degrees C\b")
+_NUMBER = re.compile(_N)
+
+
+def in_units(text: str, units: Units) -> str:
+    """The sentence with its temperatures, differences and degree days in `units`."""
+    if units == "degC":
+        return text.replace(" degrees C", " degC")
+    text = _HEAT.sub(_heat, text)
+    text = _LEVEL.sub(lambda found: f"{_each(found['numbers'], level=True)} {found['deg']}F", text)
+    return _DIFFERENCE.sub(lambda found: f"{_each(found['numbers'], level=False)} degF", text)
+
+
+def number_in(value: float, unit: str, units: Units) -> float:
+    """A value stated in `unit`, such as degC or degree days; of any other unit it stays as it is."""
+    if units == "degC":
+        return value
+    if unit == "degC":
+        return value * DEGREE + 32
+    return value * DEGREE if unit.startswith("growing degree days") else value
+
+
+def weather_in(weather: Weather, units: Units) -> Weather:
+    """The same weather, spoken of in `units`; its arrays stay in degC."""
+    return replace(
+        weather,
+        faults=tuple(replace(fault, text=in_units(fault.text, units)) for fault in weather.faults),
+        warnings=tuple(in_units(text, units) for text in weather.warnings),
+        notes=tuple(in_units(text, units) for text in weather.notes),
+    )
+
+
+def site_report_in(site: SiteReport, units: Units) -> SiteReport:
+    """The same report, its assessments in `units`; its season sums are turned where they are printed."""
+    return replace(
+        site,
+        units=units,
+        windows=tuple(assessment_in(a, units) for a in site.windows),
+        trees=tuple(assessment_in(a, units) for a in site.trees),
+    )
+
+
+def assessment_in(a: Assessment, units: Units) -> Assessment:
+    """The same assessment, its sentences in `units`; numbers that state their unit stay as they are."""
+    told = a.explanation
+    return replace(
+        a,
+        today_why=in_units(a.today_why, units),
+        reasons=tuple(_reason(reason, units) for reason in a.reasons),
+        hazards=tuple(replace(hazard, text=in_units(hazard.text, units)) for hazard in a.hazards),
+        cautions=tuple(in_units(text, units) for text in a.cautions),
+        explanation=told and replace(told, steps=tuple(_step(step, units) for step in told.steps)),
+    )
+
+
+def sum_in(s: SeasonSum, units: Units) -> SeasonSum:
+    """The same sum, its lines and its unit in `units`."""
+    so_far, p10, p50, p90 = (
+        tuple(number_in(value, s.unit, units) for value in line) for line in (s.so_far, s.p10, s.p50, s.p90)
+    )
+    return replace(s, unit=in_units(s.unit, units), so_far=so_far, p10=p10, p50=p50, p90=p90)
+
+
+def numbers_in(numbers: Mapping[str, int | float | str], unit: str, units: Units) -> dict[str, str]:
+    """A marker's numbers by name as they are printed: a name that ends in ``_c`` ends in ``_f`` then."""
+    told = {}
+    for name, value in numbers.items():
+        if isinstance(value, str):
+            told[name] = in_units(value, units)
+        elif units == "degF" and name.endswith("_per_c"):
+            told[f"{name[:-1]}f"] = f"{value / DEGREE:g}"
+        elif units == "degF" and name.endswith("_c"):
+            told[f"{name[:-1]}f"] = f"{number_in(value, 'degC', units):g}"
+        else:
+            told[name] = f"{number_in(value, unit, units) if name == 'need' else value:g}"
+    return told
+
+
+def _reason(reason: Reason, units: Units) -> Reason:
+    return replace(reason, text=in_units(reason.text, units), provenance=in_units(reason.provenance, units))
+
+
+def _step(step: Step, units: Units) -> Step:
+    return replace(step, reason=_reason(step.reason, units))
+
+
+def _heat(found: re.Match[str]) -> str:
+    """Counts of degree days by the second rule; their base is left for the first."""
+    counts, left = (_each(found[name] or "", level=False) for name in ("counts", "left"))
+    return f"{counts}growing degree days{found['base']}{left}"
+
+
+def _each(text: str, *, level: bool) -> str:
+    """Every number of the text turned, to as many decimals as it has."""
+    return _NUMBER.sub(lambda found: _turned(found[0], level=level), text)
+
+
+def _turned(number: str, *, level: bool) -> str:
+    value = float(number.replace(",", "")) * DEGREE + (32 if level else 0)
+    decimals = len(number.partition(".")[2])
+    rounded = round(value, decimals) + 0.0
+    return f"{rounded:,.{decimals}f}" if "," in number else f"{rounded:.{decimals}f}"
