@@ -73,6 +73,7 @@ def assessment_in(a: Assessment, units: Units) -> Assessment:
         reasons=tuple(_reason(reason, units) for reason in a.reasons),
         hazards=tuple(replace(hazard, text=in_units(hazard.text, units)) for hazard in a.hazards),
         cautions=tuple(in_units(text, units) for text in a.cautions),
+        aftercare=tuple(in_units(text, units) for text in a.aftercare),
         explanation=told and replace(told, steps=tuple(_step(step, units) for step in told.steps)),
     )
 
