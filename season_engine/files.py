@@ -1,4 +1,4 @@
-"""Writing a file whole: it is the old one or the new one, never half of either."""
+"""Writing a file whole, the old one or the new one and never half of either; adding lines to one."""
 
 from __future__ import annotations
 
@@ -23,6 +23,26 @@ def write_whole(path: Path, content: str | bytes) -> None:
         Path(temporary).unlink(missing_ok=True)
         raise
     sync_folder(path.parent)
+
+
+def append_whole(path: Path, lines: str | bytes) -> None:
+    """Add whole lines (text as UTF-8) at the end, in one write that is on the disk when this returns.
+
+    A write cut short by a full disk is taken back. The file is made where there is none.
+    """
+    data = lines.encode("utf-8") if isinstance(lines, str) else lines
+    made = not path.exists()
+    handle = os.open(path, os.O_WRONLY | os.O_APPEND | os.O_CREAT | getattr(os, "O_BINARY", 0), 0o644)
+    try:
+        before = os.fstat(handle).st_size
+        if os.write(handle, data) != len(data):
+            os.ftruncate(handle, before)
+            raise OSError("the disk is full")
+        os.fsync(handle)
+    finally:
+        os.close(handle)
+    if made:
+        sync_folder(path.parent)
 
 
 def sync_folder(folder: Path) -> None:

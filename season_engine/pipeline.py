@@ -9,6 +9,7 @@ from dataclasses import replace
 from season_engine.advice.compare import Comparison, compare_window
 from season_engine.errors import GrowerError, WeatherError
 from season_engine.report.contents import Report, SiteReport
+from season_engine.report.own_backtest import OwnReports
 from season_engine.report.sums import season_sums
 from season_engine.report.units import assessment_in, site_report_in, weather_in
 from season_engine.report.water import water_demand
@@ -17,6 +18,8 @@ from season_engine.species.schema import Size, Window
 from season_engine.traces import Outlook
 from season_engine.verify.cases import Case
 from season_engine.verify.hindcast import Question, answers, questions
+from season_engine.verify.own_record import OwnRecord, Statement, read_record, said_of
+from season_engine.verify.own_score import Outcome, OwnScore, outcomes, own_score
 from season_engine.weather.fitness import refuse_if_poor
 from season_engine.weather.series import Weather
 from season_engine.weather.sources import site_weather
@@ -26,7 +29,7 @@ from season_engine.windows.explain import explain
 from season_engine.windows.jobs import JOBS
 from season_engine.windows.lighter import with_lighter_work
 from season_engine.windows.today import TreeState, tree_state
-from season_engine.workspace.journal import notes_until
+from season_engine.workspace.journal import Note, notes_until
 from season_engine.workspace.trees import Tree, tree_as_of
 from season_engine.workspace.workspace import SiteEntry, Workspace
 
@@ -125,14 +128,11 @@ def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteRep
     trees = [tree_as_of(tree, on) for tree in workspace.trees if tree.site == entry.site.name]
     kinds = {tree.id: catalogue.get(tree.species) for tree in trees}
     asked_about = [kind for kind in kinds.values() if kind] if trees else [*catalogue.species.values()]
-    prospects: dict[tuple[str, Size], Prospect] = {}
-    notes = notes_until(workspace.notes, on)
+    prospect = _prospects(outlook, notes_until(workspace.notes, on))
 
     def judge(kind: Species, size: Size, window: Window, state: TreeState | None = None) -> Assessment:
-        key = kind.name, size
-        if key not in prospects:
-            prospects[key] = Prospect(outlook, kind, size, notes)
-        return with_lighter_work(prospects[key], assess(prospects[key], window, state), state)
+        seen = prospect(kind, size)
+        return with_lighter_work(seen, assess(seen, window, state), state)
 
     return SiteReport(
         entry.site,
@@ -153,7 +153,79 @@ def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteRep
         sums=season_sums(outlook),
         water=water_demand(entry.site, outlook.weather, on),
         not_covered=tuple(dict.fromkeys(tree.species for tree in trees if kinds[tree.id] is None)),
+        own_record=_own_score(workspace, outlook, prospect),
     )
+
+
+def _own_record(workspace: Workspace, on: dt.date) -> OwnRecord:
+    """What earlier reports said; nothing for the demo."""
+    return OwnRecord() if workspace.demo else read_record(workspace.record_file, on)
+
+
+def _own_score(
+    workspace: Workspace, outlook: Outlook, prospect: Callable[[Species, Size], Prospect]
+) -> OwnScore | None:
+    """None as well where the record can't be read: who adds to it tells, and the report still goes out."""
+    try:
+        record = _own_record(workspace, outlook.on)
+    except GrowerError:
+        return None
+    return own_score(_own_outcomes(record, catalogue_of(workspace), outlook, prospect))
+
+
+def _own_outcomes(
+    record: OwnRecord,
+    catalogue: Catalogue,
+    outlook: Outlook,
+    prospect: Callable[[Species, Size], Prospect],
+) -> list[Outcome]:
+    return outcomes(
+        record.foreseen(outlook.site.name),
+        catalogue,
+        lambda name, size: prospect(catalogue.find(name), size or DEFAULT_SIZE),
+        outlook.on,
+    )
+
+
+def own_reports(workspace: Workspace, entries: Iterable[SiteEntry], on: dt.date) -> OwnReports:
+    """What past reports on these sites foresaw, held against what came by `on`."""
+    record, notes = _own_record(workspace, on), notes_until(workspace.notes, on)
+    catalogue = catalogue_of(workspace)
+    days: set[dt.date] = set()
+    found: list[Outcome] = []
+    names = set()
+    for entry in entries:
+        names.add(entry.site.name)
+        if foreseen := record.foreseen(entry.site.name):
+            days.update(one.as_of for one in foreseen)
+            outlook = season_outlook(workspace, entry, on)
+            found += _own_outcomes(record, catalogue, outlook, _prospects(outlook, notes))
+    later = {one.as_of for one in record.statements if one.site in names and not one.foresight}
+    return OwnReports(tuple(sorted(days)), len(later - days), record.torn, tuple(found))
+
+
+def _prospects(outlook: Outlook, notes: Sequence[Note]) -> Callable[[Species, Size], Prospect]:
+    """Each species and size looked at once."""
+    seen: dict[tuple[str, Size], Prospect] = {}
+
+    def prospect(kind: Species, size: Size) -> Prospect:
+        key = kind.name, size
+        if key not in seen:
+            seen[key] = Prospect(outlook, kind, size, notes)
+        return seen[key]
+
+    return prospect
+
+
+def statements(workspace: Workspace, report: Report, written: dt.date) -> list[Statement]:
+    """What a report says, to be kept; nothing of invented weather, or where nothing was said."""
+    if workspace.demo:
+        return []
+    return [
+        Statement(report.as_of, written, site.site.name, tuple(said_of(a) for a in site.windows + site.trees))
+        for site in report.sites
+        if site.windows and site.weather is not None and not site.weather.invented
+    ]
 
 
 def _windows_kept(species: Species, trees: Sequence[Tree], catalogue: Catalogue) -> list[Window]:

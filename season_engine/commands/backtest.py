@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import os
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -49,6 +49,7 @@ def _file(name: str, text: str) -> Callable[[Any], Any]:
 @click.option(
     "--out", type=click.Path(file_okay=False, path_type=Path), help="Folder for JSON, CSV, pictures."
 )
+@click.option("--own", is_flag=True, help="Score what your past reports said against what then came.")
 @click.option("--jobs", type=click.IntRange(1), help="Processes to use (default: one a processor).")
 @options.some_sites
 @options.workspace_folder
@@ -61,6 +62,7 @@ def command(
     train_until: int | None,
     lead_weeks: tuple[float, ...],
     out: Path | None,
+    own: bool,
     jobs: int | None,
     site_names: tuple[str, ...],
     folder: Path,
@@ -71,8 +73,14 @@ def command(
 
     With --sites, --weather, --events and --train-until: dated events of many stations, learnt from the years
     up to one and tested on all later ones. Without them: when the windows of your own sites opened in the
-    last ten seasons, as it was foreseen and as the whole season's weather gave it.
+    last ten seasons, as it was foreseen and as the whole season's weather gave it. With --own: what the
+    weekly reports really said, against your notes or the season's whole weather.
     """
+    if own:
+        if (events, sites, weather, train_until) != (None, None, None, None):
+            raise click.UsageError("--own is about your own reports; it takes no files of stations.")
+        _own_reports(folder, site_names, on, out, as_json=as_json)
+        return
     jobs = jobs or os.cpu_count() or 1
     if events is None and sites is None and weather is None and train_until is None:
         cases = _own_windows(folder, site_names, on, lead_weeks, jobs)
@@ -123,6 +131,21 @@ def _own_windows(
     return cases
 
 
+def _own_reports(
+    folder: Path, site_names: tuple[str, ...], on: dt.date, out: Path | None, *, as_json: bool
+) -> None:
+    from season_engine.pipeline import own_reports
+    from season_engine.report.document import json_text
+    from season_engine.report.own_backtest import own_cases_csv, own_document, own_text
+
+    workspace = options.open_workspace(folder)
+    found = own_reports(workspace, options.the_sites(workspace, site_names), on)
+    document = json_text(own_document(found))
+    if out is not None:
+        _write_files(out, {"backtest.json": document, "cases.csv": own_cases_csv(found.outcomes)})
+    click.echo(document if as_json else own_text(found), nl=False)
+
+
 def _print(cases: Sequence[Case], train_until: int | None, out: Path | None, *, as_json: bool) -> None:
     from season_engine.report.backtest_document import backtest_document
     from season_engine.report.backtest_text import backtest_text
@@ -145,6 +168,10 @@ def _write(out: Path, document: str, cases: Sequence[Case]) -> None:
         "skill.png": png(skill_chart(cases)),
         "reliability.png": png(reliability_chart(cases)),
     }
+    _write_files(out, contents)
+
+
+def _write_files(out: Path, contents: Mapping[str, str | bytes]) -> None:
     for name, content in contents.items():
         try:
             write_whole(out / name, content)

@@ -14,11 +14,12 @@ from season_engine.commands import options
 from season_engine.delivery.deliver import Delivery, deliver, refuse_to_deliver, would_deliver
 from season_engine.delivery.lock import one_run_in
 from season_engine.delivery.log import LOG, kept_log
-from season_engine.errors import EXIT_POOR_WEATHER, WeatherError
-from season_engine.pipeline import make_report
+from season_engine.errors import EXIT_POOR_WEATHER, GrowerError, WeatherError
+from season_engine.pipeline import make_report, statements
 from season_engine.report.contents import Report
 from season_engine.report.document import json_text, report_document
 from season_engine.report.folder import recover, write_report
+from season_engine.verify.own_record import add_to_record, read_record
 from season_engine.workspace.workspace import SiteEntry, Workspace
 
 
@@ -59,6 +60,7 @@ def command(
         run.enter_context(one_run_in(out))
         report = _read(workspace, entries, on, out)
         written = write_report(report, out)
+        _keep_what_was_said(workspace, report)
         if verbose or not email or sys.stderr.isatty():
             click.echo(f"wrote {written}", err=True)
         if as_json:
@@ -81,6 +83,21 @@ def _read(workspace: Workspace, entries: Sequence[SiteEntry], on: dt.date, out: 
     if first.refusal and not others:
         raise WeatherError(first.refusal)
     return report
+
+
+def _keep_what_was_said(workspace: Workspace, report: Report) -> None:
+    """Add it to the record; where that can't be done the report still goes out."""
+    said = statements(workspace, report, options.now().date())
+    if not said:
+        return
+    file = workspace.record_file
+    try:
+        add_to_record(file, read_record(file, report.as_of), said)
+    except (OSError, GrowerError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        message = f"What this report says can't be added to {file.name}: {reason}"
+        click.echo(message, err=True)
+        LOG.warning(message)
 
 
 def _tell_refusals(report: Report) -> bool:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from season_engine.site import Site
+from season_engine.verify.own_score import OwnScore
 from season_engine.weather.series import Weather
 from season_engine.windows.assessment import Assessment, Verdict
 from season_engine.workspace.settings import Units
@@ -65,6 +66,7 @@ class SiteReport:
     water: WaterDemand | None = None
     not_covered: tuple[str, ...] = ()  # the grower's species that the catalogue doesn't hold
     notes: tuple[str, ...] = ()
+    own_record: OwnScore | None = None  # how its own reports of earlier weeks have fared
 
 
 @dataclass(frozen=True, slots=True)

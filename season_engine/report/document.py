@@ -12,6 +12,7 @@ from typing import Any, Literal
 
 from season_engine.report.contents import Report, SeasonSum, SiteReport, WaterDemand
 from season_engine.site import Site
+from season_engine.verify.own_score import OwnScore
 from season_engine.weather.fitness import completeness_by_year
 from season_engine.weather.series import StationFacts, Weather
 from season_engine.weather.shares import shares
@@ -131,6 +132,16 @@ def _site(site: SiteReport) -> Document:
         "not_covered": list(site.not_covered),
         "notes": list(site.notes),
         "water_demand": None if site.water is None else _water_demand(site.water),
+        "own_record": None if site.own_record is None else _own_score(site.own_record),
+    }
+
+
+def _own_score(score: OwnScore) -> Document:
+    return {
+        "n": score.n,
+        "mae": finite(score.mae),
+        "inside": score.inside,
+        "by_notes": score.by_notes,
     }
 
 

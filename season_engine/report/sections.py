@@ -22,6 +22,7 @@ from season_engine.report.contents import (
     tree_rows,
     under,
 )
+from season_engine.report.own_record_text import own_record_sentence
 from season_engine.report.shares_text import shares_sentence
 from season_engine.report.station_text import station_sentences
 from season_engine.report.summary import summary
@@ -323,6 +324,7 @@ def _health(site: SiteReport, as_of: dt.date) -> tuple[str, ...]:
             *_sentences(weather.warnings),
             *_sentences(fault.text for fault in fresh),
             phrases.sentence(mended) if older else "",
+            own_record_sentence(site.own_record) if site.own_record else "",
         )
     )
 

@@ -12,7 +12,7 @@ from pathlib import Path
 import filelock
 
 from season_engine.errors import GrowerError
-from season_engine.files import write_whole
+from season_engine.files import append_whole, write_whole
 from season_engine.workspace.csv_rows import Sheet, delimiter_of
 from season_engine.workspace.journal import COLUMNS, REQUIRED, Note, read_journal
 from season_engine.workspace.reading import read_content, shortened
@@ -38,7 +38,7 @@ def append_notes(path: Path, notes: Sequence[Note], sites: Sequence[str], trees:
     try:
         with lock:
             if os.path.lexists(path):
-                _append(path, _new_lines(path, notes, sites, trees))
+                append_whole(path, _new_lines(path, notes, sites, trees))
             else:
                 write_whole(path, _lines(notes, COLUMNS, header=True))
     except filelock.Timeout:
@@ -60,19 +60,6 @@ def _new_lines(path: Path, notes: Sequence[Note], sites: Sequence[str], trees: S
     mended = "" if text.endswith("\n") else line_end
     lines = mended + _lines(notes, header, delimiter=delimiter_of(text), line_end=line_end)
     return lines.encode("utf-8")
-
-
-def _append(path: Path, data: bytes) -> None:
-    """Write in one go at the end; a write cut short by a full disk is taken back."""
-    handle = os.open(path, os.O_WRONLY | os.O_APPEND | getattr(os, "O_BINARY", 0))
-    try:
-        before = os.fstat(handle).st_size
-        if os.write(handle, data) != len(data):
-            os.ftruncate(handle, before)
-            raise OSError("the disk is full")
-        os.fsync(handle)
-    finally:
-        os.close(handle)
 
 
 def _lines(

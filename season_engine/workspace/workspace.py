@@ -18,6 +18,7 @@ from season_engine.workspace.toml_lines import TomlText
 from season_engine.workspace.trees import Tree, read_trees
 
 SETTINGS, TREES, JOURNAL, CATALOGUE = "season.toml", "trees.csv", "journal.csv", "catalogue.toml"
+RECORD = "record.jsonl"
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +72,11 @@ class Workspace:
     def reports_folder(self) -> Path:
         """Where reports go unless a command says otherwise."""
         return self.folder / self.report_out
+
+    @property
+    def record_file(self) -> Path:
+        """Where it is kept what each report said."""
+        return self.reports_folder / RECORD
 
     @property
     def outbox_folder(self) -> Path:
