@@ -26,6 +26,7 @@ from season_engine.weather.sources import site_weather
 from season_engine.windows.assess import Prospect, assess, judged
 from season_engine.windows.assessment import Assessment, Verdict
 from season_engine.windows.explain import explain
+from season_engine.windows.frost_weeks import frost_odds
 from season_engine.windows.jobs import JOBS
 from season_engine.windows.lighter import with_lighter_work
 from season_engine.windows.today import TreeState, tree_state
@@ -34,6 +35,7 @@ from season_engine.workspace.trees import Tree, tree_as_of
 from season_engine.workspace.workspace import SiteEntry, Workspace
 
 DEFAULT_SIZE: Size = "medium"
+FREEZING_C = 0.0
 
 
 def read_weather(workspace: Workspace, entry: SiteEntry, on: dt.date, *, refresh: bool = False) -> Weather:
@@ -134,14 +136,15 @@ def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteRep
         seen = prospect(kind, size)
         return with_lighter_work(seen, assess(seen, window, state), state)
 
+    windows = [
+        (window, judge(kind, window.size or DEFAULT_SIZE, window))
+        for kind in {kind.name: kind for kind in asked_about}.values()
+        for window in _windows_kept(kind, trees, catalogue)
+    ]
     return SiteReport(
         entry.site,
         outlook.weather,
-        windows=tuple(
-            judge(kind, window.size or DEFAULT_SIZE, window)
-            for kind in {kind.name: kind for kind in asked_about}.values()
-            for window in _windows_kept(kind, trees, catalogue)
-        ),
+        windows=tuple(found for _, found in windows),
         trees=tuple(
             judge(kind, tree.size, window, _state(workspace, tree, entry, on))
             for tree in trees
@@ -152,9 +155,17 @@ def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteRep
         tree_names={tree.id: tree.name for tree in trees},
         sums=season_sums(outlook),
         water=water_demand(entry.site, outlook.weather, on),
+        frost=frost_odds(outlook.season(), on, {FREEZING_C, *_frost_levels_c(windows)}),
         not_covered=tuple(dict.fromkeys(tree.species for tree in trees if kinds[tree.id] is None)),
         own_record=_own_score(workspace, outlook, prospect),
     )
+
+
+def _frost_levels_c(windows: Iterable[tuple[Window, Assessment]]) -> list[float]:
+    """The mildest two frosts that would hurt a tree worked now or soon."""
+    near = [window for window, found in windows if found.verdict in ("soon", "open", "last-call")]
+    levels = {rule.level_c for window in near for rule in window.hazard if rule.name == "frost"}
+    return sorted(levels)[-2:]
 
 
 def _own_record(workspace: Workspace, on: dt.date) -> OwnRecord:

@@ -18,6 +18,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined, Template
 from season_engine.delivery.pictures import Album
 from season_engine.report import phrases
 from season_engine.report.contents import Report
+from season_engine.report.drawings import KEYS
 from season_engine.report.sections import report_sections
 from season_engine.report.text import report_text
 
@@ -83,5 +84,5 @@ def _template() -> Template:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    environment.globals.update(phrases=phrases)
+    environment.globals.update(phrases=phrases, keys=KEYS)
     return environment.get_template("mail.html")

@@ -3,56 +3,66 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import cache
+from html import unescape
 from importlib.resources import as_file, files
 from typing import Any
 
 import resvg_py
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
-from season_engine.report import phrases
 from season_engine.report.cards import Card
-from season_engine.report.charts import ribbon, sum_chart
-from season_engine.report.sections import SumLine
+from season_engine.report.drawings import DRAWERS
+from season_engine.report.sections import NextUp, SumLine
+from season_engine.windows.frost_weeks import FrostOdds
+from season_engine.workspace.settings import Units
 
 SVG = "http://www.w3.org/2000/svg"
 WIDTH_PX = 720  # shown at half that, for sharp screens
-PAPER = "#faf8f2"
-STYLE = """
-text { font-family: "DejaVu Sans"; font-size: 10px; fill: #62655b }
-.now { stroke: #22251f; stroke-width: 1 }
-.axis { stroke: #d9d5c7; stroke-width: 1 }
-.chance { fill: #3d4f7c; fill-opacity: .82 }
-.usual { fill: url(#hatch); stroke: #3d4f7c; stroke-width: .8 }
-.hatching { stroke: #3d4f7c; stroke-width: 1; stroke-opacity: .75 }
-.band { fill: #3d4f7c; fill-opacity: .16 }
-.past { fill: none; stroke: #3d4f7c; stroke-width: 1; stroke-dasharray: 3 3 }
-.this { fill: none; stroke: #22251f; stroke-width: 2; stroke-linejoin: round; stroke-linecap: round }
-.dot { fill: #22251f }
-"""
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A picture's content id, and what it shows in words: the drawing's own title and description."""
+
+    name: str
+    alt: str
 
 
 class Album:
-    """The pictures of one message by their content ids; a drawing asked for is added."""
+    """The pictures of one message by their content ids; a drawing asked for is added, an empty one not."""
 
     def __init__(self) -> None:
         self.pictures: dict[str, bytes] = {}
 
-    def window(self, card: Card) -> str:
-        """Content id of a window's drawing; empty where there is nothing to draw."""
-        return self._add(str(_drawings().window(card)))
+    def strip(self, cards: Sequence[Card], as_of: dt.date) -> Picture | None:
+        """Some windows, week by week."""
+        return self._add(_drawings().strip_drawing(cards, as_of))
 
-    def season_sum(self, line: SumLine, as_of: dt.date) -> str:
-        """Content id of a season sum's drawing; empty where there is nothing to draw."""
-        return self._add(str(_drawings().season_sum(line, as_of)))
+    def opening(self, next_up: NextUp) -> Picture | None:
+        """The odds of a window's opening, day by day."""
+        return self._add(_drawings().opening(next_up))
 
-    def _add(self, figure: str) -> str:
+    def frost(self, odds: Sequence[FrostOdds], units: Units) -> Picture | None:
+        """The odds of a frost, week by week."""
+        return self._add(_drawings().frost(odds, units))
+
+    def season_sum(self, line: SumLine, as_of: dt.date) -> Picture | None:
+        """A season sum against past ones."""
+        return self._add(_drawings().season_sum(line, as_of))
+
+    def _add(self, figure: str) -> Picture | None:
         start, end = figure.find("<svg "), figure.rfind("</svg>")
         if start < 0:
-            return ""
+            return None
+        svg = str(figure[start:end])
         name = f"drawing-{len(self.pictures) + 1}@season-engine"
-        self.pictures[name] = png(figure[start:end] + str(_drawings().hatch()) + "</svg>")
-        return name
+        self.pictures[name] = png(f"{svg}{_drawings().hatch()}</svg>")
+        words = re.findall(r"<(?:title|desc)>(.*?)</", svg, re.DOTALL)
+        return Picture(name, unescape(f"Drawing: {'. '.join(words)}"))
 
 
 def png(svg: str) -> bytes:
@@ -60,12 +70,29 @@ def png(svg: str) -> bytes:
     with as_file(files("season_engine.delivery") / "fonts" / "DejaVuSans.ttf") as font:
         return resvg_py.svg_to_bytes(
             svg_string=svg.replace("<svg ", f'<svg xmlns="{SVG}" ', 1),
-            style_sheet=STYLE,
-            background=PAPER,
+            style_sheet=style(),
+            background=colours()["paper"],
             width=WIDTH_PX,
             font_files=[str(font)],
             skip_system_fonts=True,
         )
+
+
+@cache
+def style() -> str:
+    """The page's own style of its drawings, in its light colours and our font."""
+    rules = re.sub(r"var\(--(\w+)\)", lambda name: colours()[name[1]], _template("drawings.css"))
+    return f'{rules}\ntext {{ font-family: "DejaVu Sans"; font-size: 11px }}\n'
+
+
+@cache
+def colours() -> dict[str, str]:
+    """The page's light colours by name."""
+    return dict(re.findall(r"--(\w+): (#\w{6})", _template("report.css").split("}")[0]))
+
+
+def _template(name: str) -> str:
+    return files("season_engine.report").joinpath("templates", name).read_text("utf-8")
 
 
 @cache
@@ -74,5 +101,5 @@ def _drawings() -> Any:
     environment = Environment(
         loader=PackageLoader("season_engine.report"), autoescape=True, undefined=StrictUndefined
     )
-    environment.globals.update(phrases=phrases, ribbon=ribbon, sum_chart=sum_chart)
+    environment.globals.update(DRAWERS)
     return environment.get_template("drawings.html").module

@@ -11,6 +11,7 @@ from season_engine.site import Site
 from season_engine.verify.own_score import OwnScore
 from season_engine.weather.series import Weather
 from season_engine.windows.assessment import Assessment, Verdict
+from season_engine.windows.frost_weeks import FrostOdds
 from season_engine.workspace.settings import Units
 
 LATELY_DAYS = 28  # a window that closed longer ago than this is resting, not news
@@ -64,6 +65,7 @@ class SiteReport:
     tree_names: Mapping[str, str] = field(default_factory=dict)  # id -> name
     sums: tuple[SeasonSum, ...] = ()
     water: WaterDemand | None = None
+    frost: tuple[FrostOdds, ...] = ()
     not_covered: tuple[str, ...] = ()  # the grower's species that the catalogue doesn't hold
     notes: tuple[str, ...] = ()
     own_record: OwnScore | None = None  # how its own reports of earlier weeks have fared
@@ -192,6 +194,18 @@ def resting_trees(site: SiteReport) -> tuple[str, ...]:
 def name_of_tree(site: SiteReport, tree: str) -> str:
     """The tree's name, or its id where it has none."""
     return site.tree_names.get(tree) or tree
+
+
+def next_to_open(site: SiteReport) -> tuple[Assessment, ...]:
+    """Windows told day by day, the one whose odds reach what its job wants first at the head."""
+    told = [(floor_day(a), a) for a in told_of(site)]
+    dated = [(day, a) for day, a in told if day is not None]
+    return tuple(a for _, a in sorted(dated, key=lambda pair: (pair[0], *_pressing(pair[1]))))
+
+
+def floor_day(assessment: Assessment) -> dt.date | None:
+    """First of the days told by which the odds of having opened are what the job wants."""
+    return next((day.date for day in assessment.days if day.chance >= assessment.floor - 1e-9), None)
 
 
 def trees_of(site: SiteReport, window: Assessment) -> tuple[Assessment, ...]:

@@ -18,6 +18,7 @@ from season_engine.weather.series import StationFacts, Weather
 from season_engine.weather.shares import shares
 from season_engine.windows.assessment import (
     Assessment,
+    DayChance,
     Explanation,
     Hazard,
     NextWindow,
@@ -28,6 +29,7 @@ from season_engine.windows.assessment import (
     WeekChance,
     YearDate,
 )
+from season_engine.windows.frost_weeks import FrostOdds
 
 Document = dict[str, Any]
 SchemaName = Literal["backtest", "check", "compare", "report", "weather"]
@@ -94,6 +96,7 @@ def assessment_document(a: Assessment) -> Document:
         "tree": a.tree,
         "floor": finite(a.floor),
         "weeks": [_week(week) for week in a.weeks],
+        "days": [_day(day) for day in a.days],
         "cautions": list(a.cautions),
         "ahead": [_week_ahead(week) for week in a.ahead],
         "best": _date(a.best),
@@ -128,6 +131,7 @@ def _site(site: SiteReport) -> Document:
         "windows": [assessment_document(a) for a in site.windows],
         "trees": [assessment_document(a) for a in site.trees],
         "season_sums": [_season_sum(s) for s in site.sums],
+        "frost": [_frost(odds) for odds in site.frost],
         "tree_names": dict(site.tree_names),
         "not_covered": list(site.not_covered),
         "notes": list(site.notes),
@@ -224,6 +228,14 @@ def _water_demand(w: WaterDemand) -> Document:
     }
 
 
+def _frost(odds: FrostOdds) -> Document:
+    weeks = [
+        {"first": week.first.isoformat(), "last": week.last.isoformat(), "chance": finite(week.chance)}
+        for week in odds.weeks
+    ]
+    return {"level_c": finite(odds.level_c), "weeks": weeks}
+
+
 def _reason(reason: Reason) -> Document:
     return {
         "marker": reason.marker,
@@ -285,6 +297,10 @@ def _year(year: YearDate) -> Document:
 
 def _week(week: WeekChance) -> Document:
     return {"date": week.date.isoformat(), "chance": finite(week.chance), "usual": finite(week.usual)}
+
+
+def _day(day: DayChance) -> Document:
+    return {"date": day.date.isoformat(), "chance": finite(day.chance), "usual": finite(day.usual)}
 
 
 def quantiles_document(dates: Quantiles) -> Document:

@@ -6,9 +6,8 @@ from functools import cache
 
 from jinja2 import Environment, PackageLoader, StrictUndefined, Template
 
-from season_engine.report import phrases
-from season_engine.report.charts import ribbon, sum_chart
 from season_engine.report.contents import Report
+from season_engine.report.drawings import DRAWERS
 from season_engine.report.sections import report_sections
 
 
@@ -28,5 +27,5 @@ def page_template(name: str) -> Template:
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
-    environment.globals.update(phrases=phrases, ribbon=ribbon, sum_chart=sum_chart)
+    environment.globals.update(DRAWERS)
     return environment.get_template(name)

@@ -16,12 +16,14 @@ from season_engine.report.contents import (
     gathered,
     name_of_tree,
     next_opening,
+    next_to_open,
     resting_trees,
     this_week,
     told_of,
     tree_rows,
     under,
 )
+from season_engine.report.opening_curve import opening_words
 from season_engine.report.own_record_text import own_record_sentence
 from season_engine.report.shares_text import shares_sentence
 from season_engine.report.station_text import station_sentences
@@ -29,10 +31,12 @@ from season_engine.report.summary import summary
 from season_engine.report.units import in_units, sum_in
 from season_engine.report.water import water_sentence
 from season_engine.windows.assessment import Assessment, Hazard
+from season_engine.windows.frost_weeks import FrostOdds
 from season_engine.windows.jobs import JOBS
 from season_engine.workspace.settings import Units
 
 SMALL_CHANCE = 0.05  # below this a hazard isn't worth a line of its own
+NEXT_UP = 2
 FRESH_DAYS = 60  # a fault this recent bears on this season's sums
 
 
@@ -73,6 +77,17 @@ class SumLine:
 
 
 @dataclass(frozen=True, slots=True)
+class NextUp:
+    """The next window to open; of species with the same odds, one stands for all."""
+
+    assessment: Assessment
+    species: str
+    job: str
+    title: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class SiteSections:
     """All that is printed for one site."""
 
@@ -84,12 +99,15 @@ class SiteSections:
     week: tuple[Group, ...]
     now: tuple[Card, ...]
     soon: tuple[Card, ...]
+    next_up: tuple[NextUp, ...]
     closed: tuple[Card, ...]
     resting: str
     not_here: tuple[Line, ...]
     trees: tuple[TreeLine, ...]
     resting_trees: str
     sums: tuple[SumLine, ...]
+    frost: tuple[FrostOdds, ...]
+    units: Units
     hazards: tuple[Line, ...]
     mild: str  # the hazards too unlikely for a line of their own
     water: str
@@ -144,12 +162,15 @@ def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
         week=_week(site),
         now=cards(site, under("now", told)),
         soon=cards(site, under("soon", told)),
+        next_up=_next_up(site),
         closed=cards(site, under("closed", told)),
         resting=_resting(site, as_of),
         not_here=tuple(Line(card.title, card.sentence) for card in cards(site, under("not-here", told))),
         trees=tuple(_tree_line(row) for row in tree_rows(site)),
         resting_trees=_resting_trees(site),
         sums=tuple(_sum_line(s, site.units, as_of) for s in site.sums),
+        frost=site.frost,
+        units=site.units,
         hazards=hazards,
         mild=mild,
         water=water_sentence(site.water),
@@ -259,6 +280,18 @@ def _tree_line(row: TreeRow) -> TreeLine:
             f"Also: {also}." if also else "",
         ),
     )
+
+
+def _next_up(site: SiteReport) -> tuple[NextUp, ...]:
+    alike: dict[object, list[Assessment]] = {}
+    for a in next_to_open(site):
+        alike.setdefault((a.job, a.window, a.floor, a.days), []).append(a)
+    found = []
+    for group in list(alike.values())[:NEXT_UP]:
+        species = phrases.listing([phrases.species_name(one) for one in group])
+        species, job = species[:1].upper() + species[1:], phrases.job_and_window(group[0])
+        found.append(NextUp(group[0], species, job, f"{species}, {job}", opening_words(group[0])))
+    return tuple(found)
 
 
 def _resting_trees(site: SiteReport) -> str:

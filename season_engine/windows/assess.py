@@ -14,6 +14,7 @@ from season_engine.species.schema import Size, Window
 from season_engine.traces import Outlook
 from season_engine.windows.assessment import (
     Assessment,
+    DayChance,
     Hazard,
     NextWindow,
     Reason,
@@ -36,6 +37,7 @@ from season_engine.workspace.journal import Note
 STALE_DAYS = 7
 POT_L: Mapping[Size, float] = {"small": 1.0, "medium": 10.0, "large": 60.0}  # from memory
 LOOK_AHEAD_DAYS = 120  # four weeks, and the longest aftercare after them
+DAYS_AHEAD = 42  # how far an opening is told day by day
 WEEKS_BACK, WEEKS_AHEAD = 10, 30  # what a drawing may want to show
 
 
@@ -157,6 +159,7 @@ def _written(prospect: Prospect, window: Window, case: _Case) -> Assessment:
         reasons=_reasons(prospect, window, case.shift),
         hazards=case.hazards,
         weeks=_weeks(opening, past, outlook.on),
+        days=_days(opening, past, outlook.on, case) if case.verdict in ("wait", "soon") else (),
         ahead=case.ahead,
         best=best_week(case.ahead) if case.ahead else None,
         learnt=learnt_sentence(prospect.learnt(case.shift)),
@@ -202,6 +205,14 @@ def _weeks(opening: Opening, past: Opening, on: dt.date) -> tuple[WeekChance, ..
     monday = on - dt.timedelta(days=on.weekday())
     days = [monday + dt.timedelta(weeks=week) for week in range(-WEEKS_BACK, WEEKS_AHEAD + 1)]
     return tuple(WeekChance(day, opening.chance_open(day), past.chance_open(day)) for day in days)
+
+
+def _days(opening: Opening, past: Opening, on: dt.date, case: _Case) -> tuple[DayChance, ...]:
+    opens, last = opening.opened_by(case.floor), on + dt.timedelta(days=DAYS_AHEAD)
+    if opens is None or not on < opens <= last:
+        return ()
+    days = [on + dt.timedelta(days=day) for day in range(DAYS_AHEAD + 1)]
+    return tuple(DayChance(day, opening.chance_opened(day), past.chance_opened(day)) for day in days)
 
 
 def _stale(outlook: Outlook) -> str:

@@ -87,6 +87,15 @@ class WeekChance:
 
 
 @dataclass(frozen=True, slots=True)
+class DayChance:
+    """Chance that the window has opened by a date, this season and over whole past seasons."""
+
+    date: dt.date
+    chance: float
+    usual: float
+
+
+@dataclass(frozen=True, slots=True)
 class Step:
     """One marker on the way to a window's dates."""
 
@@ -144,6 +153,7 @@ class Assessment:
     hazards: tuple[Hazard, ...]
     weeks: tuple[WeekChance, ...]  # one a week around the day, for drawing
     cautions: tuple[str, ...]
+    days: tuple[DayChance, ...] = ()  # the next six weeks, where the floor is reached within them
     ahead: tuple[WeekAhead, ...] = ()  # today and the next four weeks
     best: dt.date | None = None  # the best of those weeks, where one is worth naming
     learnt: str = ""  # what the grower's notes changed, as a sentence

@@ -35,6 +35,10 @@ class Opening:
         day = self.traces.column(on)
         return float(self.weights[(self.opens <= day) & (day < self.closes)].sum())
 
+    def chance_opened(self, by: dt.date) -> float:
+        """Chance that the window has opened on or before a day."""
+        return float(self.weights[self.opens <= self.traces.column(by)].sum())
+
     def opened_by(self, odds: float) -> dt.date | None:
         """First day by which the chance of having opened reaches `odds`; None: never."""
         return self.traces.date_of(quantile(self.opens, self.weights, odds))

@@ -73,7 +73,11 @@ def test_what_arrives_is_the_report_part_by_part(
     assert len(held) >= 3 and len(set(held.values())) == len(held)
     for picture in held.values():
         assert size(picture)[0] == pictures.WIDTH_PX
-    assert all(f'alt="{text}' in html for text in ("Drawing: the chance", "Drawing: this season"))
+    alts = [unescape(alt) for alt in re.findall(r'<img [^>]*alt="(.*?)"', html)]
+    assert len(alts) == len(held) and all(len(alt) > 60 for alt in alts), "what is drawn is said"
+    assert alts[0].startswith(
+        "Drawing: Chance of being open, week by week. Japanese maple, repotting (spring): Closes"
+    )
     assert "<style" not in html and 'style="' in html
     html5lib.HTMLParser(strict=True).parse(html)
     (site,) = report_sections(Report(MONDAY, False, (site_report,))).sites
@@ -162,8 +166,8 @@ def test_the_words_of_a_drawing_are_there_to_see() -> None:
     svg = (DRAWING % TEXT).replace("<svg ", f'<svg xmlns="{pictures.SVG}" ')
     no_font = resvg_py.svg_to_bytes(
         svg_string=svg,
-        style_sheet=pictures.STYLE,
-        background=pictures.PAPER,
+        style_sheet=pictures.style(),
+        background=pictures.colours()["paper"],
         width=pictures.WIDTH_PX,
         skip_system_fonts=True,
     )

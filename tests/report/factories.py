@@ -14,6 +14,7 @@ from season_engine.site import Site
 from season_engine.weather.series import DailySeries, Fault, Weather
 from season_engine.windows.assessment import (
     Assessment,
+    DayChance,
     Hazard,
     NextWindow,
     Quantiles,
@@ -21,6 +22,7 @@ from season_engine.windows.assessment import (
     Usual,
     WeekChance,
 )
+from season_engine.windows.frost_weeks import FrostOdds, FrostWeek
 from season_engine.windows.jobs import LIFTING
 
 AS_OF = dt.date(2026, 8, 11)
@@ -53,6 +55,22 @@ def week_chances(opens: dt.date, closes: dt.date, half: int, usual_shift: int) -
         return max(0.0, _risen(moved, opens, spread) - _risen(moved, closes, spread))
 
     return tuple(WeekChance(d, chance(d, 0, half), chance(d, usual_shift, half + 6)) for d in dates)
+
+
+def day_chances(first: dt.date, reached_after: int) -> tuple[DayChance, ...]:
+    """Six weeks of odds that rise by 4 in 100 a day to 8 in 10 on one of them; past seasons ten days on."""
+
+    def chance(day: int, behind: int) -> float:
+        return min(1.0, max(0.0, (80 + 4 * (day - reached_after - behind)) / 100))
+
+    return tuple(DayChance(first + days(n), chance(n, 0), chance(n, 10)) for n in range(43))
+
+
+def frost_at(level_c: float, chances: tuple[float, ...]) -> FrostOdds:
+    """Weeks from Mon 10 Aug 2026 on."""
+    monday = AS_OF - days(AS_OF.weekday())
+    weeks = [FrostWeek(monday + days(7 * n), monday + days(7 * n + 6), c) for n, c in enumerate(chances)]
+    return FrostOdds(level_c, tuple(weeks))
 
 
 def an_assessment(
@@ -160,8 +178,8 @@ def _ridge_windows() -> tuple[Assessment, ...]:
                       today_why="a night near -5 °C is likely on Friday; wait for it to pass", **pine),
         an_assessment(AS_OF + days(11), AS_OF + days(50), verdict="soon", today="no",
                       chance_open_now=0.12, today_why="not open yet", **pine),
-        an_assessment(AS_OF + days(6), AS_OF + days(34), half=5, verdict="soon", today="no",
-                      chance_open_now=0.2, today_why="not open yet", **elm),
+        an_assessment(AS_OF + days(6), AS_OF + days(34), half=5, verdict="soon", today="no", floor=0.8,
+                      days=day_chances(AS_OF, 12), chance_open_now=0.2, today_why="not open yet", **elm),
         an_assessment(AS_OF - days(48), AS_OF - days(12), verdict="closed", today="no", chance_open_now=0.04,
                       today_why="needles are out", **larch),
         an_assessment(AS_OF + days(120), AS_OF + days(150), verdict="wait", today="no", job="decandling",
@@ -194,6 +212,10 @@ def a_site_report(**changes: Any) -> SiteReport:
         ),
         tree_names={"M1": "Lantern", "M2": "Old split maple", "P1": "Harbour pine", "E1": "Gatepost"},
         sums=(a_sum(), a_sum("chill", 62, "chill portions")),
+        frost=(
+            frost_at(0.0, (0.63, 0.4, 0.33, 0.2, 0.1, 0.03)),
+            frost_at(-2.0, (0.2, 0.1, 0.1, 0.0, 0.03, 0.0)),
+        ),
         not_covered=("Cedrus atlantica",),
     )
     return replace(site, **changes)

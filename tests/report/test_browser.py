@@ -80,7 +80,7 @@ def test_nothing_hangs_over_the_edge(chromium, tmp_path, width):
     wanted, over, drawings = measured(chromium, tmp_path, page, width)
     assert wanted <= width
     assert over == 0
-    assert drawings == 12
+    assert drawings == 2 * 8
 
 
 @pytest.mark.parametrize("width", [390, 1280])

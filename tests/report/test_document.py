@@ -44,6 +44,7 @@ def test_check_has_the_keys_of_the_contract_in_its_order():
         "tree",
         "floor",
         "weeks",
+        "days",
         "cautions",
         "ahead",
         "best",
