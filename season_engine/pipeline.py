@@ -21,6 +21,7 @@ from season_engine.verify.hindcast import Question, answers, questions
 from season_engine.verify.own_record import OwnRecord, Statement, read_record, said_of
 from season_engine.verify.own_score import Outcome, OwnScore, outcomes, own_score
 from season_engine.weather.fitness import refuse_if_poor
+from season_engine.weather.forecast_sources import forecast_days
 from season_engine.weather.series import Weather
 from season_engine.weather.sources import site_weather
 from season_engine.windows.assess import Prospect, assess, judged
@@ -53,9 +54,28 @@ def read_weather(workspace: Workspace, entry: SiteEntry, on: dt.date, *, refresh
     return weather_in(weather, workspace.units)
 
 
+def read_weather_ahead(
+    workspace: Workspace, entry: SiteEntry, on: dt.date, *, refresh: bool = False
+) -> Weather:
+    """The same with the days ahead as they were forecast by `on`, where the site's settings ask for that."""
+    weather = read_weather(workspace, entry, on, refresh=refresh)
+    forecast = forecast_days(
+        entry.site,
+        entry.forecast,
+        folder=workspace.folder,
+        cache=workspace.cache_folder,
+        on=on,
+        units=workspace.units,
+        now=workspace.opened_at,
+        refresh=refresh,
+    )
+    trouble = (f"{entry.site.name}: {forecast.trouble}",) if forecast.trouble else ()
+    return replace(weather, forecast=forecast, warnings=(*weather.warnings, *trouble))
+
+
 def season_outlook(workspace: Workspace, entry: SiteEntry, on: dt.date) -> Outlook:
     """A site's seasons as they look from `on`; weather too poor to say anything from is an error."""
-    weather = read_weather(workspace, entry, on)
+    weather = read_weather_ahead(workspace, entry, on)
     warnings = refuse_if_poor(weather, entry.site, on)
     return Outlook(entry.site, replace(weather, warnings=(*weather.warnings, *warnings)), on)
 
@@ -305,9 +325,13 @@ def hindcast_windows(
     jobs: int = 1,
     progress: Callable[[int, int], object] | None = None,
 ) -> list[Case]:
-    """Past openings of each site's windows as they were foreseen; `progress` is told done and all."""
+    """Past openings of each site's windows as they were foreseen; `progress` is told done and all.
+
+    Without forecast days: they are kept for a few seasons at most, and all seasons are to be judged alike.
+    """
     from joblib import Parallel, delayed
 
+    entries = [replace(entry, forecast=None) for entry in entries]
     work = [
         (entry, issued, asked)
         for entry in entries

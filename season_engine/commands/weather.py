@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from season_engine.commands import options
-from season_engine.pipeline import read_weather
+from season_engine.pipeline import read_weather_ahead
 from season_engine.report.document import json_text, weather_document
 from season_engine.report.weather_text import weather_text
 
@@ -23,7 +23,7 @@ def command(folder: Path, on: dt.date, site_names: tuple[str, ...], refresh: boo
     """Show what temperatures there are, their faults and gaps."""
     workspace = options.open_workspace(folder)
     entries = options.the_sites(workspace, site_names)
-    read = [(entry.site, read_weather(workspace, entry, on, refresh=refresh)) for entry in entries]
+    read = [(entry.site, read_weather_ahead(workspace, entry, on, refresh=refresh)) for entry in entries]
     click.echo(
         json_text(weather_document(read, on)) if as_json else weather_text(read, on, workspace.units),
         nl=False,

@@ -21,6 +21,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING, Any
+from urllib.parse import urlsplit
 
 import requests
 import requests_cache
@@ -168,9 +169,9 @@ class _Adapter(HTTPAdapter):
 
 
 def check(checks: Mapping[str, BodyCheck], url: str, content: bytes) -> None:
-    """Hold a file to the check for its kind, by the end of its address; raises ValueError."""
+    """Hold a file to the check for its kind, by the end of its address's path; raises ValueError."""
     for ending, check_body in checks.items():
-        if url.endswith(ending):
+        if urlsplit(url).path.endswith(ending):
             check_body(content)
 
 
@@ -180,17 +181,26 @@ class WeatherHttp:
     Parameters
     ----------
     cache : folder to keep what came in. JSON in SQLite: a folder shared with others never runs what it holds.
-    checks : by the end of an address, what a file must satisfy to be kept.
+    checks : by the end of an address's path, what a file must satisfy to be kept.
     short_lived : pattern of the addresses asked for again after a day; others are after a month.
+    user_agent : what the service is told of who asks.
 
     `notes` says what had to be mended on the way.
     """
 
-    def __init__(self, cache: Path, *, checks: Mapping[str, BodyCheck], short_lived: re.Pattern[str]) -> None:
+    def __init__(
+        self,
+        cache: Path,
+        *,
+        checks: Mapping[str, BodyCheck],
+        short_lived: re.Pattern[str],
+        user_agent: str = USER_AGENT,
+    ) -> None:
         self.notes: list[str] = []
         self._folder = cache
         self._checks = checks
         self._short_lived = short_lived
+        self._user_agent = user_agent
         self._adapter = _Adapter(PATIENCE, checks)
         self._failures_in_a_row = 0
         self._last_cause = ""
@@ -263,7 +273,7 @@ class WeatherHttp:
             allowable_codes=(200, NO_FILE),
             allowable_methods=("GET",),
         )
-        session.headers["User-Agent"] = USER_AGENT
+        session.headers["User-Agent"] = self._user_agent
         session.mount("http://", self._adapter)
         session.mount("https://", self._adapter)
         return session

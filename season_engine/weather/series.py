@@ -8,6 +8,8 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from season_engine.weather.forecast_days import NOT_ASKED_FOR, ForecastDays
+
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]
 
@@ -98,6 +100,7 @@ class Weather:
     second_station: StationFacts | None = None  # the second source, where that is a public station
     adjusted: BoolArray | None = None  # shape (days,): from a second source, in yard terms; None: no day
     notes: tuple[str, ...] = ()  # worth telling, and no cause for worry
+    forecast: ForecastDays = NOT_ASKED_FOR  # of days after the readings; no part of the record
 
     @property
     def covered(self) -> BoolArray:
@@ -109,7 +112,8 @@ class Weather:
         """Where the readings come from, and whom to name for them."""
         credit = () if self.station is None else (self.station.credit,)
         second = () if self.second_station is None else (self.second_station.credit_as_second,)
-        return (self.source, *credit, *second)
+        forecast = (self.forecast.credit,) if self.forecast.status == "used" else ()
+        return (self.source, *credit, *second, *forecast)
 
     @property
     def data_through(self) -> dt.date:

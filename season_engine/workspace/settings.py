@@ -164,6 +164,30 @@ class DemoWeather(Table):
 WeatherSettings = Annotated[LoggerWeather | StationWeather | DemoWeather, Field(discriminator="source")]
 
 
+def _sendable(text: str) -> str:
+    if not text.isascii():
+        raise wrong("{key} must be in plain letters, such as a mail address or the address of a web page")
+    return text
+
+
+class ServiceForecast(Table):
+    """A national weather service's forecast for the place; its terms ask how to reach whoever asks."""
+
+    source: Literal["service"]
+    contact: Annotated[Line, AfterValidator(_sendable)]
+
+
+class FileForecast(Table):
+    """The grower's own log of forecasts, in a file that lies in (or is named from) the workspace folder."""
+
+    source: Literal["file"]
+    file: Line
+    units: Units | None = None  # None: the workspace's
+
+
+ForecastSettings = Annotated[ServiceForecast | FileForecast, Field(discriminator="source")]
+
+
 # Mean over day and night in the growing season, by sun and by pot. From memory, and rough: dark pots in full
 # sun pass 38 degC on hot days (Witcher 2020, read in a secondary copy), which a daily mean shows little of.
 SUN_ON_POTS_C = {
@@ -188,6 +212,13 @@ class SiteSettings(Table):
     sun_on_pots: Literal["full", "half", "none"] | None = None
     pot_colour: Literal["dark", "light"] = "dark"
     weather: WeatherSettings
+    forecast: ForecastSettings | None = None  # None: nobody is asked
+
+    @model_validator(mode="after")
+    def _real_weather_only(self) -> Self:
+        if self.forecast is not None and isinstance(self.weather, DemoWeather):
+            raise wrong("invented weather has no forecast; take [site.forecast] out", ("forecast",))
+        return self
 
     @property
     def pots_warmer_c(self) -> float:

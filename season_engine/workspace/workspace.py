@@ -12,7 +12,14 @@ from season_engine.errors import GrowerError
 from season_engine.site import Site
 from season_engine.workspace.journal import Note, read_journal
 from season_engine.workspace.reading import did_you_mean, listed, read_text, shortened
-from season_engine.workspace.settings import EmailSettings, Settings, SiteSettings, Units, WeatherSettings
+from season_engine.workspace.settings import (
+    EmailSettings,
+    ForecastSettings,
+    Settings,
+    SiteSettings,
+    Units,
+    WeatherSettings,
+)
 from season_engine.workspace.toml_faults import checked
 from season_engine.workspace.toml_lines import TomlText
 from season_engine.workspace.trees import Tree, read_trees
@@ -28,6 +35,7 @@ class SiteEntry:
     site: Site
     weather: WeatherSettings
     timezone: str | None = None  # None: found from the coordinates
+    forecast: ForecastSettings | None = None  # None: not asked for
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,4 +180,4 @@ def _entry(site: SiteSettings) -> SiteEntry:
         bench_frost_allowance_c=site.bench_frost_allowance_c,
         pots_warmer_c=site.pots_warmer_c,
     )
-    return SiteEntry(place, site.weather, site.timezone)
+    return SiteEntry(place, site.weather, site.timezone, site.forecast)
