@@ -69,7 +69,7 @@ def read_weather_ahead(
         now=workspace.opened_at,
         refresh=refresh,
     )
-    trouble = (f"{entry.site.name}: {forecast.trouble}",) if forecast.trouble else ()
+    trouble = (forecast.trouble,) if forecast.trouble else ()
     return replace(weather, forecast=forecast, warnings=(*weather.warnings, *trouble))
 
 

@@ -11,9 +11,11 @@ from importlib.resources import files
 from typing import Any, Literal
 
 from season_engine.report.contents import Report, SeasonSum, SiteReport, WaterDemand
+from season_engine.report.forecast_text import forecast_sentence
 from season_engine.site import Site
 from season_engine.verify.own_score import OwnScore
 from season_engine.weather.fitness import completeness_by_year
+from season_engine.weather.forecast_days import ForecastDays
 from season_engine.weather.series import StationFacts, Weather
 from season_engine.weather.shares import shares
 from season_engine.windows.assessment import (
@@ -113,20 +115,20 @@ def report_document(report: Report) -> Document:
     return {
         "as_of": report.as_of.isoformat(),
         "demo": report.demo,
-        "sites": [_site(site) for site in report.sites],
+        "sites": [_site(site, report.as_of) for site in report.sites],
     }
 
 
 def weather_document(read: Iterable[tuple[Site, Weather | None]], as_of: dt.date) -> Document:
     """What ``weather --json`` prints: each site with its weather, null where there is none."""
-    sites = [{**place_document(site), "weather": _weather(weather)} for site, weather in read]
+    sites = [{**place_document(site), "weather": _weather(weather, as_of)} for site, weather in read]
     return {"as_of": as_of.isoformat(), "sites": sites}
 
 
-def _site(site: SiteReport) -> Document:
+def _site(site: SiteReport, as_of: dt.date) -> Document:
     return {
         **place_document(site.site),
-        "weather": _weather(site.weather),
+        "weather": _weather(site.weather, as_of),
         "refusal": site.refusal,
         "windows": [assessment_document(a) for a in site.windows],
         "trees": [assessment_document(a) for a in site.trees],
@@ -159,7 +161,7 @@ def place_document(site: Site) -> Document:
     }
 
 
-def _weather(weather: Weather | None) -> Document | None:
+def _weather(weather: Weather | None, as_of: dt.date) -> Document | None:
     if weather is None:
         return None
     parts = shares(weather)
@@ -188,6 +190,25 @@ def _weather(weather: Weather | None) -> Document | None:
         ],
         "station": _station(weather.station),
         "second_station": _station(weather.second_station),
+        "forecast": _forecast(weather.forecast, as_of),
+    }
+
+
+def _forecast(forecast: ForecastDays, as_of: dt.date) -> Document:
+    return {
+        "status": forecast.status,
+        "text": forecast_sentence(forecast, as_of),
+        "source": forecast.source or None,
+        "issued": None if forecast.issued is None else forecast.issued.isoformat(timespec="minutes"),
+        "days": [
+            {
+                "date": day.date.isoformat(),
+                "tmin_c": finite(day.tmin_c),
+                "tmax_c": finite(day.tmax_c),
+                "lead_days": day.lead_days,
+            }
+            for day in forecast.days
+        ],
     }
 
 
@@ -250,7 +271,13 @@ def _reason(reason: Reason) -> Document:
 
 
 def _hazard(hazard: Hazard) -> Document:
-    return {"name": hazard.name, "chance": finite(hazard.chance), "days": hazard.days, "text": hazard.text}
+    return {
+        "name": hazard.name,
+        "chance": finite(hazard.chance),
+        "days": hazard.days,
+        "text": hazard.text,
+        "forecast_on": _date(hazard.forecast_on),
+    }
 
 
 def _next(ahead: NextWindow) -> Document:

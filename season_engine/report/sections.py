@@ -23,6 +23,7 @@ from season_engine.report.contents import (
     tree_rows,
     under,
 )
+from season_engine.report.forecast_text import forecast_sentence
 from season_engine.report.opening_curve import opening_words
 from season_engine.report.own_record_text import own_record_sentence
 from season_engine.report.shares_text import shares_sentence
@@ -204,12 +205,14 @@ def _weather(site: SiteReport, as_of: dt.date) -> tuple[str, ...]:
     if site.weather is None:
         return ()
     through, first = site.weather.data_through, site.weather.series.first_day
+    forecast = site.weather.forecast
     age = (as_of - through).days
     ago = {0: "today", 1: "yesterday"}.get(age, f"{phrases.number(age)} days ago")
     return (
         phrases.sentence(f"Temperatures: {site.weather.source}"),
         f"Readings from {phrases.full_day(first)} to {phrases.full_day(through)} ({ago}).",
         *(station_sentences(site.weather.station, site.units) if site.weather.station else ()),
+        *((forecast_sentence(forecast, as_of),) if forecast.status == "used" else ()),
     )
 
 

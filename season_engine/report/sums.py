@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Literal
 
 import numpy as np
@@ -19,14 +20,28 @@ SEASON_DAYS = 365
 def season_sums(outlook: Outlook) -> tuple[SeasonSum, SeasonSum]:
     """Chill since the season's start and heat since midwinter, of the season the day falls into."""
     now, past = outlook.season(), outlook.past
+    seen = _observed(now)
     start = now.season_start
     chill = slice(start, start + CHILL_DAYS)
     heat = slice(start + HEAT_FROM, start + SEASON_DAYS)
     heat_unit = f"growing degree days above {BASE_C:g} degC"
-    portions = now.chill_portions[:, chill], past.chill_portions[:, chill]
+    portions = seen.chill_portions[:, chill], past.chill_portions[:, chill]
     return (
         _sum("chill", "chill portions", now, *portions, chill),
-        _sum("heat", heat_unit, now, _heat(now, heat), _heat(past, heat), heat),
+        _sum("heat", heat_unit, now, _heat(seen, heat), _heat(past, heat), heat),
+    )
+
+
+def _observed(traces: TraceSet) -> TraceSet:
+    """The days observed alone: the evening of the last one must not lean on what is forecast or borrowed."""
+    days = slice(traces.observed_days)
+    return replace(
+        traces,
+        days=traces.days[days],
+        labels=traces.labels[:1],
+        weights=np.ones(1),
+        tmin_c=traces.tmin_c[:1, days],
+        tmax_c=traces.tmax_c[:1, days],
     )
 
 
@@ -42,8 +57,7 @@ def _sum(
     past: NDArray[np.float64],
     days: slice,
 ) -> SeasonSum:
-    seen = max(0, min(traces.observed_days - days.start, days.stop - days.start))
-    so_far = np.cumsum(this_season[0, :seen])
+    so_far = np.cumsum(this_season[0])
     p10, p50, p90 = np.quantile(np.cumsum(past, axis=1), [0.1, 0.5, 0.9], axis=0)
     return SeasonSum(
         name,

@@ -8,6 +8,7 @@ from collections.abc import Iterable
 import numpy as np
 
 from season_engine.report import phrases
+from season_engine.report.forecast_text import forecast_handling, forecast_sentence
 from season_engine.report.shares_text import shares_sentence
 from season_engine.report.station_text import fetched, station_handling, station_sentences
 from season_engine.report.text import wrapped
@@ -39,6 +40,10 @@ def _site(site: Site, weather: Weather, as_of: dt.date, units: Units) -> str:
     if weather.second_station is not None:
         texts = (weather.second_station.credit_as_second, fetched(weather.second_station, as_of))
         lines += [f"  {phrases.sentence(text)}" for text in texts]
+    if weather.forecast.status == "used":
+        lines.append(f"  {forecast_sentence(weather.forecast, as_of)}")
+        lines += wrapped(forecast_handling(weather.forecast), "  ")
+        lines.append(f"  {phrases.sentence(weather.forecast.credit)}")
     lines.append(f"  Days with both readings, by year: {_by_year(weather)}.")
     if weather.invented:
         lines.append(f"  {phrases.INVENTED}")

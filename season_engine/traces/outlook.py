@@ -6,6 +6,7 @@ import datetime as dt
 from functools import cached_property
 
 from season_engine.site import Site
+from season_engine.traces.forecast import with_forecast
 from season_engine.traces.record import Record
 from season_engine.traces.trace_set import TraceSet
 from season_engine.weather.series import Weather
@@ -25,7 +26,8 @@ class Outlook:
         """Traces of the season `on` falls into, or of the one `shift` seasons later."""
         if shift not in self._seasons:
             season = self.site.season_on(self.on).shifted(shift)
-            self._seasons[shift] = self._record.spliced(self.site, season)
+            spliced = self._record.spliced(self.site, season)
+            self._seasons[shift] = with_forecast(spliced, self.weather.forecast)
         return self._seasons[shift]
 
     @cached_property

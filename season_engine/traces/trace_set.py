@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
@@ -24,7 +24,8 @@ class TraceSet:
     """Daily weather of one season, one row a trace; 29 February is left out throughout.
 
     `labels` are the years the unobserved remainder comes from; the first `observed_days` columns are the
-    same in every row.
+    same in every row. The next `forecast_days` hold a forecast by its share, and none of them is an
+    observation.
     """
 
     site: Site
@@ -35,9 +36,17 @@ class TraceSet:
     tmin_c: FloatArray  # shape (traces, days)
     tmax_c: FloatArray  # shape (traces, days)
     observed_days: int
+    # as forecast, from the first day that isn't observed, shape (forecast_days,); NaN where a day isn't
+    forecast_tmin_c: FloatArray = field(default_factory=lambda: np.empty(0))
+    forecast_tmax_c: FloatArray = field(default_factory=lambda: np.empty(0))
 
     def __len__(self) -> int:
         return int(self.labels.size)
+
+    @property
+    def forecast_days(self) -> int:
+        """Columns after the observed ones up to the last that is forecast."""
+        return int(self.forecast_tmin_c.size)
 
     @property
     def season_start(self) -> int:

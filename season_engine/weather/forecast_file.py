@@ -24,11 +24,12 @@ def read_forecast_file(path: Path, units: str) -> tuple[Issue, ...]:
         issued, day = _issued(row), _day(row, units)
         if issued is None or day is None:
             continue
+        days = issues.setdefault(issued, {})
         if day.date < issued.date():
             row.fault("date", "This day was over when the forecast was issued.")
-        elif day.date in issues.setdefault(issued, {}):
+        elif day.date in days:
             row.fault("date", "This issue has that day twice.")
-        issues[issued][day.date] = day
+        days[day.date] = day
     sheet.finish()
     return tuple(Issue(issued, tuple(days.values())) for issued, days in issues.items())
 

@@ -12,7 +12,7 @@ import json
 import os
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
+from itertools import zip_longest
 from typing import Any, NamedTuple
 from urllib.parse import urlencode
 
@@ -23,7 +23,7 @@ from season_engine.weather.provider import SECONDS_PER_DEGREE, URL_VARIABLE
 # Its data are under NLOD 2.0 (metadata of meteostat 2.1.5) and CC BY 4.0 (read in a secondary copy: the
 # description of the R package frostr); both ask to be named.
 SERVICE, LICENCE = "MET Norway", "CC BY 4.0"
-HOUR = dt.timedelta(hours=1)
+HOUR, SIX_HOURS = dt.timedelta(hours=1), dt.timedelta(hours=6)
 FEWEST_HOURS = 20 * HOUR  # of a day, as for a logger's
 COLDEST_C, HOTTEST_C = -90.0, 60.0
 
@@ -109,13 +109,17 @@ def _temperature(value: float) -> float:
 
 
 def _days(steps: Sequence[_Step], longitude_deg: float) -> tuple[DayForecast, ...]:
+    """Each day's extremes; of six hours around midnight the low, near their end, is the next day's."""
+    by_sun = dt.timedelta(seconds=round(longitude_deg * SECONDS_PER_DEGREE))
     values: dict[dt.date, list[float]] = defaultdict(list)
     covered: dict[dt.date, dt.timedelta] = defaultdict(dt.timedelta)
-    for start, length, extremes in _spells(steps):
-        by_sun = start + length / 2 + dt.timedelta(seconds=round(longitude_deg * SECONDS_PER_DEGREE))
-        day = by_sun.date()
-        values[day] += extremes
-        covered[day] += length
+    for step, length in _spells(steps):
+        start = step.time + by_sun
+        values[start.date()].append(step.temp_c)
+        covered[(start + length / 2).date()] += length
+        if length > HOUR and step.low_c is not None and step.high_c is not None:
+            values[start.date()].append(step.high_c)
+            values[(start + length - dt.timedelta(seconds=1)).date()].append(step.low_c)
     return tuple(
         DayForecast(day, min(values[day]), max(values[day]))
         for day in sorted(values)
@@ -123,15 +127,11 @@ def _days(steps: Sequence[_Step], longitude_deg: float) -> tuple[DayForecast, ..
     )
 
 
-def _spells(steps: Sequence[_Step]) -> Iterator[tuple[dt.datetime, dt.timedelta, list[float]]]:
-    """Spells without a gap, their length and extremes: hours, then six hours at a time."""
-    until = None
-    for step, following in pairwise([*steps, None]):
-        if step is None or (until is not None and step.time < until):
-            continue
-        apart = following.time - step.time if following is not None else None
-        if apart is not None and apart <= HOUR:
-            yield step.time, apart, [step.temp_c]
-        elif step.low_c is not None and step.high_c is not None:
-            until = step.time + 6 * HOUR
-            yield step.time, 6 * HOUR, [step.temp_c, step.low_c, step.high_c]
+def _spells(steps: Sequence[_Step]) -> Iterator[tuple[_Step, dt.timedelta]]:
+    """Steps of which it is known what comes until the next, and for how long: an hour, or six."""
+    for step, following in zip_longest(steps, steps[1:]):
+        apart = SIX_HOURS if following is None else following.time - step.time
+        if apart <= HOUR:
+            yield step, apart
+        elif step.low_c is not None:
+            yield step, min(apart, SIX_HOURS)

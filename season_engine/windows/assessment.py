@@ -64,6 +64,7 @@ class Hazard:
     chance: float
     days: int
     text: str
+    forecast_on: dt.date | None = None  # the day on which it is forecast, where it is
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,6 +14,7 @@ from season_engine.phenology.kinds import Scene
 from season_engine.phenology.progress import still_to_come
 from season_engine.species.schema import ColdHazard, HazardRule, HeatHazard, ShortSeason
 from season_engine.windows.assessment import Hazard, WeekAhead
+from season_engine.windows.forecast_hazards import forecast_event
 from season_engine.windows.opening import Opening
 
 BoolArray = NDArray[np.bool_]
@@ -27,8 +28,10 @@ def hazard_if_done(rule: HazardRule, dating: Dating, on: dt.date) -> Hazard:
     """Chance of the rule's event after a job done on a day; years without one count."""
     hurt = _hurt(rule, dating, dating.traces.column(on))
     chance = float(dating.traces.weights[hurt].sum())
-    days = 0 if isinstance(rule, ShortSeason) else rule.days
-    return Hazard(rule.name, chance, days, _sentence(rule, chance))
+    if isinstance(rule, ShortSeason):
+        return Hazard(rule.name, chance, 0, _sentence(rule, chance))
+    forecast_on, words = forecast_event(rule, dating.traces, on)
+    return Hazard(rule.name, chance, rule.days, _sentence(rule, chance) + words, forecast_on)
 
 
 def weeks_ahead(

@@ -57,7 +57,7 @@ def test_check_has_the_keys_of_the_contract_in_its_order():
     assert list(document["reasons"][0]) == CONTRACT_REASON
     assert list(document["next"]) == ["season", "opens", "closes"]
     assert list(document["usual"]) == ["opens_p50", "closes_p50", "years"]
-    assert list(document["hazards"][0]) == ["name", "chance", "days", "text"]
+    assert list(document["hazards"][0]) == ["name", "chance", "days", "text", "forecast_on"]
     assert document["reasons"][0]["from"] == "common practice, no source"
     assert document["opens"] == {"p10": "2026-07-25", "p50": "2026-08-03", "p90": "2026-08-12"}
 

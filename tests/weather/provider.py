@@ -169,6 +169,41 @@ def year_file(station: Listed, year: int) -> bytes | None:
     return packed(rows) if rows else None
 
 
+def forecast_file(
+    issued: dt.datetime, extremes: list[tuple[float, float]], *, longitude: float, complete: bool = True
+) -> bytes:
+    """A forecast from the day of issue on, by the hour for 60 hours and then every six; times in UTC.
+
+    `extremes` are each day's lowest and highest [degC], at three and fifteen o'clock by the sun; `complete`
+    gives those of the next six hours at each step too.
+    """
+    offset = dt.timedelta(minutes=4 * longitude)
+    first = (issued + offset).date()
+
+    def temp(when: dt.datetime) -> float:
+        sun = when + offset
+        low, high = extremes[min(max((sun.date() - first).days, 0), len(extremes) - 1)]
+        return (low + high) / 2 + (high - low) / 2 * math.cos(
+            (sun.hour + sun.minute / 60 - 15) * math.pi / 12
+        )
+
+    def entry(when: dt.datetime) -> dict[str, object]:
+        data = {"instant": {"details": {"air_temperature": round(temp(when), 1)}}}
+        if complete:
+            near = [round(temp(when + dt.timedelta(minutes=10 * ten)), 1) for ten in range(37)]
+            ahead = {"air_temperature_min": min(near), "air_temperature_max": max(near)}
+            data["next_6_hours"] = {"details": ahead}
+        return {"time": f"{when:%Y-%m-%dT%H:%M:%SZ}", "data": data}
+
+    start = issued.replace(minute=0, second=0, microsecond=0) + dt.timedelta(hours=1)
+    times = [start + dt.timedelta(hours=hour) for hour in range(60)]
+    while times[-1] - start < dt.timedelta(days=len(extremes) - 1):
+        times.append(times[-1] + dt.timedelta(hours=1 if (times[-1].hour) % 6 else 6))
+    meta = {"updated_at": f"{issued:%Y-%m-%dT%H:%M:%SZ}", "units": {"air_temperature": "celsius"}}
+    properties = {"meta": meta, "timeseries": [entry(when) for when in times]}
+    return json.dumps({"type": "Feature", "properties": properties}).encode()
+
+
 @cache
 def directory(stations: tuple[Listed, ...] = STATIONS) -> bytes:
     database = sqlite3.connect(":memory:")
@@ -195,7 +230,7 @@ class Fault:
 
     part: str
     kind: str  # "500", "404", "hang", "drip", "cut", "html", "reordered", "renamed", "emptied", "means only",
-    # "headless"
+    # "headless", "403", "malformed"
     times: int | None = None
 
 
@@ -208,6 +243,7 @@ class Provider:
     agents: set[str] = field(default_factory=set)
     stations: tuple[Listed, ...] = STATIONS
     validators: bool = True  # sends ETag and Last-Modified
+    forecast: bytes | None = None  # its forecast for every place
     stopped: threading.Event = field(default_factory=threading.Event)
 
     _port: int = 0
@@ -243,7 +279,7 @@ class Provider:
         """Forget what one test did with it."""
         for used in (self.faults, self.requests, self.agents):
             used.clear()
-        self.stations, self.validators = STATIONS, True
+        self.stations, self.validators, self.forecast = STATIONS, True, None
         if self.stopped.is_set():
             self.start()
 
@@ -269,6 +305,8 @@ class Provider:
     def body(self, path: str, fault: str | None) -> bytes | None:
         if path == "/stations.db":
             return directory(self.stations)
+        if path.startswith("/forecast/complete?"):
+            return b'{"type": "Feature", "properties": []}' if fault == "malformed" else self.forecast
         _, kind, year, name = path.split("/")
         found = {f"{one.id}.csv.gz": one for one in self.stations}
         if name not in found or kind not in found[name].files:
@@ -316,8 +354,8 @@ class _Handler(BaseHTTPRequestHandler):
             self.close_connection = True
             return
         body = None if fault == "404" else self.provider.body(self.path, fault)
-        if fault == "500":
-            self._answer(500, b"out of order")
+        if fault in ("403", "500"):
+            self._answer(int(fault), b"out of order")
         elif body is None:
             self._answer(404, b"no such file")
         elif fault == "html":

@@ -1,0 +1,33 @@
+"""Forecast days in words: whose they are and how old, or why there are none."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from season_engine.report import phrases
+from season_engine.weather.forecast_days import ForecastDays
+
+
+def forecast_sentence(forecast: ForecastDays, as_of: dt.date) -> str:
+    """One sentence: which forecast is used, or that none is, and why."""
+    if forecast.status == "off":
+        return "No forecast is asked for."
+    if forecast.issued is None or forecast.status != "used":
+        return phrases.sentence(forecast.trouble)
+    ahead = sum(day.date > as_of for day in forecast.days)
+    moment = forecast.issued
+    time = f" {moment:%H:%M}" if moment.time() != dt.time(0) else ""
+    return phrases.sentence(
+        f"Forecast: {phrases.counted(ahead, 'day')} from {forecast.source}, issued "
+        f"{phrases.day(moment.date(), as_of)}{time}"
+    )
+
+
+def forecast_handling(forecast: ForecastDays) -> str:
+    """How the days are used; empty where none are."""
+    if forecast.status != "used":
+        return ""
+    return (
+        "Each day ahead is laid into the past years' weather by how sure a forecast of so many days is; it "
+        "counts towards dates and hazards to come, never as a reading."
+    )

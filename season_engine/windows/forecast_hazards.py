@@ -1,0 +1,40 @@
+"""A hazard's event on a day of its own, where a forecast holds it."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+import numpy as np
+
+from season_engine.measures.runs import longest_run
+from season_engine.species.schema import ColdHazard, HeatHazard
+from season_engine.traces import TraceSet
+
+
+def forecast_event(
+    rule: ColdHazard | HeatHazard, traces: TraceSet, on: dt.date
+) -> tuple[dt.date | None, str]:
+    """The worst day of the rule's event among the forecast days after a job done on a day, and its words.
+
+    None and no words where the forecast holds no such event. It goes by the forecast itself, undamped: the
+    chance says how sure it is. Nothing is said of the middle of a pot, which no forecast holds.
+    """
+    first = max(traces.column(on) + 1 - traces.observed_days, 0)
+    after = slice(first, max(traces.column(on) + 1 + rule.days - traces.observed_days, 0))
+    hot = isinstance(rule, HeatHazard)
+    values = traces.forecast_tmax_c if hot else traces.forecast_tmin_c - traces.site.bench_frost_allowance_c
+    values = values[after]
+    harmful = values >= rule.level_c if hot else values <= rule.level_c
+    if rule.name == "root frost" or longest_run(harmful) < (rule.run if isinstance(rule, HeatHazard) else 1):
+        return None, ""
+    worst = int(np.nanargmax(values) if hot else np.nanargmin(values))
+    day = traces.date_of(traces.observed_days + first + worst)
+    return day, "" if day is None else f"; {_words(values[worst], day, hot=hot)}"
+
+
+def _words(value_c: float, day: dt.date, *, hot: bool) -> str:
+    degrees, date = f"{round(float(value_c))} degC", f"{day:%a} {day.day} {day:%b}"
+    if hot:
+        return f"about {degrees} is forecast for {date}"
+    night = "frost of" if value_c < 0 else "a night of"
+    return f"{night} about {degrees} is forecast for the night to {date}"
