@@ -12,7 +12,9 @@ from season_engine.workspace.reading import read_text
 from season_engine.workspace.settings import (
     Climate,
     DemoWeather,
+    FileForecast,
     LoggerWeather,
+    ServiceForecast,
     Settings,
     StationWeather,
     is_loopback,
@@ -345,3 +347,32 @@ def test_a_day_is_not_kept_and_dropped(tmp_path: Path) -> None:
 def test_the_demo_has_no_days_to_drop(tmp_path: Path) -> None:
     ((_, field, _),) = faults(tmp_path, SITE + DEMO + 'drop = ["2021-01-01"]\n')
     assert field == "site.weather.drop"
+
+
+LOGGED = '[site.weather]\nsource = "logger"\nfile = "ridge.csv"\n'
+
+
+def test_a_forecast_is_asked_for_by_its_own_table_only(tmp_path: Path) -> None:
+    assert read(tmp_path, SITE + LOGGED).site[0].forecast is None
+    service = '[site.forecast]\nsource = "service"\ncontact = "grower@example.org"\n'
+    asked = read(tmp_path, SITE + LOGGED + service).site[0].forecast
+    assert asked == ServiceForecast(source="service", contact="grower@example.org")
+    log = '[site.forecast]\nsource = "file"\nfile = "forecast.csv"\nunits = "degF"\n'
+    own = read(tmp_path, SITE + LOGGED + log).site[0].forecast
+    assert own == FileForecast(source="file", file="forecast.csv", units="degF")
+
+
+@pytest.mark.parametrize(
+    ("table", "line", "field", "said"),
+    [
+        ('source = "service"\n', 8, "site.forecast.contact", '"contact" is missing'),
+        ('source = "service"\ncontact = "m\u00fcller"\n', 10, "site.forecast.contact", "in plain letters"),
+        ('source = "service"\ncontact = "a\\nb: c"\n', 10, "site.forecast.contact", "one line"),
+        ('source = "guess"\n', 9, "site.forecast.source", "must be service or file"),
+        ('source = "file"\ncontact = "x"\nfile = "y"\n', 10, "site.forecast.contact", '"service" only'),
+    ],
+)
+def test_faults_of_a_forecast_table(tmp_path: Path, table: str, line: int, field: str, said: str) -> None:
+    ((at, key, text),) = faults(tmp_path, SITE + LOGGED + "[site.forecast]\n" + table)
+    assert (at, key) == (line, field)
+    assert said in text

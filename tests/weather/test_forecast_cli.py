@@ -1,0 +1,186 @@
+"""Forecast days as a grower meets them: on, off, stale or refused, and the report says which."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import jsonschema
+import pytest
+from click.testing import CliRunner, Result
+
+from season_engine.cli import main
+from season_engine.pipeline import hindcast_windows
+from season_engine.report.document import schema
+from season_engine.verify import hindcast
+from season_engine.weather.station_weather import StationReadings
+from season_engine.workspace.workspace import load_workspace
+from tests.test_structure import HEAVY, run_cli
+from tests.weather.provider import SITE, Provider, forecast_file
+from tests.weather.test_station_cli import SETTINGS
+from tests.workspaces import make_workspace
+
+ASKED = '\n[site.forecast]\nsource = "service"\ncontact = "grower@example.org"\n'
+CHECK = ("check", "repotting", "--species", "Pinus thunbergii")
+
+
+@pytest.fixture
+def yard(first: StationReadings, provider: Provider, tmp_path: Path) -> Path:
+    """A yard whose station has been fetched, with a forecast to be had that was issued a minute ago."""
+    (tmp_path / "season.toml").write_text(SETTINGS + ASKED)
+    issued = dt.datetime.now(dt.UTC) - dt.timedelta(minutes=1)
+    provider.forecast = forecast_file(issued, [(-9.0, 21.0)] * 12, longitude=SITE.longitude)
+    return tmp_path
+
+
+def call(folder: Path, *arguments: str) -> Result:
+    result = CliRunner().invoke(main, [*arguments, "--workspace", str(folder)])
+    assert result.exception is None or isinstance(result.exception, SystemExit), result.exception
+    return result
+
+
+def report(folder: Path, on: dt.date | None = None) -> tuple[str, str, dict[str, Any]]:
+    """Text on one line, page, and the site's weather as JSON; the document keeps to its schema."""
+    day = ("--on", on.isoformat()) if on else ()
+    out = folder / f"out-{len(list(folder.iterdir()))}"
+    assert call(folder, "report", "--out", str(out), *day).exit_code == 0
+    (made,) = out.glob("*/report.txt")
+    document = json.loads((made.parent / "report.json").read_text("utf-8"))
+    jsonschema.validate(document, schema("report"))
+    text = " ".join(made.read_text("utf-8").split())
+    return text, (made.parent / "report.html").read_text("utf-8"), document["sites"][0]["weather"]
+
+
+def test_on(yard: Path, provider: Provider) -> None:
+    text, page, weather = report(yard)
+    for shown in (text, page):
+        assert "Forecast: nine days from MET Norway, issued " in shown
+        assert "forecast: MET Norway, licence CC BY 4.0, blended here with past years" in shown.replace(
+            "Forecast: MET", "forecast: MET"
+        )
+    assert weather["forecast"]["status"] == "used"
+    assert len(weather["forecast"]["days"]) >= 9
+    assert weather["data_through"] < dt.date.today().isoformat()
+    assert [path for path, _ in provider.requests] == ["/forecast/complete?lat=45.00&lon=-30.00&altitude=400"]
+
+
+def test_off(yard: Path, provider: Provider) -> None:
+    (yard / "season.toml").write_text(SETTINGS)
+    text, page, weather = report(yard)
+    assert "orecast" not in text.replace("forecasts", "")
+    assert "Forecast:" not in page
+    assert weather["forecast"]["text"] == "No forecast is asked for."
+    assert not [path for path, _ in provider.requests if "forecast" in path]
+
+
+def test_refused(yard: Path, provider: Provider) -> None:
+    provider.fault("/forecast", "403")
+    text, page, weather = report(yard)
+    said = "The forecast could not be fetched: the service answered with error 403."
+    assert said in text
+    assert said in page
+    assert (weather["forecast"]["status"], weather["forecast"]["text"]) == ("failed", said)
+    assert weather["forecast"]["days"] == []
+    assert said in json.loads(call(yard, *CHECK, "--json").stdout)["warnings"]
+
+
+def test_weather_shows_it_and_refresh_asks_again(yard: Path, provider: Provider) -> None:
+    said = " ".join(call(yard, "weather").stdout.split())
+    assert "Forecast: nine days from MET Norway" in said
+    assert "never as a reading" in said
+    document = json.loads(call(yard, "weather", "--json").stdout)
+    jsonschema.validate(document, schema("weather"))
+    asked = [path for path, _ in provider.requests if "forecast" in path]
+    assert len(asked) == 1
+    call(yard, "weather", "--refresh")
+    assert len([path for path, _ in provider.requests if "forecast" in path]) == 2
+
+
+def test_check_with_a_kept_forecast_is_light_and_asks_nobody(yard: Path, provider: Provider) -> None:
+    call(yard, *CHECK)
+    provider.counted()
+    done, imported = run_cli(yard, *CHECK, "--json")
+    assert done.returncode in {0, 10, 11, 13}, done.stderr
+    assert imported & (HEAVY | {"urllib3"}) == set()
+    assert provider.counted() == {}
+
+
+def test_measures_ask_nobody_for_a_forecast(yard: Path, provider: Provider) -> None:
+    assert call(yard, "measures", "--from", dt.date.today().isoformat()).exit_code == 0
+    assert provider.requests == []
+
+
+ON = dt.date(2024, 4, 10)
+FILE = '\n[site.forecast]\nsource = "file"\nfile = "forecast.csv"\n'
+
+
+def logged(folder: Path, *issues: dt.date, tmin_c: float = -8.0) -> Path:
+    """A workspace with a log of forecasts issued on these days, nine days each."""
+    make_workspace(folder)
+    settings = folder / "season.toml"
+    settings.write_text(settings.read_text("utf-8") + FILE)
+    rows = ["issued,date,tmin,tmax"]
+    for issued in issues:
+        ahead = (issued + dt.timedelta(days=n) for n in range(1, 10))
+        rows += [f"{issued},{date},{tmin_c},9" for date in ahead]
+    (folder / "forecast.csv").write_text("\n".join(rows) + "\n")
+    return folder
+
+
+def test_a_log_of_ones_own_is_used_named_and_cut(tmp_path: Path) -> None:
+    text, page, weather = report(logged(tmp_path / "a", ON), ON)
+    assert "Forecast: nine days from forecast file forecast.csv, issued Wed 10 Apr." in text
+    assert "frost of about -8 °C is forecast for the night to Thu 11 Apr" in page
+    assert weather["data_through"] == ON.isoformat()
+    later = logged(tmp_path / "b", ON, ON + dt.timedelta(days=1))
+    again = report(later, ON)
+    assert (again[0], again[2]) == (text, weather)
+
+
+def test_stale(tmp_path: Path) -> None:
+    folder = logged(tmp_path / "a", ON)
+    three_later = ON + dt.timedelta(days=3)
+    text, page, weather = report(folder, three_later)
+    said = "The last forecast is 3 days old and was not used."
+    assert said in text
+    assert said in page
+    assert (weather["forecast"]["status"], weather["forecast"]["days"]) == ("stale", [])
+    asked = ("check", "repotting", "--tree", "p1", "--on", three_later.isoformat(), "--json")
+    old = json.loads(call(folder, *asked).stdout)
+    assert said in old.pop("warnings")
+    (folder / "season.toml").write_text((folder / "season.toml").read_text("utf-8").replace(FILE, ""))
+    without = json.loads(call(folder, *asked).stdout)
+    without.pop("warnings")
+    assert old == without
+
+
+def test_a_fault_in_the_log_exits_2_with_its_place(tmp_path: Path) -> None:
+    folder = logged(tmp_path / "a", ON)
+    with (folder / "forecast.csv").open("a") as file:
+        file.write("2024-04-10,2024-04-12,cold,9\n")
+    result = call(folder, "report", "--on", ON.isoformat())
+    assert result.exit_code == 2
+    assert "forecast.csv, line 11, tmin: tmin must be a number" in result.stderr
+
+
+def test_a_forecast_for_invented_weather_is_refused(tmp_path: Path) -> None:
+    settings = SETTINGS.replace('"station"\nstation = "nearest"', '"demo"')
+    (tmp_path / "season.toml").write_text(settings + ASKED)
+    result = call(tmp_path, "weather")
+    assert result.exit_code == 2
+    assert "line 11, site.forecast: invented weather has no forecast" in result.stderr
+
+
+def test_hindcasts_and_what_came_know_nothing_of_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A log that turns a past spring on its head changes no case of the backtest."""
+    monkeypatch.setattr(hindcast, "SEASONS", 1)
+    issues = [dt.date(2022, 3, 1) + dt.timedelta(days=n) for n in range(60)]
+    workspace = load_workspace(logged(tmp_path / "a", *issues, tmin_c=8.0))
+    asked = replace(workspace, trees=tuple(tree for tree in workspace.trees if tree.id == "m1"))
+    bare = replace(asked, sites=tuple(replace(entry, forecast=None) for entry in asked.sites))
+    with_log, without = (hindcast_windows(one, one.sites, dt.date(2024, 1, 10), [1]) for one in (asked, bare))
+    assert len(with_log) >= 2
+    assert with_log == without
