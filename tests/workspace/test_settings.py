@@ -368,7 +368,7 @@ def test_a_forecast_is_asked_for_by_its_own_table_only(tmp_path: Path) -> None:
         ('source = "service"\n', 8, "site.forecast.contact", '"contact" is missing'),
         ('source = "service"\ncontact = "m\u00fcller"\n', 10, "site.forecast.contact", "in plain letters"),
         ('source = "service"\ncontact = "a\\nb: c"\n', 10, "site.forecast.contact", "one line"),
-        ('source = "guess"\n', 9, "site.forecast.source", "must be service or file"),
+        ('source = "guess"\n', 9, "site.forecast.source", 'must be "service" or'),
         ('source = "file"\ncontact = "x"\nfile = "y"\n', 10, "site.forecast.contact", '"service" only'),
     ],
 )
