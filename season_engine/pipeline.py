@@ -229,7 +229,7 @@ def own_reports(workspace: Workspace, entries: Iterable[SiteEntry], on: dt.date)
         names.add(entry.site.name)
         if foreseen := record.foreseen(entry.site.name):
             days.update(one.as_of for one in foreseen)
-            outlook = season_outlook(workspace, entry, on)
+            outlook = season_outlook(workspace, replace(entry, forecast=None), on)
             found += _own_outcomes(record, catalogue, outlook, _prospects(outlook, notes))
     later = {one.as_of for one in record.statements if one.site in names and not one.foresight}
     return OwnReports(tuple(sorted(days)), len(later - days), record.torn, tuple(found))
