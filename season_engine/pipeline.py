@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from season_engine.advice.compare import Comparison, compare_window
@@ -30,6 +30,7 @@ from season_engine.windows.explain import explain
 from season_engine.windows.frost_weeks import frost_odds
 from season_engine.windows.jobs import JOBS
 from season_engine.windows.lighter import with_lighter_work
+from season_engine.windows.looks import Kept, Look, buds_to_look_at
 from season_engine.windows.today import TreeState, tree_state
 from season_engine.workspace.journal import Note, notes_until
 from season_engine.workspace.trees import Tree, tree_as_of
@@ -151,33 +152,53 @@ def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteRep
     kinds = {tree.id: catalogue.get(tree.species) for tree in trees}
     asked_about = [kind for kind in kinds.values() if kind] if trees else [*catalogue.species.values()]
     prospect = _prospects(outlook, notes_until(workspace.notes, on))
+    states = [_state(workspace, tree, entry, on) for tree in trees]
 
     def judge(kind: Species, size: Size, window: Window, state: TreeState | None = None) -> Assessment:
         seen = prospect(kind, size)
         return with_lighter_work(seen, assess(seen, window, state), state)
 
-    windows = [
-        (window, judge(kind, window.size or DEFAULT_SIZE, window))
-        for kind in {kind.name: kind for kind in asked_about}.values()
-        for window in _windows_kept(kind, trees, catalogue)
-    ]
+    species = {kind.name: kind for kind in asked_about}.values()
+    kept = [(kind, window) for kind in species for window in _windows_kept(kind, trees, catalogue)]
+    windows = [(window, judge(kind, window.size or DEFAULT_SIZE, window)) for kind, window in kept]
     return SiteReport(
         entry.site,
         outlook.weather,
         windows=tuple(found for _, found in windows),
         trees=tuple(
-            judge(kind, tree.size, window, _state(workspace, tree, entry, on))
-            for tree in trees
-            if (kind := kinds[tree.id])
+            judge(kind, state.tree.size, window, state)
+            for state in states
+            if (kind := kinds[state.tree.id])
             for window in kind.full_windows
-            if _is_for(window, tree) and JOBS[window.job].told_in_full
+            if _is_for(window, state.tree) and JOBS[window.job].told_in_full
         ),
+        look_at=_look_at(kept, states, kinds, prospect),
         tree_names={tree.id: tree.name for tree in trees},
         sums=season_sums(outlook),
         water=water_demand(entry.site, outlook.weather, on),
         frost=frost_odds(outlook.season(), on, {FREEZING_C, *_frost_levels_c(windows)}),
         not_covered=tuple(dict.fromkeys(tree.species for tree in trees if kinds[tree.id] is None)),
         own_record=_own_score(workspace, outlook, prospect),
+    )
+
+
+def _look_at(
+    kept: Iterable[tuple[Species, Window]],
+    states: Sequence[TreeState],
+    kinds: Mapping[str, Species | None],
+    prospect: Callable[[Species, Size], Prospect],
+) -> tuple[Look, ...]:
+    """Buds worth a look, for the dates of work on the bench."""
+
+    def trees_for(kind: Species, window: Window) -> tuple[TreeState, ...] | None:
+        if not states:
+            return None
+        return tuple(one for one in states if kinds[one.tree.id] is kind and _is_for(window, one.tree))
+
+    return buds_to_look_at(
+        Kept(prospect(kind, window.size or DEFAULT_SIZE), window, trees_for(kind, window))
+        for kind, window in kept
+        if JOBS[window.job].told_in_full
     )
 
 

@@ -12,10 +12,10 @@ from season_engine.verify.own_score import OwnScore
 from season_engine.weather.series import Weather
 from season_engine.windows.assessment import Assessment, Verdict
 from season_engine.windows.frost_weeks import FrostOdds
+from season_engine.windows.looks import Look
 from season_engine.workspace.settings import Units
 
 LATELY_DAYS = 28  # a window that closed longer ago than this is resting, not news
-BUDS_TO_LOOK_AT = 3
 
 Heading = Literal["now", "soon", "closed", "resting", "not-here"]
 _WORTH_A_ROW: tuple[Heading, ...] = ("now", "soon")
@@ -62,6 +62,7 @@ class SiteReport:
     units: Units = "degC"  # of the prose
     windows: tuple[Assessment, ...] = ()  # one per species, job and window; `tree` is None
     trees: tuple[Assessment, ...] = ()  # one per tree, job and window; `tree` is the tree's id
+    look_at: tuple[Look, ...] = ()  # buds worth a look, the one that teaches most first
     tree_names: Mapping[str, str] = field(default_factory=dict)  # id -> name
     sums: tuple[SeasonSum, ...] = ()
     water: WaterDemand | None = None
@@ -98,7 +99,6 @@ class Week:
     with_shelter: tuple[Assessment, ...]
     hold: tuple[Assessment, ...]
     leave: tuple[Assessment, ...]  # in window, but this tree must not be worked
-    look_at: tuple[Assessment, ...]  # buds to look at: the next windows to open
 
 
 def heading_of(assessment: Assessment) -> Heading:
@@ -154,15 +154,7 @@ def this_week(site: SiteReport) -> Week:
         with_shelter=tuple(a for a in now if a.today == "only-with-shelter"),
         hold=tuple(a for a in now if a.today == "hold"),
         leave=tuple(a for a in now if a.today == "no"),
-        look_at=_one_per_species(under("soon", judged))[:BUDS_TO_LOOK_AT],
     )
-
-
-def _one_per_species(assessments: Iterable[Assessment]) -> tuple[Assessment, ...]:
-    first: dict[str, Assessment] = {}
-    for assessment in assessments:
-        first.setdefault(assessment.species, assessment)
-    return tuple(first.values())
 
 
 def tree_rows(site: SiteReport) -> tuple[TreeRow, ...]:

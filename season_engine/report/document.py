@@ -32,6 +32,7 @@ from season_engine.windows.assessment import (
     YearDate,
 )
 from season_engine.windows.frost_weeks import FrostOdds
+from season_engine.windows.looks import Look
 
 Document = dict[str, Any]
 SchemaName = Literal["backtest", "check", "compare", "report", "weather"]
@@ -132,6 +133,7 @@ def _site(site: SiteReport, as_of: dt.date) -> Document:
         "refusal": site.refusal,
         "windows": [assessment_document(a) for a in site.windows],
         "trees": [assessment_document(a) for a in site.trees],
+        "look_at": [_look(look) for look in site.look_at],
         "season_sums": [_season_sum(s) for s in site.sums],
         "frost": [_frost(odds) for odds in site.frost],
         "tree_names": dict(site.tree_names),
@@ -148,6 +150,29 @@ def _own_score(score: OwnScore) -> Document:
         "mae": finite(score.mae),
         "inside": score.inside,
         "by_notes": score.by_notes,
+    }
+
+
+def _look(look: Look) -> Document:
+    return {
+        "species": look.species,
+        "common_name": look.common_name,
+        "trees": list(look.trees),
+        "marker": look.marker,
+        "label": look.label,
+        "bbch": look.bbch,
+        "stage": look.stage,
+        "chance": finite(look.chance),
+        "narrows": [
+            {
+                "job": one.job,
+                "window": one.window,
+                "end": one.end,
+                "before_days": finite(one.before_days),
+                "after_days": finite(one.after_days),
+            }
+            for one in look.narrows
+        ],
     }
 
 

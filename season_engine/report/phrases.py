@@ -170,8 +170,8 @@ def job_name(job: str) -> str:
     return plain(words.removeprefix("the "))
 
 
-class OfOneWindow(Protocol):
-    """Whatever speaks of one window of one species."""
+class OfOneSpecies(Protocol):
+    """Whatever speaks of one species."""
 
     @property
     def species(self) -> str:
@@ -180,6 +180,10 @@ class OfOneWindow(Protocol):
     @property
     def common_name(self) -> str:
         """Common name, may be empty."""
+
+
+class OfOneJob(Protocol):
+    """Whatever speaks of one job's window."""
 
     @property
     def job(self) -> str:
@@ -190,18 +194,22 @@ class OfOneWindow(Protocol):
         """The window's name."""
 
 
-def species_name(named: OfOneWindow) -> str:
+class OfOneWindow(OfOneSpecies, OfOneJob, Protocol):
+    """Whatever speaks of one window of one species."""
+
+
+def species_name(named: OfOneSpecies) -> str:
     """The common name, or the botanical one where there is none."""
     return plain(named.common_name or named.species)
 
 
-def window_name(named: OfOneWindow) -> str:
+def window_name(named: OfOneJob) -> str:
     """The window's own name, where it says more than the job's."""
     words = plain(named.window.replace("-", " "))
     return "" if named.window == named.job or words in job_name(named.job) else words
 
 
-def job_and_window(named: OfOneWindow) -> str:
+def job_and_window(named: OfOneJob) -> str:
     """``repotting (spring)``."""
     job, window = job_name(named.job), window_name(named)
     return f"{job} ({window})" if window else job

@@ -24,6 +24,7 @@ from season_engine.report.contents import (
     under,
 )
 from season_engine.report.forecast_text import forecast_sentence
+from season_engine.report.looks_text import look_lead, look_text
 from season_engine.report.opening_curve import opening_words
 from season_engine.report.own_record_text import own_record_sentence
 from season_engine.report.shares_text import shares_sentence
@@ -227,8 +228,8 @@ def _week(site: SiteReport) -> tuple[Group, ...]:
         ("Leave alone", week.leave),
     )
     groups = [Group(heading, _advice(site, part)) for heading, part in parts if part]
-    if week.look_at:
-        lines = tuple(Line(_titled(a), phrases.brief_sentence(a)) for a in week.look_at)
+    if site.look_at:
+        lines = tuple(Line(look_lead(site, look), look_text(site, look)) for look in site.look_at)
         groups.append(Group("Look at the buds", lines))
     return tuple(groups)
 

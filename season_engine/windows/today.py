@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from season_engine.site import Season
 from season_engine.species.schema import ColdHazard, HazardRule
 from season_engine.windows.assessment import Hazard, Today, Verdict
-from season_engine.windows.jobs import JOBS, Job
+from season_engine.windows.jobs import JOBS
 from season_engine.workspace.journal import Note
 from season_engine.workspace.trees import Tree
 
@@ -50,7 +50,7 @@ def advise(
     """
     if verdict not in ("open", "last-call"):
         return "no", _NOT_OPEN[verdict]
-    if state is not None and (refusal := _tree_refuses(JOBS[job], job, state)):
+    if state is not None and (refusal := refusal_of(job, state)):
         return "no", refusal
     if unsure:
         return "hold", "The odds are too even to call it open; go by the tree itself."
@@ -69,7 +69,9 @@ def advise(
     return "do", "The window is open, and what past years brought from here on is safe enough for it."
 
 
-def _tree_refuses(job: Job, key: str, state: TreeState) -> str:
+def refusal_of(key: str, state: TreeState) -> str:
+    """Why this tree must not have a job this season; empty where it may."""
+    job = JOBS[key]
     for on, done in state.worked:
         if done == key and job.rank == "bench":
             return f"This was done on {on.day} {on:%b %Y}; once a season is enough."

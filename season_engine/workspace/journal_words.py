@@ -169,11 +169,16 @@ def understand(words: str, names: KnownNames, about: str | None = None) -> Under
     return Understood(words, tree, species, stages[0] if stages else None, jobs[0] if jobs else None, not_yet)
 
 
+def stage_name(bbch: int, species: str | None = None) -> str:
+    """A growth stage of that species in words the journal understands."""
+    words = {**STAGE_WORDS, **(PINE_STAGE_WORDS if _is_pine(species) else {})}
+    return words[bbch][0] if bbch in words else f"BBCH {bbch:02d}"
+
+
 def stage_words(bbch: int, species: str | None = None) -> str:
     """A growth stage of that species in words with its code."""
-    words = {**STAGE_WORDS, **(PINE_STAGE_WORDS if _is_pine(species) else {})}
-    code = f"BBCH {bbch:02d}"
-    return f"{words[bbch][0]} ({code})" if bbch in words else code
+    name, code = stage_name(bbch, species), f"BBCH {bbch:02d}"
+    return code if name == code else f"{name} ({code})"
 
 
 def _is_pine(species: str | None) -> bool:

@@ -24,6 +24,7 @@ from season_engine.windows.assessment import (
 )
 from season_engine.windows.frost_weeks import FrostOdds, FrostWeek
 from season_engine.windows.jobs import LIFTING
+from season_engine.windows.looks import Look, Narrowed
 
 AS_OF = dt.date(2026, 8, 11)
 DEGREE_DAYS = "growing degree days above 5 degC"
@@ -209,6 +210,19 @@ def a_site_report(**changes: Any) -> SiteReport:
             replace(elm, tree="E1"),
             replace(decandle, tree="P2"),
             replace(larch, tree="L1"),
+        ),
+        look_at=(
+            Look(
+                "Ulmus parvifolia",
+                "Chinese elm",
+                ("E1",),
+                "buds swelling",
+                "buds_swelling",
+                "buds swell",
+                1,
+                0.42,
+                (Narrowed("repotting", "spring", "opens", 8.6, 4.7),),
+            ),
         ),
         tree_names={"M1": "Lantern", "M2": "Old split maple", "P1": "Harbour pine", "E1": "Gatepost"},
         sums=(a_sum(), a_sum("chill", 62, "chill portions")),

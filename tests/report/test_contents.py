@@ -63,22 +63,11 @@ def test_the_week_sorts_the_growers_trees_by_todays_advice():
     assert [a.tree for a in week.work] == ["M1"]
     assert [a.tree for a in week.hold] == ["P1"]
     assert [a.tree for a in week.leave] == ["M2"], "a weak tree is never among those to work"
-    assert [a.tree for a in week.look_at] == ["E1", "P1"], "nearest opening first"
 
 
 def test_without_trees_the_week_speaks_of_species():
     week = this_week(a_site_report(trees=()))
     assert [a.common_name for a in week.work] == ["Japanese maple"]
-
-
-def test_at_most_three_buds_to_look_at_and_one_of_a_species():
-    soon = [
-        an_assessment(AS_OF + days(n), AS_OF + days(40), verdict="soon", species=f"species {n // 2}")
-        for n in range(1, 12)
-    ]
-    assert [a.species for a in this_week(a_site_report(trees=(), windows=tuple(soon))).look_at] == [
-        "species 0", "species 1", "species 2",
-    ]  # fmt: skip
 
 
 def test_a_tree_to_work_comes_before_one_to_hold_whatever_closes_first():

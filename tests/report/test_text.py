@@ -64,7 +64,7 @@ def test_forty_windows_that_wait_make_one_sentence():
         an_assessment(AS_OF + days(30 + n), AS_OF + days(90), verdict="wait", common_name=f"kind {n}")
         for n in range(40)
     )
-    text = flat(report_text(a_report(sites=(a_site_report(windows=waiting, trees=()),))))
+    text = flat(report_text(a_report(sites=(a_site_report(windows=waiting, trees=(), look_at=()),))))
     assert "40 other windows rest. Next to open: kind 0, repotting (spring), about Thu 10 Sep;" in text
     assert text.count("kind ") == 4
     assert phrases.NOTHING_NOW in text

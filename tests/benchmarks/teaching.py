@@ -1,0 +1,61 @@
+"""Which buds to look at: the engine's three beside three at random, by the error left after the answers.
+
+Run with ``python -m tests.benchmarks.teaching [seasons]``; the outcome stands in DEVELOPERS.md. Each season
+is a real station's, seen on a random day from mid-February to mid-June on which more than three buds could be
+asked about; the grower keeps ten species, one to six trees of each. Each season is lived in by several yards,
+whose species are off the catalogue's dates by draws of the catalogue's own error.
+"""
+
+from __future__ import annotations
+
+import sys
+
+import numpy as np
+
+from season_engine.windows.looks import BUDS_TO_LOOK_AT
+from season_engine.windows.teaching import choose
+from tests.windows.made_seasons import MadeSeason, make_season
+
+SEED = 11
+YARDS = 20  # of a season
+
+
+def errors(season: MadeSeason, rng: np.random.Generator, own_noise_days: float) -> list[float]:
+    """Error in days with no answer, with those to three buds at random, with those to the engine's three."""
+    chosen = [(name, lesson.question) for name, lesson in choose(season.subjects, BUDS_TO_LOOK_AT)]
+    candidates = season.candidates
+    found = []
+    for _ in range(YARDS):
+        yard = season.yard(rng, own_noise_days)
+        picked = [candidates[n] for n in rng.choice(len(candidates), BUDS_TO_LOOK_AT, replace=False)]
+        found.append([season.error_days(asked, yard) for asked in ([], picked, chosen)])
+    return [float(error) for error in np.mean(found, axis=0)]
+
+
+def table(seasons: int, own_noise_days: float) -> np.ndarray:
+    """Errors of so many made seasons, shape (seasons, 3)."""
+    rng = np.random.default_rng(SEED)
+    rows: list[list[float]] = []
+    while len(rows) < seasons:
+        season = make_season(rng)
+        if len(season.candidates) > BUDS_TO_LOOK_AT:
+            rows.append(errors(season, rng, own_noise_days))
+    return np.array(rows)
+
+
+def main() -> None:
+    seasons = int(sys.argv[1]) if len(sys.argv) > 1 else 200
+    for own_noise_days in (0.0, 4.0):
+        found = table(seasons, own_noise_days)
+        none, chance, engine = found.mean(axis=0)
+        better = found[:, 1] - found[:, 2]
+        sys.stdout.write(
+            f"{seasons} seasons, each stage straying by itself by {own_noise_days:g} days: "
+            f"error {none:.2f} days with no look, {chance:.2f} after three at random, {engine:.2f} after the "
+            f"engine's three; {better.mean():.2f} less than at random (standard error "
+            f"{better.std(ddof=1) / np.sqrt(seasons):.2f}), less in {(better > 0).mean():.0%} of seasons\n"
+        )
+
+
+if __name__ == "__main__":
+    main()
