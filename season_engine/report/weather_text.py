@@ -43,7 +43,8 @@ def _site(site: Site, weather: Weather, as_of: dt.date, units: Units) -> str:
     if weather.forecast.status == "used":
         lines.append(f"  {forecast_sentence(weather.forecast, as_of)}")
         lines += wrapped(forecast_handling(weather.forecast), "  ")
-        lines.append(f"  {phrases.sentence(weather.forecast.credit)}")
+        if weather.forecast.credit != weather.forecast.source:
+            lines.append(f"  {phrases.sentence(weather.forecast.credit)}")
     lines.append(f"  Days with both readings, by year: {_by_year(weather)}.")
     if weather.invented:
         lines.append(f"  {phrases.INVENTED}")
