@@ -30,8 +30,8 @@ from season_engine.windows.explain import explain
 from season_engine.windows.frost_weeks import frost_odds
 from season_engine.windows.jobs import JOBS
 from season_engine.windows.lighter import with_lighter_work
-from season_engine.windows.looks import Kept, Look, buds_to_look_at
-from season_engine.windows.today import TreeState, tree_state
+from season_engine.windows.looks import Kept, buds_to_look_at
+from season_engine.windows.today import TreeState, is_for, tree_state
 from season_engine.workspace.journal import Note, notes_until
 from season_engine.workspace.trees import Tree, tree_as_of
 from season_engine.workspace.workspace import SiteEntry, Workspace
@@ -170,9 +170,13 @@ def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteRep
             for state in states
             if (kind := kinds[state.tree.id])
             for window in kind.full_windows
-            if _is_for(window, state.tree) and JOBS[window.job].told_in_full
+            if is_for(window, state.tree) and JOBS[window.job].told_in_full
         ),
-        look_at=_look_at(kept, states, kinds, prospect),
+        look_at=buds_to_look_at(
+            Kept(prospect(kind, window.size or DEFAULT_SIZE), window, _own(kind, states, kinds))
+            for kind, window in kept
+            if JOBS[window.job].told_in_full
+        ),
         tree_names={tree.id: tree.name for tree in trees},
         sums=season_sums(outlook),
         water=water_demand(entry.site, outlook.weather, on),
@@ -182,24 +186,11 @@ def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteRep
     )
 
 
-def _look_at(
-    kept: Iterable[tuple[Species, Window]],
-    states: Sequence[TreeState],
-    kinds: Mapping[str, Species | None],
-    prospect: Callable[[Species, Size], Prospect],
-) -> tuple[Look, ...]:
-    """Buds worth a look, for the dates of work on the bench."""
-
-    def trees_for(kind: Species, window: Window) -> tuple[TreeState, ...] | None:
-        if not states:
-            return None
-        return tuple(one for one in states if kinds[one.tree.id] is kind and _is_for(window, one.tree))
-
-    return buds_to_look_at(
-        Kept(prospect(kind, window.size or DEFAULT_SIZE), window, trees_for(kind, window))
-        for kind, window in kept
-        if JOBS[window.job].told_in_full
-    )
+def _own(
+    kind: Species, states: Iterable[TreeState], kinds: Mapping[str, Species | None]
+) -> tuple[TreeState, ...] | None:
+    """The grower's trees of a species; None where no trees are kept at all."""
+    return tuple(one for one in states if kinds[one.tree.id] is kind) if kinds else None
 
 
 def _frost_levels_c(windows: Iterable[tuple[Window, Assessment]]) -> list[float]:
@@ -284,7 +275,7 @@ def _windows_kept(species: Species, trees: Sequence[Tree], catalogue: Catalogue)
     """A species' windows, of full root work; of those that are for some trees only, the grower's."""
     own = [tree for tree in trees if catalogue.get(tree.species) is species]
     if own:
-        return [one for one in species.full_windows if any(_is_for(one, tree) for tree in own)]
+        return [one for one in species.full_windows if any(is_for(one, tree) for tree in own)]
     return [
         one for one in species.full_windows if one.size in (None, DEFAULT_SIZE) and not JOBS[one.job].origins
     ]
@@ -293,12 +284,6 @@ def _windows_kept(species: Species, trees: Sequence[Tree], catalogue: Catalogue)
 def _windows_told(species: Species, trees: Sequence[Tree], catalogue: Catalogue) -> list[Window]:
     """Of those, the ones of jobs that are told in full."""
     return [one for one in _windows_kept(species, trees, catalogue) if JOBS[one.job].told_in_full]
-
-
-def _is_for(window: Window, tree: Tree) -> bool:
-    """Whether a window is for a tree of this size that came so."""
-    origins = JOBS[window.job].origins
-    return window.size in (None, tree.size) and (not origins or tree.origin in origins)
 
 
 def compare_sites(

@@ -14,7 +14,7 @@ from season_engine.windows.assess import Prospect
 from season_engine.windows.jobs import JOBS
 from season_engine.windows.opening import quantile
 from season_engine.windows.teaching import LEAST_SPARED_DAYS, Lesson, Subject, choose
-from season_engine.windows.today import TreeState, refusal_of
+from season_engine.windows.today import TreeState, is_for, refusal_of
 from season_engine.workspace.journal_words import stage_name
 
 FloatArray = NDArray[np.float64]
@@ -27,7 +27,7 @@ FARTHEST_DAYS = 84  # all that is farther off than this is alike
 
 @dataclass(frozen=True)
 class Kept:
-    """One window of one species, and the grower's trees that it is about; None where no trees are kept."""
+    """One window of one species, and the grower's trees of it; None where no trees are kept at all."""
 
     prospect: Prospect
     window: Window
@@ -39,7 +39,8 @@ class Kept:
         job, key = JOBS[self.window.job], self.window.job
         floors = [job.floor]
         if self.trees is not None:
-            may = (state for state in self.trees if not refusal_of(key, state))
+            meant = (state for state in self.trees if is_for(self.window, state.tree))
+            may = (state for state in meant if not refusal_of(key, state))
             floors = [job.floor_for(sheltered=state.sheltered) for state in may]
         return sum(floor / (1 - floor) for floor in floors)
 

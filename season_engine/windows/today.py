@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from season_engine.site import Season
-from season_engine.species.schema import ColdHazard, HazardRule
+from season_engine.species.schema import ColdHazard, HazardRule, Window
 from season_engine.windows.assessment import Hazard, Today, Verdict
 from season_engine.windows.jobs import JOBS
 from season_engine.workspace.journal import Note
@@ -33,6 +33,12 @@ def tree_state(tree: Tree, notes: Iterable[Note], season: Season) -> TreeState:
     if tree.last_repotted is not None:
         done.append((tree.last_repotted, "repotting"))
     return TreeState(tree, tuple(sorted({(on, job) for on, job in done if on >= season.start})))
+
+
+def is_for(window: Window, tree: Tree) -> bool:
+    """Whether a window is for a tree of this size that came so."""
+    origins = JOBS[window.job].origins
+    return window.size in (None, tree.size) and (not origins or tree.origin in origins)
 
 
 def advise(
