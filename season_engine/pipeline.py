@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
+from typing import Any
 
 from season_engine.advice.compare import Comparison, compare_window
 from season_engine.errors import GrowerError, WeatherError
@@ -42,16 +43,7 @@ FREEZING_C = 0.0
 
 def read_weather(workspace: Workspace, entry: SiteEntry, on: dt.date, *, refresh: bool = False) -> Weather:
     """A site's temperatures up to `on`, mended, with whatever is wrong with them."""
-    weather = site_weather(
-        entry.site,
-        entry.weather,
-        folder=workspace.folder,
-        cache=workspace.cache_folder,
-        on=on,
-        units=workspace.units,
-        now=workspace.opened_at,
-        refresh=refresh,
-    )
+    weather = site_weather(entry.site, entry.weather, **_asked_for(workspace, on, refresh))
     return weather_in(weather, workspace.units)
 
 
@@ -60,18 +52,15 @@ def read_weather_ahead(
 ) -> Weather:
     """The same with the days ahead as they were forecast by `on`, where the site's settings ask for that."""
     weather = read_weather(workspace, entry, on, refresh=refresh)
-    forecast = forecast_days(
-        entry.site,
-        entry.forecast,
-        folder=workspace.folder,
-        cache=workspace.cache_folder,
-        on=on,
-        units=workspace.units,
-        now=workspace.opened_at,
-        refresh=refresh,
-    )
+    forecast = forecast_days(entry.site, entry.forecast, **_asked_for(workspace, on, refresh))
     trouble = (forecast.trouble,) if forecast.trouble else ()
     return replace(weather, forecast=forecast, warnings=(*weather.warnings, *trouble))
+
+
+def _asked_for(workspace: Workspace, on: dt.date, refresh: bool) -> dict[str, Any]:
+    """Where weather is looked for and kept, and of what day."""
+    where = {"folder": workspace.folder, "cache": workspace.cache_folder, "units": workspace.units}
+    return {**where, "on": on, "now": workspace.opened_at, "refresh": refresh}
 
 
 def season_outlook(workspace: Workspace, entry: SiteEntry, on: dt.date) -> Outlook:
