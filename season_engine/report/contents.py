@@ -189,8 +189,11 @@ def name_of_tree(site: SiteReport, tree: str) -> str:
 
 
 def next_to_open(site: SiteReport) -> tuple[Assessment, ...]:
-    """Windows told day by day, the one whose odds reach what its job wants first at the head."""
-    told = [(floor_day(a), a) for a in told_of(site)]
+    """Windows told day by day, the one whose odds reach what its job wants first at the head.
+
+    One that is known to the day, such as by the day's length, has no odds to tell.
+    """
+    told = [(floor_day(a), a) for a in told_of(site) if a.opens.p10 != a.opens.p90]
     dated = [(day, a) for day, a in told if day is not None]
     return tuple(a for _, a in sorted(dated, key=lambda pair: (pair[0], *_pressing(pair[1]))))
 

@@ -14,11 +14,12 @@ from season_engine.report.ribbons import strip
 KEYS: Mapping[str, str] = {
     "strip": (
         "Solid: the chance of being open this season, at full height certain. "
-        "Hatched: the same in past seasons."
+        "Hatching and the thin double line: the same in past seasons."
     ),
     "opening": (
-        "Height is the chance that the window has opened by a day: solid this season, hatched in past "
-        "seasons. The dashed line is what the job wants, the upright line the day on which it is reached."
+        "Solid: the chance that the window has opened by a day, this season. Hatching and the thin double "
+        "line: the same in past seasons. The dashed line is what the job wants, the upright line when it is "
+        "reached."
     ),
     "frost": "Figures are the chance in 100 of at least one night as cold as that, or colder, at the pots.",
     "sum": (

@@ -88,7 +88,8 @@ def opening_words(assessment: Assessment) -> str:
     today = a.days[0].chance
     marks = [odds for odds in (0.1, 0.5, 0.9) if today < odds and odds != a.floor]
     told = {odds: date for odds in marks if (date := _first(a.days, odds))}
-    by = sorted({**told, a.floor: day}.items())
+    best = {date: odds for odds, date in sorted({**told, a.floor: day}.items())}  # of a date, the best odds
+    by = [(odds, date) for date, odds in best.items()]
     steps = phrases.listing([f"{phrases.odds(odds)} by {phrases.day(date, a.as_of)}" for odds, date in by])
     usual = next((d.date for d in a.days if d.usual >= a.floor), None)
     past = (

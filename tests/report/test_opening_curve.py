@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from season_engine.report.charts import WIDTH
 from season_engine.report.contents import floor_day, next_to_open
 from season_engine.report.opening_curve import FOOT, LEFT, MARGIN, TOP, opening_curve, opening_words
 from season_engine.report.sections import NEXT_UP, site_sections
-from season_engine.windows.assessment import DayChance
+from season_engine.windows.assessment import DayChance, Quantiles
 
 from .factories import AS_OF, a_site_report, an_assessment, day_chances, days
 
 
 def soon(reached_after: int, **changes):
     """A window whose odds rise by 4 in 100 a day, so that they are 8 in 10 on the day asked for."""
-    told = day_chances(AS_OF, reached_after)
-    return an_assessment(verdict="soon", today="no", floor=0.8, days=told, **changes)
+    changes.setdefault("days", day_chances(AS_OF, reached_after))
+    return replace(an_assessment(verdict="soon", today="no", floor=0.8), **changes)
 
 
 def test_the_point_stands_where_the_odds_are_first_what_the_job_wants():
@@ -62,3 +63,15 @@ def test_the_soonest_come_first_and_species_with_the_same_odds_share_one():
     shown = site_sections(site, AS_OF).next_up
     assert [one.title for one in shown] == ["Elm and maple, repotting (spring)", "Larch, repotting (spring)"]
     assert len(shown) == NEXT_UP
+
+
+def test_a_day_that_is_known_has_no_odds_to_draw():
+    on_the_day = soon(9, opens=Quantiles(AS_OF + days(9), AS_OF + days(9), AS_OF + days(9)))
+    assert next_to_open(a_site_report(windows=(on_the_day,), trees=())) == ()
+
+
+def test_of_odds_reached_on_one_day_the_best_are_said():
+    at_once = tuple(DayChance(AS_OF + days(n), float(n >= 9), 0.0) for n in range(43))
+    assert opening_words(soon(9, days=at_once)) == (
+        "Chance that it has opened: fewer than 1 in 100 today, 9 in 10 by Thu 20 Aug. This job wants 8 in 10."
+    )
