@@ -82,6 +82,15 @@ def test_stations_as_text_fit_eighty_columns(files: list[str]) -> None:
     assert "known" in done.stdout
 
 
+def test_so_many_of_the_sites_own_dates(files: list[str]) -> None:
+    call = (*files, "--train-until", "2018", "--lead-weeks", "2", "--log-years", "0")
+    document = json.loads(run(*call, "--json").stdout)
+    jsonschema.validate(document, schema("backtest"))
+    assert document["log_years"] == 0
+    assert "and from none of the site's own" in " ".join(run(*call).stdout.split())
+    assert run("--log-years", "3").exit_code == 2
+
+
 def test_a_wrong_call_is_told(files: list[str]) -> None:
     assert run(*files).exit_code == 2
     assert "go together" in run(*files).stderr

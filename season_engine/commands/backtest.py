@@ -40,6 +40,11 @@ def _file(name: str, text: str) -> Callable[[Any], Any]:
 @_file("--events", "CSV file: site, species, bbch, date. Without it, windows of your own sites.")
 @click.option("--train-until", type=click.IntRange(1900, 2199), help="Learn from the years up to this one.")
 @click.option(
+    "--log-years",
+    type=click.IntRange(0),
+    help="Let a forecast learn from so many of its site's own last dates (default: all).",
+)
+@click.option(
     "--lead-weeks",
     callback=_lead_weeks,
     default="6,4,2,1,0",
@@ -60,6 +65,7 @@ def command(
     weather: Path | None,
     events: Path | None,
     train_until: int | None,
+    log_years: int | None,
     lead_weeks: tuple[float, ...],
     out: Path | None,
     own: bool,
@@ -76,9 +82,12 @@ def command(
     last ten seasons, as it was foreseen and as the whole season's weather gave it. With --own: what the
     weekly reports really said, against your notes or the season's whole weather.
     """
+    of_stations = [option is not None for option in (sites, weather, events, train_until)]
+    if own and any((*of_stations, log_years is not None)):
+        raise click.UsageError("--own is about your own reports; it takes no files of stations.")
+    if log_years is not None and not any(of_stations):
+        raise click.UsageError("--log-years goes with --events.")
     if own:
-        if (events, sites, weather, train_until) != (None, None, None, None):
-            raise click.UsageError("--own is about your own reports; it takes no files of stations.")
         _own_reports(folder, site_names, on, out, as_json=as_json)
         return
     jobs = jobs or os.cpu_count() or 1
@@ -89,12 +98,18 @@ def command(
     elif site_names:
         raise click.UsageError("--site is for a workspace; stations are listed in --sites.")
     else:
-        cases = _stations(sites, weather, events, train_until, lead_weeks, jobs)
-    _print(cases, train_until, out, as_json=as_json)
+        cases = _stations(sites, weather, events, train_until, log_years, lead_weeks, jobs)
+    _print(cases, train_until, log_years, out, as_json=as_json)
 
 
 def _stations(
-    sites: Path, weather: Path, events: Path, train_until: int, lead_weeks: Sequence[float], jobs: int
+    sites: Path,
+    weather: Path,
+    events: Path,
+    train_until: int,
+    log_years: int | None,
+    lead_weeks: Sequence[float],
+    jobs: int,
 ) -> Sequence[Case]:
     from season_engine.phenology.train import train_forecaster
     from season_engine.verify.backtest import backtest
@@ -103,7 +118,13 @@ def _stations(
     observations = read_observations(sites, weather, events, train_until)
     with _Bar() as bar:
         found = backtest(
-            observations, train_until, lead_weeks, train_forecaster, jobs=jobs, progress=bar.show
+            observations,
+            train_until,
+            lead_weeks,
+            train_forecaster,
+            log_years=log_years,
+            jobs=jobs,
+            progress=bar.show,
         )
     for note in found.notes:
         click.echo(note, err=True)
@@ -146,15 +167,17 @@ def _own_reports(
     click.echo(document if as_json else own_text(found), nl=False)
 
 
-def _print(cases: Sequence[Case], train_until: int | None, out: Path | None, *, as_json: bool) -> None:
+def _print(
+    cases: Sequence[Case], train_until: int | None, log_years: int | None, out: Path | None, *, as_json: bool
+) -> None:
     from season_engine.report.backtest_document import backtest_document
     from season_engine.report.backtest_text import backtest_text
     from season_engine.report.document import json_text
 
-    document = json_text(backtest_document(cases, train_until))
+    document = json_text(backtest_document(cases, train_until, log_years))
     if out is not None:
         _write(out, document, cases)
-    click.echo(document if as_json else backtest_text(cases, train_until), nl=False)
+    click.echo(document if as_json else backtest_text(cases, train_until, log_years), nl=False)
 
 
 def _write(out: Path, document: str, cases: Sequence[Case]) -> None:

@@ -50,6 +50,10 @@ class SiteForecaster(Protocol):
         """With the season's own weather to its end, and the log of earlier seasons."""
         ...
 
+    def with_notes(self, noted: Mapping[int, float]) -> SiteForecaster:
+        """The same station with other notes: season's first year -> day of the season."""
+        ...
+
 
 class Forecaster(Protocol):
     """What was learnt of an event from many stations' earlier years."""

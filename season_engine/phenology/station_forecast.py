@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from copy import copy
 from functools import cached_property
 
 import numpy as np
@@ -30,16 +31,31 @@ class StationForecaster:
         self, rows: SeasonRows, models: Sequence[SoftenedModel], spread: Spread, persistence: FloatArray
     ) -> None:
         self.rows = rows
+        self.observed = rows.observed
         self.models = models
         self.spread = spread
         self.persistence = np.concatenate([[1.0], persistence, np.zeros(DAYS)])  # by days ahead
         self._ratios: dict[tuple[int, int], float | None] = {}
 
-    def forecast(self, season_year: int, issued_day: int) -> Forecast:
-        """As seen from the end of a day of the season, given that the event has not come by then."""
+    def with_notes(self, noted: Mapping[int, float]) -> StationForecaster:
+        """The same station with other notes, by the season's first year; what hangs on weather is shared."""
+        shared = {name: getattr(self, name) for name in ("_forcing", "_chill", "_dated")}
+        other = copy(self)
+        other.__dict__.update(shared)
+        for name in ("_residuals", "_weights"):
+            other.__dict__.pop(name, None)
+        other.observed = np.array([noted.get(year, np.nan) for year in self.rows.years.tolist()])
+        other._ratios = {}
+        return other
+
+    def forecast(self, season_year: int, issued_day: int, *, looked: bool = True) -> Forecast:
+        """As seen from the end of a day of the season, given that the event has not come by then.
+
+        Where nobody `looked`, days up to then stay in.
+        """
         own = self._own_ratios(season_year, issued_day)
         scale = needed_scale(self.spread.ratios, own)
-        return self._issued(season_year, issued_day, scale)
+        return self._issued(season_year, issued_day, scale, looked=looked)
 
     def whole_season(self, season_year: int) -> Forecast:
         """With the season's own weather to its end, and the log of earlier seasons."""
@@ -59,7 +75,7 @@ class StationForecaster:
 
     def usual_day(self, season_year: int) -> float:
         """Mean day of the last noted seasons before a year; NaN where there are too few."""
-        noted = self.rows.observed[(self.rows.years < season_year) & ~np.isnan(self.rows.observed)]
+        noted = self.observed[(self.rows.years < season_year) & ~np.isnan(self.observed)]
         return float(noted[-NOTES_FOR_USUAL:].mean()) if noted.size >= FEWEST_NOTES else float("nan")
 
     def _missed_by(self, season_year: int, lead_days: int) -> float | None:
@@ -67,7 +83,7 @@ class StationForecaster:
         found = np.flatnonzero(self.rows.years == season_year)
         if np.isnan(usual) or not found.size:
             return None
-        came, issued = self.rows.observed[found[0]], round(usual) - lead_days
+        came, issued = self.observed[found[0]], round(usual) - lead_days
         if np.isnan(came) or came <= issued or issued < MEMORY_DAYS:
             return None
         made = self._issued(season_year, issued, 1.0)
@@ -85,7 +101,7 @@ class StationForecaster:
         known = (self.ratio(year, lead) for year in years)
         return np.array([ratio for ratio in known if ratio is not None])
 
-    def _issued(self, season_year: int, issued_day: int, scale: float) -> Forecast:
+    def _issued(self, season_year: int, issued_day: int, scale: float, *, looked: bool = True) -> Forecast:
         row = self._row(season_year)
         days = self._days(row, season_year, issued_day)
         reached = np.isfinite(days)
@@ -94,8 +110,9 @@ class StationForecaster:
             return Forecast(np.zeros(0), np.zeros(0), 1.0)
         dates = days[reached] + self._shift(season_year, issued_day)
         middle = float(np.median(dates))
-        spread = middle + scale * (dates[:, None] - middle + self.spread.errors)
-        return _still_to_come(np.sort(spread.ravel()), issued_day, never)
+        spread = np.sort((middle + scale * (dates[:, None] - middle + self.spread.errors)).ravel())
+        left = _still_to_come(spread, issued_day) if looked else spread
+        return Forecast(left, np.full(left.size, (1 - never) / left.size), never)
 
     def _days(self, row: int, season_year: int, issued_day: int) -> FloatArray:
         """Day of the event in each past year's weather from here on, three times over; mean of the models."""
@@ -180,7 +197,7 @@ class StationForecaster:
 
     @cached_property
     def _residuals(self) -> FloatArray:
-        return self.rows.observed - self._dated
+        return self.observed - self._dated
 
     @cached_property
     def _weights(self) -> FloatArray:
@@ -198,9 +215,9 @@ def _read_between(table: FloatArray, warmer: FloatArray) -> FloatArray:
     return np.asarray(low + share * (high - low))
 
 
-def _still_to_come(days: FloatArray, issued_day: int, never: float) -> Forecast:
-    """Cut at the day of issue, since it has not come yet, and made whole again."""
+def _still_to_come(days: FloatArray, issued_day: int) -> FloatArray:
+    """Cut at the day of issue, since it has not come yet."""
     left = days[days > issued_day]
     if left.size < LEAST_CASES:
-        left = issued_day + 1 + np.arange(LEAST_CASES, dtype=np.float64)
-    return Forecast(left, np.full(left.size, (1 - never) / left.size), never)
+        return issued_day + 1 + np.arange(LEAST_CASES, dtype=np.float64)
+    return left

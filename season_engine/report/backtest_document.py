@@ -16,9 +16,12 @@ CASE_COLUMNS = (
 )
 
 
-def backtest_document(cases: Iterable[Case], train_until: int | None) -> Document:
+def backtest_document(
+    cases: Iterable[Case], train_until: int | None, log_years: int | None = None
+) -> Document:
     """What ``backtest --json`` prints; `train_until` is None where nothing was trained."""
-    return {"train_until": train_until, "rows": [_row(row) for row in rows(cases)]}
+    limited = {} if log_years is None else {"log_years": log_years}
+    return {"train_until": train_until, **limited, "rows": [_row(row) for row in rows(cases)]}
 
 
 def _row(row: Row) -> Document:

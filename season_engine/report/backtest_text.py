@@ -33,19 +33,24 @@ _WINDOWS = (
 )
 
 
-def backtest_text(cases: Sequence[Case], train_until: int | None) -> str:
+def backtest_text(cases: Sequence[Case], train_until: int | None, log_years: int | None = None) -> str:
     """All rows by subject, and what the columns mean."""
     labels = sorted({case.season.label for case in cases})
     seasons = f"{labels[0]} to {labels[-1]}" if labels else "no season"
     sites = phrases.counted(len({case.site for case in cases}), "site")
     learnt = "" if train_until is None else f", learnt from the years to {train_until}"
-    lines = [*wrapped(f"Forecasts of {seasons} at {sites}{learnt}.", "")]
+    own = "" if log_years is None else f", and from {_dates(log_years)} of the site's own before each season"
+    lines = [*wrapped(f"Forecasts of {seasons} at {sites}{learnt}{own}.", "")]
     for subject, group in groupby(rows(cases), key=lambda row: row.subject):
         lines += ["", *wrapped(subject_words(subject), ""), *_table(list(group))]
     lines += ["", *wrapped(_LEGEND, "")]
     if train_until is None:
         lines += ["", *wrapped(_WINDOWS, "")]
     return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def _dates(log_years: int) -> str:
+    return "none" if log_years == 0 else f"the last {phrases.counted(log_years, 'date')}"
 
 
 def subject_words(subject: Subject) -> str:

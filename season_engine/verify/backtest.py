@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from season_engine.errors import GrowerError
@@ -39,13 +39,15 @@ def backtest(
     lead_weeks: Sequence[float],
     train: Train,
     *,
+    log_years: int | None = None,
     jobs: int = 1,
     progress: Progress | None = None,
 ) -> Backtest:
     """Train on the seasons that had ended by the last day of `train_until`, forecast all later ones.
 
-    `train` sees nothing of a later day. `jobs` processes share the work; `progress` is told of
-    stations done. Raises GrowerError where nothing can be trained.
+    `train` sees nothing of a later day. A forecast may learn from the site's own dates of the last
+    `log_years` noted seasons before it (None: all); the calendar has them all. `jobs` processes share
+    the work; `progress` is told of stations done. Raises GrowerError where nothing can be trained.
     """
     from joblib import Parallel, delayed
 
@@ -64,7 +66,7 @@ def backtest(
             for event, forecaster in zip(enough, trained, strict=True)
             for part in _parts(observations.records[event])
         ]
-        work = (delayed(_cases)(*piece, train_until, lead_weeks) for piece in pieces)
+        work = (delayed(_cases)(*piece, train_until, lead_weeks, log_years) for piece in pieces)
         cases: list[Case] = []
         done, total = 0, sum(len(part) for _, _, part in pieces)
         for (_, _, part), found in zip(pieces, parallel(work), strict=True):
@@ -115,11 +117,12 @@ def _cases(
     records: Iterable[StationRecord],
     train_until: int,
     lead_weeks: Sequence[float],
+    log_years: int | None,
 ) -> list[Case]:
     return [
         case
         for record in records
-        for case in station_cases(event, forecaster, record, train_until, lead_weeks)
+        for case in station_cases(event, forecaster, record, train_until, lead_weeks, log_years)
     ]
 
 
@@ -129,25 +132,32 @@ def station_cases(
     record: StationRecord,
     train_until: int,
     lead_weeks: Sequence[float],
+    log_years: int | None = None,
 ) -> Iterator[Case]:
     """All forecasts for one station's observed seasons after the training, scored.
 
     A season needs five logged ones and five years of temperatures before it. What is past at issue, or would
     be issued before the season begins, is no case.
     """
-    at_site = forecaster.at(record)
+    whole_log = forecaster.at(record)
     for year, day in sorted(record.observed.items()):
-        log = [earlier for season, earlier in sorted(record.observed.items()) if season < year]
+        earlier = {season: noted for season, noted in sorted(record.observed.items()) if season < year}
+        log = list(earlier.values())
         season = Season(year, record.site.hemisphere)
         if year < train_until or len(log) < FEWEST_LOGGED or _years_before(season, record) < FEWEST_SEASONS:
             continue
         calendar = Calendar.of(log)
+        at_site = whole_log if log_years is None else whole_log.with_notes(_newest(earlier, log_years))
         for lead in lead_weeks:
             issued = calendar.issue_day(lead)
             if 0 <= issued < day and season.date_of(issued) <= record.series.last_day:
                 yield _case(event, season, record, lead, issued, at_site.forecast(year, issued), calendar)
         if season.date_of(364) <= record.series.last_day:
             yield _case(event, season, record, None, None, at_site.whole_season(year), calendar)
+
+
+def _newest(noted: Mapping[int, float], count: int) -> dict[int, float]:
+    return dict(sorted(noted.items(), reverse=True)[:count])
 
 
 def _years_before(season: Season, record: StationRecord) -> float:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from statistics import NormalDist
@@ -51,6 +51,9 @@ class SimpleAtSite:
         pasts = [heat for year, heat in self.heat.items() if year < season_year and not np.isnan(heat).any()]
         traces = [np.append(own[: issued_day + 1], past[issued_day + 1 :]) for past in pasts]
         return self._forecast(traces, issued_day)
+
+    def with_notes(self, noted: Mapping[int, float]) -> SimpleAtSite:
+        return replace(self, record=replace(self.record, observed=noted))
 
     def whole_season(self, season_year: int) -> Forecast:
         return self._forecast([self.heat[season_year]], -1)

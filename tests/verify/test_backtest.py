@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import cache
+from operator import attrgetter
 
 import numpy as np
 import pytest
@@ -18,6 +19,7 @@ from season_engine.verify.calendar import Calendar
 from season_engine.verify.cases import Case, Row, rows
 from season_engine.verify.mending import mended
 from season_engine.verify.observations import Observations
+from season_engine.verify.scores import score
 from season_engine.verify.station_files import Event
 from season_engine.weather.series import DailySeries
 from tests.verify.simple import FIRST_DAY, made_records, season_heat, season_softened, train_simple
@@ -243,3 +245,31 @@ def test_the_calendar_is_the_last_fifteen_years() -> None:
 def test_a_log_that_never_varies_is_no_error() -> None:
     calendar = Calendar.of([100.0] * 5)
     assert calendar.forecast(100).weights.sum() == pytest.approx(1.0)
+
+
+@pytest.mark.parametrize("train", TRAINERS)
+@pytest.mark.parametrize("log_years", [0, 1, 6])
+def test_so_many_of_a_site_s_own_dates(train: Train, log_years: int) -> None:
+    """Limiting the dates gives the forecasts of a file that holds no more; the cases stay the same."""
+    record, forecaster = made(train)[0], trained(train)
+    limited = list(station_cases(MADE, forecaster, record, TRAIN_UNTIL, (2.0,), log_years))
+    known = list(station_cases(MADE, forecaster, record, TRAIN_UNTIL, (2.0,)))
+    key = attrgetter("season", "lead_weeks", "issued_day", "day", "calendar_day")
+    assert [key(one) for one in limited] == [key(one) for one in known]
+    year = 2019
+    last = sorted(before for before in record.observed if before < year)[-log_years or 99 :]
+    short = forecaster.at(replace(record, observed={before: record.observed[before] for before in last}))
+    for case in limited:
+        if case.season.year == year:
+            issued = case.issued_day
+            made_so = short.whole_season(year) if issued is None else short.forecast(year, issued)
+            assert case.scored == score(made_so, case.day)
+
+
+def test_who_did_not_look_keeps_the_past_open() -> None:
+    at_site = trained(train_forecaster).at(made(train_forecaster)[0])
+    issued = round(at_site.usual_day(2019))
+    looked, blind = (at_site.forecast(2019, issued, looked=known) for known in (True, False))
+    assert looked.days.min() > issued >= blind.days.min()
+    assert np.array_equal(looked.days, blind.days[blind.days > issued])
+    assert blind.weights.sum() + blind.not_reached == pytest.approx(1.0)
