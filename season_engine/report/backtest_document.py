@@ -6,7 +6,7 @@ import csv
 import io
 from collections.abc import Iterable
 
-from season_engine.report.document import Document, finite
+from season_engine.report.json_values import Document, finite
 from season_engine.verify.cases import Case, Row, WindowOpening, rows
 from season_engine.verify.station_files import Event
 

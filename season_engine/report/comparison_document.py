@@ -11,7 +11,8 @@ from season_engine.advice.compare import (
     Spread,
     WindowComparison,
 )
-from season_engine.report.document import Document, finite, place_document, quantiles_document
+from season_engine.report.document import place_document, quantiles_document
+from season_engine.report.json_values import Document, finite
 
 
 def comparison_document(comparison: Comparison) -> Document:

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import datetime as dt
 import json
-import math
 from collections.abc import Iterable
 from functools import cache
 from importlib.resources import files
-from typing import Any, Literal
+from typing import Literal
 
 from season_engine.report.contents import Report, SeasonSum, SiteReport, WaterDemand
 from season_engine.report.forecast_text import forecast_sentence
+from season_engine.report.json_values import Document, date_text, finite
+from season_engine.report.teaching_document import learnt_document, look_document
 from season_engine.site import Site
 from season_engine.verify.own_score import OwnScore
 from season_engine.weather.fitness import completeness_by_year
@@ -32,9 +33,7 @@ from season_engine.windows.assessment import (
     YearDate,
 )
 from season_engine.windows.frost_weeks import FrostOdds
-from season_engine.windows.looks import Look
 
-Document = dict[str, Any]
 SchemaName = Literal["backtest", "check", "compare", "report", "weather"]
 
 _USED_BY: dict[SchemaName, tuple[SchemaName, ...]] = {
@@ -88,8 +87,8 @@ def assessment_document(a: Assessment) -> Document:
         "closes": quantiles_document(a.closes),
         "next": None if a.next is None else _next(a.next),
         "usual": {
-            "opens_p50": _date(a.usual.opens_p50),
-            "closes_p50": _date(a.usual.closes_p50),
+            "opens_p50": date_text(a.usual.opens_p50),
+            "closes_p50": date_text(a.usual.closes_p50),
             "years": a.usual.years,
         },
         "reasons": [_reason(reason) for reason in a.reasons],
@@ -102,7 +101,7 @@ def assessment_document(a: Assessment) -> Document:
         "days": [_day(day) for day in a.days],
         "cautions": list(a.cautions),
         "ahead": [_week_ahead(week) for week in a.ahead],
-        "best": _date(a.best),
+        "best": date_text(a.best),
         "learnt": a.learnt,
         "explanation": None if a.explanation is None else _explanation(a.explanation),
         "severity": a.severity,
@@ -133,7 +132,7 @@ def _site(site: SiteReport, as_of: dt.date) -> Document:
         "refusal": site.refusal,
         "windows": [assessment_document(a) for a in site.windows],
         "trees": [assessment_document(a) for a in site.trees],
-        "look_at": [_look(look) for look in site.look_at],
+        "look_at": [look_document(look) for look in site.look_at],
         "season_sums": [_season_sum(s) for s in site.sums],
         "frost": [_frost(odds) for odds in site.frost],
         "tree_names": dict(site.tree_names),
@@ -150,29 +149,6 @@ def _own_score(score: OwnScore) -> Document:
         "mae": finite(score.mae),
         "inside": score.inside,
         "by_notes": score.by_notes,
-    }
-
-
-def _look(look: Look) -> Document:
-    return {
-        "species": look.species,
-        "common_name": look.common_name,
-        "trees": list(look.trees),
-        "marker": look.marker,
-        "label": look.label,
-        "bbch": look.bbch,
-        "stage": look.stage,
-        "chance": finite(look.chance),
-        "narrows": [
-            {
-                "job": one.job,
-                "window": one.window,
-                "end": one.end,
-                "before_days": finite(one.before_days),
-                "after_days": finite(one.after_days),
-            }
-            for one in look.narrows
-        ],
     }
 
 
@@ -290,7 +266,7 @@ def _reason(reason: Reason) -> Document:
         "need": finite(reason.need),
         "unit": reason.unit,
         "met": reason.met,
-        "date_p50": _date(reason.date_p50),
+        "date_p50": date_text(reason.date_p50),
         "from": reason.provenance,
     }
 
@@ -301,7 +277,7 @@ def _hazard(hazard: Hazard) -> Document:
         "chance": finite(hazard.chance),
         "days": hazard.days,
         "text": hazard.text,
-        "forecast_on": _date(hazard.forecast_on),
+        "forecast_on": date_text(hazard.forecast_on),
     }
 
 
@@ -329,6 +305,7 @@ def _explanation(explanation: Explanation) -> Document:
         "years": explanation.years,
         "early": [_year(year) for year in explanation.early],
         "late": [_year(year) for year in explanation.late],
+        "learnt": learnt_document(explanation.learnt),
     }
 
 
@@ -338,13 +315,13 @@ def _step(step: Step) -> Document:
         "kind": step.kind,
         "counted_from": list(step.counted_from),
         "numbers": dict(step.numbers),
-        "usual_p50": _date(step.usual_p50),
+        "usual_p50": date_text(step.usual_p50),
         "file": step.file,
     }
 
 
 def _year(year: YearDate) -> Document:
-    return {"season": year.season, "opens": _date(year.opens), "closes": _date(year.closes)}
+    return {"season": year.season, "opens": date_text(year.opens), "closes": date_text(year.closes)}
 
 
 def _week(week: WeekChance) -> Document:
@@ -357,13 +334,4 @@ def _day(day: DayChance) -> Document:
 
 def quantiles_document(dates: Quantiles) -> Document:
     """Dates, null where there is none."""
-    return {"p10": _date(dates.p10), "p50": _date(dates.p50), "p90": _date(dates.p90)}
-
-
-def _date(date: dt.date | None) -> str | None:
-    return None if date is None else date.isoformat()
-
-
-def finite(value: float | None) -> float | None:
-    """To four places, so that the last bits of a sum never show as a change; null if not a number."""
-    return None if value is None or not math.isfinite(value) else round(float(value), 4)
+    return {"p10": date_text(dates.p10), "p50": date_text(dates.p50), "p90": date_text(dates.p90)}

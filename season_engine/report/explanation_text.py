@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Iterator, Sequence
 
 from season_engine.report import phrases
+from season_engine.report.learnt_text import learnt_lines
 from season_engine.report.text import bullets, wrapped
 from season_engine.report.units import number_in, numbers_in
 from season_engine.windows.assessment import Assessment, Explanation, Step, WeekAhead, YearDate
@@ -18,7 +19,9 @@ def explanation_text(assessment: Assessment, units: Units = "degC") -> list[str]
         return []
     explanation, as_of = assessment.explanation, assessment.as_of
     steps = (f"{_step(step, units, as_of)}" for step in explanation.steps)
-    return ["", "How the dates come about", *bullets(steps), *_years(explanation, as_of)]
+    learnt = learnt_lines(explanation.learnt, as_of)
+    notes = ["", "What was learnt from your notes", *bullets(learnt)] if learnt else []
+    return ["", "How the dates come about", *bullets(steps), *notes, *_years(explanation, as_of)]
 
 
 def ahead_table(assessment: Assessment) -> list[str]:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from season_engine.report import phrases
-from season_engine.report.document import Document, finite
+from season_engine.report.json_values import Document, finite
 from season_engine.report.text import wrapped
 from season_engine.verify.own_score import CameBy, Outcome, OwnSummary, bands, own_summary
 

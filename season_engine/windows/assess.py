@@ -26,7 +26,7 @@ from season_engine.windows.assessment import (
 )
 from season_engine.windows.hazards import best_week, hazard_if_done, weeks_ahead
 from season_engine.windows.jobs import JOBS
-from season_engine.windows.noted import learnt_sentence, stage_notes
+from season_engine.windows.noted import learnt_sentence, notes_of, stage_notes
 from season_engine.windows.opening import Opening, open_window
 from season_engine.windows.reasons import reason_for
 from season_engine.windows.today import TreeState, advise
@@ -50,7 +50,8 @@ class Prospect:
         self.outlook = outlook
         self.species = species
         self.pot_l = POT_L[size]
-        self.notes = stage_notes(notes, species, outlook.site)
+        self.written = notes_of(notes, species, outlook.site)
+        self.notes = stage_notes(self.written, species, outlook.site)
         self._datings: dict[int, Dating] = {}
 
     def dating(self, shift: int) -> Dating:
@@ -64,7 +65,7 @@ class Prospect:
     def past(self) -> Dating:
         """Markers in whole past seasons, as the notes have moved them."""
         general = self.learnt(0).in_general()
-        return self._as_catalogued if general == NOTHING else self._past(general)
+        return self.as_catalogued if general == NOTHING else self._past(general)
 
     def learnt(self, shift: int) -> Learnt:
         """What the notes say for the season `on` falls into, or so many seasons later."""
@@ -76,7 +77,7 @@ class Prospect:
     @cached_property
     def _dated_years(self) -> Mapping[str, Mapping[int, float]]:
         """Each marker's column in past seasons' own weather, late ones included as far as they are known."""
-        past = self._as_catalogued
+        past = self.as_catalogued
         years = past.traces.labels.tolist()
         dated = {name: dict(zip(years, columns, strict=True)) for name, columns in past.plain.items()}
         this_year = self.outlook.site.season_on(self.outlook.on).year
@@ -88,7 +89,8 @@ class Prospect:
         return dated
 
     @cached_property
-    def _as_catalogued(self) -> Dating:
+    def as_catalogued(self) -> Dating:
+        """Markers in whole past seasons, whatever was noted."""
         return self._past(NOTHING)
 
     def _past(self, learnt: Learnt) -> Dating:

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from season_engine.phenology.learning import Use
 from season_engine.site import Hemisphere
 from season_engine.species.schema import Severity
 
@@ -118,6 +119,41 @@ class YearDate:
 
 
 @dataclass(frozen=True, slots=True)
+class NoteRead:
+    """One of the grower's notes and what became of it; what follows `marker` where it moves the dates."""
+
+    date: dt.date
+    tree: str | None
+    said: str
+    use: Use
+    age_years: int
+    marker: str | None  # that stands for its stage
+    rule: dt.date | None  # what the catalogue's rule gave in that season's weather
+    difference_days: float | None  # noted later than that
+    weight: float | None  # by its age
+    right: float | None  # chance that it is no slip
+
+
+@dataclass(frozen=True, slots=True)
+class MarkerMoved:
+    """By how much the notes move a marker, and the error of its rule with and without them."""
+
+    marker: str
+    days: float  # later than the catalogue, in the middle of past seasons
+    sd_before_days: float
+    sd_after_days: float
+
+
+@dataclass(frozen=True, slots=True)
+class LearntTrail:
+    """What was learnt from the notes, and from which."""
+
+    notes: tuple[NoteRead, ...]
+    shift_days: float  # later than the catalogue, all notes together
+    markers: tuple[MarkerMoved, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Explanation:
     """The trail behind a window's dates."""
 
@@ -125,6 +161,7 @@ class Explanation:
     early: tuple[YearDate, ...]
     late: tuple[YearDate, ...]
     years: int
+    learnt: LearntTrail
 
 
 @dataclass(frozen=True, slots=True)

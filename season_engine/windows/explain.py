@@ -13,6 +13,7 @@ from season_engine.species.build import depends_on
 from season_engine.species.schema import Marker, Window
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Explanation, Step, YearDate
+from season_engine.windows.learnt_trail import learnt_trail
 from season_engine.windows.opening import open_window, quantile
 from season_engine.windows.reasons import reason_for
 
@@ -29,7 +30,8 @@ def explain(prospect: Prospect, window: Window, shift: int) -> Explanation:
     opened, years = _past_openings(prospect, window)
     in_order = [years[row] for row in np.argsort(opened, kind="stable")]
     early, late = in_order[:YEARS_SHOWN], in_order[YEARS_SHOWN:][-YEARS_SHOWN:]
-    return Explanation(steps, early=tuple(early), late=tuple(late), years=len(years))
+    learnt = learnt_trail(prospect, [step.reason.marker for step in steps], shift)
+    return Explanation(steps, early=tuple(early), late=tuple(late), years=len(years), learnt=learnt)
 
 
 def _behind(names: list[str], markers: Mapping[str, Marker]) -> set[str]:

@@ -13,26 +13,32 @@ from season_engine.workspace.journal_words import ALREADY, NOT_YET
 RESTING, FIRST_STIRRING = 0, 1  # BBCH: a bud at rest has not begun to swell
 
 
+def notes_of(notes: Iterable[Note], species: Species, site: Site) -> tuple[Note, ...]:
+    """The notes of a growth stage of this species at this site."""
+    return tuple(
+        note
+        for note in notes
+        if note.bbch is not None
+        and note.site == site.name
+        and note.species
+        and species.is_called(note.species)
+    )
+
+
 def stage_notes(notes: Iterable[Note], species: Species, site: Site) -> tuple[StageNote, ...]:
     """Growth stages noted of this species at this site; one that begins "not yet" says it wasn't there.
 
     One that begins "already" says that it had come on some day before.
     """
     found = []
-    for note in notes:
-        if (
-            note.bbch is not None
-            and note.site == site.name
-            and note.species
-            and species.is_called(note.species)
-        ):
-            season = site.season_on(note.date)
-            resting = note.bbch == RESTING
-            words = note.note.casefold()
-            seen = not (resting or words.startswith(NOT_YET))
-            stage = FIRST_STIRRING if resting else note.bbch
-            earlier = words.startswith(ALREADY)
-            found.append(StageNote(season.year, _column(season, note), stage, seen, earlier))
+    for note in notes_of(notes, species, site):
+        season = site.season_on(note.date)
+        resting = note.bbch == RESTING
+        words = note.note.casefold()
+        seen = not (resting or words.startswith(NOT_YET))
+        stage = FIRST_STIRRING if resting else note.bbch or 0
+        earlier = words.startswith(ALREADY)
+        found.append(StageNote(season.year, _column(season, note), stage, seen, earlier))
     return tuple(found)
 
 

@@ -57,6 +57,26 @@ def test_old_notes_of_a_tree_that_was_replaced_lose_their_weight() -> None:
     assert learnt([10.0] * 10).shift_days > 8
 
 
+def test_three_notes_of_a_new_tree_outweigh_ten_year_old_ones_of_the_one_it_replaced() -> None:
+    """The old tree ran ten days late, the new one runs as the catalogue has it.
+
+    Three old notes alone would still move it by a few days; beside three new ones they move it by less than
+    two, while three of last year's would hold it half way.
+    """
+    new = notes([0.0] * 3)
+    old = [note for note in notes([10.0] * 13) if note.season <= 2008][:3]
+    assert [2019 - note.season for note in old] == [11, 12, 13]
+    recent = [replace(note, column=note.column + 10) for note in new]
+    alone, beside, level = (
+        learn(MAPLE, told, BY_YEAR, 2019).shift_days for told in (old, [*new, *old], [*new, *recent])
+    )
+    assert 1 < alone < 6
+    assert 0 < beside < 2 < level < 6
+    lessons = learn(MAPLE, [*new, *old], BY_YEAR, 2019).lessons
+    assert all(lesson.weight > 0.6 for lesson in lessons[:3])
+    assert all(lesson.weight < 0.2 for lesson in lessons[3:])
+
+
 def test_the_error_falls_as_notes_are_added_in_a_yard_off_by_a_fifth() -> None:
     """A yard that needs a fifth more warmth than the catalogue says, on real weather; noise of two days."""
     true = load_catalogue().find("Acer palmatum")
