@@ -27,6 +27,8 @@ from season_engine.weather.series import Weather
 from season_engine.weather.sources import site_weather
 from season_engine.windows.assess import Prospect, assess, judged
 from season_engine.windows.assessment import Assessment, Verdict
+from season_engine.windows.care import small_care
+from season_engine.windows.choice import DEFAULT_SIZE, windows_asked_for, windows_kept, windows_told
 from season_engine.windows.explain import explain
 from season_engine.windows.frost_weeks import frost_odds
 from season_engine.windows.jobs import JOBS
@@ -37,7 +39,6 @@ from season_engine.workspace.journal import Note, notes_until
 from season_engine.workspace.trees import Tree, tree_as_of
 from season_engine.workspace.workspace import SiteEntry, Workspace
 
-DEFAULT_SIZE: Size = "medium"
 FREEZING_C = 0.0
 
 
@@ -91,7 +92,7 @@ def answer(
     """One job judged at one site for a species or a tree: of its windows, the one that matters most now."""
     kind = catalogue_of(workspace).find(tree.species if tree else species or "")
     size = size or (tree.size if tree else DEFAULT_SIZE)
-    windows = _windows_asked_for(kind, job, size, window)
+    windows = windows_asked_for(kind, job, size, window)
     prospect = Prospect(season_outlook(workspace, entry, on), kind, size, notes_until(workspace.notes, on))
     state = _state(workspace, tree, entry, on) if tree else None
     found, asked = min(
@@ -103,25 +104,6 @@ def answer(
         shift, _ = judged(prospect, asked, found.floor)
         found = replace(found, explanation=explain(prospect, asked, shift))
     return assessment_in(found, workspace.units)
-
-
-def _windows_asked_for(species: Species, job: str, size: Size, name: str | None) -> list[Window]:
-    of_job = [one for one in species.windows if one.job == job and one.size in (None, size)]
-    if not of_job:
-        raise GrowerError(
-            f'the catalogue has no window for "{job}" on {species.name}.',
-            hint=f"It has {', '.join(species.jobs)}.",
-        )
-    if name is None:
-        return [one for one in of_job if one in species.full_windows] or of_job
-    aside = [one for one in species.set_aside if one.job == job and one.size in (None, size)]
-    named = [one for one in (*of_job, *aside) if one.name.casefold() == name.casefold()]
-    if not named:
-        raise GrowerError(
-            f'{species.name} has no window "{name}" for {job}.',
-            hint=f"It has {', '.join(one.name for one in (*of_job, *aside))}.",
-        )
-    return named
 
 
 _RANK: Sequence[Verdict] = ("last-call", "open", "soon", "wait", "closed", "not-here")
@@ -139,7 +121,8 @@ def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteRep
     catalogue = catalogue_of(workspace)
     trees = [tree_as_of(tree, on) for tree in workspace.trees if tree.site == entry.site.name]
     kinds = {tree.id: catalogue.get(tree.species) for tree in trees}
-    asked_about = [kind for kind in kinds.values() if kind] if trees else [*catalogue.species.values()]
+    kept = [kind for kind in kinds.values() if kind] if trees else [*catalogue.species.values()]
+    asked_about = list({kind.name: kind for kind in kept}.values())
     prospect = _prospects(outlook, notes_until(workspace.notes, on))
     states = [_state(workspace, tree, entry, on) for tree in trees]
 
@@ -147,9 +130,8 @@ def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteRep
         seen = prospect(kind, size)
         return with_lighter_work(seen, assess(seen, window, state), state)
 
-    species = {kind.name: kind for kind in asked_about}.values()
-    kept = [(kind, window) for kind in species for window in _windows_kept(kind, trees, catalogue)]
-    windows = [(window, judge(kind, window.size or DEFAULT_SIZE, window)) for kind, window in kept]
+    told = [(kind, window) for kind in asked_about for window in windows_told(kind, trees, catalogue)]
+    windows = [(window, judge(kind, window.size or DEFAULT_SIZE, window)) for kind, window in told]
     return SiteReport(
         entry.site,
         outlook.weather,
@@ -163,9 +145,9 @@ def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteRep
         ),
         look_at=buds_to_look_at(
             Kept(prospect(kind, window.size or DEFAULT_SIZE), window, _own(kind, states, kinds))
-            for kind, window in kept
-            if JOBS[window.job].told_in_full
+            for kind, window in told
         ),
+        care=tuple(one for kind in asked_about for one in small_care(prospect(kind, DEFAULT_SIZE))),
         tree_names={tree.id: tree.name for tree in trees},
         sums=season_sums(outlook),
         water=water_demand(entry.site, outlook.weather, on),
@@ -260,21 +242,6 @@ def statements(workspace: Workspace, report: Report, written: dt.date) -> list[S
     ]
 
 
-def _windows_kept(species: Species, trees: Sequence[Tree], catalogue: Catalogue) -> list[Window]:
-    """A species' windows, of full root work; of those that are for some trees only, the grower's."""
-    own = [tree for tree in trees if catalogue.get(tree.species) is species]
-    if own:
-        return [one for one in species.full_windows if any(is_for(one, tree) for tree in own)]
-    return [
-        one for one in species.full_windows if one.size in (None, DEFAULT_SIZE) and not JOBS[one.job].origins
-    ]
-
-
-def _windows_told(species: Species, trees: Sequence[Tree], catalogue: Catalogue) -> list[Window]:
-    """Of those, the ones of jobs that are told in full."""
-    return [one for one in _windows_kept(species, trees, catalogue) if JOBS[one.job].told_in_full]
-
-
 def compare_sites(
     workspace: Workspace,
     entries: Sequence[SiteEntry],
@@ -288,7 +255,7 @@ def compare_sites(
     names = {entry.site.name for entry in entries}
     trees = [tree_as_of(tree, on) for tree in workspace.trees if tree.site in names]
     kinds = [catalogue.find(species)] if species else _species_kept(trees, catalogue)
-    chosen = _windows_kept if job else _windows_told
+    chosen = windows_kept if job else windows_told
     windows = [(kind, window) for kind in kinds for window in chosen(kind, trees, catalogue)]
     asked_for = [(kind, window) for kind, window in windows if job in (None, window.job)]
     if not asked_for:
@@ -349,7 +316,7 @@ def _questions(
     trees = [tree_as_of(tree, on) for tree in workspace.trees if tree.site == entry.site.name]
     asked: dict[dt.date, list[Question]] = {}
     for kind in _species_kept(trees, catalogue):
-        for window in _windows_told(kind, trees, catalogue):
+        for window in windows_told(kind, trees, catalogue):
             size = window.size or DEFAULT_SIZE
             for question in questions(Prospect(outlook, kind, size), window, size, lead_weeks):
                 asked.setdefault(question.issued, []).append(question)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from statistics import NormalDist
 
 import numpy as np
@@ -42,7 +43,7 @@ class Dating:
     # the first column by which a marker had come, by its name
     already: Mapping[str, int] = field(default_factory=dict)
 
-    @property
+    @cached_property
     def weights(self) -> FloatArray:
         """Weight of each trace and draw, shape (traces, draws), sum 1; none where a note rules it out."""
         draws = next(iter(self.dates.values())).shape[1]

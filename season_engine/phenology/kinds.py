@@ -30,6 +30,9 @@ class Scene:
 
     def root_zone_c(self) -> FloatArray:
         """Daily mean temperature in the middle of the pot, shape (traces, days)."""
+        return self.traces.once(("root zone", self.pot_l), self._root_zone_c)
+
+    def _root_zone_c(self) -> FloatArray:
         air_c = self.traces.mean_c + self.traces.site.pots_warmer_c
         return lagged(air_c, float(pot_lag_h(self.pot_l)) / 24)
 
@@ -45,9 +48,7 @@ def _season_day(marker: schema.SeasonDay, scene: Scene) -> Progress:
 
 
 def _chill_met(marker: schema.ChillMet, scene: Scene) -> Progress:
-    return Progress(
-        np.cumsum(scene.traces.chill_portions, axis=1), np.array(marker.need), _from_start(scene.traces)
-    )
+    return Progress(_chill_so_far(scene.traces), np.array(marker.need), _from_start(scene.traces))
 
 
 def _heat_after(marker: schema.HeatAfter, scene: Scene) -> Progress:
@@ -57,17 +58,18 @@ def _heat_after(marker: schema.HeatAfter, scene: Scene) -> Progress:
 
 def _heat_softened_by_chill(marker: schema.HeatSoftenedByChill, scene: Scene) -> Progress:
     start = scene.dates[marker.after]
-    chill = np.cumsum(scene.traces.chill_portions, axis=1)
+    chill = _chill_so_far(scene.traces)
     need = heat_needed_after_chill(chill, 0.0, marker.need, marker.softening)
     return Progress(since(start, _heat(marker, scene.traces)), need, start)
 
 
 def _softened_forcing(marker: schema.SoftenedForcing, scene: Scene) -> Progress:
     start = scene.dates[marker.after]
-    chill = np.cumsum(scene.traces.chill_portions, axis=1)
+    chill = _chill_so_far(scene.traces)
     need = heat_needed_after_chill(chill, 0.0, marker.need, marker.softening)
-    hourly = sigmoid_forcing(scene.traces.hourly_c, marker.steepness_per_c, marker.middle_c)
-    return Progress(since(start, hourly.mean(axis=2)), need, start)
+    key = "forcing", marker.steepness_per_c, marker.middle_c
+    daily = scene.traces.once(key, lambda: sigmoid_forcing(scene.traces.hourly_c, *key[1:]).mean(axis=2))
+    return Progress(since(start, daily), need, start)
 
 
 def _heat_left_below(marker: schema.HeatLeftBelow, scene: Scene) -> Progress:
@@ -111,7 +113,7 @@ def _hot_day_odds(marker: schema.HotDayOdds, scene: Scene) -> Progress:
 def _heat_share(marker: schema.HeatShare, scene: Scene) -> Progress:
     """Heat against the mean of the traces' own year from the season's start on."""
     start = scene.dates[marker.after]
-    daily = growing_degree_days(scene.traces.tmin_c, scene.traces.tmax_c, base_c=marker.base_c)
+    daily = _degree_days(scene.traces, marker.base_c)
     first = scene.traces.season_start
     annual = float(scene.traces.weights @ daily[:, first : first + 365].sum(axis=1))
     return Progress(since(start, daily), np.array(marker.share * annual), start)
@@ -139,12 +141,27 @@ def _cold_at_the_pots(traces: TraceSet, level_c: float) -> NDArray[np.bool_]:
 
 
 def _heat(marker: schema.Heat, traces: TraceSet) -> FloatArray:
-    return growing_degree_days(traces.tmin_c, traces.tmax_c, base_c=marker.base_c, upper_c=marker.upper_c)
+    return _degree_days(traces, marker.base_c, marker.upper_c)
+
+
+def _degree_days(traces: TraceSet, base_c: float, upper_c: float | None = None) -> FloatArray:
+    return traces.once(
+        ("degree days", base_c, upper_c),
+        lambda: growing_degree_days(traces.tmin_c, traces.tmax_c, base_c=base_c, upper_c=upper_c),
+    )
+
+
+def _chill_so_far(traces: TraceSet) -> FloatArray:
+    return traces.once("chill so far", lambda: np.cumsum(traces.chill_portions, axis=1))
 
 
 def _running_mean(marker: schema.MeanAbove | schema.MeanBelow, scene: Scene) -> FloatArray:
-    daily = scene.root_zone_c() if marker.zone == "root" else scene.traces.mean_c
-    return mean_of_last(marker.days, daily)
+    in_pot = marker.zone == "root"
+
+    def work_out() -> FloatArray:
+        return mean_of_last(marker.days, scene.root_zone_c() if in_pot else scene.traces.mean_c)
+
+    return scene.traces.once(("running mean", marker.days, scene.pot_l if in_pot else None), work_out)
 
 
 def _every_trace(days: FloatArray, traces: TraceSet) -> FloatArray:

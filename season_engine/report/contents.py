@@ -11,6 +11,7 @@ from season_engine.site import Site
 from season_engine.verify.own_score import OwnScore
 from season_engine.weather.series import Weather
 from season_engine.windows.assessment import Assessment, Verdict
+from season_engine.windows.care import Care
 from season_engine.windows.frost_weeks import FrostOdds
 from season_engine.windows.looks import Look
 from season_engine.workspace.settings import Units
@@ -63,6 +64,7 @@ class SiteReport:
     windows: tuple[Assessment, ...] = ()  # one per species, job and window; `tree` is None
     trees: tuple[Assessment, ...] = ()  # one per tree, job and window; `tree` is the tree's id
     look_at: tuple[Look, ...] = ()  # buds worth a look, the one that teaches most first
+    care: tuple[Care, ...] = ()  # one per species, window and job of the round of small care
     tree_names: Mapping[str, str] = field(default_factory=dict)  # id -> name
     sums: tuple[SeasonSum, ...] = ()
     water: WaterDemand | None = None

@@ -32,6 +32,7 @@ from season_engine.windows.assessment import (
     WeekChance,
     YearDate,
 )
+from season_engine.windows.care import Care
 from season_engine.windows.frost_weeks import FrostOdds
 
 SchemaName = Literal["backtest", "check", "compare", "report", "weather"]
@@ -133,6 +134,7 @@ def _site(site: SiteReport, as_of: dt.date) -> Document:
         "windows": [assessment_document(a) for a in site.windows],
         "trees": [assessment_document(a) for a in site.trees],
         "look_at": [look_document(look) for look in site.look_at],
+        "care": [_care(one) for one in site.care],
         "season_sums": [_season_sum(s) for s in site.sums],
         "frost": [_frost(odds) for odds in site.frost],
         "tree_names": dict(site.tree_names),
@@ -227,6 +229,17 @@ def _station(station: StationFacts | None) -> Document | None:
         "fetched_at": station.fetched_at.isoformat(timespec="seconds"),
         "missing_years": list(station.missing_years),
         "others": list(station.others),
+    }
+
+
+def _care(one: Care) -> Document:
+    return {
+        "species": one.species,
+        "job": one.job,
+        "window": one.window,
+        "verdict": one.verdict,
+        "opens": date_text(one.opens),
+        "closes": date_text(one.closes),
     }
 
 

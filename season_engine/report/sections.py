@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from season_engine.report import phrases
 from season_engine.report.cards import GENERAL_CAUTIONS, NAMES_IN_A_LINE, Card, cards, sources_behind
+from season_engine.report.care_text import care_lines
 from season_engine.report.contents import (
     Report,
     SeasonSum,
@@ -99,6 +100,7 @@ class SiteSections:
     invented: bool
     refusal: str
     week: tuple[Group, ...]
+    care: tuple[Line, ...]  # the week's small care
     now: tuple[Card, ...]
     soon: tuple[Card, ...]
     next_up: tuple[NextUp, ...]
@@ -162,6 +164,7 @@ def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
         invented=site.weather is not None and site.weather.invented,
         refusal=phrases.sentence(site.refusal or ""),
         week=_week(site),
+        care=tuple(Line(*line) for line in care_lines(site.care, as_of)),
         now=cards(site, under("now", told)),
         soon=cards(site, under("soon", told)),
         next_up=_next_up(site),

@@ -46,6 +46,7 @@ def _site(site: SiteSections, *, demo: bool) -> Iterator[str]:
 def _advice(site: SiteSections) -> Iterator[str]:
     explained: set[str] = set()
     yield from _section("What to do this week", _week(site.week) or wrapped(phrases.NOTHING_NOW))
+    yield from _section("Care this week", _lines(site.care))
     yield from _section("In window now", _cards(site.now, explained))
     yield from _section("Opening soon", _cards(site.soon, explained))
     yield from _section("Closed lately", bullets(f"{card.title}. {card.sentence}" for card in site.closed))

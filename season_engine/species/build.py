@@ -55,7 +55,15 @@ class Merged:
             if key in found:
                 raise at.fault(f'there are two windows "{window.job}, {window.name}".')
             found[key], places[key] = window, at
-        return Merged({**self.markers, **markers}, {**self.windows, **found}, places)
+        return Merged({**self.markers, **markers}, {**found, **self.windows, **found}, places)
+
+    def under(self, layer: Merged) -> Merged:
+        """With another layer on top; its windows come first."""
+        return Merged(
+            {**self.markers, **layer.markers},
+            {**layer.windows, **self.windows, **layer.windows},
+            {**self.places, **layer.places},
+        )
 
     def without(self, jobs: Iterable[str]) -> Merged:
         """The same without the windows of some jobs."""
@@ -89,12 +97,9 @@ def merged_group(
                     at.location,
                     "Give the group one of its own, or take one set only.",
                 )
-        merged = Merged(
-            {**merged.markers, **layer.markers},
-            {**merged.windows, **layer.windows},
-            {**merged.places, **layer.places},
-        )
-    return merged.over(group.marker, group.window, Place(toml, (), file=toml.file))
+        merged = merged.under(layer)
+    own_layer = Merged().over(group.marker, group.window, Place(toml, (), file=toml.file))
+    return merged.without(group.without).under(own_layer)
 
 
 def merged_species(base: Merged, name: str, table: SpeciesTable, toml: TomlText) -> Merged:

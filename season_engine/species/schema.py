@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Annotated, Literal, Self
 
-from pydantic import BaseModel, ConfigDict, Field, field_validator, model_validator
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, field_validator, model_validator
 
 from season_engine.workspace.jobs import JOBS
 
@@ -284,22 +284,29 @@ class Sections(_Table):
     source: str = ""
 
 
-def _refuse_unknown(job: str) -> None:
+def _known_job(job: str) -> str:
     if job not in JOBS:
         raise ValueError(f'job "{job}" is not one of {", ".join(JOBS)}')
+    return job
+
+
+JobName = Annotated[str, AfterValidator(_known_job)]
+Jobs = tuple[JobName, ...]
 
 
 class Window(_Table):
     """When one job may be done: opens when all of `opens` have happened, closes at the first of `closes`."""
 
-    job: str
+    job: JobName
     name: str = Field(min_length=1)
     opens: tuple[str, ...] = Field(min_length=1)
     closes: tuple[str, ...] = Field(min_length=1)
     size: Size | None = None  # for windows that differ by the size of the tree
     severity: Severity | None = None  # of root work: each closes at a time of its own
     school: str = ""  # where growers disagree over the job: which of them work so
-    instead_of: str = ""  # the job that this school leaves out for this one; empty: they differ in time only
+    instead_of: JobName | None = (
+        None  # the job that this school leaves out for this one; None: they differ in time only
+    )
     hazard: tuple[HazardRule, ...] = ()
     aftercare: tuple[str, ...] = ()
     sections: tuple[Sections, ...] = ()
@@ -317,9 +324,7 @@ class Window(_Table):
         return (*self.opens, *self.closes, *until)
 
     @model_validator(mode="after")
-    def _known_jobs(self) -> Self:
-        for job in (self.job, self.disputed):
-            _refuse_unknown(job)
+    def _a_school_is_named(self) -> Self:
         if self.instead_of and not self.school:
             raise ValueError("instead_of goes with a school")
         return self
@@ -341,15 +346,8 @@ class SpeciesTable(_Table):
     synonyms: tuple[str, ...] = ()
     marker: dict[str, Marker] = {}
     window: tuple[Window, ...] = ()
-    without: tuple[str, ...] = ()  # jobs of its group that are not done on it
+    without: Jobs = ()  # jobs of its group that are not done on it
     note: str = ""
-
-    @field_validator("without")
-    @classmethod
-    def _known_jobs(cls, jobs: tuple[str, ...]) -> tuple[str, ...]:
-        for job in jobs:
-            _refuse_unknown(job)
-        return jobs
 
 
 class CatalogueFile(_Table):
@@ -357,12 +355,13 @@ class CatalogueFile(_Table):
 
     group: str | None = None
     takes: tuple[str, ...] = ()  # shared sets
+    without: Jobs = ()  # jobs of those sets that are not done on this group
     marker: dict[str, Marker] = {}
     window: tuple[Window, ...] = ()
     species: dict[str, SpeciesTable] = {}
 
     @model_validator(mode="after")
     def _markers_are_of_a_group(self) -> Self:
-        if self.group is None and (self.takes or self.marker or self.window):
+        if self.group is None and (self.takes or self.without or self.marker or self.window):
             raise ValueError('must say of which group this is: write group = "..." at its head')
         return self

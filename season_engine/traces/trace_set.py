@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Callable, Hashable
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -39,6 +40,16 @@ class TraceSet:
     # as forecast, from the first day that isn't observed, shape (forecast_days,); NaN where a day isn't
     forecast_tmin_c: FloatArray = field(default_factory=lambda: np.empty(0))
     forecast_tmax_c: FloatArray = field(default_factory=lambda: np.empty(0))
+
+    _worked_out: dict[Hashable, FloatArray] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )
+
+    def once(self, key: Hashable, work_out: Callable[[], FloatArray]) -> FloatArray:
+        """What `work_out` makes of these traces, worked out once for all species that ask by that key."""
+        if key not in self._worked_out:
+            self._worked_out[key] = work_out()
+        return self._worked_out[key]
 
     def __len__(self) -> int:
         return int(self.labels.size)

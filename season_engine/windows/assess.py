@@ -53,6 +53,7 @@ class Prospect:
         self.written = notes_of(notes, species, outlook.site)
         self.notes = stage_notes(self.written, species, outlook.site)
         self._datings: dict[int, Dating] = {}
+        self._openings: dict[tuple[str, str, int | None], Opening] = {}
 
     def dating(self, shift: int) -> Dating:
         """Markers in the season `on` falls into, or so many seasons later."""
@@ -97,8 +98,19 @@ class Prospect:
         return date_markers(self.species, self.outlook.past, self.pot_l, learnt)
 
     def opening(self, window: Window, shift: int) -> Opening:
-        """Dates of one window."""
-        return open_window(self.dating(shift), window.opens, window.closes)
+        """Dates of one window in the season `on` falls into, or so many seasons later."""
+        return self._opening(window, shift)
+
+    def past_opening(self, window: Window) -> Opening:
+        """Dates of one window in whole past seasons."""
+        return self._opening(window, None)
+
+    def _opening(self, window: Window, shift: int | None) -> Opening:
+        key = window.job, window.name, shift
+        if key not in self._openings:
+            dating = self.past if shift is None else self.dating(shift)
+            self._openings[key] = open_window(dating, window.opens, window.closes)
+        return self._openings[key]
 
 
 @dataclass(frozen=True)
@@ -137,7 +149,7 @@ def assess(prospect: Prospect, window: Window, state: TreeState | None = None) -
 
 def _written(prospect: Prospect, window: Window, case: _Case) -> Assessment:
     outlook, opening, job = prospect.outlook, case.opening, JOBS[window.job]
-    past = replace(open_window(prospect.past, window.opens, window.closes), traces=opening.traces)
+    past = replace(prospect.past_opening(window), traces=opening.traces)
     return Assessment(
         site=outlook.site.name,
         species=prospect.species.name,
@@ -206,7 +218,8 @@ def _reasons(prospect: Prospect, window: Window, shift: int) -> tuple[Reason, ..
 def _weeks(opening: Opening, past: Opening, on: dt.date) -> tuple[WeekChance, ...]:
     monday = on - dt.timedelta(days=on.weekday())
     days = [monday + dt.timedelta(weeks=week) for week in range(-WEEKS_BACK, WEEKS_AHEAD + 1)]
-    return tuple(WeekChance(day, opening.chance_open(day), past.chance_open(day)) for day in days)
+    chances = zip(days, opening.chances_open(days), past.chances_open(days), strict=True)
+    return tuple(WeekChance(*one) for one in chances)
 
 
 def _days(opening: Opening, past: Opening, on: dt.date, case: _Case) -> tuple[DayChance, ...]:

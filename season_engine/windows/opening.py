@@ -32,8 +32,14 @@ class Opening:
 
     def chance_open(self, on: dt.date) -> float:
         """Chance that the window is open on a day."""
-        day = self.traces.column(on)
-        return float(self.weights[(self.opens <= day) & (day < self.closes)].sum())
+        return self.chances_open([on])[0]
+
+    def chances_open(self, on: Sequence[dt.date]) -> list[float]:
+        """Chance that the window is open, on each of several days."""
+        days = np.array([self.traces.column(day) for day in on])[:, None]
+        open_then = (self.opens.ravel() <= days) & (days < self.closes.ravel())
+        chances: list[float] = (open_then @ self.weights.ravel()).tolist()
+        return chances
 
     def chance_opened(self, by: dt.date) -> float:
         """Chance that the window has opened on or before a day."""

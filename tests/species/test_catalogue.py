@@ -120,7 +120,7 @@ def test_a_set_in_two_sets_is_an_error_that_names_both(monkeypatch: pytest.Monke
             14,
             "comes before it opens",
         ),
-        ('job = "repotting"', 'job = "dancing"', 14, '"dancing" is not one of'),
+        ('job = "repotting"', 'job = "dancing"', 15, '"dancing" is not one of'),
         ('name = "spring"', 'name = "spring"\ninstead_of = "cuttings"', 14, "goes with a school"),
         ('name = "spring"', 'name = "spring"\nseverity = "hard"', 17, '"light trim", "full" or "bare root"'),
         ("need = 100", "need = -1", 9, "greater than 0"),

@@ -39,6 +39,8 @@ PRACTICE = [
     ("Rhododendron indicum", "repotting", "spring", ("03-15", "04-20"), ("08-10", "09-20")),
     ("Rhododendron indicum", "repotting", "after bloom", ("06-01", "06-30"), ("10-25", "12-05")),
     ("Rhododendron indicum", "after-bloom-pruning", "after bloom", ("06-05", "07-10"), ("11-01", "12-20")),
+    ("Acer palmatum", "defoliation", "partial", ("06-05", "07-05"), ("11-20", "12-31")),
+    ("Pinus sylvestris", "sectional-repotting", "spring", ("03-25", None), ("08-10", None)),
     ("Olea europaea", "repotting", "spring", ("04-15", "06-10"), ("09-05", "11-20")),
     ("Ficus microcarpa", "repotting", "summer", ("06-01", "07-25"), ("11-20", "02-15")),
     ("Pinus thunbergii", "decandling", "early summer, large trees", ("06-08", None), ("12-10", None)),
@@ -96,6 +98,55 @@ def test_large_trees_are_decandled_first() -> None:
             for size in ("large", "medium", "small")
         ]
         assert opens == sorted(opens)
+
+
+def opening_dates(site, species: str) -> dict[tuple[str, str], tuple[dt.date | None, dt.date | None]]:
+    kind = load_catalogue().find(species)
+    dating = date_markers(kind, outlook(site, ON[site]).past)
+    found = {}
+    for one in kind.windows:
+        opening = open_window(dating, one.opens, one.closes)
+        found[one.job, one.name] = opening.opened_by(0.5), opening.closed_by(0.5)
+    return found
+
+
+@pytest.mark.parametrize("species", sorted(load_catalogue().species))
+def test_no_window_is_without_a_season_at_both_yards(species: str) -> None:
+    """A window that comes at neither of two so different yards is a slip of the catalogue, not a fact."""
+    north, south = opening_dates(NORTH, species), opening_dates(SOUTH, species)
+    assert [key for key in north if north[key][0] is None and south[key][0] is None] == []
+
+
+@pytest.mark.parametrize("site", [NORTH, SOUTH], ids=lambda site: site.name)
+def test_the_lighter_the_root_work_the_longer_it_may_be_done(site) -> None:
+    """Common practice, no source: bare root ends first, then a full repotting, then a light trim."""
+    for species in ("Acer palmatum", "Ulmus parvifolia", "Wisteria floribunda"):
+        ends = opening_dates(site, species)
+        names = ("spring, bare root", "spring", "spring, light trim")
+        closes = [ends["repotting", name][1] for name in names]
+        assert closes == sorted(closes) and len(set(closes)) == 3, species
+    for species in ("Pinus thunbergii", "Pinus sylvestris", "Picea abies"):
+        ends = opening_dates(site, species)
+        assert ends["repotting", "spring"][1] < ends["repotting", "spring, light trim"][1], species
+        assert not any("bare root" in name for _, name in ends), "a conifer is never bare-rooted"
+
+
+@pytest.mark.parametrize("site", [NORTH, SOUTH], ids=lambda site: site.name)
+def test_who_bleeds_is_cut_before_midwinter_or_with_hard_leaves_and_cherries_in_summer(site) -> None:
+    """Common practice, no source."""
+    maple, cherry = opening_dates(site, "Acer palmatum"), opening_dates(site, "Prunus x yedoensis")
+    assert maple["structural-pruning", "after leaf fall"][1] < maple["repotting", "spring"][0]
+    assert maple["structural-pruning", "leaves hard"][0] > maple["repotting", "spring"][1]
+    assert [name for job, name in cherry if job == "structural-pruning"] == ["dry summer"]
+
+
+def test_winter_shelter_starts_about_five_weeks_after_the_first_frost_where_there_is_one() -> None:
+    """30 to 45 days after the first frost (from an article on overwintering a nursery, a secondary copy)."""
+    kind = load_catalogue().find("Acer palmatum")
+    dating = date_markers(kind, outlook(NORTH, ON[NORTH]).past)
+    wait = dating.plain["pots_go_in"] - dating.plain["frost_likely"]
+    assert ((wait >= 30) & (wait <= 45)).all()
+    assert opening_dates(SOUTH, "Acer palmatum")["winter-shelter", "winter"][0] is None
 
 
 def test_without_a_winter_what_needs_cold_is_not_here_and_what_needs_warmth_is() -> None:

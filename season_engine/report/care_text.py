@@ -1,0 +1,54 @@
+"""The week's small care in a few lines: what starts and what stops in words, what goes on in one line."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable
+
+from season_engine.report import phrases
+from season_engine.windows.care import Care
+
+CHANGE_DAYS = 10  # a start or a stop within so many days gets words
+JUST_DAYS = 3  # and so does one that was so few days ago
+NAMES_SHOWN = 6
+
+
+def care_lines(care: Iterable[Care], as_of: dt.date) -> tuple[tuple[str, str], ...]:
+    """A job and what changes about it, one line a job; last, all that goes on as it is."""
+    changes: dict[str, dict[tuple[str, dt.date], list[str]]] = {}
+    goes_on: dict[str, None] = {}
+    for one in care:
+        if (change := _change(one, as_of)) is not None:
+            changes.setdefault(one.job, {}).setdefault(change, []).append(phrases.species_name(one))
+        elif one.verdict in ("open", "last-call"):
+            goes_on[one.job] = None
+    lines = [(_capital(phrases.job_name(job)), _words(told, as_of)) for job, told in changes.items()]
+    if goes_on:
+        lines.append(
+            ("Going on", phrases.sentence(phrases.listing([phrases.job_name(job) for job in goes_on])))
+        )
+    return tuple(lines)
+
+
+def _change(one: Care, as_of: dt.date) -> tuple[str, dt.date] | None:
+    if one.verdict == "not-here":
+        return None
+    if one.opens and -JUST_DAYS <= (one.opens - as_of).days <= CHANGE_DAYS:
+        return "starts", one.opens
+    if one.closes and -JUST_DAYS <= (one.closes - as_of).days <= CHANGE_DAYS:
+        return "stops", one.closes
+    return None
+
+
+def _words(told: dict[tuple[str, dt.date], list[str]], as_of: dt.date) -> str:
+    """`Starts about 3 Apr on larch and Chinese elm; stops about 8 Apr on ...`."""
+    parts = [
+        f"{word} about {phrases.short_day(day, as_of)} on "
+        f"{phrases.some_of(list(dict.fromkeys(names)), NAMES_SHOWN)}"
+        for (word, day), names in sorted(told.items())
+    ]
+    return phrases.sentence("; ".join(parts))
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]

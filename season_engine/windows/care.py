@@ -1,0 +1,39 @@
+"""The round of small care: where a window stands, without all that a day's heavy work has to weigh."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+
+from season_engine.species.schema import Window
+from season_engine.windows.assess import Prospect, judged
+from season_engine.windows.assessment import Verdict
+from season_engine.windows.jobs import JOBS
+from season_engine.windows.verdict import verdict_on
+
+
+@dataclass(frozen=True, slots=True)
+class Care:
+    """One window of one species, as it stands on a day."""
+
+    species: str  # botanical name
+    common_name: str
+    job: str
+    window: str
+    verdict: Verdict
+    opens: dt.date | None  # with the odds the job wants
+    closes: dt.date | None
+
+
+def care_of(prospect: Prospect, window: Window) -> Care:
+    """Where one window stands on the outlook's day."""
+    _, now = judged(prospect, window, JOBS[window.job].floor)
+    kind = prospect.species
+    verdict = verdict_on(prospect.outlook.on, now)
+    return Care(kind.name, kind.common[0], window.job, window.name, verdict, now.opens, now.closes)
+
+
+def small_care(prospect: Prospect) -> list[Care]:
+    """All of a species' windows that are not told in full."""
+    windows = prospect.species.full_windows
+    return [care_of(prospect, window) for window in windows if not JOBS[window.job].told_in_full]
