@@ -59,7 +59,7 @@ def command(
             run.enter_context(kept_log(workspace.reports_folder, verbose=verbose))
         run.enter_context(one_run_in(out))
         report = _read(workspace, entries, on, out)
-        written = write_report(report, out)
+        written = write_report(report, out, every_site=len(entries) == len(workspace.sites))
         _keep_what_was_said(workspace, report)
         if verbose or not email or sys.stderr.isatty():
             click.echo(f"wrote {written}", err=True)

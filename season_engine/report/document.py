@@ -27,7 +27,9 @@ from season_engine.windows.assessment import (
     NextWindow,
     Quantiles,
     Reason,
+    Standing,
     Step,
+    Usual,
     WeekAhead,
     WeekChance,
     YearDate,
@@ -87,11 +89,7 @@ def assessment_document(a: Assessment) -> Document:
         "opens": quantiles_document(a.opens),
         "closes": quantiles_document(a.closes),
         "next": None if a.next is None else _next(a.next),
-        "usual": {
-            "opens_p50": date_text(a.usual.opens_p50),
-            "closes_p50": date_text(a.usual.closes_p50),
-            "years": a.usual.years,
-        },
+        "usual": _usual(a.usual),
         "reasons": [_reason(reason) for reason in a.reasons],
         "hazards": [_hazard(hazard) for hazard in a.hazards],
         "sources": list(a.sources),
@@ -108,6 +106,8 @@ def assessment_document(a: Assessment) -> Document:
         "severity": a.severity,
         "school": a.school,
         "aftercare": list(a.aftercare),
+        "standing": _standing(a.standing),
+        "refused": a.refused,
     }
 
 
@@ -292,6 +292,14 @@ def _hazard(hazard: Hazard) -> Document:
         "text": hazard.text,
         "forecast_on": date_text(hazard.forecast_on),
     }
+
+
+def _usual(u: Usual) -> Document:
+    return {"opens_p50": date_text(u.opens_p50), "closes_p50": date_text(u.closes_p50), "years": u.years}
+
+
+def _standing(s: Standing) -> Document:
+    return {"opens": date_text(s.opens), "closes": date_text(s.closes), "unsure": s.unsure}
 
 
 def _next(ahead: NextWindow) -> Document:

@@ -16,10 +16,11 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from season_engine.errors import GrowerError
-from season_engine.files import sync_folder
+from season_engine.files import sync_folder, write_whole
+from season_engine.report.calendar_feed import FEED, season_calendar
 from season_engine.report.contents import Report
 from season_engine.report.document import json_text, report_document
-from season_engine.report.index_page import INDEX, write_index
+from season_engine.report.index_page import INDEX, week_folders, write_index
 from season_engine.report.page import report_page
 from season_engine.report.phrases import iso_week
 from season_engine.report.text import report_text
@@ -27,25 +28,31 @@ from season_engine.report.windows_csv import windows_csv
 
 # Hidden names beside 2026-W33: .2026-W33.new-abc123 is being written, .2026-W33.old is set aside.
 _LEFT_BEHIND = re.compile(r"\.(?P<week>\d{4,}-W\d\d)\.(?P<kind>new|old)(-.+)?")
-_HALF_WRITTEN = re.compile(rf"\.({re.escape(INDEX)})\.[^.]+")
+_HALF_WRITTEN = re.compile(rf"\.({re.escape(INDEX)}|{re.escape(FEED)})\.[^.]+")
 
 
-def write_report(report: Report, out: Path) -> Path:
+def write_report(report: Report, out: Path, *, every_site: bool = True) -> Path:
     """Write `out`/<ISO year>-W<week>/, which belongs to the engine, list it in `out`/index.html, return it.
+
+    The calendar feed's copy in `out`, which a calendar subscribes to, is the newest week's with `every_site`.
 
     Raises
     ------
     GrowerError
         If the folder can't be written; the old one is then still there, or put back at the next start.
     """
-    contents = {
+    feed = season_calendar(report)
+    contents: dict[str, str | bytes] = {
         "report.html": report_page(report),
         "report.txt": report_text(report),
         "report.json": json_text(report_document(report)),
         "windows.csv": windows_csv(report),
+        FEED: feed,
     }
     folder = write_folder(contents, out / iso_week(report.as_of))
     with _said_to_the_grower(out):
+        if every_site and week_folders(out)[0] == folder:
+            write_whole(out / FEED, feed)
         write_index(out)
     return folder
 

@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import Any
 
 from season_engine.phenology.dating import Dating, date_markers
 from season_engine.phenology.learning import NOTHING, Learnt, learn
@@ -13,11 +14,13 @@ from season_engine.species.catalogue import Species
 from season_engine.species.schema import Size, Window
 from season_engine.traces import Outlook
 from season_engine.windows.assessment import (
+    NOWHERE,
     Assessment,
     DayChance,
     Hazard,
     NextWindow,
     Reason,
+    Standing,
     Today,
     Usual,
     Verdict,
@@ -29,9 +32,9 @@ from season_engine.windows.jobs import JOBS
 from season_engine.windows.noted import learnt_sentence, notes_of, stage_notes
 from season_engine.windows.opening import Opening, open_window
 from season_engine.windows.reasons import reason_for
-from season_engine.windows.today import TreeState, advise
+from season_engine.windows.today import TreeState, advise, refusal_of
 from season_engine.windows.told import own_words
-from season_engine.windows.verdict import Standing, season_shift, standing, verdict_on
+from season_engine.windows.verdict import season_shift, standing, verdict_on
 from season_engine.workspace.journal import Note
 
 STALE_DAYS = 7
@@ -144,7 +147,19 @@ def assess(prospect: Prospect, window: Window, state: TreeState | None = None) -
     )
     told = tuple(hazard for _, hazard in hazards)
     case = _Case(shift, floor, opening, verdict, told, ahead, today, why)
-    return replace(_written(prospect, window, case), tree=state.tree.id if state else None)
+    written = replace(_written(prospect, window, case), standing=now)
+    return replace(written, **_of_tree(written, window, shift, state)) if state else written
+
+
+def _of_tree(a: Assessment, window: Window, shift: int, state: TreeState) -> dict[str, Any]:
+    """What is added for one tree; jobs of this season count against this season's window only."""
+    for_good = refusal_of(window.job, replace(state, worked=()))
+    this_season = refusal_of(window.job, state)
+    return {
+        "tree": state.tree.id,
+        "refused": this_season if shift <= 0 else for_good,
+        "next": a.next and replace(a.next, refused=for_good if shift >= 0 else this_season),
+    }
 
 
 def _written(prospect: Prospect, window: Window, case: _Case) -> Assessment:
@@ -168,7 +183,7 @@ def _written(prospect: Prospect, window: Window, case: _Case) -> Assessment:
         chance_open_now=opening.chance_open(outlook.on),
         opens=opening.opens_quantiles,
         closes=opening.closes_quantiles,
-        next=_next(prospect, window, case.shift + 1) if case.verdict == "closed" else None,
+        next=_next(prospect, window, case.shift + 1, case.floor) if case.verdict == "closed" else None,
         usual=Usual(past.opened_by(0.5), past.closed_by(0.5), len(outlook.past)),
         reasons=_reasons(prospect, window, case.shift),
         hazards=case.hazards,
@@ -189,7 +204,7 @@ def _written(prospect: Prospect, window: Window, case: _Case) -> Assessment:
 def judged(prospect: Prospect, window: Window, floor: float) -> tuple[int, Standing]:
     """The season whose window is judged, and how it stands; neighbours only where it matters."""
     on = prospect.outlook.on
-    none = Standing(None, None, unsure=False)
+    none = NOWHERE
 
     def stand(shift: int) -> Standing:
         return standing(prospect.opening(window, shift), floor)
@@ -201,9 +216,14 @@ def judged(prospect: Prospect, window: Window, floor: float) -> tuple[int, Stand
     return shift, {-1: before, 0: now, 1: after}[shift]
 
 
-def _next(prospect: Prospect, window: Window, shift: int) -> NextWindow:
+def _next(prospect: Prospect, window: Window, shift: int, floor: float) -> NextWindow:
     opening = prospect.opening(window, shift)
-    return NextWindow(opening.traces.season.label, opening.opens_quantiles, opening.closes_quantiles)
+    return NextWindow(
+        opening.traces.season.label,
+        opening.opens_quantiles,
+        opening.closes_quantiles,
+        standing(opening, floor),
+    )
 
 
 def _reasons(prospect: Prospect, window: Window, shift: int) -> tuple[Reason, ...]:

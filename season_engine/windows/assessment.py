@@ -25,12 +25,31 @@ class Quantiles:
 
 
 @dataclass(frozen=True, slots=True)
+class Standing:
+    """The two dates a verdict rests on, and whether they had to be the middle dates."""
+
+    opens: dt.date | None
+    closes: dt.date | None
+    unsure: bool
+
+    @property
+    def given(self) -> bool:
+        """Whether the season has the window in at least half the chances."""
+        return self.opens is not None and self.closes is not None
+
+
+NOWHERE = Standing(None, None, unsure=False)
+
+
+@dataclass(frozen=True, slots=True)
 class NextWindow:
     """The same window one season on."""
 
     season: str
     opens: Quantiles
     closes: Quantiles
+    standing: Standing = NOWHERE
+    refused: str = ""  # as in the assessment
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,5 +219,7 @@ class Assessment:
     school: str = ""  # where growers disagree: which of them work so
     aftercare: tuple[str, ...] = ()
     tree: str | None = None  # the tree's id, where one was asked about
+    standing: Standing = NOWHERE  # the dates the verdict rests on
+    refused: str = ""  # why this tree must not be worked in this window, whatever its dates
     sources: tuple[str, ...] = ()
     warnings: tuple[str, ...] = field(default=())

@@ -3,32 +3,17 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
 
-from season_engine.windows.assessment import Verdict
+from season_engine.windows.assessment import NOWHERE, Standing, Verdict
 from season_engine.windows.opening import Opening
 
 NOTICE = dt.timedelta(days=14)
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
-    """The two dates a verdict rests on, and whether they had to be the middle dates."""
-
-    opens: dt.date | None
-    closes: dt.date | None
-    unsure: bool
-
-    @property
-    def given(self) -> bool:
-        """Whether the season has the window in at least half the chances."""
-        return self.opens is not None and self.closes is not None
-
-
 def standing(opening: Opening, floor: float) -> Standing:
     """Dates by which the window is open, and is still open, with the odds the job wants."""
     if opening.chance_given < 0.5:
-        return Standing(None, None, unsure=False)
+        return NOWHERE
     opens, closes = opening.opened_by(floor), opening.closed_by(1 - floor)
     if opens is not None and closes is not None and opens < closes:
         return Standing(opens, closes, unsure=False)

@@ -19,6 +19,7 @@ from season_engine.windows.assessment import (
     NextWindow,
     Quantiles,
     Reason,
+    Standing,
     Usual,
     WeekChance,
 )
@@ -112,6 +113,7 @@ def an_assessment(
             Hazard("early heat", 0.01, 42, "1 in 100 that a day of 30 degC comes within 42 days"),
         ),
         weeks=week_chances(opens, closes, half, 9),
+        standing=Standing(opens + days(4), closes - days(4), unsure=False),
         cautions=(LIFTING, "Leave a third of the old soil"),
         sources=("Dates of bud swell: common practice, no source",),
     )  # fmt: skip

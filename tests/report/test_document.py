@@ -53,6 +53,8 @@ def test_check_has_the_keys_of_the_contract_in_its_order():
         "severity",
         "school",
         "aftercare",
+        "standing",
+        "refused",
     ]
     assert list(document["reasons"][0]) == CONTRACT_REASON
     assert list(document["next"]) == ["season", "opens", "closes"]

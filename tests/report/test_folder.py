@@ -24,7 +24,7 @@ def held(folder: Path) -> dict[str, str]:
     return {file.name: file.read_text(encoding="utf-8") for file in folder.iterdir()}
 
 
-FILES = ["report.html", "report.json", "report.txt", "windows.csv"]
+FILES = ["report.html", "report.json", "report.txt", "season-calendar.ics", "windows.csv"]
 
 
 def test_the_files_land_in_the_iso_weeks_folder(tmp_path):
@@ -32,7 +32,9 @@ def test_the_files_land_in_the_iso_weeks_folder(tmp_path):
     assert folder == tmp_path / "reports" / AS_OF.strftime("%G-W%V")
     assert sorted(held(folder)) == FILES
     assert json.loads(held(folder)["report.json"])["as_of"] == "2026-08-11"
-    assert sorted(path.name for path in (tmp_path / "reports").iterdir()) == [folder.name, "index.html"]
+    assert sorted(path.name for path in (tmp_path / "reports").iterdir()) == [
+        folder.name, "index.html", "season-calendar.ics",
+    ]  # fmt: skip
 
 
 def test_new_year_falls_into_the_iso_week_of_its_thursday(tmp_path):
@@ -53,7 +55,7 @@ def test_other_weeks_and_other_files_are_left_alone(tmp_path):
     write_report(a_report(), tmp_path)
     recover(tmp_path)
     assert sorted(path.name for path in tmp_path.iterdir()) == [
-        ".hidden.old", before.name, "2026-W33", "index.html", "notes.txt",
+        ".hidden.old", before.name, "2026-W33", "index.html", "notes.txt", "season-calendar.ics",
     ]  # fmt: skip
 
 
@@ -147,8 +149,9 @@ def test_a_run_killed_at_any_step_leaves_one_whole_report(tmp_path, name, nth, a
     assert held(folder) == after
 
 
-def test_what_a_kill_left_of_the_index_is_cleared_away(tmp_path):
+def test_what_a_kill_left_of_index_and_feed_is_cleared_away(tmp_path):
     (tmp_path / ".index.html.x1y2z3").write_text("half")
+    (tmp_path / ".season-calendar.ics.x1y2z3").write_text("half")
     (tmp_path / ".index.html").write_text("mine")
     recover(tmp_path)
     assert [path.name for path in tmp_path.iterdir()] == [".index.html"]
@@ -180,4 +183,4 @@ def test_a_sites_name_never_reaches_the_file_system(tmp_path, name):
     report = a_report(sites=(replace(site, site=replace(site.site, name=name), tree_names={"M1": name}),))
     write_report(report, tmp_path / "out")
     assert [path.name for path in tmp_path.iterdir()] == ["out"]
-    assert len(list((tmp_path / "out").rglob("*"))) == 2 + len(FILES), "a folder, its files and the index"
+    assert len(list((tmp_path / "out").rglob("*"))) == 3 + len(FILES), "a folder, its files, index and feed"

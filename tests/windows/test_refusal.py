@@ -1,0 +1,57 @@
+"""Which trees are refused for the season judged, and which for good."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+import pytest
+
+from season_engine.species.catalogue import load_catalogue
+from season_engine.windows.assess import Prospect, assess
+from season_engine.windows.today import TreeState
+from season_engine.workspace.trees import Tree
+from tests.yards import NAGANO, outlook
+
+SPRING = dt.date(2025, 4, 5)  # in the middle of the pines' repotting there, as the engine dates it (a pin)
+AUTUMN = dt.date(2025, 9, 1)
+
+
+def judged(on: dt.date, tree: Tree, *worked: tuple[dt.date, str], job: str = "repotting"):
+    pine = load_catalogue().find("Pinus thunbergii")
+    window = next(one for one in pine.windows if one.job == job)
+    return assess(Prospect(outlook(NAGANO, on), pine), window, TreeState(tree, worked))
+
+
+def a_tree(**changes) -> Tree:
+    return Tree("p1", "nagano", "Pinus thunbergii", **changes)
+
+
+def test_a_sound_tree_is_not_refused() -> None:
+    found = judged(SPRING, a_tree())
+    assert (found.refused, found.verdict in ("open", "last-call", "soon")) == ("", True)
+    assert found.standing.given
+
+
+@pytest.mark.parametrize("on", [SPRING, AUTUMN])
+def test_a_weak_tree_is_refused_heavy_work_in_every_season(on: dt.date) -> None:
+    found = judged(on, a_tree(vigour="weak"))
+    assert "marked weak" in found.refused
+    assert found.next is None or "marked weak" in found.next.refused
+    assert judged(on, a_tree(vigour="weak"), job="needle-work").refused == ""
+
+
+def test_work_of_this_season_refuses_this_season_only() -> None:
+    repotted = (dt.date(2025, 3, 28), "repotting")
+    now, later = judged(SPRING, a_tree(), repotted), judged(AUTUMN, a_tree(), repotted)
+    assert "28 Mar 2025" in now.refused
+    assert later.season != now.season or later.next is not None
+    ahead = later.next.refused if later.next else later.refused
+    assert ahead == ""
+
+
+def test_the_dates_behind_the_verdict_keep_to_it() -> None:
+    found = judged(AUTUMN, a_tree())
+    if found.verdict == "closed":
+        assert found.standing.closes <= AUTUMN < found.next.standing.opens
+    else:
+        assert AUTUMN < found.standing.opens
