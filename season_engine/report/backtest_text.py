@@ -28,8 +28,8 @@ _LEGEND = (
 )
 _WINDOWS = (
     "What came is what the season's whole weather gave by the same rules. So this is the error of not"
-    " knowing the weather to come. The rules' own error widens the ranges and can't show here: they "
-    "hold more than they promise."
+    " knowing the weather to come, and the ranges are those of the weather alone. The rules' own error "
+    "can't show here; it widens the ranges of a report or a check."
 )
 
 

@@ -52,9 +52,7 @@ def questions(
     """
     past = open_window(prospect.past, window.opens, window.closes)
     log: list[float] = []
-    for place, year in enumerate(past.traces.labels.tolist()):
-        day = quantile(past.opens[place], past.weights[place] / past.weights[place].sum(), 0.5)
-        day -= past.traces.season_start
+    for place, (year, day) in enumerate(zip(past.traces.labels.tolist(), _middle_days(past), strict=True)):
         if not np.isfinite(day):
             continue
         if len(log) >= FEWEST_EARLIER and place >= len(past.traces) - SEASONS:
@@ -67,7 +65,11 @@ def questions(
 
 
 def answers(outlook: Outlook, asked: Iterable[Question]) -> Iterator[Case]:
-    """The forecasts as made on the outlook's day, cut there as the calendar is, and scored."""
+    """The forecasts as made on the outlook's day, cut there as the calendar is, and scored.
+
+    Of the odds only the weather's share is taken: what came is a middle date over the rule's error, so that
+    error is on neither side.
+    """
     prospects: dict[tuple[str, Size], Prospect] = {}
     for one in asked:
         key = (one.species.name, one.size)
@@ -87,14 +89,21 @@ def answers(outlook: Outlook, asked: Iterable[Question]) -> Iterator[Case]:
         )
 
 
+def _middle_days(opening: Opening) -> list[float]:
+    """Middle opening over the rule's error in each trace, a day of the season; infinite where there is none."""
+    shares = opening.weights / opening.weights.sum(axis=1, keepdims=True)
+    columns = [quantile(*one, 0.5) for one in zip(opening.opens, shares, strict=True)]
+    return [column - opening.traces.season_start for column in columns]
+
+
 def _after(opening: Opening, issued_day: int) -> Forecast:
     """Odds of the opening day, given that it has not come by the day of issue."""
-    days = np.ceil(opening.opens) - opening.traces.season_start
+    days = np.array(_middle_days(opening))
     to_come = days > issued_day
     if not to_come.any():
         return Forecast(np.array([issued_day + 1.0]), np.array([1.0]))
     once, place = np.unique(days[to_come], return_inverse=True)
-    shares = np.bincount(place, opening.weights[to_come])
+    shares = np.bincount(place, opening.weights.sum(axis=1)[to_come])
     weights = shares / shares.sum()
     finite = np.isfinite(once)
     return Forecast(once[finite], weights[finite], float(weights[~finite].sum()))
