@@ -111,12 +111,13 @@ def _hot_day_odds(marker: schema.HotDayOdds, scene: Scene) -> Progress:
 
 
 def _heat_share(marker: schema.HeatShare, scene: Scene) -> Progress:
-    """Heat against the mean of the traces' own year from the season's start on."""
+    """Heat against the mean year of the place, from the season's start on; this season has no part in it."""
+    usual = scene.traces.usual or scene.traces
+    year = slice(usual.season_start, usual.season_start + 365)
+    annual = float(usual.weights @ _degree_days(usual, marker.base_c)[:, year].sum(axis=1))
     start = scene.dates[marker.after]
-    daily = _degree_days(scene.traces, marker.base_c)
-    first = scene.traces.season_start
-    annual = float(scene.traces.weights @ daily[:, first : first + 365].sum(axis=1))
-    return Progress(since(start, daily), np.array(marker.share * annual), start)
+    heat = since(start, _degree_days(scene.traces, marker.base_c))
+    return Progress(heat, np.array(marker.share * annual), start)
 
 
 def _first_frost(marker: schema.FirstFrost, scene: Scene) -> Progress:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 from functools import cached_property
 
 from season_engine.site import Site
@@ -27,7 +28,8 @@ class Outlook:
         if shift not in self._seasons:
             season = self.site.season_on(self.on).shifted(shift)
             spliced = self._record.spliced(self.site, season)
-            self._seasons[shift] = with_forecast(spliced, self.weather.forecast)
+            forecast = with_forecast(spliced, self.weather.forecast)
+            self._seasons[shift] = replace(forecast, usual=self.past)
         return self._seasons[shift]
 
     @cached_property

@@ -40,6 +40,7 @@ class TraceSet:
     # as forecast, from the first day that isn't observed, shape (forecast_days,); NaN where a day isn't
     forecast_tmin_c: FloatArray = field(default_factory=lambda: np.empty(0))
     forecast_tmax_c: FloatArray = field(default_factory=lambda: np.empty(0))
+    usual: TraceSet | None = None  # whole past seasons as they were; None: these are they
 
     _worked_out: dict[Hashable, FloatArray] = field(
         default_factory=dict, init=False, repr=False, compare=False

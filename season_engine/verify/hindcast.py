@@ -90,7 +90,7 @@ def answers(outlook: Outlook, asked: Iterable[Question]) -> Iterator[Case]:
 
 
 def _middle_days(opening: Opening) -> list[float]:
-    """Middle opening over the rule's error in each trace, a day of the season; infinite where there is none."""
+    """Day of the season of each trace's opening, the middle over the rule's error; infinite: none."""
     shares = opening.weights / opening.weights.sum(axis=1, keepdims=True)
     columns = [quantile(*one, 0.5) for one in zip(opening.opens, shares, strict=True)]
     return [column - opening.traces.season_start for column in columns]

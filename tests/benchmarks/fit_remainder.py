@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from season_engine.measures.runs import mean_of_last
+from season_engine.site import Site
 from season_engine.traces.record import Record
 from season_engine.traces.remainder import MEMORY_DAYS, YEAR_DAYS
 from season_engine.verify.mending import mended
@@ -28,11 +29,15 @@ UNTIL = dt.date(2005, 12, 31)
 LONGEST_LEAD = 120
 
 
+def sites() -> dict[str, Site]:
+    """The stations by name."""
+    return read_sites(TWELVE / "sites.csv")
+
+
 def station_series(until: dt.date = UNTIL) -> Iterator[tuple[str, DailySeries]]:
     """The stations' whole temperatures up to a day."""
-    sites = read_sites(TWELVE / "sites.csv")
-    weather, _ = read_weather(TWELVE / "weather.csv.gz", sites)
-    for name in sites:
+    weather, _ = read_weather(TWELVE / "weather.csv.gz", sites())
+    for name in sites():
         yield name, mended(weather[name], UNTIL).series.cut(until)
 
 

@@ -34,3 +34,15 @@ def test_the_spread_of_a_marker_is_its_own(n_days: float = 9) -> None:
     dates = date_markers(species, outlook(NAGANO, ON).season()).dates["buds_swelling"]
     spread = np.std(dates, axis=1)
     assert spread == pytest.approx(n_days * DRAWS.std(), rel=1e-6)
+
+
+@pytest.mark.parametrize("on", [dt.date(2023, 2, 1), dt.date(2023, 8, 20)])
+def test_a_share_of_the_usual_heat_is_the_same_sum_this_season_and_in_past_ones(on: dt.date) -> None:
+    """A hot season doesn't raise what its heat is held against."""
+    pine, seen = load_catalogue().find("Pinus sylvestris"), outlook(NAGANO, on)
+    (name,) = (name for name, marker in pine.markers.items() if marker.kind == "heat_share")
+    needs = [
+        date_markers(pine, traces).progress[name].need
+        for traces in (seen.season(), seen.season(1), seen.past)
+    ]
+    assert needs[0] == needs[1] == needs[2]
