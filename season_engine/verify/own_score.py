@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from season_engine.phenology.dating import Dating, date_markers
 from season_engine.species.catalogue import Catalogue, Species
-from season_engine.species.schema import Size, Window
+from season_engine.species.schema import DaysAfter, Size, Window
 from season_engine.verify.cases import WindowOpening
 from season_engine.verify.own_record import Said, Statement
 from season_engine.windows.assess import Prospect
@@ -142,21 +142,26 @@ class PastSeason:
         """
         days: dict[str, float] = {}
         for name in window.opens:
-            by_weather = self.dating.plain[name]
             if name in self.noted:
                 days[name] = float(self.noted[name])
-            elif _settled(by_weather, self.dating.traces.observed_days):
-                days[name] = float(by_weather[0])
+            elif self._settled(name):
+                days[name] = float(self.dating.plain[name][0])
             else:
                 return None
         last = max(days, key=lambda name: days[name])
         date = self.dating.traces.date_of(math.ceil(days[last]))
         return None if date is None else (date, "notes" if last in self.noted else "weather")
 
+    def _settled(self, name: str) -> bool:
+        """Past in every trace, and the same: heat that is counted back hangs on weather still to come.
 
-def _settled(dates: FloatArray, observed_days: int) -> bool:
-    """Past in every trace, and the same: heat that is counted back hangs on weather still to come."""
-    return bool(dates.size and dates.max() < observed_days and np.ptp(dates) < SAME_DAYS)
+        So do days counted back, even from odds, which are the same in every trace till the day itself.
+        """
+        marker, dates = self.species.markers[name], self.dating.plain[name]
+        if isinstance(marker, DaysAfter) and marker.days < 0 and not self._settled(marker.after):
+            return False
+        past = dates.size and dates.max() < self.dating.traces.observed_days
+        return bool(past and np.ptp(dates) < SAME_DAYS)
 
 
 def past_season(prospect: Prospect, year: int) -> PastSeason:

@@ -28,6 +28,7 @@ PRACTICE = [
     ("Acer buergerianum", "repotting", "spring", ("02-20", "03-25"), ("07-15", "08-25")),
     ("Acer palmatum", "repotting", "spring", ("03-05", "04-10"), ("08-01", "09-10")),
     ("Ulmus parvifolia", "repotting", "spring", ("02-25", "04-05"), ("07-25", "09-01")),
+    ("Ulmus minor", "repotting", "spring", ("02-25", "04-05"), ("07-25", "09-01")),
     ("Pinus thunbergii", "repotting", "spring", ("03-15", "04-30"), ("07-25", "09-15")),
     ("Pinus radiata", "repotting", "spring", None, ("07-01", "08-31")),
     ("Pinus sylvestris", "repotting", "spring", ("03-25", "05-10"), ("08-10", "09-25")),
