@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
 from season_engine.advice.compare import Comparison, compare_window
+from season_engine.advice.first_screen import Yard, first_screen
+from season_engine.advice.moves import Watched
 from season_engine.errors import GrowerError, WeatherError
 from season_engine.report.contents import Report, SiteReport
 from season_engine.report.own_backtest import OwnReports
+from season_engine.report.said_before import said_before
 from season_engine.report.sums import season_sums
 from season_engine.report.units import assessment_in, site_report_in, weather_in
 from season_engine.report.water import water_demand
@@ -20,7 +23,7 @@ from season_engine.traces import Outlook
 from season_engine.verify.cases import Case
 from season_engine.verify.hindcast import Question, answers, questions
 from season_engine.verify.own_record import OwnRecord, Statement, read_record, said_of
-from season_engine.verify.own_score import Outcome, OwnScore, outcomes, own_score
+from season_engine.verify.own_score import Outcome, outcomes, own_score
 from season_engine.weather.fitness import refuse_if_poor
 from season_engine.weather.forecast_sources import forecast_days
 from season_engine.weather.series import Weather
@@ -33,7 +36,7 @@ from season_engine.windows.explain import explain
 from season_engine.windows.frost_weeks import frost_odds
 from season_engine.windows.jobs import JOBS
 from season_engine.windows.lighter import with_lighter_work
-from season_engine.windows.looks import Kept, buds_to_look_at
+from season_engine.windows.looks import Kept, Look, buds_to_look_at
 from season_engine.windows.today import TreeState, is_for, tree_state
 from season_engine.workspace.journal import Note, notes_until
 from season_engine.workspace.trees import Tree, tree_as_of
@@ -118,7 +121,7 @@ def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteRep
         outlook = season_outlook(workspace, entry, on)
     except WeatherError as error:
         return SiteReport(entry.site, None, refusal=str(error))
-    catalogue = catalogue_of(workspace)
+    catalogue, record = catalogue_of(workspace), _record_if_readable(workspace, on)
     trees = [tree_as_of(tree, on) for tree in workspace.trees if tree.site == entry.site.name]
     kinds = {tree.id: catalogue.get(tree.species) for tree in trees}
     kept = [kind for kind in kinds.values() if kind] if trees else [*catalogue.species.values()]
@@ -130,30 +133,51 @@ def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteRep
         seen = prospect(kind, size)
         return with_lighter_work(seen, assess(seen, window, state), state)
 
-    told = [(kind, window) for kind in asked_about for window in windows_told(kind, trees, catalogue)]
-    windows = [(window, judge(kind, window.size or DEFAULT_SIZE, window)) for kind, window in told]
+    told = [
+        Watched(kind, window, size := window.size or DEFAULT_SIZE, judge(kind, size, window))
+        for kind in asked_about
+        for window in windows_told(kind, trees, catalogue)
+    ]
+    own = [(state, prospect(kind, state.tree.size)) for state in states if (kind := kinds[state.tree.id])]
+    judged = tuple(judge(kind, state.tree.size, window, state) for kind, window, state in _jobs_of(own))
+    yard = Yard(outlook, notes_until(workspace.notes, on), own, told)
+    earlier = said_before(record.previous(on, entry.site.name), on)
     return SiteReport(
         entry.site,
         outlook.weather,
-        windows=tuple(found for _, found in windows),
-        trees=tuple(
-            judge(kind, state.tree.size, window, state)
-            for state in states
-            if (kind := kinds[state.tree.id])
-            for window in kind.full_windows
-            if is_for(window, state.tree) and JOBS[window.job].told_in_full
-        ),
-        look_at=buds_to_look_at(
-            Kept(prospect(kind, window.size or DEFAULT_SIZE), window, _own(kind, states, kinds))
-            for kind, window in told
-        ),
+        windows=tuple(one.now for one in told),
+        trees=judged,
+        first=first_screen(yard, judged or [one.now for one in told], *earlier),
+        weak=tuple(state.tree.id for state in states if state.tree.vigour == "weak"),
+        look_at=_buds(told, prospect, states, kinds),
         care=tuple(one for kind in asked_about for one in small_care(prospect(kind, DEFAULT_SIZE))),
         tree_names={tree.id: tree.name for tree in trees},
         sums=season_sums(outlook),
         water=water_demand(entry.site, outlook.weather, on),
-        frost=frost_odds(outlook.season(), on, {FREEZING_C, *_frost_levels_c(windows)}),
+        frost=frost_odds(outlook.season(), on, {FREEZING_C, *_frost_levels_c(told)}),
         not_covered=tuple(dict.fromkeys(tree.species for tree in trees if kinds[tree.id] is None)),
-        own_record=_own_score(workspace, outlook, prospect),
+        own_record=own_score(_own_outcomes(record, catalogue, outlook, prospect)),
+    )
+
+
+def _jobs_of(
+    trees: Iterable[tuple[TreeState, Prospect]],
+) -> Iterator[tuple[Species, Window, TreeState]]:
+    """Each tree's windows that are told in full."""
+    for state, prospect in trees:
+        for window in prospect.species.full_windows:
+            if is_for(window, state.tree) and JOBS[window.job].told_in_full:
+                yield prospect.species, window, state
+
+
+def _buds(
+    told: Iterable[Watched],
+    prospect: Callable[[Species, Size], Prospect],
+    states: Sequence[TreeState],
+    kinds: Mapping[str, Species | None],
+) -> tuple[Look, ...]:
+    return buds_to_look_at(
+        Kept(prospect(one.species, one.size), one.window, _own(one.species, states, kinds)) for one in told
     )
 
 
@@ -164,9 +188,9 @@ def _own(
     return tuple(one for one in states if kinds[one.tree.id] is kind) if kinds else None
 
 
-def _frost_levels_c(windows: Iterable[tuple[Window, Assessment]]) -> list[float]:
+def _frost_levels_c(windows: Iterable[Watched]) -> list[float]:
     """The mildest two frosts that would hurt a tree worked now or soon."""
-    near = [window for window, found in windows if found.verdict in ("soon", "open", "last-call")]
+    near = [one.window for one in windows if one.now.verdict in ("soon", "open", "last-call")]
     levels = {rule.level_c for window in near for rule in window.hazard if rule.name == "frost"}
     return sorted(levels)[-2:]
 
@@ -176,15 +200,12 @@ def _own_record(workspace: Workspace, on: dt.date) -> OwnRecord:
     return OwnRecord() if workspace.demo else read_record(workspace.record_file, on)
 
 
-def _own_score(
-    workspace: Workspace, outlook: Outlook, prospect: Callable[[Species, Size], Prospect]
-) -> OwnScore | None:
-    """None as well where the record can't be read: who adds to it tells, and the report still goes out."""
+def _record_if_readable(workspace: Workspace, on: dt.date) -> OwnRecord:
+    """Who adds to a record that can't be read tells so; the report still goes out."""
     try:
-        record = _own_record(workspace, outlook.on)
+        return _own_record(workspace, on)
     except GrowerError:
-        return None
-    return own_score(_own_outcomes(record, catalogue_of(workspace), outlook, prospect))
+        return OwnRecord()
 
 
 def _own_outcomes(

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from season_engine.advice.first_screen import FirstScreen
 from season_engine.site import Site
 from season_engine.verify.own_score import OwnScore
 from season_engine.weather.series import Weather
@@ -63,6 +64,8 @@ class SiteReport:
     units: Units = "degC"  # of the prose
     windows: tuple[Assessment, ...] = ()  # one per species, job and window; `tree` is None
     trees: tuple[Assessment, ...] = ()  # one per tree, job and window; `tree` is the tree's id
+    first: FirstScreen = field(default_factory=FirstScreen)
+    weak: tuple[str, ...] = ()  # ids of the trees that are marked weak
     look_at: tuple[Look, ...] = ()  # buds worth a look, the one that teaches most first
     care: tuple[Care, ...] = ()  # one per species, window and job of the round of small care
     tree_names: Mapping[str, str] = field(default_factory=dict)  # id -> name

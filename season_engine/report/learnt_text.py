@@ -48,7 +48,7 @@ def _weight(note: NoteRead, shift_days: float) -> str:
         return f"Taken for a slip: {phrases.counted(rest, 'day')} from the rest."
     if note.age_years <= RECENT_YEARS:
         return "Counted fully."
-    counts = phrases.hundreds(note.weight or 0.0)
+    counts = phrases.odds(note.weight or 0.0, in_hundreds=True)
     return f"Counts for less ({counts}): {phrases.counted(note.age_years, 'year')} old."
 
 

@@ -9,6 +9,7 @@ from typing import Protocol
 
 from season_engine.windows.assessment import Assessment, Hazard, Quantiles, Reason
 from season_engine.windows.jobs import JOBS
+from season_engine.windows.odds import odds as odds  # a word of this module too
 
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -141,17 +142,6 @@ def about(dates: Quantiles, as_of: dt.date) -> str:
     if dates.p10 == dates.p90 == dates.p50:
         return f"on {day(dates.p50, as_of)}"
     return f"about {day(dates.p50, as_of)} ({give_or_take(dates) or 'perhaps much later, or not at all'})"
-
-
-def odds(chance: float) -> str:
-    """``7 in 10``; in hundreds near the ends, and never quite none or certain."""
-    if chance < 0.005:
-        return "fewer than 1 in 100"
-    if chance > 0.995:
-        return "more than 99 in 100"
-    if chance < 0.095 or chance > 0.905:
-        return f"{max(1, min(99, round(chance * 100)))} in 100"
-    return f"{int(chance * 10 + 0.5)} in 10"
 
 
 def against_usual(date: dt.date | None, usual: dt.date | None) -> str:
@@ -311,28 +301,33 @@ def until(assessment: Assessment) -> str:
     return f" by about {day(a.closes.p50, a.as_of)}{best}"
 
 
-def hundreds(chance: float) -> str:
-    """``83 in 100``, where one chance is held against another."""
-    return f"{max(1, min(99, round(chance * 100)))} in 100"
-
-
 def weighing(assessment: Assessment) -> str:
-    """Now against later: what each hazard's odds are today and in some weeks, and what waiting costs."""
+    """Now against two weeks on: the worst hazard, the chance of being too late, and the best date."""
     a = assessment
-    if len(a.ahead) < 2 or a.best is None:
+    if len(a.ahead) < 3:
         return ""
-    today, best = a.ahead[0], next(week for week in a.ahead if week.date == a.best)
-    good_today = hundreds(today.chance_good)
-    if best is today:
-        later = hundreds(a.ahead[2].chance_good)
-        return (
-            f"No week of the next five is better than this one: {good_today} that it is open and all goes "
-            f"well after, against {later} in two weeks."
-        )
-    return (
-        f"Best about {day(best.date, a.as_of)}: {hundreds(best.chance_good)} that it is open and all goes "
-        f"well after, against {good_today} today; {hundreds(best.chance_closed)} that it has closed."
-    )
+    today, later = a.ahead[0], a.ahead[2]
+    either = [max(pair) for pair in zip(today.hazards, later.hazards, strict=True)]
+    if a.verdict == "soon" or max(either, default=0.0) < 0.005:
+        good, then = (odds(week.chance_good, in_hundreds=True) for week in (today, later))
+        weighed = f"Done today: {good} that it is open and all goes well after; in two weeks {then}"
+    else:
+        worst = either.index(max(either))
+        hurt = re.split(r"; | of doing it today|, done today", a.hazards[worst].text)[0]
+        then = odds(later.hazards[worst], in_hundreds=True)
+        weighed = f"{'Repot' if a.job == 'repotting' else 'Done'} today: {plain(hurt)}; in two weeks {then}"
+    closed = odds(later.chance_closed, in_hundreds=True)
+    too_late = f", but {closed} that it has closed by then" if later.chance_closed >= 0.05 else ""
+    return f"{weighed}{too_late}. {_best(a)}".rstrip()
+
+
+def _best(a: Assessment) -> str:
+    if a.best is None:
+        return ""
+    if a.best == a.as_of:
+        return "No week of the next five is better than this one."
+    spread = give_or_take(a.opens if a.opens.p50 and a.opens.p50 > a.as_of else a.closes)
+    return f"Best about {day(a.best, a.as_of)}{', ' if spread else ''}{spread}."
 
 
 def usual_sentence(assessment: Assessment) -> str:

@@ -10,6 +10,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import replace
 
+from season_engine.advice.first_screen import FirstScreen
 from season_engine.report.contents import SeasonSum, SiteReport
 from season_engine.weather.series import Weather
 from season_engine.windows.assessment import Assessment, Reason, Step
@@ -61,6 +62,25 @@ def site_report_in(site: SiteReport, units: Units) -> SiteReport:
         units=units,
         windows=tuple(assessment_in(a, units) for a in site.windows),
         trees=tuple(assessment_in(a, units) for a in site.trees),
+        first=_first_in(site.first, units),
+    )
+
+
+def _first_in(first: FirstScreen, units: Units) -> FirstScreen:
+    return replace(
+        first,
+        work=tuple(
+            replace(one, assessments=tuple(assessment_in(a, units) for a in one.assessments))
+            for one in first.work
+        ),
+        protect=tuple(
+            replace(
+                one,
+                event=in_units(one.event, units),
+                hazard=replace(one.hazard, text=in_units(one.hazard.text, units)),
+            )
+            for one in first.protect
+        ),
     )
 
 

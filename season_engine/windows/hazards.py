@@ -15,6 +15,7 @@ from season_engine.phenology.progress import still_to_come
 from season_engine.species.schema import ColdHazard, HazardRule, HeatHazard, ShortSeason
 from season_engine.windows.assessment import Hazard, WeekAhead
 from season_engine.windows.forecast_hazards import forecast_event
+from season_engine.windows.odds import odds
 from season_engine.windows.opening import Opening
 
 BoolArray = NDArray[np.bool_]
@@ -105,26 +106,19 @@ def _too_little_heat(rule: ShortSeason, dating: Dating, day: int) -> BoolArray:
     return left[:, min(day, traces.days.size - 1)] < rule.need
 
 
-def _sentence(rule: HazardRule, chance: float) -> str:
-    if isinstance(rule, ShortSeason):
-        return f"{odds(chance)} that too little warmth is left for it to recover, done today"
+def event_words(rule: ColdHazard | HeatHazard) -> str:
+    """What would hurt, as words that follow "for": ``a night of -2 degC or colder``."""
     if isinstance(rule, HeatHazard):
-        event = (
-            f"{rule.run} days of {rule.level_c:g} degC running"
-            if rule.run > 1
-            else f"a day of {rule.level_c:g} degC"
-        )
-        verb = "come" if rule.run > 1 else "comes"
-    elif rule.name == "root frost":
-        event, verb = f"the middle of the pot falling to {rule.level_c:g} degC", "comes"
-    else:
-        event, verb = f"a night of {rule.level_c:g} degC or colder", "comes"
-    return f"{odds(chance)} that {event} {verb} within {rule.days} days of doing it today"
+        level = f"{rule.level_c:g} degC"
+        return f"{rule.run} days of {level} running" if rule.run > 1 else f"a day of {level}"
+    if rule.name == "root frost":
+        return f"the middle of the pot falling to {rule.level_c:g} degC"
+    return f"a night of {rule.level_c:g} degC or colder"
 
 
-def odds(chance: float) -> str:
-    """Odds as a grower says them, to the nearest one in a hundred; never a false certainty."""
-    hundredths = int(np.floor(chance * 100 + 0.5))
-    if hundredths <= 0:
-        return "less than 1 in 100"
-    return "more than 99 in 100" if hundredths >= 100 else f"{hundredths} in 100"
+def _sentence(rule: HazardRule, chance: float) -> str:
+    told = odds(chance, in_hundreds=True)
+    if isinstance(rule, ShortSeason):
+        return f"{told} that too little warmth is left for it to recover, done today"
+    verb = "come" if isinstance(rule, HeatHazard) and rule.run > 1 else "comes"
+    return f"{told} that {event_words(rule)} {verb} within {rule.days} days of doing it today"

@@ -1,0 +1,59 @@
+"""The trees to work first: those that lose most by waiting."""
+
+from __future__ import annotations
+
+from collections.abc import Container, Iterable
+from dataclasses import dataclass
+
+from season_engine.advice.hindsight import PastErrors
+from season_engine.windows.assessment import Assessment
+from season_engine.windows.jobs import JOBS
+
+TO_WORK = 2
+LATER_WEEKS = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One job on the trees of one species, to be done before others."""
+
+    assessments: tuple[Assessment, ...]  # one a tree; the species' own where no trees are kept
+    lost: float  # chance of an open window and no harm after: today's less that in two weeks
+    past_errors: PastErrors | None = None
+
+    @property
+    def first(self) -> Assessment:
+        """The one to speak of."""
+        return self.assessments[0]
+
+
+def to_work_first(
+    assessments: Iterable[Assessment], weak: Container[str] = (), most: int = TO_WORK
+) -> tuple[Choice, ...]:
+    """At most so many jobs that may be done today, what waiting costs most first, then what closes first.
+
+    A tree marked weak is left in peace, and no tree is named twice: one job at a time.
+    """
+    alike: dict[tuple[str, str, str], list[Assessment]] = {}
+    for a in assessments:
+        may = a.today == "do" and bool(a.ahead) and a.tree not in weak and JOBS[a.job].rank == "bench"
+        if may:
+            alike.setdefault((a.species, a.job, a.window), []).append(a)
+    waiting = sorted((Choice(tuple(group), _lost(group)) for group in alike.values()), key=_order)
+    chosen: list[Choice] = []
+    for choice in waiting:
+        named = {a.tree for one in chosen for a in one.assessments} - {None}
+        left = tuple(a for a in choice.assessments if a.tree not in named)
+        if left and len(chosen) < most:
+            chosen.append(Choice(left, _lost(left)))
+    return tuple(chosen)
+
+
+def _lost(group: Iterable[Assessment]) -> float:
+    return max(a.ahead[0].chance_good - a.ahead[LATER_WEEKS].chance_good for a in group)
+
+
+def _order(choice: Choice) -> tuple[float, bool, str, str]:
+    closes = choice.first.closes.p50
+    date = "" if closes is None else closes.isoformat()
+    return -round(choice.lost, 2), closes is None, date, choice.first.common_name

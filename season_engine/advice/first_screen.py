@@ -1,0 +1,71 @@
+"""What stands at the top of a weekly report: which trees to work, what to protect, what moved."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from season_engine.advice.choice import Choice, to_work_first
+from season_engine.advice.hindsight import End, Hindsight
+from season_engine.advice.moves import LastTime, Move, Said, Watched, WeatherSince, moves
+from season_engine.advice.protect import Threat, threats
+from season_engine.traces import Outlook
+from season_engine.windows.assess import Prospect
+from season_engine.windows.assessment import Assessment
+from season_engine.windows.today import TreeState
+from season_engine.workspace.journal import Note
+
+
+@dataclass(frozen=True, slots=True)
+class FirstScreen:
+    """What a grower sees first; the buds to look at stand beside it."""
+
+    work: tuple[Choice, ...] = ()
+    protect: tuple[Threat, ...] = ()
+    moved: tuple[Move, ...] = ()
+    weather_since: WeatherSince | None = None
+
+
+@dataclass(frozen=True)
+class Yard:
+    """One site on one day: its trees, what was noted up to then, and what is looked at."""
+
+    outlook: Outlook
+    notes: Sequence[Note]
+    trees: Sequence[tuple[TreeState, Prospect]]
+    windows: Sequence[Watched]
+
+
+def first_screen(yard: Yard, judged: Iterable[Assessment], since: dt.date, said: Said) -> FirstScreen:
+    """The first screen; `judged` are the trees' assessments, or the species' where no trees are kept."""
+    last_time = LastTime(yard.outlook, since, yard.notes)
+    weak = {state.tree.id for state, _ in yard.trees if state.tree.vigour == "weak"}
+    moved = moves(yard.windows, last_time, said)
+    return FirstScreen(
+        work=_with_hindsight(to_work_first(judged, weak), yard),
+        protect=threats(yard.trees, yard.notes, yard.outlook.on),
+        moved=moved,
+        weather_since=last_time.weather_since() if moved else None,
+    )
+
+
+def _with_hindsight(work: tuple[Choice, ...], yard: Yard) -> tuple[Choice, ...]:
+    hindsight = Hindsight(yard.outlook)
+    by_key = {(one.now.species, one.now.job, one.now.window): one for one in yard.windows}
+    told = []
+    for choice in work:
+        a = choice.first
+        watched = by_key.get((a.species, a.job, a.window))
+        errors = None
+        if watched is not None:
+            errors = hindsight.errors(
+                watched.species, watched.window, watched.size, int(a.season[:4]), date_ahead(a)
+            )
+        told.append(replace(choice, past_errors=errors))
+    return tuple(told)
+
+
+def date_ahead(a: Assessment) -> End:
+    """Which end of a window is the next date: its closing once it is open."""
+    return "closes" if a.verdict in ("open", "last-call") else "opens"

@@ -1,0 +1,73 @@
+"""How far out a date was on this day of the calendar in the last years."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from season_engine.species.catalogue import Species
+from season_engine.species.schema import Size, Window
+from season_engine.traces import Outlook
+from season_engine.weather.forecast_days import NOT_ASKED_FOR
+from season_engine.windows.assess import Prospect
+
+End = Literal["opens", "closes"]
+
+YEARS = 3
+FEWEST_YEARS = 5  # of weather before that day; from less nothing is said
+
+
+@dataclass(frozen=True, slots=True)
+class PastErrors:
+    """One end of a window as it would have been foretold on this day in past years, by weather alone."""
+
+    end: End
+    years: tuple[int, ...]  # in which the season began, the last one first
+    days: tuple[int, ...]  # by which it came later than foretold; less than 0: earlier
+
+
+class Hindsight:
+    """A site as it looked on this day of the calendar in earlier years, without notes or forecast."""
+
+    def __init__(self, outlook: Outlook) -> None:
+        self._now = outlook
+        self._then: dict[int, Outlook | None] = {}
+
+    def errors(
+        self, species: Species, window: Window, size: Size, season: int, end: End
+    ) -> PastErrors | None:
+        """Errors of the middle date in the seasons before the one that began in year `season`.
+
+        Only years in which it was still to come on that day, and had come by now. None where there are none.
+        """
+        shift = season - self._now.site.season_on(self._now.on).year
+        now = Prospect(self._now, species, size)
+        found: dict[int, int] = {}
+        for back in range(1, YEARS + 1):
+            outlook = self._outlook(back)
+            if outlook is None:
+                break
+            said = _middle(Prospect(outlook, species, size), window, shift, end)
+            came = _middle(now, window, shift - back, end)
+            if said and came and outlook.on < came <= self._now.weather.data_through:
+                found[season - back] = (came - max(said, outlook.on)).days
+        return PastErrors(end, tuple(found), tuple(found.values())) if found else None
+
+    def _outlook(self, back: int) -> Outlook | None:
+        if back not in self._then:
+            weather, on = replace(self._now.weather, forecast=NOT_ASKED_FOR), years_before(self._now.on, back)
+            known = (on - weather.series.first_day).days >= FEWEST_YEARS * 366
+            self._then[back] = Outlook(self._now.site, weather, on) if known else None
+        return self._then[back]
+
+
+def years_before(on: dt.date, years: int) -> dt.date:
+    """The same day of the calendar; 28 February for a 29th."""
+    leap = (on.month, on.day) == (2, 29)
+    return on.replace(year=on.year - years, day=28 if leap else on.day)
+
+
+def _middle(prospect: Prospect, window: Window, shift: int, end: End) -> dt.date | None:
+    opening = prospect.opening(window, shift)
+    return opening.opened_by(0.5) if end == "opens" else opening.closed_by(0.5)

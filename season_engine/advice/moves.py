@@ -1,0 +1,147 @@
+"""What moved since last week, and why: the weather that came, the notes that were made."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+import numpy as np
+
+from season_engine.species.catalogue import Species
+from season_engine.species.schema import Size, Window
+from season_engine.traces import Outlook
+from season_engine.weather.forecast_days import NOT_ASKED_FOR
+from season_engine.windows.assess import Prospect
+from season_engine.windows.assessment import Assessment
+from season_engine.workspace.journal import Note, notes_until
+
+End = Literal["opens", "closes"]
+Said = Callable[[Assessment, End], dt.date | None]  # what a report really said; None where it is not known
+
+WORTH_TELLING_DAYS = 3
+NEAR_DAYS = 42  # a window that opens later can move in peace
+LEAST_WARMER_C = 0.5  # nearer to the usual than this is as usual
+
+
+@dataclass(frozen=True, slots=True)
+class Watched:
+    """A window, and how it is judged today."""
+
+    species: Species
+    window: Window
+    size: Size
+    now: Assessment
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """One end of a window that moved, by how many days (later is more than 0), and what each cause did."""
+
+    assessment: Assessment
+    end: End
+    since: dt.date  # the day it was foretold on before
+    before: dt.date
+    after: dt.date
+    weather_days: int
+    notes_days: int
+    notes: tuple[Note, ...]  # that were made since, on this species
+    recorded: bool  # whether the date before was really said, not worked out anew
+
+    @property
+    def days(self) -> int:
+        """By how many days, later is more than 0."""
+        return (self.after - self.before).days
+
+
+@dataclass(frozen=True, slots=True)
+class WeatherSince:
+    """The days since, against the same days of past seasons."""
+
+    days: int
+    warmer_c: float
+    colder_days: int
+    warmer_days: int
+
+
+class LastTime:
+    """The site as it looked on an earlier day, and what was noted since."""
+
+    def __init__(self, outlook: Outlook, since: dt.date, notes: Sequence[Note]) -> None:
+        self.since = since
+        self._now = outlook
+        weather = replace(outlook.weather, forecast=NOT_ASKED_FOR)
+        self._then = Outlook(outlook.site, weather, since)
+        self._notes = notes
+        self._old_notes = notes_until(notes, since)
+        self._seen: dict[tuple[str, Size, bool], Prospect] = {}
+
+    def move(self, watched: Watched, said: Said) -> Move | None:
+        """How far the date that matters has moved; None where that isn't worth telling."""
+        a = watched.now
+        end = self._end(a)
+        after = a.opens.p50 if end == "opens" else a.closes.p50
+        worked_out = self._middle(watched, end, then=True)
+        recorded = said(a, end)
+        before = recorded or worked_out
+        if before is None or after is None or abs((after - before).days) < WORTH_TELLING_DAYS:
+            return None
+        new = self._notes_since(watched.species)
+        by_weather = self._middle(watched, end, then=False) if new else after
+        moved = 0 if by_weather is None or worked_out is None else (by_weather - worked_out).days
+        noted = 0 if by_weather is None else (after - by_weather).days
+        return Move(a, end, self.since, before, after, moved, noted, new, recorded is not None)
+
+    def weather_since(self) -> WeatherSince | None:
+        """The days since then against past seasons; None where there are none to compare."""
+        now, past = self._now.season(), self._now.past
+        first = now.column(self.since) + 1
+        days = slice(first, min(now.column(self._now.on) + 1, now.observed_days))
+        if not len(past) or first < 0 or days.stop <= days.start:
+            return None
+        apart = now.mean_c[0, days] - past.mean_c[:, days].mean(axis=0)
+        colder, warmer = (int(np.count_nonzero(apart * sign > LEAST_WARMER_C)) for sign in (-1, 1))
+        return WeatherSince(int(apart.size), float(apart.mean()), colder, warmer)
+
+    def _end(self, a: Assessment) -> End:
+        """Its opening, where that was still ahead then or is now; else its closing."""
+        return "opens" if a.opens.p50 is not None and a.opens.p50 > self.since else "closes"
+
+    def _notes_since(self, species: Species) -> tuple[Note, ...]:
+        """Stages noted since, on this species."""
+        fresh = (note for note in self._notes if note.date > self.since and note.bbch is not None)
+        return tuple(
+            note
+            for note in fresh
+            if note.site == self._now.site.name and note.species and species.is_called(note.species)
+        )
+
+    def _middle(self, watched: Watched, end: End, *, then: bool) -> dt.date | None:
+        """The middle date by the notes of that day, and by the weather of that day or of today."""
+        key = (watched.species.name, watched.size, then)
+        outlook = self._then if then else self._now
+        if key not in self._seen:
+            self._seen[key] = Prospect(outlook, watched.species, watched.size, self._old_notes)
+        season = int(watched.now.season[:4])
+        opening = self._seen[key].opening(watched.window, season - outlook.site.season_on(outlook.on).year)
+        return opening.opened_by(0.5) if end == "opens" else opening.closed_by(0.5)
+
+
+def moves(watched: Iterable[Watched], last_time: LastTime, said: Said) -> tuple[Move, ...]:
+    """The windows in play whose date moved, those that can be worked or soon will be first."""
+    found = (last_time.move(one, said) for one in watched if in_play(one.now))
+    return tuple(sorted((move for move in found if move), key=_order))
+
+
+def in_play(a: Assessment) -> bool:
+    """Whether a window is open, or opens within six weeks."""
+    if a.verdict in ("soon", "open", "last-call"):
+        return True
+    ahead = a.opens.p50
+    return a.verdict == "wait" and ahead is not None and (ahead - a.as_of).days <= NEAR_DAYS
+
+
+def _order(move: Move) -> tuple[int, int, str, str]:
+    rank = ("last-call", "open", "soon", "wait").index(move.assessment.verdict)
+    return rank, -abs(move.days), move.assessment.common_name, move.assessment.job

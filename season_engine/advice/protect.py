@@ -1,0 +1,100 @@
+"""What wants cover in the days ahead: trees worked lately, and leaves still tender."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from season_engine.species.schema import ColdHazard, HeatHazard, ShortSeason
+from season_engine.windows.assess import Prospect
+from season_engine.windows.assessment import Hazard
+from season_engine.windows.hazards import event_words, hazard_if_done
+from season_engine.windows.today import TreeState, is_for
+from season_engine.workspace.journal import Note
+
+DAYS = 10
+ALARM = 0.1  # a mild chance makes no alarm
+TENDER_DAYS = 28  # leaves are soft for some weeks (from memory)
+TENDER = ColdHazard.model_validate(  # from memory; a light frost already blackens new leaves
+    {"name": "frost", "level_c": -1.0, "days": DAYS, "limit": ALARM, "from": "memory"}
+)
+LEAVES = (9, 19)  # BBCH, from the first green tips to all leaves unfolded
+
+
+@dataclass(frozen=True, slots=True)
+class Threat:
+    """An event in the coming days that would hurt trees because they were worked, or are in soft leaf."""
+
+    hazard: Hazard  # `days` ahead from today
+    event: str  # what comes, as words that follow "for", such as "a night of -2 degC or colder"
+    cold: bool
+    why: str  # the job that was done, empty for soft leaves
+    trees: tuple[str, ...]  # ids
+    worked_on: dt.date | None  # the last of the jobs
+
+
+def threats(
+    trees: Iterable[tuple[TreeState, Prospect]], notes: Sequence[Note], on: dt.date
+) -> tuple[Threat, ...]:
+    """What may come within ten days that matters to some tree, the surest first; none in a mild week."""
+    found: dict[tuple[object, ...], Threat] = {}
+    for state, prospect in trees:
+        for rule, why, worked in _at_risk(state, prospect, notes, on):
+            hazard = hazard_if_done(rule, prospect.dating(0), on)
+            if hazard.forecast_on is None and hazard.chance < ALARM:
+                continue
+            event, cold = event_words(rule), isinstance(rule, ColdHazard)
+            key = (event, round(hazard.chance, 2), hazard.forecast_on, hazard.days, why)
+            before = found.get(key)
+            known = before.trees if before else ()
+            dates = [date for date in (worked, before and before.worked_on) if date]
+            ids = (*known, state.tree.id)
+            found[key] = Threat(hazard, event, cold, why, ids, max(dates, default=None))
+    return tuple(
+        sorted(found.values(), key=lambda t: (t.hazard.forecast_on is None, -t.hazard.chance, t.why))
+    )
+
+
+def _at_risk(
+    state: TreeState, prospect: Prospect, notes: Sequence[Note], on: dt.date
+) -> Iterable[tuple[ColdHazard | HeatHazard, str, dt.date | None]]:
+    """Each rule that bears on a tree for the next days: of a job done lately, or of soft leaves."""
+    worked = False
+    for job, done in _last_done(state, notes, on).items():
+        for rule in _rules(state, prospect, job):
+            left = (done + dt.timedelta(days=rule.days) - on).days
+            if left > 0:
+                worked = True
+                yield rule.model_copy(update={"days": min(left, DAYS)}), job, done
+    if not worked and _in_soft_leaf(prospect, on):
+        yield TENDER, "", None
+
+
+def _last_done(state: TreeState, notes: Sequence[Note], on: dt.date) -> Mapping[str, dt.date]:
+    """When each job was last done on a tree, also over the turn of the season."""
+    tree = state.tree
+    done = [(note.job, note.date) for note in notes if note.tree == tree.id and note.job and note.date <= on]
+    if tree.last_repotted is not None:
+        done.append(("repotting", tree.last_repotted))
+    return {job: max(date for one, date in done if one == job) for job, _ in done}
+
+
+def _rules(state: TreeState, prospect: Prospect, job: str) -> list[ColdHazard | HeatHazard]:
+    """The hazards after a job: of its windows' rules each kind's first."""
+    windows = (one for one in prospect.species.windows if one.job == job and is_for(one, state.tree))
+    rules = (rule for one in windows for rule in one.hazard if not isinstance(rule, ShortSeason))
+    kinds: dict[str, ColdHazard | HeatHazard] = {}
+    for rule in rules:
+        kinds.setdefault(rule.name, rule)
+    return list(kinds.values())
+
+
+def _in_soft_leaf(prospect: Prospect, on: dt.date) -> bool:
+    """Whether leaves have come within the last weeks, by more than even odds."""
+    dating = prospect.dating(0)
+    today = dating.traces.column(on)
+    first, last = LEAVES
+    markers = prospect.species.markers.items()
+    leafing = [dating.dates[name] for name, one in markers if one.bbch and first <= one.bbch <= last]
+    return any(dating.weights[(came <= today) & (came > today - TENDER_DAYS)].sum() > 0.5 for came in leafing)
