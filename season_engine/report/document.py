@@ -10,6 +10,7 @@ from importlib.resources import files
 from typing import Literal
 
 from season_engine.report.contents import Report, SeasonSum, SiteReport, WaterDemand
+from season_engine.report.first_screen_document import first_screen_document
 from season_engine.report.forecast_text import forecast_sentence
 from season_engine.report.json_values import Document, date_text, finite
 from season_engine.report.teaching_document import learnt_document, look_document
@@ -133,6 +134,7 @@ def _site(site: SiteReport, as_of: dt.date) -> Document:
         "refusal": site.refusal,
         "windows": [assessment_document(a) for a in site.windows],
         "trees": [assessment_document(a) for a in site.trees],
+        "first_screen": first_screen_document(site.first),
         "look_at": [look_document(look) for look in site.look_at],
         "care": [_care(one) for one in site.care],
         "season_sums": [_season_sum(s) for s in site.sums],
