@@ -105,7 +105,9 @@ class Catalogue:
         as_near = (key for key, likeness, _ in near if likeness >= near[0][1] - EQUALLY_LIKE)
         meant = list(dict.fromkeys(self._by_name[key] for key in as_near))
         hint = (
-            f"Did you mean {' or '.join(meant)}?" if meant else f"It holds {', '.join(sorted(self._layers))}."
+            f"Did you mean {' or '.join(meant)}?"
+            if meant
+            else f"It holds species of {', '.join(sorted({one.split()[0] for one in self._layers}))}."
         )
         raise GrowerError(f'the catalogue has no species "{shortened(name)}".', hint=hint)
 
