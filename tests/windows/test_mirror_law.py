@@ -29,15 +29,16 @@ EQUINOX_DAYS = 5
 # Of a hundred chances so many keep to the law. The others stand on an edge: a closing marker that comes a day
 # before the opening instead of with it no longer counts, and the next one closes the window weeks later.
 KEPT = 0.8
+ONE_IN = 16  # species looked at on a day, or the test would take minutes
 
 
 def mirrored(site: Site) -> Site:
     return replace(site, name=f"{site.name} mirrored", latitude=-site.latitude)
 
 
-def prospects(site: Site, series: DailySeries, on: dt.date) -> list[Prospect]:
+def prospects(site: Site, series: DailySeries, on: dt.date, first: int) -> list[Prospect]:
     outlook = outlook_on(site, series, on)
-    return [Prospect(outlook, species) for species in load_catalogue().species.values()]
+    return [Prospect(outlook, species) for species in list(load_catalogue().species.values())[first::ONE_IN]]
 
 
 def waits_for_day_length(species: Species, window: Window) -> bool:
@@ -55,11 +56,14 @@ def waits_for_day_length(species: Species, window: Window) -> bool:
 
 @pytest.mark.parametrize("site", [NAGANO, KAGOSHIMA], ids=lambda site: site.name)
 @settings(max_examples=5)
-@given(on=st.dates(dt.date(2016, 1, 1), dt.date(2025, 6, 1)))
-def test_windows_move_by_half_a_year_and_verdicts_stay(site: Site, on: dt.date) -> None:
+@given(on=st.dates(dt.date(2016, 1, 1), dt.date(2025, 6, 1)), first=st.integers(0, ONE_IN - 1))
+def test_windows_move_by_half_a_year_and_verdicts_stay(site: Site, on: dt.date, first: int) -> None:
     north = readings(site)
     south = replace(north, first_day=north.first_day + HALF_YEAR)
-    pairs = zip(prospects(site, north, on), prospects(mirrored(site), south, on + HALF_YEAR), strict=True)
+    there_on = on + HALF_YEAR
+    pairs = zip(
+        prospects(site, north, on, first), prospects(mirrored(site), south, there_on, first), strict=True
+    )
     for here, there in pairs:
         for window in here.species.windows:
             slack = EQUINOX_DAYS if waits_for_day_length(here.species, window) else LEAP_DAYS
