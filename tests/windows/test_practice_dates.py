@@ -54,9 +54,34 @@ PRACTICE = [
     # needle work ends as candles move, which in these comes later: growers' date for the start of repotting
     ("Pinus parviflora", "needle-work", "autumn", ("10-15", "11-30"), ("05-01", "08-10")),
 ]
+# The same for further groups: common practice, no source, as remembered by whoever set their heat needs.
+FURTHER = [
+    ("Abies koreana", "repotting", "spring", ("03-25", "05-10"), ("08-10", "09-25")),
+    ("Abies koreana", "repotting", "late summer", ("08-15", "09-15"), ("02-20", "03-31")),
+    ("Tsuga heterophylla", "repotting", "spring", ("04-05", "05-20"), ("08-20", "10-05")),
+    ("Cedrus atlantica", "repotting", "spring", ("04-10", "05-20"), ("08-25", "10-10")),
+    ("Taxus baccata", "repotting", "spring", ("03-25", "05-10"), ("08-10", "09-30")),
+    ("Chamaecyparis obtusa", "repotting", "spring", ("04-01", "05-25"), ("08-15", "10-15")),
+    ("Hesperocyparis macrocarpa", "repotting", "spring", ("04-05", "05-25"), ("08-10", "10-15")),
+    ("Cryptomeria japonica", "repotting", "spring", ("04-10", "05-25"), ("08-20", "10-20")),
+    ("Metasequoia glyptostroboides", "repotting", "spring", ("03-15", "04-20"), ("08-01", "09-10")),
+    ("Taxodium distichum", "repotting", "spring", ("03-25", "05-01"), ("08-10", "09-20")),
+    ("Juniperus rigida", "repotting", "spring", ("04-20", "06-10"), ("09-01", "11-05")),
+    ("Podocarpus macrophyllus", "repotting", "spring", ("04-25", "06-15"), ("08-25", "11-15")),
+    ("Leptospermum scoparium", "repotting", "spring", ("04-15", "06-05"), ("08-15", "10-15")),
+    ("Leptospermum scoparium", "repotting", "late summer", None, ("03-01", "04-10")),
+    ("Banksia integrifolia", "repotting", "spring", ("05-01", "06-10"), ("09-01", "11-05")),
+    ("Melaleuca viminalis", "repotting", "warm season", ("05-15", "07-15"), ("10-01", "02-15")),
+    ("Melaleuca viminalis", "after-bloom-pruning", "after bloom", None, ("11-15", "12-31")),
+    ("Casuarina cunninghamiana", "repotting", "warm season", ("05-01", "07-15"), ("09-10", "02-15")),
+    ("Ficus rubiginosa", "repotting", "summer", None, ("11-01", "02-15")),
+    ("Serissa japonica", "repotting", "warm season", ("05-10", "07-31"), ("10-01", "02-15")),
+    ("Bougainvillea glabra", "repotting", "warm season", ("06-01", "07-31"), ("11-01", "02-15")),
+    ("Portulacaria afra", "repotting", "warm season", ("05-20", "07-31"), ("10-20", "02-15")),
+]
 CASES = [
     (site, species, job, window, dates)
-    for species, job, window, north, south in PRACTICE
+    for species, job, window, north, south in (*PRACTICE, *FURTHER)
     for site, dates in ((NORTH, north), (SOUTH, south))
     if dates
 ]
@@ -89,6 +114,25 @@ def days_apart(found: dt.date, growers: str) -> int:
 def test_mild_southern_yards_have_no_late_winter_needle_work_of_their_own() -> None:
     """Where the cold never sets in, needle work goes on from autumn till candles move (common practice)."""
     assert usual(SOUTH, "Pinus thunbergii", "needle-work", "late winter").chance_given < 0.5
+
+
+# The order in which a long spring is worked through (common practice, no source).
+SPRING_ORDER = (
+    "Acer buergerianum",
+    "Pinus thunbergii",
+    "Pinus sylvestris",
+    "Picea glauca",
+    "Chamaecyparis obtusa",
+    "Tsuga heterophylla",
+    "Juniperus chinensis",
+    "Juniperus rigida",
+)
+
+
+@pytest.mark.parametrize("site", [NORTH, SOUTH], ids=lambda site: site.name)
+def test_a_long_spring_is_worked_through_in_the_growers_order(site) -> None:
+    opens = [usual(site, species, "repotting", "spring").opened_by(0.5) for species in SPRING_ORDER]
+    assert opens == sorted(opens)
 
 
 def test_large_trees_are_decandled_first() -> None:
