@@ -141,7 +141,8 @@ def assess(prospect: Prospect, window: Window, state: TreeState | None = None) -
     dating = prospect.dating(shift if opening.traces.covers(on, days=LOOK_AHEAD_DAYS) else 0)
     hazards = [(rule, hazard_if_done(rule, dating, on)) for rule in window.hazard]
     near = verdict in ("soon", "open", "last-call")
-    ahead = weeks_ahead(window.hazard, dating, opening, on, sheltered=sheltered) if near else ()
+    own = prospect.dating(shift)  # the opening's own chances, even where its traces end before the aftercare
+    ahead = weeks_ahead(window.hazard, own, opening, on, sheltered=sheltered) if near else ()
     today, why = advise(
         window.job, verdict, unsure=now.unsure, stale=_stale(prospect.outlook), hazards=hazards, state=state
     )

@@ -1,7 +1,7 @@
 """Every species of the catalogue with every job at six places: verdict, dates, faults, time.
 
-Run with ``python -m tests.benchmarks.all_jobs``. ``--species``, ``--job`` and ``--place``, each the beginning of
-a name, narrow it down; ``--on`` sets the day. It exits 1 if anything fails or it takes longer than a minute.
+Run with ``python -m tests.benchmarks.all_jobs``. It can be narrowed down by ``--species``, ``--job`` and
+``--place``, each the beginning of a name; ``--on`` sets the day. It exits 1 on a failure, or over a minute.
 """
 
 from __future__ import annotations
