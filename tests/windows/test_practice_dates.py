@@ -56,6 +56,7 @@ PRACTICE = [
 ]
 # The same for further groups: common practice, no source, as remembered by whoever set their heat needs.
 FURTHER = [
+    ("Pinus halepensis", "repotting", "spring", ("03-10", "04-30"), ("07-15", "09-15")),
     ("Abies koreana", "repotting", "spring", ("03-25", "05-10"), ("08-10", "09-25")),
     ("Abies koreana", "repotting", "late summer", ("08-15", "09-15"), ("02-20", "03-31")),
     ("Tsuga heterophylla", "repotting", "spring", ("04-05", "05-20"), ("08-20", "10-05")),
@@ -133,6 +134,16 @@ SPRING_ORDER = (
 def test_a_long_spring_is_worked_through_in_the_growers_order(site) -> None:
     opens = [usual(site, species, "repotting", "spring").opened_by(0.5) for species in SPRING_ORDER]
     assert opens == sorted(opens)
+
+
+@pytest.mark.parametrize("site", [NORTH, SOUTH], ids=lambda site: site.name)
+@pytest.mark.parametrize(
+    ("job", "window"), [("repotting", "spring"), ("decandling", "early summer, medium trees")]
+)
+def test_red_pine_is_worked_later_than_black(site, job: str, window: str) -> None:
+    """Common practice, no source: later and gentler."""
+    black, red = (usual(site, f"Pinus {one}", job, window) for one in ("thunbergii", "densiflora"))
+    assert red.opened_by(0.5) > black.opened_by(0.5)
 
 
 def test_large_trees_are_decandled_first() -> None:
