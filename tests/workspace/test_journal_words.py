@@ -156,7 +156,7 @@ def test_a_remark_is_kept_and_read_as_nothing_else() -> None:
         ("trident almost open", '"almost" says nothing'),
         ("maple open", 'could be "Acer buergerianum" or "Acer palmatum"'),
         ("twin open", 'by id: "t2" or "t3"'),
-        ("spruce open", 'could be "Picea abies" or "Picea glauca"'),
+        ("spruce open", 'could be "Picea abies", "Picea engelmannii"'),
         ("repotted Kettle and m-1", '"m-1" or "p1"'),
         ("Kettle the trident open", 'is no "trident"'),
         ("pine and kowhai open", "is no one species"),
