@@ -18,13 +18,16 @@ define fill_environment
 endef
 
 .DEFAULT_GOAL := help
-.PHONY: help report test lint against-xclim benchmark lock clean
+.PHONY: help report knowledge test lint against-xclim benchmark lock clean
 
 help:  ## list the targets
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "make %-14s %s\n", $$1, $$2 }' Makefile
 
 report: .venv/run.stamp  ## write this week's report on the built-in demo into reports/
 	$(BIN)/season-engine report --out reports
+
+knowledge: .venv/run.stamp  ## write the page of what the catalogue's numbers rest on anew
+	$(BIN)/python -m season_engine.species.knowledge_page
 
 test: .venv/dev.stamp  ## run the tests
 	$(BIN)/python -m pytest

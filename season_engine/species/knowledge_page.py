@@ -1,0 +1,192 @@
+"""The page that says of every number in the catalogue what it is and where it is from.
+
+Run ``python -m season_engine.species.knowledge_page`` to write it anew.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from pathlib import Path
+
+from season_engine.files import write_whole
+from season_engine.species.catalogue import Species, load_catalogue
+from season_engine.species.files import shipped
+from season_engine.species.schema import (
+    CatalogueFile,
+    DaysAfter,
+    HazardRule,
+    HeatHazard,
+    HeatShare,
+    Marker,
+    SharedSet,
+    ShortSeason,
+    SpeciesTable,
+    Window,
+)
+from season_engine.workspace.toml_faults import checked
+
+PAGE = Path(__file__).with_name("KNOWLEDGE.md")
+TAGS = {
+    "published": "published",
+    "fit": "fitted to open data",
+    "practice": "common practice, no source",
+    "memory": "from memory",
+}
+# Written after a number; the need has a unit of its own, and the give or take a column.
+UNITS = {
+    "day": "days into the season",
+    "days": "days together",
+    "hours": "hours of daylight",
+    "level_c": "degC",
+    "base_c": "degC as the base of heat",
+    "middle_c": "degC, where an hour counts half",
+    "steepness_per_c": "a degree around it",
+    "softening": "a chill portion off its logarithm",
+}
+HEADING = "| What | Numbers | Counted from | Give or take | Known from |\n| --- | --- | --- | --- | --- |"
+OPENING = """\
+# What is known, and how well
+
+Every number of the catalogue, and where it is from, written by `make knowledge` from the catalogue's files.
+
+Little is published on when a tree in a container may be worked on. Most numbers are common practice or
+remembered, and set so that the dates come out near those growers give in two kinds of yard: they are wide on
+purpose, and a grower's own notes narrow them. "Fitted" names the data, "published" the source, and "read in a
+secondary copy" means just that. What many groups share stands once, under its set; a rule of a group replaces
+that of its sets, and a species' that of its group.
+"""
+TOTALS = """\
+{species} species in {groups} groups. The numbers of a rule are counted as one, where they stand and not again
+for each species that has them.
+
+| Known from | Rules for dates | Hazards after a job | Root balls by sections |
+| --- | --- | --- | --- |
+"""
+
+
+def page() -> str:
+    """The whole page, in Markdown."""
+    sets = [checked(toml, SharedSet) for toml in shipped("shared")]
+    groups = [checked(toml, CatalogueFile) for toml in shipped("groups")]
+    sets.sort(key=lambda one: one.set)
+    groups.sort(key=lambda one: one.group or "")
+    parts = [OPENING, _totals(sets, groups), _by_species(), "## Groups\n"]
+    parts += [_group(group) for group in groups]
+    parts.append("## What groups share\n")
+    parts += [f"### Set: {one.set}\n\n{_table(one.marker, one.window)}" for one in sets]
+    return "\n".join(parts)
+
+
+def _totals(sets: list[SharedSet], groups: list[CatalogueFile]) -> str:
+    species = [one for group in groups for one in group.species.values()]
+    tables: list[SharedSet | CatalogueFile | SpeciesTable] = [*sets, *groups, *species]
+    windows = [window for table in tables for window in table.window]
+    counts: tuple[Counter[str], ...] = (
+        Counter(one.provenance for table in tables for one in table.marker.values()),
+        Counter(rule.provenance for window in windows for rule in window.hazard),
+        Counter(one.provenance for window in windows for one in window.sections),
+    )
+    rows = [_row(words, *(str(counted[tag]) for counted in counts)) for tag, words in TAGS.items()]
+    rows.append(_row("all", *(str(counted.total()) for counted in counts)))
+    return TOTALS.format(species=len(species), groups=len(groups)) + "\n".join(rows) + "\n"
+
+
+def _by_species() -> str:
+    """How many of a species' rules, shared ones included, are of each kind."""
+    rows = [f"| Species | Group | {' | '.join(TAGS.values())} |", "| --- | --- | --- | --- | --- | --- |"]
+    for name, species in sorted(load_catalogue().species.items()):
+        counted = Counter(_tags_of(species))
+        shares = " | ".join(str(counted[tag]) for tag in TAGS)
+        group = f"[{species.group}](#{species.group.casefold().replace(' ', '-')})"
+        rows.append(f"| {name}: {species.common[0]} | {group} | {shares} |")
+    return "## Species, with the rules that date and guard their jobs\n\n" + "\n".join(rows) + "\n"
+
+
+def _tags_of(species: Species) -> Iterable[str]:
+    yield from (marker.provenance for marker in species.markers.values())
+    for window in species.windows:
+        yield from (rule.provenance for rule in window.hazard)
+        yield from (one.provenance for one in window.sections)
+
+
+def _group(group: CatalogueFile) -> str:
+    parts = [f"### {group.group}\n"]
+    if group.takes:
+        links = (f"[{name}](#set-{name.replace(' ', '-')})" for name in group.takes)
+        parts.append(f"With the sets {', '.join(links)}.\n")
+    parts.append(_table(group.marker, group.window))
+    plain = []
+    for name, species in group.species.items():
+        names = f"*{name}* ({', '.join((*species.common, *species.synonyms))})"
+        if not species.marker and not any(one.hazard or one.sections for one in species.window):
+            plain.append(names)
+            continue
+        parts.append(f"{names}, of its own:\n\n{_table(species.marker, species.window)}")
+    if plain:
+        parts.append(f"With the group's numbers: {'; '.join(plain)}.\n")
+    return "\n".join(parts)
+
+
+def _table(markers: Mapping[str, Marker], windows: Iterable[Window]) -> str:
+    rows = [_marker_row(name, markers) for name in markers]
+    for window in windows:
+        rows += [_hazard_row(window, rule) for rule in window.hazard]
+        for one in window.sections:
+            apart = "-".join(str(years) for years in dict.fromkeys(one.years_apart))
+            numbers = f"{one.parts} parts, {apart} years apart"
+            what = f"{window.job}, {window.name}: {one.trees}"
+            rows.append(_row(what, numbers, "", "", _known_from(one.provenance, one.source)))
+    return "\n".join([HEADING, *rows]) + "\n" if rows else "No numbers of its own.\n"
+
+
+def _marker_row(name: str, markers: Mapping[str, Marker]) -> str:
+    marker = markers[name]
+    after = getattr(marker, "after", None)
+    counted_from = [f"`{after}`"] if after else []
+    if until := getattr(marker, "until", None):
+        counted_from.append(f"until `{until}`")
+    stage = f" (BBCH {marker.bbch:02d})" if marker.bbch is not None else ""
+    spread = f"{marker.sd_days:g} days" if marker.sd_days else ""
+    known = _known_from(marker.provenance, marker.source)
+    return _row(f"`{name}`: {marker.label}{stage}", _numbers(marker), ", ".join(counted_from), spread, known)
+
+
+def _hazard_row(window: Window, rule: HazardRule) -> str:
+    if isinstance(rule, ShortSeason):
+        harm = f"{rule.need:g} {rule.unit} or less until `{rule.until}`"
+    else:
+        run = f", {rule.run} in a row" if isinstance(rule, HeatHazard) and rule.run > 1 else ""
+        harm = f"{rule.level_c:g} degC within {rule.days} days{run}"
+    what = f"{window.job}, {window.name}: {rule.name}"
+    known = _known_from(rule.provenance, rule.source)
+    return _row(what, f"{harm}; too likely from {rule.limit:.0%} on", "the job", "", known)
+
+
+def _numbers(marker: Marker) -> str:
+    """A rule's numbers with their units, in the order of the schema."""
+    told = []
+    for key, value in marker:
+        if key == "need":
+            told.append(f"{value:g} {getattr(marker, 'unit', '')}")
+        elif key == "share":
+            told.append(f"{value:.0%} of {'the year' if isinstance(marker, HeatShare) else 'years'}")
+        elif key == "days" and isinstance(marker, DaysAfter):
+            told.append(f"{abs(value)} days {'before' if value < 0 else 'after'}")
+        elif key in UNITS:
+            told.append(f"{value:g} {UNITS[key]}")
+    if getattr(marker, "zone", "air") == "root":
+        told.append("in the root zone")
+    return ", ".join(told)
+
+
+def _known_from(tag: str, source: str) -> str:
+    return f"{TAGS[tag]}: {source}" if source else TAGS[tag]
+
+
+def _row(*cells: str) -> str:
+    return f"| {' | '.join(cell.replace('|', '/') for cell in cells)} |"
+
+
+if __name__ == "__main__":
+    write_whole(PAGE, page())
