@@ -11,6 +11,7 @@ from season_engine.windows.jobs import JOBS
 
 TO_WORK = 2
 LATER_WEEKS = 2
+SAME = 0.02  # what is better done later by more than this is not to be done first
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,8 +37,8 @@ def to_work_first(
     """
     alike: dict[tuple[str, str, str], list[Assessment]] = {}
     for a in assessments:
-        may = a.today == "do" and bool(a.ahead) and a.tree not in weak and JOBS[a.job].rank == "bench"
-        if may:
+        may = a.today == "do" and a.tree not in weak and JOBS[a.job].rank == "bench"
+        if may and a.ahead and _lost([a]) >= -SAME:
             alike.setdefault((a.species, a.job, a.window), []).append(a)
     waiting = sorted((Choice(tuple(group), _lost(group)) for group in alike.values()), key=_order)
     chosen: list[Choice] = []

@@ -15,6 +15,7 @@ from season_engine.traces import Outlook
 from season_engine.weather.forecast_days import NOT_ASKED_FOR
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Assessment
+from season_engine.windows.jobs import JOBS
 from season_engine.workspace.journal import Note, notes_until
 
 End = Literal["opens", "closes"]
@@ -129,7 +130,7 @@ class LastTime:
 
 
 def moves(watched: Iterable[Watched], last_time: LastTime, said: Said) -> tuple[Move, ...]:
-    """The windows in play whose date moved, those that can be worked or soon will be first."""
+    """The windows in play whose date moved: those of heavy jobs first, what moved most at their head."""
     found = (last_time.move(one, said) for one in watched if in_play(one.now))
     return tuple(sorted((move for move in found if move), key=_order))
 
@@ -142,6 +143,6 @@ def in_play(a: Assessment) -> bool:
     return a.verdict == "wait" and ahead is not None and (ahead - a.as_of).days <= NEAR_DAYS
 
 
-def _order(move: Move) -> tuple[int, int, str, str]:
-    rank = ("last-call", "open", "soon", "wait").index(move.assessment.verdict)
-    return rank, -abs(move.days), move.assessment.common_name, move.assessment.job
+def _order(move: Move) -> tuple[bool, int, dt.date, str, str]:
+    a = move.assessment
+    return not JOBS[a.job].heavy, -abs(move.days), move.after, a.common_name, a.job

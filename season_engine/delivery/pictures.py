@@ -16,7 +16,8 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from season_engine.report.cards import Card
 from season_engine.report.drawings import DRAWERS
-from season_engine.report.sections import NextUp, SumLine
+from season_engine.report.season_text import SumLine
+from season_engine.report.sections import NextUp
 from season_engine.windows.frost_weeks import FrostOdds
 from season_engine.workspace.settings import Units
 

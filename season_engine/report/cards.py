@@ -8,11 +8,11 @@ from dataclasses import dataclass
 
 from season_engine.report import phrases
 from season_engine.report.contents import SiteReport, gathered, name_of_tree, trees_of
+from season_engine.report.lines import NAMES_IN_A_LINE
 from season_engine.report.units import in_units
 from season_engine.windows.assessment import Assessment, Reason
 from season_engine.windows.jobs import JOBS
 
-NAMES_IN_A_LINE = 6
 # What holds for a job on any tree is said once for all; a window's own cautions stand with the window.
 GENERAL_CAUTIONS = frozenset(caution for job in JOBS.values() for caution in job.cautions)
 
@@ -47,6 +47,7 @@ class Card:
     hazards: tuple[str, ...]
     background: tuple[str, ...]
     warnings: tuple[str, ...]
+    past_errors: str = ""  # how far out the date was on this day in the last years
 
     @property
     def rests_on(self) -> str:

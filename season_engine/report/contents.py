@@ -96,16 +96,6 @@ class TreeRow:
     also: tuple[Assessment, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Week:
-    """What to do with the trees (or, where there are none, the species) in window now."""
-
-    work: tuple[Assessment, ...]
-    with_shelter: tuple[Assessment, ...]
-    hold: tuple[Assessment, ...]
-    leave: tuple[Assessment, ...]  # in window, but this tree must not be worked
-
-
 def heading_of(assessment: Assessment) -> Heading:
     """The part of the report a window belongs in."""
     verdict: Verdict = assessment.verdict
@@ -150,22 +140,10 @@ def next_opening(assessment: Assessment) -> dt.date | None:
     return assessment.opens.p50 if ahead else None
 
 
-def this_week(site: SiteReport) -> Week:
-    """Sort what is in window now by today's advice; the grower's trees if there are any."""
-    judged = site.trees or site.windows
-    now = under("now", judged)
-    return Week(
-        work=tuple(a for a in now if a.today == "do"),
-        with_shelter=tuple(a for a in now if a.today == "only-with-shelter"),
-        hold=tuple(a for a in now if a.today == "hold"),
-        leave=tuple(a for a in now if a.today == "no"),
-    )
-
-
 def tree_rows(site: SiteReport) -> tuple[TreeRow, ...]:
     """One row for each tree with something to do or to watch; the bench order.
 
-    Trees whose windows are all resting get no row: `resting_trees` counts them.
+    Trees whose windows are all resting get no row.
     """
     jobs: dict[str, list[Assessment]] = {}
     for heading in _WORTH_A_ROW:
@@ -179,13 +157,6 @@ def tree_rows(site: SiteReport) -> tuple[TreeRow, ...]:
 def _advice_rank(assessment: Assessment) -> int:
     """Trees that may be worked before those that must wait; the sort is stable within a rank."""
     return ("do", "only-with-shelter", "hold", "no").index(assessment.today)
-
-
-def resting_trees(site: SiteReport) -> tuple[str, ...]:
-    """Ids of the trees without a row in `tree_rows`, in the order they came."""
-    shown = {row.tree_id for row in tree_rows(site)}
-    ids = dict.fromkeys(a.tree for a in site.trees if a.tree is not None)
-    return tuple(tree for tree in ids if tree not in shown)
 
 
 def name_of_tree(site: SiteReport, tree: str) -> str:

@@ -15,24 +15,37 @@ def look_lead(site: SiteReport, look: Look) -> str:
     """`Japanese maple (Ember)`."""
     name = phrases.species_name(look)
     trees = [phrases.plain(name_of_tree(site, tree)) for tree in look.trees]
-    return f"{name[:1].upper()}{name[1:]}" + (f" ({phrases.some_of(trees, TREES_NAMED)})" if trees else "")
+    return f"{phrases.some_of(trees, TREES_NAMED)} ({name})" if trees else f"{name[:1].upper()}{name[1:]}"
 
 
-def look_text(site: SiteReport, look: Look) -> str:
-    """What to look for, what an answer narrows, and how to answer."""
+def look_text(look: Look) -> str:
+    """What to look for, and how likely it is."""
+    return f"See whether {phrases.plain(look.label)} ({phrases.odds(look.chance)})."
+
+
+def look_answer(site: SiteReport) -> str:
+    """How to answer, and how the answer reaches the engine; empty without buds."""
+    if not site.look_at:
+        return ""
+    stages = dict.fromkeys(look.stage for look in site.look_at)
+    words = phrases.listing([f'"{word}"' for word in stages]).replace(" and ", " or ")
     return (
-        f"Look whether {phrases.plain(look.label)}: {phrases.odds(look.chance)} that it is so. "
-        f"{_narrows(look.narrows[0])} Answer: {answer(site, look)}, or the same with "
-        '"not yet" for "already".'
+        f'Answer "not yet" or what you see, {words}, with the tree\'s name. Nothing reads your mail, so '
+        f'enter it: {answer(site, site.look_at[0])} (or "already" for "not yet").'
     )
 
 
+def look_worth(look: Look) -> str:
+    """What an answer narrows."""
+    return _narrows(look.narrows[0])
+
+
 def answer(site: SiteReport, look: Look) -> str:
-    """The command that answers yes."""
+    """The command that answers no."""
     if look.trees:
-        words, where = f"{look.stage} already on {_callable(site, look.trees[0])}", ""
+        words, where = f"{_callable(site, look.trees[0])} {look.stage} not yet", ""
     else:
-        words = f"{look.stage} already on {phrases.species_name(look)}"
+        words = f"{phrases.species_name(look)} {look.stage} not yet"
         where = f" --site {shlex.quote(site.site.name)}"
     return f'season-engine journal add "{words}"{where}'
 

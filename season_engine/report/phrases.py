@@ -326,7 +326,8 @@ def _best(a: Assessment) -> str:
         return ""
     if a.best == a.as_of:
         return "No week of the next five is better than this one."
-    spread = give_or_take(a.opens if a.opens.p50 and a.opens.p50 > a.as_of else a.closes)
+    ahead = a.opens if a.opens.p50 and a.opens.p50 > a.as_of else a.closes
+    spread = "" if ahead.p10 == ahead.p90 else give_or_take(ahead)
     return f"Best about {day(a.best, a.as_of)}{', ' if spread else ''}{spread}."
 
 

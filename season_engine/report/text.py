@@ -8,20 +8,25 @@ from collections.abc import Iterable, Iterator, Sequence
 from season_engine.report import phrases
 from season_engine.report.cards import Card, Criterion
 from season_engine.report.contents import Report
-from season_engine.report.sections import Group, Line, SiteSections, report_sections
+from season_engine.report.lines import Line
+from season_engine.report.sections import SiteSections, report_sections
 
 COLUMNS = 80
 _KEPT_TOGETHER = "\u00a0°"
 
 
 def report_text(report: Report) -> str:
-    """The whole report; each unit is explained where it is first printed."""
+    """The whole report: first every yard's first screen, then each in full; units are explained once."""
     sections = report_sections(report)
+    explained: set[str] = set()
     lines = [f"Season report for {sections.date}, week {sections.week}"]
     if sections.demo:
         lines += ["", *wrapped(f"Demonstration. {phrases.INVENTED}")]
     for site in sections.sites:
-        lines += ["", "", *_site(site, demo=sections.demo)]
+        lines += ["", "", *wrapped(site.name, ""), *_first(site, demo=sections.demo)]
+    lines += _section("Side by side", _lines(sections.side_by_side))
+    for site in sections.sites:
+        lines += ["", "", *wrapped(f"{site.name} in full", ""), *_full(site, explained)]
     lines += ["", ""]
     lines += _section("What daily temperatures can't see", wrapped(phrases.UNSEEN))
     lines += _section("Work safely", bullets(sections.cautions))
@@ -29,32 +34,43 @@ def report_text(report: Report) -> str:
     return "\n".join(line.rstrip() for line in lines).replace("\n\n\n\n", "\n\n\n") + "\n"
 
 
-def _site(site: SiteSections, *, demo: bool) -> Iterator[str]:
-    yield from wrapped(site.name, "")
-    for text in (site.place, *site.weather):
-        yield from wrapped(text)
+def _first(site: SiteSections, *, demo: bool) -> Iterator[str]:
+    first = site.first
     if site.invented and not demo:
         yield from wrapped(phrases.INVENTED)
     if site.refusal:
         yield from _section("Nothing can be said this week", wrapped(site.refusal))
-    else:
-        yield from _advice(site)
-    yield from _section("Health of the weather data", bullets(site.health))
+        return
+    yield from wrapped(first.season)
+    yield from _section("Work first", [*_lines(first.work), *wrapped(first.idle)])
+    yield from _section("Look at", [*_lines(first.look), *wrapped(first.answer)])
+    yield from _section("Protect", bullets(first.protect))
+    yield from _section("Moved", bullets(first.moved))
+
+
+def _full(site: SiteSections, explained: set[str]) -> Iterator[str]:
+    for text in (site.place, *site.weather):
+        yield from wrapped(text)
+    if not site.refusal:
+        yield from _advice(site, explained)
+    yield from _section("Data", wrapped(" ".join(site.health)))
+    yield from _section("Own record", wrapped(site.record))
     yield from _section("Notes", bullets(site.notes))
 
 
-def _advice(site: SiteSections) -> Iterator[str]:
-    explained: set[str] = set()
-    yield from _section("What to do this week", _week(site.week) or wrapped(phrases.NOTHING_NOW))
-    yield from _section("Care this week", _lines(site.care))
-    yield from _section("In window now", _cards(site.now, explained))
-    yield from _section("Opening soon", _cards(site.soon, explained))
-    yield from _section("Closed lately", bullets(f"{card.title}. {card.sentence}" for card in site.closed))
+def _advice(site: SiteSections, explained: set[str]) -> Iterator[str]:
+    yield from _section("Now or later", _cards(site.chosen, explained))
+    yield from _section("What a look is worth", _lines(site.looks))
+    yield from _section("Closing", _lines(site.closing))
+    yield from _section("In window now", _lines(site.now))
+    yield from _section("Opening soon", _lines(site.soon))
+    yield from _section("Closed lately", _lines(site.closed))
     yield from _section("The rest", wrapped(site.resting))
-    yield from _section("Not at this place", _lines(site.not_here))
-    trees = [Line(f"{tree.name}. {tree.job}. {tree.advice}", tree.text) for tree in site.trees]
-    yield from _section("Your trees", [*_lines(trees), *wrapped(site.resting_trees)])
-    yield from _section("Weather that could hurt", [*_lines(site.hazards), *wrapped(site.mild)])
+    yield from _section("Not at this place", wrapped(site.not_here if site.new_season else ""))
+    yield from _section("Your trees", [*_lines(site.trees), *wrapped(site.resting_trees)])
+    yield from _section("Care this week", _lines(site.care))
+    mild = wrapped(site.mild) if site.hazards or site.frost_text else []
+    yield from _section("Weather that could hurt", [*wrapped(site.frost_text), *_lines(site.hazards), *mild])
     yield from _section("Water", wrapped(site.water))
     sums = [Line(s.name, f"{s.text} {_first_time(s.explained, explained)}") for s in site.sums]
     yield from _section("The season so far", _lines(sums))
@@ -73,24 +89,14 @@ def _section(heading: str, body: Sequence[str]) -> Iterator[str]:
         yield from ("", heading, *body)
 
 
-def _week(groups: Iterable[Group]) -> list[str]:
-    lines: list[str] = []
-    for group in groups:
-        lines += [f"  {group.heading}:", *_lines(group.lines)]
-    return lines
-
-
 def _cards(cards: Iterable[Card], explained: set[str]) -> list[str]:
     lines: list[str] = []
     for card in cards:
-        verdict = f"{card.verdict}." if card.verdict else ""
         said = (
             f"{card.title}.",
-            verdict,
-            card.sentence,
-            card.advice,
             card.weighing,
-            card.trees,
+            card.past_errors,
+            card.sentence,
             *card.cautions,
             *card.warnings,
         )

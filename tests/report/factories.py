@@ -9,6 +9,11 @@ from typing import Any
 
 import numpy as np
 
+from season_engine.advice.choice import Choice
+from season_engine.advice.first_screen import FirstScreen
+from season_engine.advice.hindsight import PastErrors
+from season_engine.advice.moves import Move, WeatherSince
+from season_engine.advice.protect import Threat
 from season_engine.report.contents import Report, SeasonSum, SiteReport
 from season_engine.site import Site
 from season_engine.weather.series import DailySeries, Fault, Weather
@@ -21,6 +26,7 @@ from season_engine.windows.assessment import (
     Reason,
     Standing,
     Usual,
+    WeekAhead,
     WeekChance,
 )
 from season_engine.windows.frost_weeks import FrostOdds, FrostWeek
@@ -195,6 +201,37 @@ def _ridge_windows() -> tuple[Assessment, ...]:
     )  # fmt: skip
 
 
+def weeks_ahead(*good: float, closed: float = 0.0, hazards: tuple[float, ...] = ()) -> tuple[WeekAhead, ...]:
+    """This week and the next ones, with the odds that all goes well and, in the third, of being too late."""
+    return tuple(
+        WeekAhead(AS_OF + days(7 * n), chance, closed if n == 2 else 0.0, hazards, chance)
+        for n, chance in enumerate(good)
+    )
+
+
+def a_first_screen(**changes: Any) -> FirstScreen:
+    """One maple to work, frost on another one just repotted, and a cold week that moved two windows."""
+    maple, _, pine, elm, *_ = _ridge_windows()
+    chosen = replace(
+        maple,
+        tree="M1",
+        ahead=weeks_ahead(0.8, 0.7, 0.4, 0.2, 0.1, closed=0.35, hazards=(0.18, 0.01)),
+        best=AS_OF,
+    )
+    frost = Hazard("frost", 0.22, 10, "22 in 100 that a night of -2 degC or colder comes within 10 days")
+    since = AS_OF - days(7)
+    first = FirstScreen(
+        work=(Choice((chosen,), 0.4, PastErrors("closes", (2025, 2024, 2023), (4, -5, 3))),),
+        protect=(Threat(frost, "a night of -2 degC or colder", True, "repotting", ("P2",), AS_OF - days(9)),),
+        moved=(
+            Move(elm, "opens", since, AS_OF + days(1), AS_OF + days(6), 5, 0, (), False),
+            Move(pine, "opens", since, AS_OF + days(8), AS_OF + days(11), 3, 0, (), False),
+        ),
+        weather_since=WeatherSince(7, -2.6, 6, 0),
+    )
+    return replace(first, **changes)
+
+
 def a_site_report(**changes: Any) -> SiteReport:
     """The ridge: eight windows and five trees, something under every heading."""
     windows = _ridge_windows()
@@ -213,6 +250,7 @@ def a_site_report(**changes: Any) -> SiteReport:
             replace(decandle, tree="P2"),
             replace(larch, tree="L1"),
         ),
+        first=a_first_screen(),
         look_at=(
             Look(
                 "Ulmus parvifolia",

@@ -10,6 +10,7 @@ import re
 import shutil
 import subprocess
 from dataclasses import replace
+from importlib.resources import files
 from pathlib import Path
 
 import pytest
@@ -35,6 +36,27 @@ HARNESS = """<!doctype html><title>waiting</title>
 "></iframe>"""
 
 
+# Asks the page's own window for what it fetched; and axe-core, put into it, for what would shut readers out.
+REQUESTS = """<!doctype html><title>waiting</title>
+<iframe src="page.html" style="border:0;width:390px;height:2000px" onload="
+  const seen = document.querySelector('iframe').contentWindow.performance.getEntriesByType('resource');
+  document.title = 'requests ' + seen.length;
+"></iframe>"""
+AXE = """<!doctype html><title>waiting</title>
+<iframe src="page.html" style="border:0;width:{width}px;height:2000px" onload="
+  const window_ = document.querySelector('iframe').contentWindow;
+  const script = window_.document.createElement('script');
+  window_.document.querySelectorAll('details').forEach(d => d.open = true);
+  script.src = 'axe.min.js';
+  script.onload = () => window_.axe.run(window_.document).then(found => {{
+    const bad = found.violations.filter(v => ['serious', 'critical'].includes(v.impact));
+    document.title = 'axe ' + found.passes.length + ' passed; ' + bad.map(
+      v => v.id + ' at ' + v.nodes.slice(0, 3).map(n => n.target.join(' '))).join('; ') + '.';
+  }});
+  window_.document.head.append(script);
+"></iframe>"""
+
+
 @pytest.fixture(scope="module")
 def chromium() -> str:
     found = next((path for path in map(shutil.which, NAMES) if path), None)
@@ -46,10 +68,10 @@ def chromium() -> str:
     return found
 
 
-def measured(chromium: str, folder: Path, page: str, width: int) -> tuple[int, int, int]:
-    """Width the page wants, elements over the edge, and drawings, all <details> being open."""
+def title_after(chromium: str, folder: Path, page: str, harness: str, width: int = 390) -> str:
+    """The title that the harness ends up with, the page being in its frame."""
     (folder / "page.html").write_text(page, encoding="utf-8")
-    (folder / "harness.html").write_text(HARNESS.format(width=width), encoding="utf-8")
+    (folder / "harness.html").write_text(harness, encoding="utf-8")
     run = subprocess.run(
         [
             chromium, "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
@@ -60,9 +82,15 @@ def measured(chromium: str, folder: Path, page: str, width: int) -> tuple[int, i
         ],
         check=True, capture_output=True, text=True, timeout=120,
     )  # fmt: skip
-    found = re.search(r"<title>measured (\d+) (\d+) (\d+)</title>", run.stdout)
-    assert found, f"the page was never measured: {run.stdout[:300]}"
-    wanted, over, drawings = map(int, found.groups())
+    found = re.search(r"<title>(.*?)</title>", run.stdout, re.DOTALL)
+    assert found and found[1] != "waiting", f"the page was never looked at: {run.stdout[:300]}"
+    return found[1]
+
+
+def measured(chromium: str, folder: Path, page: str, width: int) -> tuple[int, int, int]:
+    """Width the page wants, elements over the edge, and drawings, all <details> being open."""
+    title = title_after(chromium, folder, page, HARNESS.format(width=width), width)
+    wanted, over, drawings = map(int, title.removeprefix("measured ").split())
     return wanted, over, drawings
 
 
@@ -97,3 +125,40 @@ def test_the_measurement_sees_a_page_that_is_too_wide(chromium, tmp_path):
     wanted, over, _ = measured(chromium, tmp_path, page, 390)
     assert wanted > 390
     assert over >= 1
+
+
+def test_the_page_asks_for_nothing(chromium, tmp_path):
+    page = report_page(a_report())
+    assert title_after(chromium, tmp_path, page, REQUESTS) == "requests 0"
+    asks = page.replace("<main>", '<main><img src="http://127.0.0.1:9/x.png" alt="">')
+    assert title_after(chromium, tmp_path, asks, REQUESTS) == "requests 1", "one that asks is seen"
+
+
+@pytest.mark.parametrize("width", [390, 1280])
+def test_nothing_shuts_a_reader_out(chromium, tmp_path, width):
+    """axe-core, the rules of WCAG 2 that a machine can check and more: nothing serious or critical."""
+    pytest.importorskip("axe_core_python", reason="axe-core isn't installed")
+    axe = files("axe_core_python").joinpath("axe.min.js").read_text("utf-8")
+    (tmp_path / "axe.min.js").write_text(axe, encoding="utf-8")
+    page = report_page(a_report(sites=(a_site_report(), a_site_report())))
+    title = title_after(chromium, tmp_path, page, AXE.format(width=width), width)
+    assert re.fullmatch(r"axe \d+ passed; \.", title), title
+    assert int(title.split()[1]) > 15
+    unnamed = page.replace(
+        "<h2>ridge</h2>", '<h2>ridge</h2><img src="data:image/gif;base64,R0lGODlhAQABAAAAACw=">'
+    )
+    assert "image-alt" in title_after(chromium, tmp_path, unnamed, AXE.format(width=width), width)
+
+
+FIRST = """<!doctype html><title>waiting</title>
+<iframe src="page.html" style="border:0;width:390px;height:2000px" onload="
+  const firsts = [...document.querySelector('iframe').contentDocument.querySelectorAll('.first')];
+  document.title = 'heights ' + firsts.map(e => Math.round(e.getBoundingClientRect().height)).join(' ');
+"></iframe>"""
+
+
+def test_each_yards_first_screen_fits_a_phone(chromium, tmp_path):
+    page = report_page(a_report(sites=(a_site_report(), a_site_report())))
+    title = title_after(chromium, tmp_path, page, FIRST)
+    heights = [int(height) for height in title.split()[1:]]
+    assert len(heights) == 2 and max(heights) <= 700

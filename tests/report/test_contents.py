@@ -5,21 +5,17 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from season_engine.report.contents import (
     SeasonSum,
     heading_of,
     name_of_tree,
     next_opening,
-    resting_trees,
-    this_week,
     told_of,
     tree_rows,
     under,
 )
-from season_engine.windows.assessment import Assessment, Quantiles
+from season_engine.windows.assessment import Quantiles
 
 from .factories import AS_OF, a_site_report, an_assessment, days
 
@@ -58,18 +54,6 @@ def test_the_next_opening_is_a_season_on_once_this_one_has_closed():
     assert next_opening(waiting) == AS_OF + days(50)
 
 
-def test_the_week_sorts_the_growers_trees_by_todays_advice():
-    week = this_week(a_site_report())
-    assert [a.tree for a in week.work] == ["M1"]
-    assert [a.tree for a in week.hold] == ["P1"]
-    assert [a.tree for a in week.leave] == ["M2"], "a weak tree is never among those to work"
-
-
-def test_without_trees_the_week_speaks_of_species():
-    week = this_week(a_site_report(trees=()))
-    assert [a.common_name for a in week.work] == ["Japanese maple"]
-
-
 def test_a_tree_to_work_comes_before_one_to_hold_whatever_closes_first():
     rows = tree_rows(a_site_report())
     assert [row.tree_id for row in rows] == ["M1", "P1", "M2", "E1"]
@@ -80,26 +64,6 @@ def test_a_tree_to_work_comes_before_one_to_hold_whatever_closes_first():
 def test_a_trees_other_jobs_stay_on_its_row():
     pine = next(row for row in tree_rows(a_site_report()) if row.tree_id == "P1")
     assert [(a.job, a.verdict) for a in pine.also] == [("repotting", "soon")]
-
-
-def _assessed(draw_from: tuple[str, str, str]) -> Assessment:
-    tree, verdict, today = draw_from
-    return an_assessment(tree=tree, verdict=verdict, today=today)
-
-
-@given(
-    st.lists(
-        st.tuples(
-            st.sampled_from(["a", "b", "c", "d", "e"]),
-            st.sampled_from(["wait", "soon", "open", "last-call", "closed", "not-here"]),
-            st.sampled_from(["do", "hold", "only-with-shelter", "no"]),
-        ).map(_assessed)
-    )
-)
-def test_no_tree_is_lost_and_none_is_listed_twice(trees):
-    site = a_site_report(trees=tuple(trees))
-    listed = [row.tree_id for row in tree_rows(site)] + list(resting_trees(site))
-    assert sorted(listed) == sorted({a.tree for a in trees})
 
 
 def test_a_season_sum_needs_one_value_per_day():

@@ -45,7 +45,7 @@ def drawn() -> dict[str, str]:
     site = site_sections(a_site_report(), AS_OF)
     made = pictures._drawings()
     figures = {
-        "strip": made.strip_drawing(site.now + site.soon, AS_OF),
+        "strip": made.strip_drawing(site.strip, AS_OF),
         "opening": made.opening(site.next_up[0]),
         "frost": made.frost(site.frost),
         "sum": made.season_sum(site.sums[0], AS_OF),

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from season_engine.phenology.learning import stage_marker
-from season_engine.report.looks_text import answer, look_lead, look_text
+from season_engine.report.looks_text import answer, look_answer, look_lead, look_text, look_worth
 from season_engine.species.catalogue import load_catalogue
 from season_engine.windows.assess import Prospect
 from season_engine.windows.looks import Kept, buds_to_look_at, near_dates, subject
@@ -100,7 +100,7 @@ def test_at_most_three_on_any_day_and_each_can_be_answered(site, months) -> None
         for look in looks:
             report = a_site_report(look_at=(look,))
             line = answer(report, look).split('"')[1]
-            for words, not_yet in ((line, False), (line.replace("already", "not yet"), True)):
+            for words, not_yet in ((line, True), (line.replace("not yet", "already"), False)):
                 said = understand(words, KnownNames(NAMES, ()))
                 assert (said.species, said.not_yet) == (look.species, not_yet)
                 assert stage_marker(CATALOGUE.find(look.species), said.bbch) == look.marker
@@ -119,11 +119,16 @@ def test_every_stage_that_may_be_asked_has_words_the_journal_understands() -> No
 def test_a_look_is_told_with_the_trees_what_it_narrows_and_how_to_answer() -> None:
     site = a_site_report()
     look = site.look_at[0]
-    assert look_lead(site, look) == "Chinese elm (Gatepost)"
-    assert look_text(site, look) == (
-        "Look whether buds swell: 4 in 10 that it is so. The date repotting (spring) opens is likely to be "
-        "out by nine days; an answer brings that to five. Answer: season-engine journal add "
-        '"buds swelling already on Gatepost", or the same with "not yet" for "already".'
+    assert look_lead(site, look) == "Gatepost (Chinese elm)"
+    assert look_text(look) == "See whether buds swell (4 in 10)."
+    assert look_worth(look) == (
+        "The date repotting (spring) opens is likely to be out by nine days; an answer brings that to five."
+    )
+    assert look_answer(site) == (
+        'Answer "not yet" or what you see, "buds swelling", with the tree\'s name. Nothing reads your mail, '
+        'so enter it: season-engine journal add "Gatepost buds swelling not yet" (or "already" for '
+        '"not yet").'
     )
     without = replace(look, trees=())
-    assert '"buds swelling already on Chinese elm" --site ridge' in look_text(site, without)
+    assert '"Chinese elm buds swelling not yet" --site ridge' in answer(site, without)
+    assert look_answer(replace(site, look_at=())) == ""

@@ -1,0 +1,74 @@
+"""Weather that could hurt, in a few lines: frost in the next two weeks, and what hurts trees worked now."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable
+
+from season_engine.report import phrases
+from season_engine.report.contents import SiteReport, gathered, told_of, under
+from season_engine.report.lines import Line, joined
+from season_engine.report.units import in_units
+from season_engine.windows.assessment import Assessment, Hazard
+from season_engine.windows.frost_weeks import FrostOdds
+
+SMALL_CHANCE = 0.05  # below this a hazard isn't worth a line of its own
+MOST_LINES = 4
+SPECIES_NAMED = 3
+WEEKS_TOLD = 2
+LEVELS_TOLD = 2
+
+
+def hazard_lines(site: SiteReport) -> tuple[tuple[Line, ...], str]:
+    """Hazards of the jobs in window, each once with its jobs, the likeliest first; then the mild ones."""
+    jobs: dict[Hazard, list[Assessment]] = {}
+    for a in under("now", told_of(site) or site.trees):
+        for hazard in a.hazards:
+            jobs.setdefault(hazard, []).append(a)
+    likely = sorted(
+        (h for h in jobs if h.chance >= SMALL_CHANCE),
+        key=lambda h: (h.forecast_on is None, -h.chance, h.name),
+    )
+    lines = tuple(
+        Line(
+            phrases.sentence(h.name).rstrip("."),
+            joined(phrases.sentence(h.text), f"For {_jobs(jobs[h])}."),
+        )
+        for h in likely[:MOST_LINES]
+    )
+    names = gathered(phrases.plain(h.name) for h in jobs if h.chance < SMALL_CHANCE)
+    known = {h.name for h in likely}
+    mild = [name for name in names if name not in known]
+    return lines, f"Less likely than {phrases.odds(SMALL_CHANCE)}: {phrases.listing(mild)}." if mild else ""
+
+
+def _jobs(assessments: Iterable[Assessment]) -> str:
+    """``repotting of Japanese maple and white spruce``."""
+    jobs: dict[str, list[str]] = {}
+    for a in assessments:
+        jobs.setdefault(phrases.job_name(a.job), []).append(phrases.species_name(a))
+    return "; ".join(
+        f"{job} of {phrases.some_of(list(dict.fromkeys(names)), SPECIES_NAMED)}"
+        for job, names in jobs.items()
+    )
+
+
+def frost_sentence(site: SiteReport, as_of: dt.date) -> str:
+    """The odds of frost this week and next; empty where frost is unlikely in both."""
+    told = [text for odds in site.frost[:LEVELS_TOLD] if (text := _frost(odds, as_of))]
+    if not told:
+        return ""
+    return phrases.plain(in_units(f"Nights at the pots: {'; '.join(told)}.", site.units))
+
+
+def _frost(odds: FrostOdds, as_of: dt.date) -> str:
+    weeks = odds.weeks[:WEEKS_TOLD]
+    if all(week.chance < SMALL_CHANCE for week in weeks):
+        return ""
+    chances = " and ".join(
+        f"{phrases.odds(week.chance, in_hundreds=True)} by {phrases.day(week.last, as_of)}"
+        if place == 0
+        else f"{phrases.odds(week.chance, in_hundreds=True)} in the week after"
+        for place, week in enumerate(weeks)
+    )
+    return f"{odds.level_c:g} degC or colder, {chances}"

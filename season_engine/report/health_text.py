@@ -1,0 +1,68 @@
+"""Where a site lies, where its temperatures come from, and how sound they are."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from season_engine.report import phrases
+from season_engine.report.contents import SiteReport, gathered
+from season_engine.report.forecast_text import forecast_sentence
+from season_engine.report.lines import joined, sentences
+from season_engine.report.shares_text import shares_sentence
+from season_engine.report.station_text import station_sentences
+
+FRESH_DAYS = 60  # a fault this recent bears on this season's sums
+FRESH_TOLD = 3
+
+
+def place(site: SiteReport) -> str:
+    """Position and height."""
+    s = site.site
+    latitude = f"{abs(s.latitude):.2f}° {'south' if s.latitude < 0 else 'north'}"
+    longitude = f"{abs(s.longitude):.2f}° {'west' if s.longitude < 0 else 'east'}"
+    height = "" if s.elevation_m is None else f", {s.elevation_m:.0f} m above the sea"
+    return f"{latitude}, {longitude}{height}"
+
+
+def weather_sentences(site: SiteReport, as_of: dt.date) -> tuple[str, ...]:
+    """Where the temperatures come from, from when to when, and whose forecast is used."""
+    if site.weather is None:
+        return ()
+    through, first = site.weather.data_through, site.weather.series.first_day
+    forecast = site.weather.forecast
+    age = (as_of - through).days
+    ago = {0: "today", 1: "yesterday"}.get(age, f"{phrases.number(age)} days ago")
+    return (
+        f"{phrases.sentence(f'Temperatures: {site.weather.source}')} Readings from "
+        f"{phrases.full_day(first)} to {phrases.full_day(through)} ({ago}).",
+        *(station_sentences(site.weather.station, site.units) if site.weather.station else ()),
+        *((forecast_sentence(forecast, as_of),) if forecast.status == "used" else ()),
+    )
+
+
+def health(site: SiteReport, as_of: dt.date) -> tuple[str, ...]:
+    """In one line how whole the record is and what was mended; then only what bears on this season."""
+    weather = site.weather
+    if weather is None:
+        return ()
+    latest = sorted(weather.faults, key=lambda f: f.last_day, reverse=True)
+    fresh = [fault for fault in latest if (as_of - fault.last_day).days <= FRESH_DAYS]
+    mended = phrases.counted(len(latest), "fault").capitalize()
+    listed = f"{mended} mended; season-engine weather lists {'it' if len(latest) == 1 else 'them'}."
+    return gathered(
+        (
+            joined(shares_sentence(weather), listed if latest else ""),
+            *sentences(weather.notes),
+            *sentences(weather.warnings),
+            *sentences(fault.text for fault in fresh[:FRESH_TOLD]),
+        )
+    )
+
+
+def notes(site: SiteReport) -> tuple[str, ...]:
+    """Species the catalogue lacks, and what else there is to note."""
+    species = [phrases.plain(name) for name in site.not_covered]
+    missing = (
+        f"Not in the catalogue, so nothing is said about: {phrases.listing(species)}." if species else ""
+    )
+    return gathered((missing, *sentences(site.notes)))

@@ -1,0 +1,55 @@
+"""Two yards side by side: what both have, when it opens next at each, and how that compares."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+
+from season_engine.report import phrases
+from season_engine.report.contents import Report, SiteReport, next_opening
+from season_engine.report.lines import Line, capital
+from season_engine.windows.assessment import Assessment
+
+SHARED_TOLD = 3
+
+
+def side_by_side(report: Report) -> tuple[Line, ...]:
+    """The next openings that the first two sites share, each against its usual."""
+    sites = [site for site in report.sites if not site.refusal]
+    return _shared(sites[:2], report.as_of) if len(sites) > 1 else ()
+
+
+def _shared(sites: Sequence[SiteReport], as_of: dt.date) -> tuple[Line, ...]:
+    first, other = ({(a.species, a.job, a.window): a for a in site.windows} for site in sites)
+    names = [phrases.plain(site.site.name) for site in sites]
+    north_and_south = sites[0].site.hemisphere != sites[1].site.hemisphere
+    dated = []
+    for key in first.keys() & other.keys():
+        here, there = _next(first[key], as_of), _next(other[key], as_of)
+        if here is not None and there is not None:
+            dated.append((min(here, there), phrases.title(first[key]), key, here, there))
+    lines: dict[str, Line] = {}  # the next one of each species
+    for _, title, key, here, there in sorted(dated):
+        days = (there - here).days
+        apart = ""
+        if not north_and_south and abs(days) >= phrases.AS_USUAL_DAYS:
+            apart = f", {phrases.counted(abs(days), 'day')} {'later' if days > 0 else 'earlier'}"
+        told = " and ".join(
+            f"about {phrases.day(date, as_of)} at {name}{_compared(windows[key])}"
+            for date, name, windows in ((here, names[0], first), (there, names[1], other))
+        )
+        lines.setdefault(key[0], Line(capital(title), f"Next opens {told}{apart}."))
+    return tuple(lines.values())[:SHARED_TOLD]
+
+
+def _compared(a: Assessment) -> str:
+    """How the opening of this season compares with the usual; of the next one nothing is known yet."""
+    if a.verdict not in ("wait", "soon"):
+        return ""
+    compared = phrases.against_usual(a.opens.p50, a.usual.opens_p50)
+    return f" ({compared})" if compared else ""
+
+
+def _next(a: Assessment, as_of: dt.date) -> dt.date | None:
+    date = next_opening(a)
+    return date if date is not None and date > as_of else None
