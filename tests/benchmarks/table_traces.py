@@ -22,7 +22,7 @@ from season_engine.species.catalogue import load_catalogue
 from season_engine.traces import Outlook, TraceSet
 from season_engine.traces.record import Record
 from season_engine.traces.remainder import persistence, trend_c_per_year, warmer_c
-from season_engine.verify.scores import Scored, score
+from season_engine.verify.scores import SEASON_DAYS, Scored, score
 from season_engine.weather.series import DailySeries, Weather
 from tests.benchmarks.fit_remainder import sites, station_series
 
@@ -30,14 +30,9 @@ SPECIES = (
     *("Acer palmatum", "Larix decidua", "Pinus thunbergii", "Pinus sylvestris", "Juniperus chinensis"),
     *("Olea europaea", "Ficus microcarpa", "Prunus mume", "Prunus x yedoensis", "Wisteria floribunda"),
 )
-NOT_BY_WEATHER = (
-    "season_day",
-    "day_length_below",
-    "day_length_above",
-    "days_after",
-    "hot_day_odds",
-    "last_frost",
-)
+# set by the calendar, or one date for all traces
+NOT_BY_WEATHER = ("season_day", "day_length_below", "day_length_above", "days_after")
+ONE_DATE = ("hot_day_odds", "first_frost", "last_frost")
 ISSUES = range(20, 365, 21)
 BANDS = ((-4.0, 3.5), (3.5, 10.0), (10.0, 21.0), (21.0, 35.0), (35.0, 46.0))  # days ahead of the usual date
 FEWEST = 5
@@ -63,7 +58,7 @@ def dates(traces: TraceSet) -> Dates:
         species = load_catalogue().find(name)
         plain = date_markers(species, traces).plain
         for marker, kind in ((marker, species.markers[marker].kind) for marker in plain):
-            if kind not in NOT_BY_WEATHER:
+            if kind not in (*NOT_BY_WEATHER, *ONE_DATE):
                 found[name, marker] = plain[marker] - traces.season_start
     return found
 
@@ -92,15 +87,16 @@ def makes(site: Site, series: DailySeries, season: Season) -> Iterator[TraceSet]
 def cases(site: Site, series: DailySeries, years: Sequence[int]) -> list[Case]:
     """Lead and scores by make of every marker that is still to come at an issue."""
     past = Outlook(site, Weather(series, np.ones(len(series), bool), "station"), series.last_day).past
-    came, found = dates(past), []
+    came = {days.tobytes(): (key, days) for key, days in dates(past).items()}  # species share markers
+    found: list[Case] = []
     for year in (year for year in years if year in past.labels):
         season, row = Season(year, site.hemisphere), int(np.flatnonzero(past.labels == year)[0])
         for issued in ISSUES:
             asked: list[tuple[tuple[str, str], float, float]] = []
-            for key, days in came.items():
+            for key, days in came.values():
                 known = days[:row][np.isfinite(days[:row])]
                 lead = float(known[-15:].mean() - issued) if known.size >= FEWEST else np.inf
-                if BANDS[0][0] <= lead < BANDS[-1][1] and issued < days[row] < np.inf:
+                if BANDS[0][0] <= lead < BANDS[-1][1] and issued < days[row] < SEASON_DAYS:
                     asked.append((key, float(days[row]), lead))
             if asked:
                 each = [

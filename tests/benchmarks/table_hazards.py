@@ -1,0 +1,50 @@
+"""Chances of frost and heat within six weeks at the twelve Japanese stations.
+
+`python -m tests.benchmarks.table_hazards [FIRST [LAST]]`: every fifteen days of 2007 to 2024 on which past
+years leave it open. Prints cases, the share in which it came, and the mean chance and Brier score from
+past years as they were and as they are moved.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import sys
+from collections import defaultdict
+
+import numpy as np
+
+from season_engine.traces.record import Record
+from season_engine.traces.remainder import YEAR_DAYS, warmer_c
+from tests.benchmarks.fit_remainder import station_series
+
+AHEAD = np.arange(1, 43)
+FROST_C, HEAT_C = (0.0, -2.0, -4.0), (30.0, 33.0, 35.0)
+OPEN = (0.02, 0.98)  # chances over past years between which it is worth asking
+
+
+def main(first: int = 2007, last: int = 2024) -> None:
+    found: defaultdict[str, list[tuple[float, float, bool]]] = defaultdict(list)
+    for _, series in station_series(dt.date(last, 12, 31)):
+        record = Record(series)
+        for today in range(YEAR_DAYS * first - record.first, record.tmin_c.size - AHEAD.size, 15):
+            back = np.arange(2, (today - 30) // YEAR_DAYS + 1)
+            borrowed = (today + AHEAD) - YEAR_DAYS * back[:, None]
+            warmer = warmer_c(record.mean_c[: today + 1], back, AHEAD)
+            for sign, extreme, levels in ((-1, record.tmin_c, FROST_C), (1, record.tmax_c, HEAT_C)):
+                for level in levels:
+                    plain, moved = (
+                        float((sign * (extreme[borrowed] + by) >= sign * level).any(axis=1).mean())
+                        for by in (0.0, warmer)
+                    )
+                    came = bool((sign * extreme[today + AHEAD] >= sign * level).any())
+                    if OPEN[0] < plain < OPEN[1]:
+                        found[f"{level:g} degC"].append((plain, moved, came))
+    for name, cases in found.items():
+        plain, moved, came = np.array(cases).T
+        scores = " to ".join(f"{np.mean((chance - came) ** 2):.3f}" for chance in (plain, moved))
+        means = f"came {came.mean():.1%}, foreseen {plain.mean():.1%} and {moved.mean():.1%}"
+        sys.stdout.write(f"{name}: {came.size} cases, {means}; Brier score {scores}\n")
+
+
+if __name__ == "__main__":
+    main(*(int(value) for value in sys.argv[1:]))
