@@ -106,7 +106,8 @@ def more_warmth(marker):
 
 def test_a_stage_stands_for_the_nearest_marker_or_none() -> None:
     assert stage_marker(MAPLE, 1) == "buds_swelling"
-    assert stage_marker(MAPLE, 4) is None
+    assert stage_marker(MAPLE, 4) == "buds_lengthen"
+    assert stage_marker(MAPLE, 5) is None
     assert stage_marker(MAPLE, 10) == "leaves_open"
     assert stage_marker(MAPLE, 65) is None
 
