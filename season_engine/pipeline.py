@@ -35,6 +35,7 @@ from season_engine.windows.choice import DEFAULT_SIZE, windows_asked_for, window
 from season_engine.windows.explain import explain
 from season_engine.windows.frost_weeks import frost_odds
 from season_engine.windows.jobs import JOBS
+from season_engine.windows.judge import Judge
 from season_engine.windows.lighter import with_lighter_work
 from season_engine.windows.looks import Kept, Look, buds_to_look_at
 from season_engine.windows.today import TreeState, is_for, tree_state
@@ -128,11 +129,7 @@ def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteRep
     asked_about = list({kind.name: kind for kind in kept}.values())
     prospect = _prospects(outlook, notes_until(workspace.notes, on))
     states = [_state(workspace, tree, entry, on) for tree in trees]
-
-    def judge(kind: Species, size: Size, window: Window, state: TreeState | None = None) -> Assessment:
-        seen = prospect(kind, size)
-        return with_lighter_work(seen, assess(seen, window, state), state)
-
+    judge = Judge(prospect)
     told = [
         Watched(kind, window, size := window.size or DEFAULT_SIZE, judge(kind, size, window))
         for kind in asked_about

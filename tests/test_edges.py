@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -94,6 +95,31 @@ def test_a_message_with_the_place_and_nothing_half_written(tmp_path: Path, name:
     assert said in " ".join(result.stderr.split())
     assert result.stdout == ""
     assert not list((folder / "reports").glob("2*")), "no report of this week, whole or half"
+
+
+@pytest.mark.parametrize(
+    "trees", [None, "m1,Rust,nagano,Japanese maple,medium,nursery,2018-03-20,normal,yes,"]
+)
+def test_a_report_on_no_tree_or_one_says_something_and_nothing_twice(
+    tmp_path: Path, trees: str | None
+) -> None:
+    folder = make_workspace(tmp_path / "yard")
+    (folder / "journal.csv").unlink()
+    header = (folder / "trees.csv").read_text("utf-8").splitlines()[0]
+    (folder / "trees.csv").write_text("\n".join(filter(None, [header, trees])) + "\n", encoding="utf-8")
+    assert (
+        CliRunner().invoke(main, ["report", "--workspace", str(folder), "--on", "2024-03-25"]).exit_code == 0
+    )
+    text = next((folder / "reports").glob("2*/report.txt")).read_text("utf-8")
+    first, full = text.split("nagano in full")
+    assert "Work first" in first and len(first.splitlines()) <= 45
+    assert len(full.splitlines()) <= (95 if trees else 250)
+    paragraphs = [" ".join(part.split()) for part in re.split(r"\n  - |\n\n", full)]
+    told = [part for part in paragraphs if len(part) > 40]
+    assert len(told) == len(set(told))
+    assert ("Your trees" in full) == (trees is not None)
+    assert ("No trees are listed" in full) == (trees is None)
+    assert "None" not in text and "no trees" not in text
 
 
 def test_a_site_at_the_equator_is_answered_without_a_winter(tmp_path: Path) -> None:

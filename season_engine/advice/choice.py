@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Container, Iterable
 from dataclasses import dataclass
 
@@ -54,7 +55,9 @@ def _lost(group: Iterable[Assessment]) -> float:
     return max(a.ahead[0].chance_good - a.ahead[LATER_WEEKS].chance_good for a in group)
 
 
-def _order(choice: Choice) -> tuple[float, bool, str, str]:
-    closes = choice.first.closes.p50
-    date = "" if closes is None else closes.isoformat()
-    return -round(choice.lost, 2), closes is None, date, choice.first.common_name
+def _order(choice: Choice) -> tuple[float, dt.date, str]:
+    """What waiting costs: the odds lost, by what the job wants of them, as 4 to 1; then what closes first."""
+    a = choice.first
+    floor = JOBS[a.job].floor
+    cost = choice.lost * floor / (1 - floor)
+    return -round(cost, 2), a.closes.p50 or dt.date.max, a.common_name

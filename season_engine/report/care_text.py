@@ -11,6 +11,7 @@ from season_engine.windows.care import Care
 CHANGE_DAYS = 10  # a start or a stop within so many days gets words
 JUST_DAYS = 3  # and so does one that was so few days ago
 NAMES_SHOWN = 6
+CHANGES_TOLD = 3  # of one job
 
 
 def care_lines(care: Iterable[Care], as_of: dt.date) -> tuple[tuple[str, str], ...]:
@@ -45,9 +46,10 @@ def _words(told: dict[tuple[str, dt.date], list[str]], as_of: dt.date) -> str:
     parts = [
         f"{word} about {phrases.short_day(day, as_of)} on "
         f"{phrases.some_of(list(dict.fromkeys(names)), NAMES_SHOWN)}"
-        for (word, day), names in sorted(told.items())
+        for (word, day), names in sorted(told.items(), key=lambda one: (one[0][1], one[0][0]))
     ]
-    return phrases.sentence("; ".join(parts))
+    others = ["others follow within days"] if len(parts) > CHANGES_TOLD else []
+    return phrases.sentence("; ".join((*parts[:CHANGES_TOLD], *others)))
 
 
 def _capital(words: str) -> str:

@@ -65,4 +65,8 @@ def notes(site: SiteReport) -> tuple[str, ...]:
     missing = (
         f"Not in the catalogue, so nothing is said about: {phrases.listing(species)}." if species else ""
     )
-    return gathered((missing, *sentences(site.notes)))
+    none = (
+        "No trees are listed for this yard, so this is about every species of the catalogue; trees.csv is "
+        "where yours go."
+    )
+    return gathered((missing, "" if site.tree_names or not site.windows else none, *sentences(site.notes)))

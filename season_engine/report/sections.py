@@ -40,6 +40,7 @@ from season_engine.windows.frost_weeks import FrostOdds
 from season_engine.workspace.settings import Units
 
 NEXT_UP = 2
+STRIP_MOST = 8  # windows drawn, the most pressing
 NEW_SEASON_DAYS = 7  # what this place never has is said with the first report of a season
 
 
@@ -146,7 +147,7 @@ def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
         closing=window_lines(site, [a for a in left if a.verdict == "last-call"]),
         soon=window_lines(site, under("soon", told)),
         looks=tuple(Line(look_lead(site, look), look_worth(look)) for look in site.look_at),
-        strip=cards(site, (*now, *under("soon", told))),
+        strip=cards(site, (*now, *under("soon", told)))[:STRIP_MOST],
         next_up=_next_up(site),
         closed=closed_lines(site, as_of),
         resting=resting_sentence(site, as_of),

@@ -15,20 +15,31 @@ from season_engine.report.contents import (
     trees_of,
     under,
 )
-from season_engine.report.lines import Line, capital, joined, tree_names
+from season_engine.report.lines import NAMES_IN_A_LINE, Line, capital, joined, tree_names
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.jobs import JOBS
 
+LINES_IN_A_PART = 10
+CLOSED_LINES = 5
 CLOSED_DAYS = 10  # what closed longer ago is no news
 
 
 def window_lines(site: SiteReport, assessments: Iterable[Assessment]) -> tuple[Line, ...]:
     """One line for the species and jobs that share their dates, with how many trees it is for."""
     told = ((a, _window_text(site, a)) for a in assessments)
-    return tuple(
+    return _shortened(
         Line(lead, joined(text, _own(site, group)))
         for lead, text, group in _gathered((a, text) for a, text in told if text is not None)
     )
+
+
+def _shortened(lines: Iterable[Line], most: int = LINES_IN_A_PART) -> tuple[Line, ...]:
+    """The most pressing lines, and how many more there are."""
+    told = tuple(lines)
+    rest = len(told) - most
+    if rest < 2:
+        return told
+    return (*told[:most], Line(f"And {phrases.number(rest)} more", "windows.csv lists them all."))
 
 
 def _gathered(
@@ -41,7 +52,7 @@ def _gathered(
     by_species: dict[tuple[str, str], dict[str, list[Assessment]]] = {}
     for (job, text), group in by_job.items():
         names = dict.fromkeys(phrases.species_name(a) for a in group)
-        by_species.setdefault((phrases.listing(list(names)), text), {})[job] = group
+        by_species.setdefault((phrases.some_of(list(names), NAMES_IN_A_LINE), text), {})[job] = group
     for (species, text), jobs in by_species.items():
         group = [a for one in jobs.values() for a in one]
         yield f"{capital(species)}, {phrases.listing(list(jobs))}", text, group
@@ -72,7 +83,8 @@ def _window_text(site: SiteReport, a: Assessment) -> str | None:
     advice = meant or [a]
     held = next((one for one in advice if one.today in ("hold", "only-with-shelter")), None)
     if held is not None and all(one.today != "do" for one in advice):
-        return f"{text} {phrases.sentence(held.today_why)}"
+        why = held.today_why.split(": ")[0]  # the odds stand with the weather that could hurt
+        return f"{text} {phrases.sentence(why)}"
     return text
 
 
@@ -89,7 +101,7 @@ def closed_lines(site: SiteReport, as_of: dt.date) -> tuple[Line, ...]:
         if a.closes.p50 is not None and abs((as_of - a.closes.p50).days) <= CLOSED_DAYS
     ]
     told = _gathered((a, phrases.verdict_sentence(a)) for a in closed)
-    return tuple(Line(lead, text) for lead, text, _ in told)
+    return _shortened((Line(lead, text) for lead, text, _ in told), CLOSED_LINES)
 
 
 def not_here_sentence(site: SiteReport) -> str:

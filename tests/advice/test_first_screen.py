@@ -41,6 +41,16 @@ def test_the_job_that_loses_most_by_waiting_comes_first_then_what_closes_first()
     assert [c.first.species for c in to_work_first((slow, fast, even))] == ["fast", "even"]
 
 
+def test_a_missed_heavy_job_costs_more_than_a_missed_tidy():
+    tidy = with_odds(0.9, 0.4, tree="A", species="tidy", job="winter-tidy")
+    repot = with_odds(0.9, 0.7, tree="B", species="repot")
+    assert [c.first.species for c in to_work_first((tidy, repot))] == ["repot", "tidy"]
+
+
+def test_what_is_better_done_later_is_not_to_be_done_first():
+    assert to_work_first((with_odds(0.6, 0.9, tree="A"),)) == ()
+
+
 def test_only_what_may_be_done_today_and_never_a_weak_tree():
     weak, hold, small = (with_odds(0.9, 0.1, tree=name) for name in ("W", "H", "S"))
     hold, small = replace(hold, today="hold"), replace(small, job="feeding")

@@ -210,6 +210,17 @@ def test_species_that_share_job_and_dates_share_a_line():
     assert text.count("Closes about") == 1
 
 
+def test_a_long_part_is_cut_short_and_says_so():
+    windows = tuple(
+        an_assessment(common_name=f"kind {n}", species=f"k {n}", closes=AS_OF + days(20 + n))
+        for n in range(30)
+    )
+    site = a_site_report(trees=(), windows=windows, first=FirstScreen(), look_at=())
+    text = flat(report_text(a_report(sites=(site,))))
+    assert text.count("that it is open today") == 10
+    assert "And 20 more. windows.csv lists them all." in text
+
+
 def test_jobs_of_one_species_with_the_same_dates_share_a_line():
     windows = (an_assessment(), an_assessment(job="winter-tidy", window="winter-tidy"))
     site = a_site_report(trees=(), windows=windows, first=FirstScreen(), look_at=())

@@ -1,0 +1,39 @@
+"""Windows judged for many trees: what is alike is worked out once."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from season_engine.species.catalogue import Species
+from season_engine.species.schema import Size, Window
+from season_engine.windows.assess import Prospect, assess
+from season_engine.windows.assessment import Assessment
+from season_engine.windows.lighter import with_lighter_work
+from season_engine.windows.today import TreeState
+from season_engine.workspace.trees import Tree
+
+
+class Judge:
+    """Judges windows of one site on one day; trees in the same state share one judgement."""
+
+    def __init__(self, prospect: Callable[[Species, Size], Prospect]) -> None:
+        self._prospect = prospect
+        self._known: dict[tuple[object, ...], Assessment] = {}
+
+    def __call__(
+        self, kind: Species, size: Size, window: Window, state: TreeState | None = None
+    ) -> Assessment:
+        """One window, for one tree where `state` is given, with what lighter work may still be done."""
+        key = (kind.name, size, window.job, window.name, state and _alike(state))
+        if key not in self._known:
+            seen = self._prospect(kind, size)
+            self._known[key] = with_lighter_work(seen, assess(seen, window, state), state)
+        found = self._known[key]
+        return found if state is None else replace(found, tree=state.tree.id)
+
+
+def _alike(state: TreeState) -> TreeState:
+    """The state without what only tells one tree from another."""
+    tree: Tree = replace(state.tree, id="", name="", notes="", line=0, last_repotted=None)
+    return replace(state, tree=tree)
