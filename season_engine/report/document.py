@@ -133,7 +133,7 @@ def _site(site: SiteReport, as_of: dt.date) -> Document:
         "weather": _weather(site.weather, as_of),
         "refusal": site.refusal,
         "windows": [assessment_document(a) for a in site.windows],
-        "trees": [assessment_document(a) for a in site.trees],
+        "trees": [{**assessment_document(a), "weeks": [], "days": []} for a in site.trees],
         "first_screen": first_screen_document(site.first),
         "look_at": [look_document(look) for look in site.look_at],
         "care": [_care(one) for one in site.care],

@@ -308,16 +308,22 @@ def weighing(assessment: Assessment) -> str:
         return ""
     today, later = a.ahead[0], a.ahead[2]
     either = [max(pair) for pair in zip(today.hazards, later.hazards, strict=True)]
+    spared = False  # whether waiting spares the tree something
     if a.verdict == "soon" or max(either, default=0.0) < 0.005:
         good, then = (odds(week.chance_good, in_hundreds=True) for week in (today, later))
         weighed = f"Done today: {good} that it is open and all goes well after; in two weeks {then}"
     else:
         worst = either.index(max(either))
+        spared = later.hazards[worst] < today.hazards[worst]
         hurt = re.split(r"; | of doing it today|, done today", a.hazards[worst].text)[0]
         then = odds(later.hazards[worst], in_hundreds=True)
         weighed = f"{'Repot' if a.job == 'repotting' else 'Done'} today: {plain(hurt)}; in two weeks {then}"
     closed = odds(later.chance_closed, in_hundreds=True)
-    too_late = f", but {closed} that it has closed by then" if later.chance_closed >= 0.05 else ""
+    too_late = (
+        f", {'but' if spared else 'with'} {closed} that it has closed by then"
+        if later.chance_closed >= 0.05
+        else ""
+    )
     return f"{weighed}{too_late}. {_best(a)}".rstrip()
 
 

@@ -20,12 +20,13 @@ from season_engine.windows.assessment import Assessment
 from season_engine.windows.jobs import JOBS
 
 LINES_IN_A_PART = 10
+TREES_NAMED = 3
 CLOSED_LINES = 5
 CLOSED_DAYS = 10  # what closed longer ago is no news
 
 
 def window_lines(site: SiteReport, assessments: Iterable[Assessment]) -> tuple[Line, ...]:
-    """One line for the species and jobs that share their dates, with how many trees it is for."""
+    """One line for the species and jobs that share their dates, with the trees it is for."""
     told = ((a, _window_text(site, a)) for a in assessments)
     return _shortened(
         Line(lead, joined(text, _own(site, group)))
@@ -89,8 +90,8 @@ def _window_text(site: SiteReport, a: Assessment) -> str | None:
 
 
 def _own(site: SiteReport, group: Iterable[Assessment]) -> str:
-    count = len({tree.tree for a in group for tree in _meant(site, a)})
-    return f"For {phrases.number(count)} of your trees." if count else ""
+    trees = dict.fromkeys(tree.tree or "" for a in group for tree in _meant(site, a))
+    return f"For {tree_names(site, trees, TREES_NAMED)}." if trees else ""
 
 
 def closed_lines(site: SiteReport, as_of: dt.date) -> tuple[Line, ...]:

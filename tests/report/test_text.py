@@ -90,7 +90,7 @@ def test_the_job_chosen_weighs_now_against_later():
     text = flat(report_text(a_report()))
     assert (
         "Repot today: 18 in 100 that a night of -2 °C or colder comes in 42 days; in two weeks 18 in 100, "
-        "but 35 in 100 that it has closed by then. No week of the next five is better than this one. In the "
+        "with 35 in 100 that it has closed by then. No week of the next five is better than this one. In the "
         "last three years the closing date given on this day was four days out."
     ) in text
 
@@ -242,7 +242,7 @@ def test_a_window_none_of_whose_trees_may_be_worked_is_not_told():
     text = flat(report_text(a_report(sites=(site,))))
     assert "In window now" not in text and "Closes" not in text
     both = replace(site, trees=(weak, an_assessment(tree="M1")))
-    assert "For one of your trees." in flat(report_text(a_report(sites=(both,))))
+    assert "For Lantern." in flat(report_text(a_report(sites=(both,))))
 
 
 def test_a_window_to_hold_says_why():
