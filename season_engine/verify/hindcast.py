@@ -15,7 +15,7 @@ from season_engine.species.schema import Size, Window
 from season_engine.traces import Outlook
 from season_engine.verify.calendar import Calendar
 from season_engine.verify.cases import Case, WindowOpening
-from season_engine.verify.scores import crps, score
+from season_engine.verify.scores import SEASON_DAYS, crps, score
 from season_engine.windows.assess import Prospect
 from season_engine.windows.opening import Opening, open_window, quantile
 
@@ -53,7 +53,7 @@ def questions(
     past = open_window(prospect.past, window.opens, window.closes)
     log: list[float] = []
     for place, (year, day) in enumerate(zip(past.traces.labels.tolist(), _middle_days(past), strict=True)):
-        if not np.isfinite(day):
+        if day >= SEASON_DAYS:  # none, or after the season, where scores end
             continue
         if len(log) >= FEWEST_EARLIER and place >= len(past.traces) - SEASONS:
             calendar, season = Calendar.of(log), Season(year, past.traces.season.hemisphere)

@@ -15,6 +15,9 @@ from season_engine.windows.assessment import Quantiles
 
 FloatArray = NDArray[np.float64]
 
+# Where summers are long, what waits for their end comes only after the season it is counted in.
+LAST_DAY = 365 + 92  # of the season
+
 
 @dataclass(frozen=True)
 class Opening:
@@ -67,13 +70,15 @@ class Opening:
 def open_window(dating: Dating, opens: Sequence[str], closes: Sequence[str]) -> Opening:
     """Open at the latest of `opens`, close at the first of `closes` at or after that.
 
-    A trace in which no closing marker follows has no window, nor has one that opens after its season.
+    A trace in which no closing marker follows has no window, nor has one that opens three months and
+    more after its season.
     """
     opening = np.max([dating.dates[name] for name in opens], axis=0)
     closings = np.array([dating.dates[name] for name in closes])
     closing = np.where(closings >= opening, closings, np.inf).min(axis=0)
     traces = dating.traces
-    none = ~np.isfinite(opening) | ~np.isfinite(closing) | (opening >= traces.season_start + 365)
+    too_late = opening >= traces.season_start + LAST_DAY
+    none = ~np.isfinite(opening) | ~np.isfinite(closing) | too_late
     return Opening(traces, np.where(none, np.inf, opening), np.where(none, np.inf, closing), dating.weights)
 
 

@@ -32,6 +32,14 @@ def test_without_a_closing_marker_there_is_no_window() -> None:
     assert standing(opening, 0.5).given is False
 
 
+def test_after_a_long_summer_it_may_open_when_the_season_is_over_but_not_half_a_year_on() -> None:
+    end = TRACES.season_start + 365
+    late = open_window(dating(a=end + 30, c=end + 60), ["a"], ["c"])
+    assert late.chance_given == pytest.approx(1)
+    assert late.opened_by(0.5) == TRACES.date_of(end + 30)
+    assert open_window(dating(a=end + 100, c=end + 120), ["a"], ["c"]).chance_given == 0
+
+
 def test_a_trace_that_never_opens_counts_as_later_than_any_date() -> None:
     never = np.full((len(TRACES), 1), 200.0)
     never[: len(TRACES) // 4] = np.inf
