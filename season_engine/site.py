@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 Hemisphere = Literal["north", "south"]
@@ -11,6 +12,7 @@ Hemisphere = Literal["north", "south"]
 _LEAP_DAY = 59  # place of 29 February among the days of a leap year, from 0
 
 
+@lru_cache(maxsize=4096)  # a report asks tens of thousands of times about some hundred days
 def day_number(on: dt.date) -> int:
     """Days since the year 0 in a calendar without leap days; 29 February counts as the day before."""
     place = on.timetuple().tm_yday - 1

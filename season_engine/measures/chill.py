@@ -180,6 +180,8 @@ def _intermediate_product(
     supply: FloatArray, decay: FloatArray, kept: FloatArray, store: FloatArray, first: int
 ) -> tuple[FloatArray, FloatArray]:
     """Run the product through the hours, time on the first axis, and say what is left in `store` after."""
+    if store.size == 1:
+        return _one_intermediate_product(supply, decay, kept, store, first)
     product = np.zeros_like(supply)
     full = np.zeros(store.shape, dtype=bool)
     for hour in range(first, len(supply)):
@@ -189,3 +191,18 @@ def _intermediate_product(
         np.greater_equal(store, 1.0, out=full)
         np.multiply(store, kept[hour], out=store, where=full)
     return product, store
+
+
+def _one_intermediate_product(
+    supply: FloatArray, decay: FloatArray, kept: FloatArray, store: FloatArray, first: int
+) -> tuple[FloatArray, FloatArray]:
+    """The same for a single series, to the last bit: plain floats are many times faster than arrays of one."""
+    left = store.item()
+    product = [0.0] * first
+    rates = (rate[first:].ravel().tolist() for rate in (supply, decay, kept))
+    for supplied, decayed, stays in zip(*rates, strict=True):
+        left = left * decayed + supplied
+        product.append(left)
+        if left >= 1.0:
+            left *= stays
+    return np.array(product[: len(supply)]).reshape(supply.shape), np.full_like(store, left)

@@ -10,7 +10,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from season_engine.measures.chill import chill_portions
+from season_engine.measures.chill import chill_portions, continued_chill_portions
 from season_engine.measures.day_length import day_length_h
 from season_engine.measures.hourly import hourly_temperatures_c
 from season_engine.site import Season, Site, day_number
@@ -100,10 +100,21 @@ class TraceSet:
         """Chill portions gained each day from the season's start, shape (traces, days)."""
         first = self.season_start
         hours = self.hourly_c[:, first : first + CHILL_DAYS]
-        portions = chill_portions(hours.reshape(len(self), -1)).reshape(hours.shape).sum(axis=2)
+        # The evening of the last observed day leads to a night that no longer is the same in every row.
+        alike = 24 * min(max(self.observed_days - 1 - first, 0), hours.shape[1])
+        portions = _chill_portions(hours.reshape(len(self), -1), alike).reshape(hours.shape).sum(axis=2)
         gained = np.zeros_like(self.tmin_c)
         gained[:, first : first + portions.shape[1]] = portions
         return gained
+
+
+def _chill_portions(hourly_c: FloatArray, alike: int) -> FloatArray:
+    """Chill portions of each hour, shape (traces, hours); the first `alike` hours are the same in every row."""
+    if alike == 0:
+        return chill_portions(hourly_c)
+    so_far, store = continued_chill_portions(hourly_c[:1, :alike], None)
+    rest, _ = continued_chill_portions(hourly_c[:, alike:], np.repeat(store, len(hourly_c)))
+    return np.hstack([np.broadcast_to(so_far, (len(hourly_c), alike)), rest])
 
 
 def day_of_year(days: NDArray[np.datetime64]) -> FloatArray:

@@ -1,0 +1,22 @@
+from __future__ import annotations
+
+import datetime as dt
+
+import numpy as np
+import pytest
+
+from season_engine.measures.chill import chill_portions
+from season_engine.traces import CHILL_DAYS
+from tests.yards import NAGANO, outlook_on, readings
+
+
+@pytest.mark.parametrize("shift", [-1, 0, 1])
+@pytest.mark.parametrize("on", [dt.date(2020, 10, 1), dt.date(2020, 10, 3), dt.date(2020, 4, 13)])
+def test_chill_counted_once_for_the_days_observed_is_that_of_each_trace_alone(on: dt.date, shift: int) -> None:
+    traces = outlook_on(NAGANO, readings(NAGANO), on).season(shift)
+    first = traces.season_start
+    hours = traces.hourly_c[:, first : first + CHILL_DAYS]
+    for place in {0, len(traces) - 1}:
+        alone = chill_portions(hours[place].ravel()).reshape(-1, 24).sum(axis=1)
+        assert np.array_equal(traces.chill_portions[place, first : first + CHILL_DAYS], alone)
+    assert not traces.chill_portions[:, :first].any()
