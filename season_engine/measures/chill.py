@@ -196,7 +196,7 @@ def _intermediate_product(
 def _one_intermediate_product(
     supply: FloatArray, decay: FloatArray, kept: FloatArray, store: FloatArray, first: int
 ) -> tuple[FloatArray, FloatArray]:
-    """The same for a single series, to the last bit: plain floats are many times faster than arrays of one."""
+    """The same for a single series, to the last bit: plain floats are faster than arrays of one."""
     left = store.item()
     product = [0.0] * first
     rates = (rate[first:].ravel().tolist() for rate in (supply, decay, kept))

@@ -10,9 +10,9 @@ from statistics import NormalDist
 import numpy as np
 from numpy.typing import NDArray
 
-from season_engine.phenology.kinds import Scene, progress_of
+from season_engine.phenology.kinds import Scene, reached
 from season_engine.phenology.learning import NOTHING, Learnt
-from season_engine.phenology.progress import Progress
+from season_engine.phenology.progress import Reached
 from season_engine.species.build import depends_on
 from season_engine.species.catalogue import Species
 from season_engine.species.schema import DaysAfter, Marker
@@ -27,14 +27,14 @@ DRAWS = np.array([NormalDist().inv_cdf((place + 0.5) / 21) for place in range(21
 
 @dataclass(frozen=True)
 class Dating:
-    """Progress and dates of each marker of one species in one trace set.
+    """How far it is to, and dates of, each marker of one species in one trace set.
 
     `dates` holds columns of the trace, shape (traces, draws); one draw of the error is shared by all the
     markers of a species, so that their order holds in every draw.
     """
 
     traces: TraceSet
-    progress: Mapping[str, Progress]
+    reached: Mapping[str, Reached]  # before notes moved the dates
     dates: Mapping[str, FloatArray]
     plain: Mapping[str, FloatArray]  # the dates without the error, shape (traces,)
     pot_l: float = MEDIUM_POT_L
@@ -64,13 +64,13 @@ def date_markers(
 
     `learnt` moves and narrows the dates of what has an error; what was seen this season is known to the day.
     """
-    progress: dict[str, Progress] = {}
+    found: dict[str, Reached] = {}
     plain: dict[str, FloatArray] = {}
     spread: dict[str, FloatArray] = {}
     moved: set[str] = set()  # what is counted from these has moved with them
     for name, marker in species.markers.items():
-        progress[name] = progress_of(marker, Scene(traces, plain, pot_l))
-        plain[name] = progress[name].dates()
+        found[name] = reached(marker, Scene(traces, plain, pot_l))
+        plain[name] = found[name].dates
         if moved.intersection(depends_on(marker)):
             moved.add(name)
         elif marker.sd_days:
@@ -83,7 +83,7 @@ def date_markers(
             spread[name] = np.maximum(spread[name], learnt.not_yet[name] + 1.0)
         if name in learnt.already and (spread[name] > learnt.already[name]).all():
             spread[name] = np.minimum(spread[name], float(learnt.already[name]))
-    return Dating(traces, progress, spread, plain, pot_l, learnt.not_yet, learnt.already)
+    return Dating(traces, found, spread, plain, pot_l, learnt.not_yet, learnt.already)
 
 
 def _spread(marker: Marker, plain: FloatArray, earlier: Mapping[str, FloatArray], share: float) -> FloatArray:

@@ -13,8 +13,9 @@ from season_engine.measures.heat import growing_degree_days, sigmoid_forcing
 from season_engine.measures.root_zone import lagged, pot_lag_h
 from season_engine.measures.runs import mean_of_last
 from season_engine.measures.soft_response import heat_needed_after_chill
-from season_engine.phenology.progress import NEVER, Progress, since, still_to_come
+from season_engine.phenology.progress import NEVER, Progress, Reached, since, still_to_come
 from season_engine.species import schema
+from season_engine.species.build import depends_on
 from season_engine.traces import TraceSet
 
 FloatArray = NDArray[np.float64]
@@ -35,6 +36,14 @@ class Scene:
     def _root_zone_c(self) -> FloatArray:
         air_c = self.traces.mean_c + self.traces.site.pots_warmer_c
         return lagged(air_c, float(pot_lag_h(self.pot_l)) / 24)
+
+
+def reached(marker: schema.Marker, scene: Scene) -> Reached:
+    """Dates of `marker`, worked out once for all species that have it and count it from the same days."""
+    counted_from = tuple(scene.dates[name].tobytes() for name in depends_on(marker))
+    return scene.traces.once(
+        (marker, scene.pot_l, counted_from), lambda: progress_of(marker, scene).by(scene.traces.observed_days)
+    )
 
 
 def progress_of(marker: schema.Marker, scene: Scene) -> Progress:

@@ -30,6 +30,20 @@ class Progress:
         reached = reached & (np.arange(self.values.shape[1]) >= self.start[:, None])
         return np.where(reached.any(axis=1), reached.argmax(axis=1), NEVER)
 
+    def by(self, observed_days: int) -> Reached:
+        """What is to be kept of it when so many days are observed."""
+        last = self.values[:, observed_days - 1] if observed_days else np.full(len(self.values), np.nan)
+        return Reached(self.dates(), last.copy(), self.need)
+
+
+@dataclass(frozen=True)
+class Reached:
+    """What is kept of a progress: the daily values of a whole catalogue would take gigabytes."""
+
+    dates: FloatArray  # column of the day each trace gets there, shape (traces,)
+    have: FloatArray  # value on the last day observed, shape (traces,); NaN where no day is
+    need: FloatArray  # broadcasts to (traces, days)
+
 
 def since(start: FloatArray, daily: FloatArray) -> FloatArray:
     """Running sum of `daily` from the start of each trace on, shape (traces, days)."""

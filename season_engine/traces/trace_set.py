@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Callable, Hashable
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,6 +17,7 @@ from season_engine.measures.hourly import hourly_temperatures_c
 from season_engine.site import Season, Site, day_number
 
 FloatArray = NDArray[np.float64]
+Found = TypeVar("Found")
 
 CHILL_DAYS = 274  # chill is counted for nine months from the start of the season
 
@@ -42,15 +44,14 @@ class TraceSet:
     forecast_tmax_c: FloatArray = field(default_factory=lambda: np.empty(0))
     usual: TraceSet | None = None  # whole past seasons as they were; None: these are they
 
-    _worked_out: dict[Hashable, FloatArray] = field(
-        default_factory=dict, init=False, repr=False, compare=False
-    )
+    _worked_out: dict[Hashable, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
 
-    def once(self, key: Hashable, work_out: Callable[[], FloatArray]) -> FloatArray:
+    def once(self, key: Hashable, work_out: Callable[[], Found]) -> Found:
         """What `work_out` makes of these traces, worked out once for all species that ask by that key."""
         if key not in self._worked_out:
             self._worked_out[key] = work_out()
-        return self._worked_out[key]
+        found: Found = self._worked_out[key]
+        return found
 
     def __len__(self) -> int:
         return int(self.labels.size)
@@ -109,7 +110,7 @@ class TraceSet:
 
 
 def _chill_portions(hourly_c: FloatArray, alike: int) -> FloatArray:
-    """Chill portions of each hour, shape (traces, hours); the first `alike` hours are the same in every row."""
+    """Portions of each hour, shape (traces, hours); the first `alike` hours are the same in every row."""
     if alike == 0:
         return chill_portions(hourly_c)
     so_far, store = continued_chill_portions(hourly_c[:1, :alike], None)

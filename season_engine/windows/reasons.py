@@ -31,7 +31,7 @@ def reason_for(
     """One criterion as it stands on a day."""
     traces = dating.traces
     middle = quantile(dating.dates[name], dating.weights, 0.5)
-    have, need = _measured(name, dating, min(traces.column(on), traces.days.size - 1))
+    have, need = _measured(name, dating)
     unit = _unit(marker)
     met = bool(middle <= traces.column(on))
     return Reason(
@@ -47,14 +47,13 @@ def reason_for(
     )
 
 
-def _measured(name: str, dating: Dating, day: int) -> tuple[float | None, float | None]:
-    """Middle value over the traces on the last day seen, and the need on that day."""
-    progress = dating.progress[name]
-    day = min(day, dating.traces.observed_days - 1)
-    if day < 0:
+def _measured(name: str, dating: Dating) -> tuple[float | None, float | None]:
+    """Middle value over the traces on the last day observed, and the need on that day."""
+    reached, traces = dating.reached[name], dating.traces
+    if not traces.observed_days:
         return None, None
-    values = progress.values[:, day]
-    needs = np.broadcast_to(progress.need, progress.values.shape)[:, day]
+    needs = np.broadcast_to(reached.need, traces.tmin_c.shape)[:, traces.observed_days - 1]
+    values = reached.have
     have = float(np.median(values)) if values.size and np.isfinite(values).all() else None
     need = round(float(np.median(needs)), 2) if needs.size else None
     return None if have is None else round(have, 2), need

@@ -42,7 +42,6 @@ def test_a_share_of_the_usual_heat_is_the_same_sum_this_season_and_in_past_ones(
     pine, seen = load_catalogue().find("Pinus sylvestris"), outlook(NAGANO, on)
     (name,) = (name for name, marker in pine.markers.items() if marker.kind == "heat_share")
     needs = [
-        date_markers(pine, traces).progress[name].need
-        for traces in (seen.season(), seen.season(1), seen.past)
+        date_markers(pine, traces).reached[name].need for traces in (seen.season(), seen.season(1), seen.past)
     ]
     assert needs[0] == needs[1] == needs[2]

@@ -43,3 +43,11 @@ def test_nothing_is_counted_before_the_start(daily: np.ndarray, start: np.ndarra
         first = min(start[row], 20)
         assert (total[row, : int(first)] == 0).all()
         assert total[row, -1] == pytest.approx(daily[row, int(first) :].sum())
+
+
+def test_what_is_kept_is_the_last_day_observed_not_the_days() -> None:
+    progress = Progress(np.array([[1.0, 3.0, 5.0]]), np.array(3.0), np.array([0.0]))
+    kept = progress.by(2)
+    assert (kept.dates.tolist(), kept.have.tolist(), kept.need) == ([1.0], [3.0], 3.0)
+    assert kept.have.base is None  # a view would keep the days
+    assert np.isnan(progress.by(0).have).all()

@@ -12,7 +12,7 @@ from tests.yards import NAGANO, outlook_on, readings
 
 @pytest.mark.parametrize("shift", [-1, 0, 1])
 @pytest.mark.parametrize("on", [dt.date(2020, 10, 1), dt.date(2020, 10, 3), dt.date(2020, 4, 13)])
-def test_chill_counted_once_for_the_days_observed_is_that_of_each_trace_alone(on: dt.date, shift: int) -> None:
+def test_chill_of_days_observed_counted_once_is_that_of_each_trace_alone(on: dt.date, shift: int) -> None:
     traces = outlook_on(NAGANO, readings(NAGANO), on).season(shift)
     first = traces.season_start
     hours = traces.hourly_c[:, first : first + CHILL_DAYS]

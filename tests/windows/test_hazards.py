@@ -136,7 +136,7 @@ def test_warmth_brings_heat_driven_markers_forward_and_puts_cooling_ones_back(de
                 later = np.flatnonzero(after.plain[name] > before.plain[name])
                 for row in later:
                     day = int(before.plain[name][row])
-                    needs = [d.progress[name].need[row, day] for d in (before, after)]
+                    needs = [d.reached[name].need[row, day] for d in (before, after)]
                     assert needs[1] > needs[0], (species.name, name)
 
 
