@@ -18,6 +18,7 @@ from season_engine.workspace.workspace import School, Workspace
 
 LEAST_LIKENESS = 70  # of a hundred, for a name to be offered
 EQUALLY_LIKE = 5
+MOST_NAMED = 8  # of the species that go by a word such as "maple"
 FULL = (None, "full")  # the root work that is meant where nothing is said of it
 
 
@@ -98,6 +99,13 @@ class Catalogue:
         """The species of that name; an unknown one is an error that suggests what may be meant."""
         if found := self.get(name):
             return found
+        if several := self._with_words(plain_name(name)):
+            rest = len(several) - MOST_NAMED
+            more = f" and {rest} more" if rest > 0 else ""
+            raise GrowerError(
+                f'"{shortened(name)}" may be any of several species.',
+                hint=f"Name one: {', '.join(several[:MOST_NAMED])}{more}.",
+            )
         from rapidfuzz import process  # only a misspelt name pays for this import
 
         asked = plain_name(without_cultivar(name))
@@ -110,6 +118,15 @@ class Catalogue:
             else f"It holds species of {', '.join(sorted({one.split()[0] for one in self._layers}))}."
         )
         raise GrowerError(f'the catalogue has no species "{shortened(name)}".', hint=hint)
+
+    def _with_words(self, asked: str) -> list[str]:
+        """A name of each species that has all of these words in it; none where it is only one."""
+        words = set(asked.split())
+        having: dict[str, str] = {}
+        for name, species in self.names.items():
+            if words and words <= set(plain_name(name).split()):
+                having.setdefault(species, name)
+        return sorted(having.values()) if len(having) > 1 else []
 
     def _known(self, name: str) -> str | None:
         exact = self._by_name.get(plain_name(name))

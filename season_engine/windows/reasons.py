@@ -90,4 +90,6 @@ def _sentence(marker: Marker, have: float | None, need: float | None, unit: str)
         return f"{label}: it is {have:.1f} hours long"
     if isinstance(marker, HeatLeftBelow):
         return f"{label}: {have:.0f} {unit} still to come, {need:.0f} is the mark"
+    if have >= need:  # by the catalogue's count; the grower's notes put it later
+        return label
     return f"{label}: {have:.0f} of {need:.0f} {unit} so far"

@@ -167,6 +167,16 @@ def test_a_cultivar_that_is_not_in_the_catalogue_is_its_species(name: str, speci
     assert found.is_called(name)
 
 
+def test_a_word_that_several_species_go_by_is_answered_with_their_names() -> None:
+    with pytest.raises(GrowerError) as caught:
+        load_catalogue().find("juniper")
+    assert caught.value.problem == '"juniper" may be any of several species.'
+    assert caught.value.hint is not None
+    assert "Chinese juniper" in caught.value.hint and "needle juniper" in caught.value.hint
+    with pytest.raises(GrowerError, match="may be any of several species"):
+        load_catalogue().find("Acer")
+
+
 def test_a_misspelt_species_is_asked_about() -> None:
     for name in ("Pinus thunbergi", "Pinus thunbergi 'Kotobuki'"):
         with pytest.raises(GrowerError, match=r"Did you mean Pinus thunbergii\?"):
