@@ -22,6 +22,7 @@ PAST_YEARS = 25
 NOTES_FOR_USUAL = 15
 FEWEST_NOTES = 5
 LEAST_CASES = 5  # of a forecast that are still to come
+HALF_DAY = 0.5  # notes are whole days, each taking the odds of half a day either side of it
 
 
 class StationForecaster:
@@ -111,7 +112,7 @@ class StationForecaster:
         dates = days[reached] + self._shift(season_year, issued_day)
         middle = float(np.median(dates))
         spread = np.sort((middle + scale * (dates[:, None] - middle + self.spread.errors)).ravel())
-        left = _still_to_come(spread, issued_day) if looked else spread
+        left = still_to_come(spread, issued_day) if looked else spread
         return Forecast(left, np.full(left.size, (1 - never) / left.size), never)
 
     def _days(self, row: int, season_year: int, issued_day: int) -> FloatArray:
@@ -215,9 +216,9 @@ def _read_between(table: FloatArray, warmer: FloatArray) -> FloatArray:
     return np.asarray(low + share * (high - low))
 
 
-def _still_to_come(days: FloatArray, issued_day: int) -> FloatArray:
-    """Cut at the day of issue, since it has not come yet."""
-    left = days[days > issued_day]
+def still_to_come(days: FloatArray, issued_day: int) -> FloatArray:
+    """Cut between the day of issue and the next, since it has not come yet; the next is whole."""
+    left = days[days > issued_day + HALF_DAY]
     if left.size < LEAST_CASES:
         return issued_day + 1 + np.arange(LEAST_CASES, dtype=np.float64)
     return left

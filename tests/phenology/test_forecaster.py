@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from functools import cache
+from itertools import product
+from statistics import NormalDist
 
 import numpy as np
 import pytest
@@ -11,7 +14,7 @@ import pytest
 from season_engine.phenology.forecast import Forecast, StationRecord
 from season_engine.phenology.season_rows import season_rows
 from season_engine.phenology.softened_fit import SoftenedModel, dated, fit_softened
-from season_engine.phenology.station_forecast import StationForecaster
+from season_engine.phenology.station_forecast import StationForecaster, still_to_come
 from season_engine.phenology.train import SoftenedForecaster, train_forecaster
 from season_engine.site import Season, Site, day_number
 from season_engine.weather.series import DailySeries
@@ -130,6 +133,40 @@ def test_forecasts_sharpen_and_err_less_near_the_date() -> None:
 def test_once_the_usual_date_is_past_it_is_still_to_come() -> None:
     late = trained().at(records()[0]).forecast(2010, 300)
     assert late.days.min() > 300
+
+
+def cut_normal(sd_days: float, cut_sd: float) -> tuple[NormalDist, Forecast]:
+    """A normal forecast, and what is left of it after a day of issue 100, some spreads after its middle."""
+    normal = NormalDist(100.0 - cut_sd * sd_days, sd_days)
+    days = np.array([normal.inv_cdf((place + 0.5) / 4000) for place in range(4000)])
+    left = still_to_come(days, 100)
+    return normal, Forecast(left, np.full(left.size, 1 / left.size))
+
+
+def odds_by(normal: NormalDist, day: float) -> float:
+    """Odds that a whole day after 100 is not later than this one, where it is the normal's nearest."""
+    past = normal.cdf(100.5)
+    return (normal.cdf(math.floor(day) + 0.5) - past) / (1 - past)
+
+
+@pytest.mark.parametrize("sd_days", [2.5, 4.0, 8.0])
+@pytest.mark.parametrize("cut_sd", [-0.8, 0.0, 0.8])
+def test_the_days_left_have_the_odds_of_whole_days_not_yet_come(sd_days: float, cut_sd: float) -> None:
+    """Against the normal distribution's own odds, divided by those of all days after the day of issue."""
+    normal, left = cut_normal(sd_days, cut_sd)
+    for day in (101, 102, 105):
+        share = float((left.days <= day + 0.5).mean())
+        assert share == pytest.approx(odds_by(normal, day), abs=0.003)
+
+
+def test_a_range_cut_at_the_day_of_issue_holds_four_in_five_whole_days() -> None:
+    """As many come before it as after it, over forecasts as wide and as late as those of the backtest."""
+    missed = []
+    for sd_days, cut_sd in product(np.linspace(2.5, 9.0, 14), np.linspace(-1.0, 1.0, 11)):
+        normal, left = cut_normal(float(sd_days), float(cut_sd))
+        low, high = left.quantile(0.1), left.quantile(0.9)
+        missed.append((odds_by(normal, math.ceil(low) - 1), 1 - odds_by(normal, high)))
+    assert np.mean(missed, axis=0) == pytest.approx([0.1, 0.1], abs=0.02)
 
 
 # --- a known answer --------------------------------------------------------------------------------------
