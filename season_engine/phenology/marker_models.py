@@ -58,7 +58,12 @@ def softened_heat(
 
 def softened_level(forcing: FloatArray, chill: FloatArray, *, start: int, softening: float) -> FloatArray:
     """What `softened_heat` holds against its need: forcing so far, worth more after more chill."""
-    return thermal_level(forcing, start=start) * np.exp(softening * np.cumsum(chill, axis=1))
+    return thermal_level(forcing, start=start) * worth_after_chill(chill, softening)
+
+
+def worth_after_chill(chill: FloatArray, softening: float) -> FloatArray:
+    """How many times more than without chill a day's forcing so far is worth, 1 and up."""
+    return np.exp(softening * np.cumsum(chill, axis=1))
 
 
 def chill_then_heat(

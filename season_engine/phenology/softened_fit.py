@@ -9,7 +9,12 @@ from itertools import product
 import numpy as np
 from numpy.typing import NDArray
 
-from season_engine.phenology.marker_models import day_reached, softened_level
+from season_engine.phenology.marker_models import (
+    day_reached,
+    softened_level,
+    thermal_level,
+    worth_after_chill,
+)
 from season_engine.phenology.season_rows import SeasonRows
 
 FloatArray = NDArray[np.float64]
@@ -119,11 +124,14 @@ def _grid(data: _Pooled) -> Iterator[tuple[SoftenedModel, FloatArray]]:
     latest_start = float(np.quantile(observed, 0.05)) - LEAST_NOTICE
     on_the_day = observed.astype(np.int64)
     row = np.arange(observed.size)
+    starts = [start for start in STARTS if start <= latest_start or start == 0]
+    worth = {softening: worth_after_chill(data.rows.chill, softening) for softening in SOFTENINGS}
     for steepness, middle in product(STEEPNESS_PER_C, MIDDLE_C):
         forcing = data.rows.forcing(steepness, middle)
-        for start, softening in product(STARTS, SOFTENINGS):
-            if start <= latest_start or start == 0:
-                level = softened_level(forcing, data.rows.chill, start=start, softening=softening)
+        for start in starts:
+            heat = thermal_level(forcing, start=start)
+            for softening in SOFTENINGS:
+                level = heat * worth[softening]
                 need = float(np.median(level[row, on_the_day]))
                 yield SoftenedModel(steepness, middle, start, softening, need), level
 
