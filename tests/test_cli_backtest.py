@@ -7,13 +7,12 @@ import datetime as dt
 import json
 from pathlib import Path
 
-import jsonschema
 import pytest
 from click.testing import CliRunner, Result
 
 from season_engine.cli import main
 from season_engine.report.backtest_charts import reliability_chart, skill_chart
-from season_engine.report.document import schema
+from tests.documents import assert_valid
 from tests.verify.simple import made_records
 from tests.workspaces import make_workspace
 
@@ -57,7 +56,7 @@ def test_stations_as_json_and_in_a_folder(files: list[str], tmp_path: Path) -> N
     done = run(*files, "--train-until", "2015", "--lead-weeks", "4,1", "--json", "--out", str(tmp_path))
     assert done.exit_code == 0, done.stderr
     document = json.loads(done.stdout)
-    jsonschema.validate(document, schema("backtest"))
+    assert_valid(document, "backtest")
     assert document["train_until"] == 2015
     assert [row["lead_weeks"] for row in document["rows"]] == [4, 1, None]
     for row in document["rows"]:
@@ -85,7 +84,7 @@ def test_stations_as_text_fit_eighty_columns(files: list[str]) -> None:
 def test_so_many_of_the_sites_own_dates(files: list[str]) -> None:
     call = (*files, "--train-until", "2018", "--lead-weeks", "2", "--log-years", "0")
     document = json.loads(run(*call, "--json").stdout)
-    jsonschema.validate(document, schema("backtest"))
+    assert_valid(document, "backtest")
     assert document["log_years"] == 0
     assert "and from none of the site's own" in " ".join(run(*call).stdout.split())
     assert run("--log-years", "3").exit_code == 2
@@ -109,7 +108,7 @@ def test_windows_of_a_workspace(tmp_path: Path) -> None:
     done = run(*call)
     assert done.exit_code == 0, done.stderr
     document = json.loads(done.stdout)
-    jsonschema.validate(document, schema("backtest"))
+    assert_valid(document, "backtest")
     assert document["train_until"] is None
     assert {row["bbch"] for row in document["rows"]} == {None}
     assert {row["job"] for row in document["rows"]} >= {"repotting", "decandling"}

@@ -7,12 +7,11 @@ import json
 from pathlib import Path
 from typing import Any
 
-import jsonschema
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from season_engine.report.document import schema
+from tests.documents import assert_valid
 from tests.test_cli import run
 from tests.workspaces import make_two_yards
 
@@ -28,9 +27,7 @@ def compare(folder: Path, *more: object, on: object = ON) -> dict[str, Any]:
     result = run("compare", "nagano", "kagoshima", "--workspace", folder, "--on", on, "--json", *more)
     assert result.exit_code == 0, result.stderr
     document: dict[str, Any] = json.loads(result.stdout)
-    jsonschema.Draft202012Validator(schema("compare"), format_checker=jsonschema.FormatChecker()).validate(
-        document
-    )
+    assert_valid(document, "compare")
     return document
 
 
@@ -85,7 +82,7 @@ def test_many_sites_are_each_compared_with_the_first(yards: Path, tmp_path: Path
     folder = make_two_yards(tmp_path / "three", twin=True)
     result = run("compare", "nagano", "kagoshima", "twin", "--workspace", folder, "--on", ON, "--json")
     document = json.loads(result.stdout)
-    jsonschema.validate(document, schema("compare"))
+    assert_valid(document, "compare")
     assert [site["name"] for site in document["sites"]] == ["nagano", "kagoshima", "twin"]
     none = {"p10": 0, "p50": 0, "p90": 0}
     for window in document["windows"]:

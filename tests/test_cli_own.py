@@ -8,16 +8,15 @@ import json
 from html import unescape
 from pathlib import Path
 
-import jsonschema
 import pytest
 from click.testing import CliRunner, Result
 
 from season_engine.cli import main
 from season_engine.commands import options
-from season_engine.report.document import schema
 from season_engine.report.own_record_text import own_record_sentence
 from season_engine.verify.own_score import OwnScore
 from season_engine.workspace.workspace import load_workspace
+from tests.documents import assert_valid
 from tests.workspaces import make_workspace
 
 
@@ -53,7 +52,7 @@ def test_past_reports_are_scored(yard: Path, tmp_path: Path) -> None:
     done = run(*call, "--json", "--out", str(tmp_path))
     assert done.exit_code == 0, done.stderr
     document = json.loads(done.stdout)
-    jsonschema.validate(document, schema("backtest"))
+    assert_valid(document, "backtest")
     assert document["own"] | {"together": []} == {
         "reports": 3,
         "first": "2024-02-05",
@@ -80,7 +79,7 @@ def test_the_report_tells_of_it_in_one_sentence(yard: Path, monkeypatch: pytest.
     on_the_day(monkeypatch, "2025-06-01")  # so that this one, of an earlier day, is no foresight
     done = report(yard, "2024-09-02", "--json")
     document = json.loads(done.stdout)
-    jsonschema.validate(document, schema("report"))
+    assert_valid(document, "report")
     score = document["sites"][0]["own_record"]
     assert score["n"] >= 5
     told = own_record_sentence(OwnScore(**score))
@@ -105,7 +104,7 @@ def test_nothing_is_old_enough_yet(tmp_path: Path, monkeypatch: pytest.MonkeyPat
     assert done.exit_code == 0
     assert "No report is old enough yet" in " ".join(done.stdout.split())
     document = json.loads(run(*call, "--json").stdout)
-    jsonschema.validate(document, schema("backtest"))
+    assert_valid(document, "backtest")
     assert document["rows"] == []
     assert run(*call, "--train-until", "2000").exit_code == 2
 

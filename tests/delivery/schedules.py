@@ -69,6 +69,7 @@ def the_program(folder: Path) -> Path:
 def yard_of_today(folder: Path, port: int) -> Path:
     """A yard whose logger has been read this morning; the readings are the demo's inventions."""
     folder.mkdir()
+    (folder / "trees.csv").write_text("id,species,site\np1,Pinus thunbergii,yard\n", "utf-8")
     (folder / "season.toml").write_text(SETTINGS % (port, SENDER, READER), "utf-8")
     series = demo_series(COOL_INLAND_NORTH, dt.date.today())
     with (folder / "yard.csv").open("w", newline="", encoding="utf-8") as file:

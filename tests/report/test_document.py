@@ -6,7 +6,6 @@ import copy
 import json
 from dataclasses import fields, replace
 
-import jsonschema
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -15,10 +14,10 @@ from season_engine.report.document import (
     assessment_document,
     json_text,
     report_document,
-    schema,
     weather_document,
 )
 from season_engine.windows.assessment import Assessment, Quantiles, Reason, Usual
+from tests.documents import validator
 
 from .factories import AS_OF, RIDGE, a_report, a_site_report, an_assessment, some_weather
 
@@ -29,12 +28,6 @@ CONTRACT = [
     "sources", "warnings",
 ]  # fmt: skip
 CONTRACT_REASON = ["marker", "text", "have", "need", "unit", "met", "date_p50", "from"]
-
-
-def validator(name):
-    document = schema(name)
-    jsonschema.Draft202012Validator.check_schema(document)
-    return jsonschema.Draft202012Validator(document, format_checker=jsonschema.FormatChecker())
 
 
 def test_check_has_the_keys_of_the_contract_in_its_order():

@@ -8,19 +8,18 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-import jsonschema
 import pytest
 from click.testing import CliRunner, Result
 
 from season_engine.cli import main
 from season_engine.pipeline import hindcast_windows
-from season_engine.report.document import schema
 from season_engine.verify import hindcast
 from season_engine.weather.station_weather import StationReadings
 from season_engine.workspace.workspace import load_workspace
+from tests.documents import assert_valid
 from tests.test_structure import HEAVY, run_cli
 from tests.weather.provider import SITE, Provider, forecast_file
-from tests.weather.test_station_cli import SETTINGS
+from tests.weather.test_station_cli import SETTINGS, TREES
 from tests.workspaces import make_workspace
 
 ASKED = '\n[site.forecast]\nsource = "service"\ncontact = "grower@example.org"\n'
@@ -31,6 +30,7 @@ CHECK = ("check", "repotting", "--species", "Pinus thunbergii")
 def yard(first: StationReadings, provider: Provider, tmp_path: Path) -> Path:
     """A yard whose station has been fetched, with a forecast to be had that was issued a minute ago."""
     (tmp_path / "season.toml").write_text(SETTINGS + ASKED)
+    (tmp_path / "trees.csv").write_text(TREES)
     issued = dt.datetime.now(dt.UTC) - dt.timedelta(minutes=1)
     provider.forecast = forecast_file(issued, [(-9.0, 21.0)] * 12, longitude=SITE.longitude)
     return tmp_path
@@ -49,7 +49,7 @@ def report(folder: Path, on: dt.date | None = None) -> tuple[str, str, dict[str,
     assert call(folder, "report", "--out", str(out), *day).exit_code == 0
     (made,) = out.glob("*/report.txt")
     document = json.loads((made.parent / "report.json").read_text("utf-8"))
-    jsonschema.validate(document, schema("report"))
+    assert_valid(document, "report")
     text = " ".join(made.read_text("utf-8").split())
     return text, (made.parent / "report.html").read_text("utf-8"), document["sites"][0]["weather"]
 
@@ -92,7 +92,7 @@ def test_weather_shows_it_and_refresh_asks_again(yard: Path, provider: Provider)
     assert "Forecast: nine days from MET Norway" in said
     assert "never as a reading" in said
     document = json.loads(call(yard, "weather", "--json").stdout)
-    jsonschema.validate(document, schema("weather"))
+    assert_valid(document, "weather")
     asked = [path for path, _ in provider.requests if "forecast" in path]
     assert len(asked) == 1
     call(yard, "weather", "--refresh")

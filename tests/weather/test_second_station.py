@@ -8,19 +8,18 @@ import json
 import shutil
 from pathlib import Path
 
-import jsonschema
 import numpy as np
 import pytest
 from click.testing import CliRunner, Result
 
 from season_engine.cli import main
 from season_engine.errors import GrowerError, WeatherError
-from season_engine.report.document import schema
 from season_engine.weather.fitness import complete_seasons, refuse_if_poor
 from season_engine.weather.series import Weather
 from season_engine.weather.sources import site_weather
 from season_engine.weather.station_weather import StationReadings
 from season_engine.workspace.settings import LoggerWeather, StationWeather
+from tests.documents import assert_valid
 from tests.test_structure import HEAVY, run_cli
 from tests.weather.conftest import Once
 from tests.weather.provider import (
@@ -34,6 +33,7 @@ from tests.weather.provider import (
     let_time_pass,
     reading,
 )
+from tests.weather.test_station_cli import TREES
 
 RIDGE, BAY = STATIONS[:2]
 YEARS = NOW.year - FIRST_YEAR + 1
@@ -344,6 +344,7 @@ def test_a_bridged_station_in_the_report_and_warm(provider: Provider, tmp_path: 
     with_ridge(provider, last=LATE)
     settings = f'[[site]]\n{PLACE}[site.weather]\nsource = "station"\nstation = "nearest"\n'
     (tmp_path / "season.toml").write_text(settings)
+    (tmp_path / "trees.csv").write_text(TREES)
     on = ("--on", YESTERDAY.isoformat())
     assert call(tmp_path, "report", "--out", str(tmp_path / "out"), *on).exit_code == 0
     (page,) = (tmp_path / "out").glob("*/report.txt")
@@ -361,7 +362,7 @@ def test_a_logger_with_a_reference_station_in_words_and_warm(logger: Path, provi
     assert "Reference weather station Kettle Ridge (Q0001), 11 km away: learnt from" in text
     assert "data: Meteostat, licence CC BY 4.0" in text
     document = json.loads(call(logger, "weather", "--json", *on).stdout)
-    jsonschema.validate(document, schema("weather"))
+    assert_valid(document, "weather")
     shown = document["sites"][0]["weather"]
     assert (shown["station"], shown["second_station"]["id"]) == (None, "Q0001")
     assert_warm_check_is_light(logger, provider)
