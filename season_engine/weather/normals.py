@@ -73,10 +73,12 @@ def through_the_year(
 
 
 def middle_of(values: FloatArray) -> float:
-    """The median."""
-    return float(np.median(values))
+    """The median of one reading or more, none of them NaN; `numpy.median` takes twice as long."""
+    half = values.size // 2
+    parted = np.partition(values, half)
+    return float(parted[half] if values.size % 2 else (parted[:half].max() + parted[half]) / 2)
 
 
 def robust_spread(values: FloatArray) -> float:
     """Standard deviation as the median distance from the median gives it; outliers hardly count."""
-    return float(np.median(np.abs(values - np.median(values))) * MEDIAN_DISTANCE_TO_SPREAD)
+    return middle_of(np.abs(values - middle_of(values))) * MEDIAN_DISTANCE_TO_SPREAD
