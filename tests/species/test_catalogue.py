@@ -259,6 +259,6 @@ def test_numbers_without_evidence_are_spread_wide() -> None:
 
 def test_the_whole_catalogue_is_read_in_a_moment() -> None:
     load_catalogue()  # what is shared is read once
-    start = time.perf_counter()
+    start = time.process_time()
     assert Catalogue().species
-    assert time.perf_counter() - start < 0.5
+    assert time.process_time() - start < 0.5
