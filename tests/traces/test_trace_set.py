@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from season_engine.measures.chill import chill_portions
-from season_engine.traces import CHILL_DAYS
+from season_engine.traces import CHILL_DAYS, is_leap_day
 from tests.yards import NAGANO, outlook_on, readings
 
 
@@ -20,3 +20,8 @@ def test_chill_of_days_observed_counted_once_is_that_of_each_trace_alone(on: dt.
         alone = chill_portions(hours[place].ravel()).reshape(-1, 24).sum(axis=1)
         assert np.array_equal(traces.chill_portions[place, first : first + CHILL_DAYS], alone)
     assert not traces.chill_portions[:, :first].any()
+
+
+def test_leap_days_are_those_the_calendar_writes_so() -> None:
+    days = np.arange("1895-01-01", "2105-01-01", dtype="datetime64[D]")
+    assert np.array_equal(is_leap_day(days), [str(day).endswith("-02-29") for day in days])
