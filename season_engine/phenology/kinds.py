@@ -102,8 +102,10 @@ def _day_length_above(marker: schema.DayLengthAbove, scene: Scene) -> Progress:
 
 
 def _day_length_below(marker: schema.DayLengthBelow, scene: Scene) -> Progress:
+    """Towards the tropics the day never gets so short: what it ends there, it ends with the shortest."""
     hours = _every_trace(scene.traces.day_length_h, scene.traces)
-    return Progress(hours, np.array(marker.hours), scene.dates[marker.after], falling=True)
+    need = max(marker.hours, float(hours.min()))
+    return Progress(hours, np.array(need), scene.dates[marker.after], falling=True)
 
 
 def _days_after(marker: schema.DaysAfter, scene: Scene) -> Progress:
@@ -138,10 +140,19 @@ def _first_frost(marker: schema.FirstFrost, scene: Scene) -> Progress:
 
 
 def _last_frost(marker: schema.LastFrost, scene: Scene) -> Progress:
-    """Share of the traces with such a night still to come; years without any frost count as none."""
+    return _last_of_year(_cold_at_the_pots(scene.traces, marker.level_c), marker, scene)
+
+
+def _last_hot_day(marker: schema.LastHotDay, scene: Scene) -> Progress:
+    return _last_of_year(scene.traces.tmax_c >= marker.level_c, marker, scene)
+
+
+def _last_of_year(
+    harm: NDArray[np.bool_], marker: schema.LastFrost | schema.LastHotDay, scene: Scene
+) -> Progress:
+    """Share of the traces with such a day still to come; years without any count as none."""
     counted = np.arange(scene.traces.days.size) < scene.dates[marker.until][:, None]
-    cold = _cold_at_the_pots(scene.traces, marker.level_c) & counted
-    to_come = np.logical_or.accumulate(cold[:, ::-1], axis=1)[:, ::-1]
+    to_come = np.logical_or.accumulate((harm & counted)[:, ::-1], axis=1)[:, ::-1]
     share = _every_trace(scene.traces.weights @ to_come, scene.traces)
     return Progress(share, np.array(marker.share), scene.dates[marker.after], falling=True)
 
@@ -198,4 +209,5 @@ _KINDS: dict[str, Callable[[Any, Scene], Progress]] = {
     "heat_share": _heat_share,
     "first_frost": _first_frost,
     "last_frost": _last_frost,
+    "last_hot_day": _last_hot_day,
 }

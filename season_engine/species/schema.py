@@ -156,7 +156,7 @@ class MeanBelow(_Marker):
 
 
 class DayLengthBelow(_Marker):
-    """The day is no longer than so many hours."""
+    """The day is no longer than so many hours; where it never gets so short, the year's shortest day."""
 
     kind: Literal["day_length_below"]
     after: str
@@ -221,6 +221,16 @@ class HotDayOdds(_Marker):
     share: float = Field(gt=0, lt=1)
 
 
+class LastHotDay(_Marker):
+    """The date after which no more than such a share of years still has a day as hot as this."""
+
+    kind: Literal["last_hot_day"]
+    after: str
+    until: str
+    level_c: float = Field(ge=20, le=50)
+    share: float = Field(gt=0, lt=1)
+
+
 Marker = Annotated[
     SeasonDay
     | ChillMet
@@ -234,6 +244,7 @@ Marker = Annotated[
     | DayLengthAbove
     | DaysAfter
     | HotDayOdds
+    | LastHotDay
     | HeatShare
     | FirstFrost
     | LastFrost,

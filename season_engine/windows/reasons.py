@@ -16,6 +16,7 @@ from season_engine.species.schema import (
     HeatLeftBelow,
     HotDayOdds,
     LastFrost,
+    LastHotDay,
     Marker,
     MeanAbove,
     MeanBelow,
@@ -66,7 +67,7 @@ def _unit(marker: Marker) -> str:
         return "degC"
     if isinstance(marker, DayLengthAbove | DayLengthBelow):
         return "hours"
-    if isinstance(marker, HotDayOdds | FirstFrost | LastFrost):
+    if isinstance(marker, HotDayOdds | LastHotDay | FirstFrost | LastFrost):
         return "share of years"
     return marker.unit
 
@@ -80,7 +81,7 @@ def _sentence(marker: Marker, have: float | None, need: float | None, unit: str)
     if (
         have is None
         or need is None
-        or isinstance(marker, SeasonDay | DaysAfter | HotDayOdds | FirstFrost | LastFrost)
+        or isinstance(marker, SeasonDay | DaysAfter | HotDayOdds | LastHotDay | FirstFrost | LastFrost)
     ):
         return label
     if isinstance(marker, MeanAbove | MeanBelow):

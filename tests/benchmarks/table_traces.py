@@ -32,7 +32,7 @@ SPECIES = (
 )
 # set by the calendar, or one date for all traces
 NOT_BY_WEATHER = ("season_day", "day_length_below", "day_length_above", "days_after")
-ONE_DATE = ("hot_day_odds", "first_frost", "last_frost")
+ONE_DATE = ("hot_day_odds", "last_hot_day", "first_frost", "last_frost")
 ISSUES = range(20, 365, 21)
 BANDS = ((-4.0, 3.5), (3.5, 10.0), (10.0, 21.0), (21.0, 35.0), (35.0, 46.0))  # days ahead of the usual date
 FEWEST = 5

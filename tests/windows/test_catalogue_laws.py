@@ -18,7 +18,7 @@ from season_engine.species.catalogue import Species, load_catalogue
 from season_engine.species.schema import Window
 from season_engine.weather.series import DailySeries
 from season_engine.windows.opening import Opening, open_window
-from tests.yards import NORTH, SOUTH, outlook, outlook_on
+from tests.yards import KAGOSHIMA, NAGANO, NORTH, SOUTH, outlook, outlook_on
 
 ALL = load_catalogue().species.values()
 DECIDUOUS = [one for one in ALL if "leaves_fallen" in one.markers]
@@ -86,3 +86,74 @@ def test_chill_never_blocks_an_evergreen(species, mild_year) -> None:
         open_window(dating, one.opens, one.closes) for one in species.full_windows if one.job == "repotting"
     ]
     assert any(opening.chance_given > 0.5 for opening in openings)
+
+
+@pytest.fixture(scope="module")
+def no_winter():
+    """Invented weather of the equator: 26 degC all the year round, with a little to and fro."""
+    days = np.arange(12 * 365)
+    series = DailySeries(dt.date(2012, 1, 1), 22 + np.sin(days) / 2, 30 + np.cos(days) / 2)
+    return outlook_on(Site("no winter", 0.5, 32.5, 20), series, dt.date(2023, 6, 1)).past
+
+
+@pytest.mark.parametrize("species", ALL, ids=lambda one: one.name)
+def test_what_cannot_be_repotted_for_want_of_a_winter_is_given_no_care_either(species, no_winter) -> None:
+    """A tree of temperate habit isn't kept where it never rests (common practice, no source)."""
+    dating = date_markers(species, no_winter)
+    given = {one for one in species.windows if open_window(dating, one.opens, one.closes).chance_given >= 0.5}
+    if not any(one.job == "repotting" for one in given):
+        assert not given
+    else:
+        assert "cool_season" not in species.markers, "temperate, and given where there is no winter"
+
+
+STAND_IN_SUN = ("Pinus thunbergii", "Pinus mugo", "Juniperus chinensis", "Olea europaea", "Portulacaria afra")
+SCORCH = ("Acer palmatum", "Fagus sylvatica", "Carpinus betulus", "Rhododendron indicum", "Larix decidua")
+
+
+def test_shade_in_summer_is_for_leaves_that_scorch_and_for_the_rest_after_a_repotting_only() -> None:
+    """Common practice, no source: from 28 to 30 degC, for thin leaves and trees just repotted."""
+    catalogue = load_catalogue()
+    assert all("shade" not in catalogue.find(name).jobs for name in STAND_IN_SUN)
+    assert all("shade" in catalogue.find(name).jobs for name in (*SCORCH, "Tsuga heterophylla"))
+    for species in ALL:
+        for window in species.windows:
+            if window.job == "repotting":
+                assert any("sun" in text for text in window.aftercare), (species.name, window.name)
+
+
+@pytest.mark.parametrize("site", [NORTH, SOUTH, NAGANO, KAGOSHIMA], ids=lambda site: site.name)
+def test_shade_lasts_through_the_height_of_summer_and_ends_before_autumn_is_far_on(site) -> None:
+    """Sense, not skill: in place by three weeks past midsummer's day, down between August and mid-October."""
+    on = ON.get(site, dt.date(2024, 11, 1))
+    traces = outlook(site, on).past
+    species = load_catalogue().find("Acer palmatum")
+    window = next(one for one in species.windows if one.job == "shade")
+    opening = open_window(date_markers(species, traces), window.opens, window.closes)
+    opens, closes = (traces.column(day) - traces.season_start for day in dates_of(opening))
+    assert opens < 274 + 21 and 274 + 45 < closes < 365 + 15
+
+
+def dates_of(opening: Opening) -> tuple[dt.date, dt.date]:
+    opens, closes = opening.opened_by(0.5), opening.closed_by(0.5)
+    assert opens and closes
+    return opens, closes
+
+
+@pytest.mark.parametrize("latitude", [24.0, -24.0])
+def test_pines_are_decandled_in_a_yard_near_the_tropic(latitude: float) -> None:
+    """Invented weather as such lowlands have it, 15 degC in midwinter and 28 in summer, from memory.
+
+    The day is never so short there as growth is taken to end with, so the shortest one takes its place.
+    """
+    days, sign = np.arange(12 * 365), np.sign(latitude)
+    mean_c = 21.5 - sign * 6.5 * np.cos(2 * np.pi * (days - 15) / 365.25)
+    series = DailySeries(dt.date(2012, 1, 1), mean_c - 3.5 + np.sin(days), mean_c + 3.5 + np.cos(days))
+    traces = outlook_on(Site("tropic", latitude, 121.0, 10), series, dt.date(2023, 12, 1)).past
+    for name in ("Pinus thunbergii", "Pinus taiwanensis"):
+        species = load_catalogue().find(name)
+        dating = date_markers(species, traces)
+        for window in species.windows:
+            if window.school == "by heat left" or (window.job, window.name) == ("feeding", "growing season"):
+                opens, closes = dates_of(open_window(dating, window.opens, window.closes))
+                assert opens < closes < traces.date_of(traces.season_start + 447)

@@ -113,7 +113,7 @@ def warmed(degrees: float) -> Outlook:
     return Outlook(NAGANO, check_and_fill(warmer, source="test"), ON)
 
 
-COOLING = ("mean_below", "first_frost")
+COOLING = ("mean_below", "first_frost", "last_hot_day")
 
 
 @settings(max_examples=4, deadline=None)
