@@ -44,7 +44,7 @@ def short_day(hours: float) -> DayLengthBelow:
 
 @pytest.mark.parametrize(("latitude", "month"), [(24.0, 12), (-24.0, 6)])
 def test_where_the_day_never_gets_so_short_the_shortest_of_the_year_counts(latitude, month) -> None:
-    """Shortest day at 24 degrees: 10.65 h by the CBM model (a pin of our own run); the dates are the solstices'."""
+    """At 24 degrees 10.65 h by the CBM model (a pin of our own run), on the solstices' dates."""
     traces = past_of(latitude)
     found = reached(short_day(10.5), scene_of(traces))
     dates = {traces.date_of(column) for column in found.dates}
@@ -76,7 +76,7 @@ def last_hot_day(after: str = "midwinter") -> LastHotDay:
 
 
 def test_heat_is_past_once_few_enough_years_have_a_hot_day_still_to_come() -> None:
-    """Of ten seasons three have one, on 1 July, 10 August and 1 September; with two in ten to come it is past."""
+    """Three of ten seasons have one: 1 July, 10 August, 1 September. With two in ten to come it is past."""
     traces = past_of(45.0, {2015: (7, 1), 2017: (8, 10), 2019: (9, 1)})
     assert len(traces) == 10 and np.ptp(traces.weights) == pytest.approx(0)
     found = {traces.date_of(column) for column in reached(last_hot_day(), scene_of(traces)).dates}

@@ -146,7 +146,7 @@ def test_dates_odds_and_numbers_with_a_unit_of_their_own_are_the_same_in_json(ya
 
     def without_prose(document: object) -> object:
         if isinstance(document, dict):
-            prose = ("text", "today_why", "cautions", "warnings", "from")
+            prose = ("text", "today_why", "cautions", "aftercare", "warnings", "from")
             return {key: without_prose(value) for key, value in document.items() if key not in prose}
         return [without_prose(one) for one in document] if isinstance(document, list) else document
 
