@@ -18,7 +18,7 @@ define fill_environment
 endef
 
 .DEFAULT_GOAL := help
-.PHONY: help report knowledge test lint against-xclim benchmark lock clean
+.PHONY: help report knowledge translations test lint against-xclim benchmark lock clean
 
 help:  ## list the targets
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "make %-14s %s\n", $$1, $$2 }' Makefile
@@ -28,6 +28,9 @@ report: .venv/run.stamp  ## write this week's report on the built-in demo into r
 
 knowledge: .venv/run.stamp  ## write the page of what the catalogue's numbers rest on anew
 	$(BIN)/python -m season_engine.species.knowledge_page
+
+translations: .venv/run.stamp  ## gather the texts to translate, bring the catalogues up to date and compile them
+	$(BIN)/python -m season_engine.locale.catalogues
 
 test: .venv/dev.stamp  ## run the tests
 	$(BIN)/python -m pytest

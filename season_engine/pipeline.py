@@ -78,7 +78,8 @@ def season_outlook(workspace: Workspace, entry: SiteEntry, on: dt.date) -> Outlo
 def make_report(workspace: Workspace, entries: Iterable[SiteEntry], on: dt.date) -> Report:
     """Everything the weekly report says, one part a site."""
     sites = (_site_report(workspace, entry, on) for entry in entries)
-    return Report(on, workspace.demo, tuple(site_report_in(site, workspace.units) for site in sites))
+    told = tuple(site_report_in(site, workspace.units) for site in sites)
+    return Report(on, workspace.demo, told, workspace.language)
 
 
 def answer(

@@ -16,9 +16,10 @@ import css_inline
 from jinja2 import Environment, PackageLoader, StrictUndefined, Template
 
 from season_engine.delivery.pictures import Album
+from season_engine.messages import say, speaking
 from season_engine.report import phrases
 from season_engine.report.contents import Report
-from season_engine.report.drawings import KEYS
+from season_engine.report.drawings import WORDS
 from season_engine.report.sections import report_sections
 from season_engine.report.text import report_text
 
@@ -35,8 +36,13 @@ def report_for(report: Report, sites: tuple[str, ...] | None) -> Report:
 
 def compose(report: Report, *, sender: str, to: str, again: int, now: dt.datetime) -> EmailMessage:
     """The mail that goes to one reader."""
+    with speaking(report.language):
+        return _composed(report, sender=sender, to=to, again=again, now=now)
+
+
+def _composed(report: Report, *, sender: str, to: str, again: int, now: dt.datetime) -> EmailMessage:
     message = EmailMessage(policy=SMTP)
-    message["From"] = Address("Season report", addr_spec=sender)
+    message["From"] = Address(say("Season report"), addr_spec=sender)
     message["To"] = Address(addr_spec=to)
     message["Date"] = format_datetime(now)
     message["Subject"] = subject(report)
@@ -58,7 +64,9 @@ def compose(report: Report, *, sender: str, to: str, again: int, now: dt.datetim
 def subject(report: Report) -> str:
     """Week and sites."""
     names = [phrases.plain(one.site.name) for one in report.sites]
-    return f"Season report {phrases.iso_week(report.as_of)}: {phrases.some_of(names, SITES_IN_SUBJECT)}"
+    with speaking(report.language):
+        sites = phrases.some_of(names, SITES_IN_SUBJECT)
+        return say("Season report {week}: {sites}", week=phrases.iso_week(report.as_of), sites=sites)
 
 
 def message_id(report: Report, *, sender: str, to: str, again: int) -> str:
@@ -84,5 +92,5 @@ def _template() -> Template:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    environment.globals.update(phrases=phrases, keys=KEYS)
+    environment.globals.update(WORDS)
     return environment.get_template("mail.html")

@@ -14,6 +14,7 @@ from typing import Any
 import resvg_py
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
+from season_engine.messages import say
 from season_engine.report.cards import Card
 from season_engine.report.drawings import DRAWERS
 from season_engine.report.season_text import SumLine
@@ -63,7 +64,7 @@ class Album:
         name = f"drawing-{len(self.pictures) + 1}@season-engine"
         self.pictures[name] = png(f"{svg}{_drawings().hatch()}</svg>")
         words = re.findall(r"<(?:title|desc)>(.*?)</", svg, re.DOTALL)
-        return Picture(name, unescape(f"Drawing: {'. '.join(words)}"))
+        return Picture(name, unescape(say("Drawing: {words}", words=". ".join(words))))
 
 
 def png(svg: str) -> bytes:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from season_engine.report import phrases
 from season_engine.report.cards import criterion, sources_behind
 from season_engine.report.explanation_text import ahead_table, explanation_text
-from season_engine.report.text import bullets, criteria, wrapped
+from season_engine.report.text import bullets, closes_once, opens_once, wrapped
 from season_engine.windows.assessment import Assessment
 from season_engine.workspace.settings import Units
 
@@ -22,8 +22,8 @@ def answer_text(assessment: Assessment, units: Units = "degC") -> str:
         *wrapped(f"Today: {phrases.today_words(a).lower()}. {phrases.sentence(a.today_why)}", ""),
         *wrapped(phrases.usual_sentence(a), ""),
         "",
-        *wrapped(criteria("Opens once", opens, "and"), ""),
-        *wrapped(criteria("Closes once", closes, "or"), ""),
+        *wrapped(opens_once(opens), ""),
+        *wrapped(closes_once(closes), ""),
         *wrapped(f"Rests on: {'; '.join(dict.fromkeys(one.source for one in opens + closes))}.", ""),
         "",
         *bullets(phrases.hazard_sentence(hazard) for hazard in a.hazards),

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from season_engine.messages import decimal, say
 from season_engine.report import phrases
 from season_engine.report.charts import (
     MARGIN,
@@ -83,7 +84,7 @@ def sum_chart(season_sum: SeasonSum, today: dt.date) -> SumChart | None:
         last=so_far[-1] if so_far else None,
         today=at_today,
         weeks=named(week_ticks(s.days[0], s.days[-1], across, every=8)),
-        amounts=tuple(Tick(up(step), f"{step:,g}") for step in steps),
+        amounts=tuple(Tick(up(step), decimal(f"{step:,g}")) for step in steps),
         words=(*_today(at_today), *_reached(s, so_far)),
     )
 
@@ -91,7 +92,7 @@ def sum_chart(season_sum: SeasonSum, today: dt.date) -> SumChart | None:
 def _today(at: float | None) -> tuple[Word, ...]:
     if at is None:
         return ()
-    return (Word(min(max(at, LEFT + 16), WIDTH - MARGIN - 16), TOP - 6, "today", "middle", "ink"),)
+    return (Word(min(max(at, LEFT + 16), WIDTH - MARGIN - 16), TOP - 6, say("today"), "middle", "ink"),)
 
 
 def _reached(s: SeasonSum, so_far: Points) -> tuple[Word, ...]:

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 
 from icalendar import Calendar, Event, Timezone, TimezoneStandard
 
+from season_engine.messages import language, said, say, speaking
 from season_engine.report import phrases
 from season_engine.report.contents import Report, SiteReport, name_of_tree
 from season_engine.windows.assessment import Assessment
@@ -40,10 +41,17 @@ class _Span:
 
 def season_calendar(report: Report) -> bytes:
     """The feed, the same to the byte for the same report."""
+    with speaking(report.language):
+        return _calendar(report)
+
+
+def _calendar(report: Report) -> bytes:
     calendar = Calendar()
-    calendar.add("prodid", "-//season_engine//season calendar//EN")
+    calendar.add("prodid", f"-//season_engine//season calendar//{language().upper()}")
     calendar.add("version", "2.0")
-    name = "Season calendar" + (", DEMONSTRATION with invented weather" if report.demo else "")
+    name = say("Season calendar")
+    if report.demo:
+        name = say("{calendar}, DEMONSTRATION with invented weather", calendar=name)
     calendar.add("name", name)  # RFC 7986; the next line is what most programs read
     calendar.add("x-wr-calname", name)
     calendar.add("refresh-interval", _DAY, parameters={"VALUE": "DURATION"})
@@ -107,24 +115,25 @@ def _title(a: Assessment, spans: Iterable[_Span], site: SiteReport, *, demo: boo
     job = phrases.job_and_window(a)
     names = [_tree_name(site, span) for span in spans if span.assessment.tree]
     whose = f" — {phrases.some_of(names, NAMES_IN_A_TITLE)}" if names else ""
-    title = f"{job[:1].upper()}{job[1:]}: {phrases.species_name(a)}{whose}"
-    return f"DEMONSTRATION: {title}" if demo else title
+    title = f"{phrases.capital(job)}: {phrases.species_name(a)}{whose}"
+    return say("DEMONSTRATION: {title}", title=title) if demo else title
 
 
 def _description(first: _Span, spans: Sequence[_Span], site: SiteReport, *, demo: bool) -> Iterator[str]:
     a = first.assessment
     if demo:
-        yield phrases.INVENTED
+        yield said(phrases.INVENTED)
     trees = [_tree_with_dates(span, first, site) for span in spans if span.assessment.tree]
     if trees:
-        yield f"Trees: {phrases.listing(trees)}."
+        yield say("Trees: {trees}.", trees=phrases.listing(trees))
     yield first.told
     if a.verdict in ("open", "last-call"):
         yield from dict.fromkeys(_advice(span, spans, site) for span in spans)
         yield from (phrases.hazard_sentence(hazard) for hazard in a.hazards)
-    yield (
+    yield say(
         "On these days the window is open, and not yet closed, with the odds this job wants: a forecast "
-        f"as of {phrases.full_day(a.as_of)}, which each week's report moves."
+        "as of {date}, which each week's report moves.",
+        date=phrases.full_day(a.as_of),
     )
     yield from (phrases.sentence(text) for text in (*a.cautions, *a.aftercare))
 
@@ -138,8 +147,10 @@ def _advice(span: _Span, spans: Sequence[_Span], site: SiteReport) -> str:
         and (other.assessment.today, other.assessment.today_why) == (a.today, a.today_why)
     ]
     whose = f", {phrases.listing(alike)}" if len(alike) < len(spans) else ""
-    today = phrases.today_words(a).lower()
-    return f"On {phrases.day(a.as_of, a.as_of)}{whose}: {today}. {phrases.sentence(a.today_why)}"
+    today = phrases.today_within(a)
+    date = phrases.day(a.as_of, a.as_of)
+    told = say("On {date}{trees}: {advice}.", date=date, trees=whose, advice=today)
+    return f"{told} {phrases.sentence(a.today_why)}"
 
 
 def _tree_name(site: SiteReport, span: _Span) -> str:
@@ -154,7 +165,12 @@ def _tree_with_dates(span: _Span, first: _Span, site: SiteReport) -> str:
         return name
     as_of = span.assessment.as_of
     last = span.closes - _DAY
-    return f"{name} (from {phrases.short_day(span.opens, as_of)} to {phrases.short_day(last, as_of)})"
+    return say(
+        "{tree} (from {first} to {last})",
+        tree=name,
+        first=phrases.short_day(span.opens, as_of),
+        last=phrases.short_day(last, as_of),
+    )
 
 
 def _utc() -> Timezone:

@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from season_engine.messages import Message, said, say
 from season_engine.report import phrases
 from season_engine.report.contents import SiteReport, gathered, name_of_tree, trees_of
 from season_engine.report.lines import NAMES_IN_A_LINE
@@ -15,6 +16,16 @@ from season_engine.windows.jobs import JOBS
 
 # What holds for a job on any tree is said once for all; a window's own cautions stand with the window.
 GENERAL_CAUTIONS = frozenset(caution for job in JOBS.values() for caution in job.cautions)
+
+_RESTS_ON: dict[str, str] = {
+    one: one
+    for one in (
+        Message("published"),
+        Message("fitted"),
+        Message("common practice, no source"),
+        Message("from memory"),
+    )
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,13 +89,13 @@ def _card(site: SiteReport, group: Sequence[Assessment]) -> Card:
         job=job,
         title=f"{species[:1].upper()}{species[1:]}, {job}",
         verdict=phrases.verdict_words(a) if in_window else "",
-        sentence=f"{phrases.verdict_sentence(a)} {a.learnt}".rstrip(),
+        sentence=f"{phrases.verdict_sentence(a)} {said(a.learnt)}".rstrip(),
         advice=f"{phrases.today_words(a)}. {phrases.sentence(a.today_why)}" if advised else "",
         weighing=phrases.weighing(a),
         trees=_trees_in_card(site, a, mine),
         opens=tuple(criterion(r, a.as_of) for r in a.reasons if r.role == "opens"),
         closes=tuple(criterion(r, a.as_of) for r in a.reasons if r.role == "closes"),
-        explained=in_units(phrases.CHILL_PORTION, site.units)
+        explained=said(in_units(phrases.CHILL_PORTION, site.units))
         if any("chill portion" in r.text for r in a.reasons)
         else "",
         cautions=gathered(phrases.sentence(text) for text in a.cautions if text not in GENERAL_CAUTIONS),
@@ -102,24 +113,27 @@ def _trees_in_card(site: SiteReport, a: Assessment, mine: Iterable[Assessment]) 
     for tree in mine:
         name = phrases.plain(name_of_tree(site, tree.tree or ""))
         differs = a.verdict in ("open", "last-call") and tree.today != a.today
-        names.append(f"{name} ({phrases.today_words(tree).lower()})" if differs else name)
-    return f"Your trees: {phrases.some_of(names, NAMES_IN_A_LINE)}." if names else ""
+        names.append(f"{name} ({phrases.today_within(tree)})" if differs else name)
+    return say("Your trees: {trees}.", trees=phrases.some_of(names, NAMES_IN_A_LINE)) if names else ""
 
 
 def criterion(reason: Reason, as_of: dt.date) -> Criterion:
     """One reason in words."""
+    origin = phrases.plain(reason.provenance).split(":")[0]
     return Criterion(
         text=phrases.plain(reason.text),
         state=phrases.reason_state(reason, as_of),
         met=reason.met,
-        source=phrases.plain(reason.provenance).split(":")[0],
+        source=said(_RESTS_ON.get(origin, origin)),
     )
 
 
 def sources_behind(assessments: Iterable[Assessment]) -> tuple[str, ...]:
     """What was read for the numbers that have a source, each once, beside what it is for."""
     reasons = (reason for a in assessments for reason in a.reasons if ":" in reason.provenance)
-    return gathered(
-        phrases.sentence(f"{reason.text.split(':')[0]}: {reason.provenance.split(':', 1)[1].strip()}")
-        for reason in reasons
-    )
+    return gathered(_source_of(reason) for reason in reasons)
+
+
+def _source_of(reason: Reason) -> str:
+    what, source = phrases.plain(reason.text).split(":")[0], reason.provenance.split(":", 1)[1]
+    return phrases.sentence(f"{what}: {source.strip()}")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable
 
+from season_engine.messages import Message, say
 from season_engine.report import phrases
 from season_engine.windows.care import Care
 
@@ -12,6 +13,10 @@ CHANGE_DAYS = 10  # a start or a stop within so many days gets words
 JUST_DAYS = 3  # and so does one that was so few days ago
 NAMES_SHOWN = 6
 CHANGES_TOLD = 3  # of one job
+_CHANGES = {
+    "starts": Message("starts about {date} on {species}"),
+    "stops": Message("stops about {date} on {species}"),
+}
 
 
 def care_lines(care: Iterable[Care], as_of: dt.date) -> tuple[tuple[str, str], ...]:
@@ -23,10 +28,10 @@ def care_lines(care: Iterable[Care], as_of: dt.date) -> tuple[tuple[str, str], .
             changes.setdefault(one.job, {}).setdefault(change, []).append(phrases.species_name(one))
         elif one.verdict in ("open", "last-call"):
             goes_on[one.job] = None
-    lines = [(_capital(phrases.job_name(job)), _words(told, as_of)) for job, told in changes.items()]
+    lines = [(phrases.capital(phrases.job_name(job)), _words(told, as_of)) for job, told in changes.items()]
     if goes_on:
         lines.append(
-            ("Going on", phrases.sentence(phrases.listing([phrases.job_name(job) for job in goes_on])))
+            (say("Going on"), phrases.sentence(phrases.listing([phrases.job_name(job) for job in goes_on])))
         )
     return tuple(lines)
 
@@ -44,13 +49,12 @@ def _change(one: Care, as_of: dt.date) -> tuple[str, dt.date] | None:
 def _words(told: dict[tuple[str, dt.date], list[str]], as_of: dt.date) -> str:
     """`Starts about 3 Apr on larch and Chinese elm; stops about 8 Apr on ...`."""
     parts = [
-        f"{word} about {phrases.short_day(day, as_of)} on "
-        f"{phrases.some_of(list(dict.fromkeys(names)), NAMES_SHOWN)}"
+        say(
+            _CHANGES[word],
+            date=phrases.short_day(day, as_of),
+            species=phrases.some_of(list(dict.fromkeys(names)), NAMES_SHOWN),
+        )
         for (word, day), names in sorted(told.items(), key=lambda one: (one[0][1], one[0][0]))
     ]
-    others = ["others follow within days"] if len(parts) > CHANGES_TOLD else []
+    others = [say("others follow within days")] if len(parts) > CHANGES_TOLD else []
     return phrases.sentence("; ".join((*parts[:CHANGES_TOLD], *others)))
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]

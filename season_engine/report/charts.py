@@ -11,6 +11,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from season_engine.messages import say
+
 Points = Sequence[tuple[float, float]]
 
 WIDTH = 360.0
@@ -102,7 +104,7 @@ def week_ticks(first: dt.date, last: dt.date, scale: Scale, *, every: int) -> tu
 def named(ticks: Sequence[Tick], left: float = MARGIN) -> tuple[Tick, ...]:
     """The first number with room for it says what the numbers are."""
     place = next((n for n, tick in enumerate(ticks) if tick.at >= left + 14), len(ticks))
-    return tuple(Tick(t.at, f"week {t.label}") if n == place else t for n, t in enumerate(ticks))
+    return tuple(Tick(t.at, say("week {n}", n=t.label)) if n == place else t for n, t in enumerate(ticks))
 
 
 def round_steps(top: float, most: int = 4) -> tuple[float, ...]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from season_engine.advice.first_screen import FirstScreen
+from season_engine.messages import ENGLISH
 from season_engine.site import Site
 from season_engine.verify.own_score import OwnScore
 from season_engine.weather.series import Weather
@@ -84,6 +85,7 @@ class Report:
     as_of: dt.date
     demo: bool
     sites: tuple[SiteReport, ...]
+    language: str = ENGLISH  # of the page, the text, the mail and the calendar; JSON is English
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from markupsafe import Markup
+
+from season_engine.messages import Message, language, said, say
 from season_engine.report import phrases
 from season_engine.report.bands import sum_chart
 from season_engine.report.frost_steps import frost_steps
@@ -12,25 +15,39 @@ from season_engine.report.opening_curve import opening_curve
 from season_engine.report.ribbons import strip
 
 KEYS: Mapping[str, str] = {
-    "strip": (
+    "strip": Message(
         "Solid: the chance of being open this season, at full height certain. "
         "Hatching and the thin double line: the same in past seasons."
     ),
-    "opening": (
+    "opening": Message(
         "Solid: the chance that the window has opened by a day, this season. Hatching and the thin double "
         "line: the same in past seasons. The dashed line is what the job wants, the upright line when it is "
         "reached."
     ),
-    "frost": "Figures are the chance in 100 of at least one night as cold as that, or colder, at the pots.",
-    "sum": (
+    "frost": Message(
+        "Figures are the chance in 100 of at least one night as cold as that, or colder, at the pots."
+    ),
+    "sum": Message(
         "Thick line: this season. Dashed line: the middle past season. "
         "Hatching: where 8 in 10 past seasons lay."
     ),
 }
 
-DRAWERS: Mapping[str, Any] = {
+
+def say_in_page(template: str, **values: str) -> Markup:
+    """A text of our own for a template, in the language that is spoken; its values are escaped."""
+    return Markup(say(template)).format(**values) if values else Markup(say(template))
+
+
+WORDS: Mapping[str, Any] = {
     "phrases": phrases,
     "keys": KEYS,
+    "say": say_in_page,
+    "said": said,
+    "language": language,
+}
+DRAWERS: Mapping[str, Any] = {
+    **WORDS,
     "strip": strip,
     "opening_curve": opening_curve,
     "frost_steps": frost_steps,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -11,9 +11,10 @@ from season_engine.advice.choice import Choice
 from season_engine.advice.hindsight import YEARS, PastErrors
 from season_engine.advice.moves import LEAST_WARMER_C, Move, WeatherSince
 from season_engine.advice.protect import Threat
+from season_engine.messages import Message, say
 from season_engine.report import phrases
 from season_engine.report.contents import SiteReport, next_opening, told_of, under
-from season_engine.report.lines import Line, capital, tree_names
+from season_engine.report.lines import Line, tree_names
 from season_engine.report.looks_text import look_answer, look_lead, look_text
 from season_engine.report.season_text import season_sentence
 
@@ -22,6 +23,14 @@ THREATS_TOLD = 2
 MOVES_IN_A_LINE = 2
 
 Cause = Literal["weather", "notes", "neither"]
+Tense = Literal["opens", "opened", "closes", "closed"]
+
+_HAPPENS: Mapping[Tense, str] = {
+    "opens": Message("{job} opens {change} (about {date})"),
+    "opened": Message("{job} opened {change} (about {date})"),
+    "closes": Message("{job} closes {change} (about {date})"),
+    "closed": Message("{job} closed {change} (about {date})"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +64,7 @@ def _work(site: SiteReport, choice: Choice) -> Line:
     a = choice.first
     species = phrases.species_name(a)
     trees = [one.tree for one in choice.assessments if one.tree is not None]
-    lead = f"{tree_names(site, trees, TREES_NAMED)} ({species})" if trees else capital(species)
+    lead = f"{tree_names(site, trees, TREES_NAMED)} ({species})" if trees else phrases.capital(species)
     return Line(lead, phrases.sentence(f"{phrases.job_name(a.job)}{phrases.until(a)}"))
 
 
@@ -64,12 +73,13 @@ def _idle(site: SiteReport, as_of: dt.date) -> str:
     told = told_of(site)
     held = [a for a in under("now", site.trees or told) if a.today in ("hold", "only-with-shelter")]
     if held:
-        return "What is in window is better left this week; the reasons stand below."
+        return say("What is in window is better left this week; the reasons stand below.")
     dated = [(date, phrases.title(a)) for a in told if (date := next_opening(a)) is not None and date > as_of]
     if not dated:
-        return "Nothing for the bench this week."
+        return say("Nothing for the bench this week.")
     date, title = min(dated)
-    return f"Nothing for the bench this week. Next to open: {title}, about {phrases.day(date, as_of)}."
+    nothing = Message("Nothing for the bench this week. Next to open: {window}, about {date}.")
+    return say(nothing, window=title, date=phrases.day(date, as_of))
 
 
 def past_errors_sentence(errors: PastErrors | None) -> str:
@@ -77,26 +87,36 @@ def past_errors_sentence(errors: PastErrors | None) -> str:
     if errors is None:
         return ""
     count, out = len(errors.days), round(sum(abs(days) for days in errors.days) / len(errors.days))
-    years = "the last three years" if count == YEARS else f"{phrases.number(count)} of the last three years"
-    said = f"{phrases.counted(out, 'day')} out" if out else "right to the day"
-    event = "closing" if errors.end == "closes" else "opening"
-    return f"In {years} the {event} date given on this day was {said}."
+    years = say("the last three years")
+    if count != YEARS:
+        years = phrases.counts("{n} of the last three years", "{n} of the last three years", count)
+    error = phrases.counts("{n} day out", "{n} days out", out) if out else say("right to the day")
+    closing = Message("In {years} the closing date given on this day was {error}.")
+    opening = Message("In {years} the opening date given on this day was {error}.")
+    return say(closing if errors.end == "closes" else opening, years=years, error=error)
 
 
 def _protect(site: SiteReport, threat: Threat, as_of: dt.date) -> str:
     names = tree_names(site, threat.trees, TREES_NAMED)
-    if threat.why:
-        since = f" on {phrases.short_day(threat.worked_on, as_of)}" if threat.worked_on else ""
-        names += f" ({phrases.job_name(threat.why)}{since})"
+    if threat.why and threat.worked_on:
+        done, date = phrases.job_name(threat.why), phrases.short_day(threat.worked_on, as_of)
+        names += f" ({say('{job} on {date}', job=done, date=date)})"
     else:
-        names += " (in soft leaf)"
-    cover = "cover" if threat.cold else "shade"
-    _, _, forecast = threat.hazard.text.partition("; ")
-    if threat.hazard.forecast_on is not None and forecast:
-        return phrases.sentence(f"{forecast}: {cover} {names}")
-    within = phrases.counted(threat.hazard.days, "day")
-    chance = phrases.odds(threat.hazard.chance, in_hundreds=True)
-    return phrases.sentence(f"{chance} for {threat.event} within {within}: be ready to {cover} {names}")
+        names += f" ({phrases.job_name(threat.why) if threat.why else say('in soft leaf')})"
+    if threat.hazard.forecast:
+        cover, shade = Message("{forecast}: cover {trees}"), Message("{forecast}: shade {trees}")
+        forecast = phrases.plain(threat.hazard.forecast)
+        return phrases.sentence(say(cover if threat.cold else shade, forecast=forecast, trees=names))
+    cover = Message("{odds} for {event} {within}: be ready to cover {trees}")
+    shade = Message("{odds} for {event} {within}: be ready to shade {trees}")
+    told = say(
+        cover if threat.cold else shade,
+        odds=phrases.odds(threat.hazard.chance, in_hundreds=True),
+        event=threat.event,
+        within=phrases.counts("within {n} day", "within {n} days", threat.hazard.days),
+        trees=names,
+    )
+    return phrases.sentence(told)
 
 
 def _forecast_used(site: SiteReport) -> bool:
@@ -114,7 +134,7 @@ def moved_sentences(
             lead = _note_words(caused, as_of) if cause == "notes" else ""
             if cause == "weather":
                 lead = _weather_words(caused[0].since, weather, as_of, forecast_used)
-            told.append(f"{lead or 'With what else changed since'}: {_moves_words(caused, as_of)}.")
+            told.append(f"{lead or say('With what else changed since')}: {_moves_words(caused, as_of)}.")
     return tuple(told[:2])
 
 
@@ -132,22 +152,28 @@ def _cause(move: Move) -> Cause:
 
 def _weather_words(since: dt.date, weather: WeatherSince | None, as_of: dt.date, forecast_used: bool) -> str:
     """``Six of the seven days since Mon 6 Apr were colder than usual``."""
-    ahead = ", the forecast counted in" if forecast_used else ""
+    ahead = say(", the forecast counted in") if forecast_used else ""
+    date = phrases.day(since, as_of)
     if weather is None or abs(weather.warmer_c) < LEAST_WARMER_C:
-        return f"With the weather since {phrases.day(since, as_of)}{ahead}"
+        return say("With the weather since {date}{ahead}", date=date, ahead=ahead)
     colder = weather.warmer_c < 0
     count = weather.colder_days if colder else weather.warmer_days
-    of = f"of the {phrases.number(weather.days)} days" if weather.days > 1 else "of one day"
-    were = "was" if count == 1 else "were"
-    than = "colder" if colder else "warmer"
-    told = f"{phrases.number(count)} {of} since {phrases.day(since, as_of)} {were} {than} than usual{ahead}"
-    return capital(told)
+    told = phrases.counts(
+        "{n} {of} since {date} was {than} than usual{ahead}",
+        "{n} {of} since {date} were {than} than usual{ahead}",
+        count,
+        of=phrases.counts("of one day", "of the {n} days", weather.days),
+        date=date,
+        than=say("colder") if colder else say("warmer"),
+        ahead=ahead,
+    )
+    return phrases.capital(told)
 
 
 def _note_words(moves: Iterable[Move], as_of: dt.date) -> str:
     dates = sorted({note.date for move in moves for note in move.notes})
     days = phrases.listing([phrases.short_day(date, as_of) for date in dates])
-    return f"By your {'note' if len(dates) == 1 else 'notes'} of {days}"
+    return phrases.counts("By your note of {dates}", "By your notes of {dates}", len(dates), dates=days)
 
 
 def _moves_words(moves: Sequence[Move], as_of: dt.date) -> str:
@@ -156,23 +182,31 @@ def _moves_words(moves: Sequence[Move], as_of: dt.date) -> str:
     for move in moves:
         alike.setdefault((move.assessment.job, move.end, move.before, move.after), []).append(move)
     groups = list(alike.values())
-    told: list[str] = []
-    for group in groups[:MOVES_IN_A_LINE]:
-        move = group[0]
-        names = dict.fromkeys(phrases.species_name(one.assessment) for one in group)
-        happens = _tense(move, as_of)
-        way = "later" if move.days > 0 else "earlier"
-        than = "" if told else f" than {'said' if move.recorded else 'it looked'} then"
-        told.append(
-            f"{phrases.job_name(move.assessment.job)} of {phrases.some_of(list(names), 3)} {happens} "
-            f"{phrases.counted(abs(move.days), 'day')} {way}{than} (about {phrases.day(move.after, as_of)})"
-        )
+    told = [
+        _move_words(group, as_of, first=place == 0) for place, group in enumerate(groups[:MOVES_IN_A_LINE])
+    ]
     rest = sum(len(group) for group in groups[MOVES_IN_A_LINE:])
-    others = f"{phrases.counted(rest, 'other date')} moved too" if rest else ""
+    others = phrases.counts("{n} other date moved too", "{n} other dates moved too", rest) if rest else ""
     return "; ".join(text for text in (*told, others) if text)
 
 
-def _tense(move: Move, as_of: dt.date) -> str:
+def _move_words(group: Sequence[Move], as_of: dt.date, *, first: bool) -> str:
+    move = group[0]
+    names = dict.fromkeys(phrases.species_name(one.assessment) for one in group)
+    than = ""
+    if first:
+        than = say(" than said then") if move.recorded else say(" than it looked then")
+    later = phrases.counts("{n} day later", "{n} days later", abs(move.days))
+    earlier = phrases.counts("{n} day earlier", "{n} days earlier", abs(move.days))
+    return say(
+        _HAPPENS[_tense(move, as_of)],
+        job=phrases.job_of(phrases.job_name(move.assessment.job), phrases.some_of(list(names), 3)),
+        change=(later if move.days > 0 else earlier) + than,
+        date=phrases.day(move.after, as_of),
+    )
+
+
+def _tense(move: Move, as_of: dt.date) -> Tense:
     if move.after > as_of:
         return move.end
     return "opened" if move.end == "opens" else "closed"

@@ -53,7 +53,7 @@ def write_report(report: Report, out: Path, *, every_site: bool = True) -> Path:
     with _said_to_the_grower(out):
         if every_site and week_folders(out)[0] == folder:
             write_whole(out / FEED, feed)
-        write_index(out)
+        write_index(out, report.language)
     return folder
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 
+from season_engine.messages import say
 from season_engine.report import phrases
 from season_engine.weather.forecast_days import ForecastDays
 
@@ -11,16 +12,21 @@ from season_engine.weather.forecast_days import ForecastDays
 def forecast_sentence(forecast: ForecastDays, as_of: dt.date) -> str:
     """One sentence: which forecast is used, or that none is, and why."""
     if forecast.status == "off":
-        return "No forecast is asked for."
+        return say("No forecast is asked for.")
     if forecast.issued is None or forecast.status != "used":
         return phrases.sentence(forecast.trouble)
     ahead = sum(day.date > as_of for day in forecast.days)
     moment = forecast.issued
     time = f" {moment:%H:%M}" if moment.time() != dt.time(0) else ""
-    return phrases.sentence(
-        f"Forecast: {phrases.counted(ahead, 'day')} from {forecast.source}, issued "
-        f"{phrases.day(moment.date(), as_of)}{time}"
+    told = phrases.counts(
+        "Forecast: {n} day from {source}, issued {date}{time}",
+        "Forecast: {n} days from {source}, issued {date}{time}",
+        ahead,
+        source=forecast.source,
+        date=phrases.day(moment.date(), as_of),
+        time=time,
     )
+    return phrases.sentence(told)
 
 
 def forecast_handling(forecast: ForecastDays) -> str:

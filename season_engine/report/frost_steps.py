@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from season_engine.messages import Degrees, Message, say
 from season_engine.report import phrases
 from season_engine.report.charts import MARGIN, WIDTH, Scale, Tick, band_path, line_path, share
 from season_engine.report.units import in_units
@@ -110,15 +111,20 @@ def hundredths(chance: float) -> str:
 def frost_words(odds: FrostOdds, units: Units = "degC") -> str:
     """The figures in words; the weeks with next to no chance are named together."""
     likely = [week for week in odds.weeks if hundredths(week.chance) != "<1"]
-    told = [f"{_in_hundred(week.chance)} in week {week.last.isocalendar().week}" for week in likely]
+    told = [
+        say("{odds} in week {week}", odds=_in_hundred(week.chance), week=week.last.isocalendar().week)
+        for week in likely
+    ]
     if len(likely) < len(odds.weeks):
-        told.append(f"{phrases.odds(0.0)} in {'the others' if likely else 'every week'}")
-    return f"Chance of a night of {_level(odds, units)} or colder at the pots: {', '.join(told)}."
+        rest = Message("{odds} in the others") if likely else Message("{odds} in every week")
+        told.append(say(rest, odds=phrases.odds(0.0)))
+    chance = Message("Chance of a night of {level} or colder at the pots: {odds}.")
+    return say(chance, level=_level(odds, units), odds=", ".join(told))
 
 
 def _in_hundred(chance: float) -> str:
-    return phrases.odds(1.0) if hundredths(chance) == ">99" else f"{hundredths(chance)} in 100"
+    return phrases.odds(1.0) if hundredths(chance) == ">99" else say("{n} in 100", n=hundredths(chance))
 
 
 def _level(odds: FrostOdds, units: Units) -> str:
-    return phrases.plain(in_units(f"{odds.level_c:g} degC", units))
+    return phrases.plain(in_units(Message("{level}", level=Degrees(odds.level_c)), units))

@@ -5,12 +5,14 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable
 
+from season_engine.messages import Degrees, Message, say
 from season_engine.report import phrases
-from season_engine.report.contents import SiteReport, gathered, told_of, under
+from season_engine.report.contents import SiteReport, told_of, under
 from season_engine.report.lines import Line, joined
 from season_engine.report.units import in_units
 from season_engine.windows.assessment import Assessment, Hazard
 from season_engine.windows.frost_weeks import FrostOdds
+from season_engine.workspace.settings import Units
 
 SMALL_CHANCE = 0.05  # below this a hazard isn't worth a line of its own
 MOST_LINES = 4
@@ -32,14 +34,18 @@ def hazard_lines(site: SiteReport) -> tuple[tuple[Line, ...], str]:
     lines = tuple(
         Line(
             phrases.sentence(h.name).rstrip("."),
-            joined(phrases.sentence(h.text), f"For {_jobs(jobs[h])}."),
+            joined(phrases.sentence(h.text), say("For {jobs}.", jobs=_jobs(jobs[h]))),
         )
         for h in likely[:MOST_LINES]
     )
-    names = gathered(phrases.plain(h.name) for h in jobs if h.chance < SMALL_CHANCE)
+    names = dict.fromkeys(h.name for h in jobs if h.chance < SMALL_CHANCE)
     known = {h.name for h in likely}
     mild = [name for name in names if name not in known]
-    return lines, f"Less likely than {phrases.odds(SMALL_CHANCE)}: {phrases.listing(mild)}." if mild else ""
+    if not mild:
+        return lines, ""
+    listed = [phrases.plain(name) for name in mild]
+    told = Message("Less likely than {odds}: {hazards}.")
+    return lines, say(told, odds=phrases.odds(SMALL_CHANCE), hazards=phrases.listing(listed))
 
 
 def _jobs(assessments: Iterable[Assessment]) -> str:
@@ -48,27 +54,30 @@ def _jobs(assessments: Iterable[Assessment]) -> str:
     for a in assessments:
         jobs.setdefault(phrases.job_name(a.job), []).append(phrases.species_name(a))
     return "; ".join(
-        f"{job} of {phrases.some_of(list(dict.fromkeys(names)), SPECIES_NAMED)}"
+        phrases.job_of(job, phrases.some_of(list(dict.fromkeys(names)), SPECIES_NAMED))
         for job, names in jobs.items()
     )
 
 
 def frost_sentence(site: SiteReport, as_of: dt.date) -> str:
     """The odds of frost this week and next; empty where frost is unlikely in both."""
-    told = [text for odds in site.frost[:LEVELS_TOLD] if (text := _frost(odds, as_of))]
+    told = [text for odds in site.frost[:LEVELS_TOLD] if (text := _frost(odds, site.units, as_of))]
     if not told:
         return ""
-    return phrases.plain(in_units(f"Nights at the pots: {'; '.join(told)}.", site.units))
+    return say("Nights at the pots: {odds}.", odds="; ".join(told))
 
 
-def _frost(odds: FrostOdds, as_of: dt.date) -> str:
+def _frost(odds: FrostOdds, units: Units, as_of: dt.date) -> str:
     weeks = odds.weeks[:WEEKS_TOLD]
     if all(week.chance < SMALL_CHANCE for week in weeks):
         return ""
-    chances = " and ".join(
-        f"{phrases.odds(week.chance, in_hundreds=True)} by {phrases.day(week.last, as_of)}"
-        if place == 0
-        else f"{phrases.odds(week.chance, in_hundreds=True)} in the week after"
-        for place, week in enumerate(weeks)
-    )
-    return f"{odds.level_c:g} degC or colder, {chances}"
+    level = Message("{level} or colder", level=Degrees(odds.level_c))
+    first = {
+        "level": phrases.plain(in_units(level, units)),
+        "odds": phrases.odds(weeks[0].chance, in_hundreds=True),
+        "date": phrases.day(weeks[0].last, as_of),
+    }
+    if len(weeks) == 1:
+        return say("{level}, {odds} by {date}", **first)
+    then = phrases.odds(weeks[1].chance, in_hundreds=True)
+    return say("{level}, {odds} by {date} and {then} in the week after", **first, then=then)

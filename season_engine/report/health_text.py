@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 
+from season_engine.messages import Message, decimal, say
 from season_engine.report import phrases
 from season_engine.report.contents import SiteReport, gathered
 from season_engine.report.forecast_text import forecast_sentence
@@ -18,10 +19,13 @@ FRESH_TOLD = 3
 def place(site: SiteReport) -> str:
     """Position and height."""
     s = site.site
-    latitude = f"{abs(s.latitude):.2f}° {'south' if s.latitude < 0 else 'north'}"
-    longitude = f"{abs(s.longitude):.2f}° {'west' if s.longitude < 0 else 'east'}"
-    height = "" if s.elevation_m is None else f", {s.elevation_m:.0f} m above the sea"
-    return f"{latitude}, {longitude}{height}"
+    south, west = s.latitude < 0, s.longitude < 0
+    latitude = decimal(f"{abs(s.latitude):.2f}") + (say("° south") if south else say("° north"))
+    longitude = decimal(f"{abs(s.longitude):.2f}") + (say("° west") if west else say("° east"))
+    if s.elevation_m is None:
+        return f"{latitude}, {longitude}"
+    height = say("{height} m above the sea", height=decimal(f"{s.elevation_m:.0f}"))
+    return f"{latitude}, {longitude}, {height}"
 
 
 def weather_sentences(site: SiteReport, as_of: dt.date) -> tuple[str, ...]:
@@ -31,10 +35,11 @@ def weather_sentences(site: SiteReport, as_of: dt.date) -> tuple[str, ...]:
     through, first = site.weather.data_through, site.weather.series.first_day
     forecast = site.weather.forecast
     age = (as_of - through).days
-    ago = {0: "today", 1: "yesterday"}.get(age, f"{phrases.number(age)} days ago")
+    ago = say("today") if age == 0 else phrases.counts("yesterday", "{n} days ago", age)
+    span = {"first": phrases.full_day(first), "last": phrases.full_day(through), "ago": ago}
+    source = say("Temperatures: {source}", source=site.weather.source)
     return (
-        f"{phrases.sentence(f'Temperatures: {site.weather.source}')} Readings from "
-        f"{phrases.full_day(first)} to {phrases.full_day(through)} ({ago}).",
+        f"{phrases.sentence(source)} {say('Readings from {first} to {last} ({ago}).', **span)}",
         *(station_sentences(site.weather.station, site.units) if site.weather.station else ()),
         *((forecast_sentence(forecast, as_of),) if forecast.status == "used" else ()),
     )
@@ -47,11 +52,14 @@ def health(site: SiteReport, as_of: dt.date) -> tuple[str, ...]:
         return ()
     latest = sorted(weather.faults, key=lambda f: f.last_day, reverse=True)
     fresh = [fault for fault in latest if (as_of - fault.last_day).days <= FRESH_DAYS]
-    mended = phrases.counted(len(latest), "fault").capitalize()
-    listed = f"{mended} mended; season-engine weather lists {'it' if len(latest) == 1 else 'them'}."
+    mended = phrases.counts(
+        "{n} fault mended; season-engine weather lists it.",
+        "{n} faults mended; season-engine weather lists them.",
+        len(latest),
+    )
     return gathered(
         (
-            joined(shares_sentence(weather), listed if latest else ""),
+            joined(shares_sentence(weather), phrases.capital(mended) if latest else ""),
             *sentences(weather.notes),
             *sentences(weather.warnings),
             *sentences(fault.text for fault in fresh[:FRESH_TOLD]),
@@ -62,10 +70,9 @@ def health(site: SiteReport, as_of: dt.date) -> tuple[str, ...]:
 def notes(site: SiteReport) -> tuple[str, ...]:
     """Species the catalogue lacks, and what else there is to note."""
     species = [phrases.plain(name) for name in site.not_covered]
-    missing = (
-        f"Not in the catalogue, so nothing is said about: {phrases.listing(species)}." if species else ""
-    )
-    none = (
+    lacks = Message("Not in the catalogue, so nothing is said about: {species}.")
+    missing = say(lacks, species=phrases.listing(species)) if species else ""
+    none = say(
         "No trees are listed for this yard, so this is about every species of the catalogue; trees.csv is "
         "where yours go."
     )

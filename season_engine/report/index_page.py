@@ -10,6 +10,7 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 from season_engine.files import write_whole
+from season_engine.messages import ENGLISH, speaking
 from season_engine.report import phrases
 from season_engine.report.page import page_template
 
@@ -27,9 +28,10 @@ class WeekLine:
     text: str
 
 
-def write_index(out: Path) -> None:
+def write_index(out: Path, language: str = ENGLISH) -> None:
     """Write `out`/index.html whole; raises OSError where that fails."""
-    write_whole(out / INDEX, page_template(INDEX).render(weeks=list(weeks_in(out))))
+    with speaking(language):
+        write_whole(out / INDEX, page_template(INDEX).render(weeks=list(weeks_in(out))))
 
 
 def weeks_in(out: Path) -> Iterator[WeekLine]:

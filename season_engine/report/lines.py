@@ -19,11 +19,6 @@ class Line:
     text: str
 
 
-def capital(words: str) -> str:
-    """With a capital, the rest as it is."""
-    return words[:1].upper() + words[1:]
-
-
 def sentences(texts: Iterable[str]) -> tuple[str, ...]:
     """Each with a capital and a full stop."""
     return tuple(phrases.sentence(text) for text in texts)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shlex
 
+from season_engine.messages import Message, say
 from season_engine.report import phrases
 from season_engine.report.contents import SiteReport, name_of_tree
 from season_engine.windows.looks import Look, Narrowed
@@ -15,12 +16,16 @@ def look_lead(site: SiteReport, look: Look) -> str:
     """`Japanese maple (Ember)`."""
     name = phrases.species_name(look)
     trees = [phrases.plain(name_of_tree(site, tree)) for tree in look.trees]
-    return f"{phrases.some_of(trees, TREES_NAMED)} ({name})" if trees else f"{name[:1].upper()}{name[1:]}"
+    return f"{phrases.some_of(trees, TREES_NAMED)} ({name})" if trees else phrases.capital(name)
 
 
 def look_text(look: Look) -> str:
     """What to look for, and how likely it is."""
-    return f"See whether {phrases.plain(look.label)} ({phrases.odds(look.chance)})."
+    return say(
+        "See whether {label} ({odds}).",
+        label=phrases.plain(look.label).split(",")[0],
+        odds=phrases.odds(look.chance),
+    )
 
 
 def look_answer(site: SiteReport) -> str:
@@ -28,10 +33,11 @@ def look_answer(site: SiteReport) -> str:
     if not site.look_at:
         return ""
     stages = dict.fromkeys(look.stage for look in site.look_at)
-    words = phrases.listing([f'"{word}"' for word in stages]).replace(" and ", " or ")
-    return (
-        f'Answer "not yet" or what you see, {words}, with the tree\'s name. Nothing reads your mail, so '
-        f'enter it: {answer(site, site.look_at[0])} (or "already" for "not yet").'
+    return say(
+        'Answer "not yet" or what you see, {words}, with the tree\'s name. Nothing reads your mail, so enter '
+        'it: {command} (or "already" for "not yet").',
+        words=phrases.choice([f'"{word}"' for word in stages]),
+        command=answer(site, site.look_at[0]),
     )
 
 
@@ -45,7 +51,7 @@ def answer(site: SiteReport, look: Look) -> str:
     if look.trees:
         words, where = f"{_callable(site, look.trees[0])} {look.stage} not yet", ""
     else:
-        words = f"{phrases.species_name(look)} {look.stage} not yet"
+        words = f"{look.common_name or look.species} {look.stage} not yet"
         where = f" --site {shlex.quote(site.site.name)}"
     return f'season-engine journal add "{words}"{where}'
 
@@ -58,8 +64,11 @@ def _callable(site: SiteReport, tree: str) -> str:
 
 def _narrows(one: Narrowed) -> str:
     before, after = int(one.before_days + 0.5), int(one.after_days + 0.5)
-    left = phrases.number(after) if after else "less than one"
-    return (
-        f"The date {phrases.job_and_window(one)} {one.end} is likely to be out by "
-        f"{phrases.counted(before, 'day')}; an answer brings that to {left}."
+    opens = Message("The date {job} opens is likely to be {out}; an answer brings that to {left}.")
+    closes = Message("The date {job} closes is likely to be {out}; an answer brings that to {left}.")
+    return say(
+        opens if one.end == "opens" else closes,
+        job=phrases.job_and_window(one),
+        out=phrases.counts("out by {n} day", "out by {n} days", before),
+        left=phrases.number(after) if after else say("less than one"),
     )

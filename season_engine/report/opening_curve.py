@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from season_engine.messages import say
 from season_engine.report import phrases
 from season_engine.report.charts import (
     MARGIN,
@@ -70,11 +71,11 @@ def opening_curve(assessment: Assessment) -> OpeningCurve | None:
         edge=line_path(past),
         floor=up(a.floor),
         reached=reached,
-        words=f"{phrases.odds(a.floor)} by {phrases.day(day, a.as_of)}",
+        words=_by(a.floor, day, a.as_of),
         words_at=min(max(reached, LEFT + HALF_A_LABEL), WIDTH - MARGIN - HALF_A_LABEL),
-        amounts=tuple(Tick(up(odds), f"{odds * 10:g} in 10") for odds in (0.0, 0.5, 1.0)),
+        amounts=tuple(Tick(up(odds), say("{n} in 10", n=round(odds * 10))) for odds in (0.0, 0.5, 1.0)),
         weeks=named(week_ticks(first, last, across, every=1), LEFT),
-        first=f"today, {phrases.day(first, a.as_of)}",
+        first=say("today, {date}", date=phrases.day(first, a.as_of)),
         last=phrases.day(last, a.as_of),
         alt=opening_words(a),
     )
@@ -90,15 +91,21 @@ def opening_words(assessment: Assessment) -> str:
     told = {odds: date for odds in marks if (date := _first(a.days, odds))}
     best = {date: odds for odds, date in sorted({**told, a.floor: day}.items())}  # of a date, the best odds
     by = [(odds, date) for date, odds in best.items()]
-    steps = phrases.listing([f"{phrases.odds(odds)} by {phrases.day(date, a.as_of)}" for odds, date in by])
+    steps = phrases.listing([_by(odds, date, a.as_of) for odds, date in by])
     usual = next((d.date for d in a.days if d.usual >= a.floor), None)
-    past = (
-        f" In past seasons it was {phrases.odds(a.floor)} by {phrases.day(usual, a.as_of)}." if usual else ""
+    words = say(
+        "Chance that it has opened: {odds} today, {steps}. This job wants {wanted}.",
+        odds=phrases.odds(today),
+        steps=steps,
+        wanted=phrases.odds(a.floor),
     )
-    return (
-        f"Chance that it has opened: {phrases.odds(today)} today, {steps}. "
-        f"This job wants {phrases.odds(a.floor)}.{past}"
-    )
+    if usual is None:
+        return words
+    return f"{words} {say('In past seasons it was {odds}.', odds=_by(a.floor, usual, a.as_of))}"
+
+
+def _by(odds: float, date: dt.date, as_of: dt.date) -> str:
+    return say("{odds} by {date}", odds=phrases.odds(odds), date=phrases.day(date, as_of))
 
 
 def _first(days: Sequence[DayChance], odds: float) -> dt.date | None:

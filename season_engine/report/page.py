@@ -6,6 +6,7 @@ from functools import cache
 
 from jinja2 import Environment, PackageLoader, StrictUndefined, Template
 
+from season_engine.messages import speaking
 from season_engine.report.contents import Report
 from season_engine.report.drawings import DRAWERS
 from season_engine.report.sections import report_sections
@@ -13,7 +14,8 @@ from season_engine.report.sections import report_sections
 
 def report_page(report: Report) -> str:
     """The whole report; every name and note is escaped."""
-    return page_template("report.html").render(report=report_sections(report))
+    with speaking(report.language):
+        return page_template("report.html").render(report=report_sections(report))
 
 
 @cache

@@ -7,6 +7,7 @@ import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from season_engine.messages import say
 from season_engine.report import phrases
 from season_engine.report.cards import Card
 from season_engine.report.charts import (
@@ -129,5 +130,6 @@ def _next_date(assessment: Assessment) -> str:
     in_window = a.verdict in ("open", "last-call")
     date = a.closes.p50 if in_window else a.opens.p50
     if date is None or phrases.maybe_open(a):
-        return phrases.brief_sentence(a).rstrip(".")
-    return f"{'Closes' if in_window else 'Opens'} about {phrases.day(date, a.as_of)}"
+        return phrases.brief_sentence(a).removesuffix(".")
+    day = phrases.day(date, a.as_of)
+    return say("Closes about {date}", date=day) if in_window else say("Opens about {date}", date=day)

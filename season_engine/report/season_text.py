@@ -6,6 +6,7 @@ import datetime as dt
 from dataclasses import dataclass
 from statistics import median
 
+from season_engine.messages import said, say
 from season_engine.report import phrases
 from season_engine.report.contents import SeasonSum, SiteReport
 from season_engine.report.units import in_units, sum_in
@@ -31,11 +32,11 @@ def season_sentence(site: SiteReport, as_of: dt.date) -> str:
     days = windows_late_days(site, as_of)
     by_heat = heat_late_days(site.sums)
     if days is None:
-        return "" if by_heat is None else f"By its heat {_runs(by_heat)}."
-    told = f"{_runs(days)}"
+        return "" if by_heat is None else say("By its heat the season runs {late}.", late=_late(by_heat))
     if by_heat is not None and abs(by_heat - days) > phrases.AS_USUAL_DAYS:
-        told += f", by heat alone {_late(by_heat)}"
-    return phrases.sentence(told)
+        heat = _late(by_heat)
+        return say("The season runs {late}, by heat alone {heat}.", late=_late(days), heat=heat)
+    return say("The season runs {late}.", late=_late(days))
 
 
 def windows_late_days(site: SiteReport, as_of: dt.date) -> int | None:
@@ -58,14 +59,12 @@ def heat_late_days(sums: tuple[SeasonSum, ...]) -> int | None:
     return None if reached is None else len(heat.so_far) - 1 - reached
 
 
-def _runs(days: int) -> str:
-    return f"the season runs {_late(days)}"
-
-
 def _late(days: int) -> str:
     if abs(days) < phrases.AS_USUAL_DAYS:
-        return "about as usual"
-    return f"{phrases.counted(abs(days), 'day')} {'late' if days > 0 else 'early'}"
+        return say("about as usual")
+    if days > 0:
+        return phrases.counts("{n} day late", "{n} days late", days)
+    return phrases.counts("{n} day early", "{n} days early", -days)
 
 
 def sum_line(season_sum: SeasonSum, units: Units, as_of: dt.date) -> SumLine:
@@ -74,17 +73,22 @@ def sum_line(season_sum: SeasonSum, units: Units, as_of: dt.date) -> SumLine:
     unit = phrases.plain(s.unit)
     chill = s.name == "chill"
     explained = (
-        (in_units(phrases.CHILL_PORTION, units) if "chill portion" in unit else "")
+        (said(in_units(phrases.CHILL_PORTION, units)) if "chill portion" in s.unit else "")
         if chill
-        else phrases.HEAT_UNIT
+        else said(phrases.HEAT_UNIT)
     )
-    name = "Chill" if chill else "Heat"
+    name = say("Chill") if chill else say("Heat")
     if not s.so_far:
-        return SumLine(s, name, "No reading of this season yet.", explained)
+        return SumLine(s, name, say("No reading of this season yet."), explained)
     last = len(s.so_far) - 1
-    text = (
-        f"{phrases.amount(s.so_far[last])} {unit} by {phrases.day(s.days[last], as_of)}. By that date 8 in "
-        f"10 past seasons had {phrases.amount(s.p10[last])} to {phrases.amount(s.p90[last])}, "
-        f"the middle one {phrases.amount(s.p50[last])}."
+    text = say(
+        "{sum} {unit} by {date}. By that date 8 in 10 past seasons had {low} to {high}, the middle one "
+        "{middle}.",
+        sum=phrases.amount(s.so_far[last]),
+        unit=unit,
+        date=phrases.day(s.days[last], as_of),
+        low=phrases.amount(s.p10[last]),
+        high=phrases.amount(s.p90[last]),
+        middle=phrases.amount(s.p50[last]),
     )
     return SumLine(s, name, text, explained)

@@ -120,7 +120,7 @@ def report_sections(report: Report) -> ReportSections:
         summary=summary(report),
         sites=tuple(site_sections(site, report.as_of) for site in report.sites),
         side_by_side=side_by_side(report),
-        cautions=gathered((*sentences(general), *phrases.SAFETY)),
+        cautions=gathered((*sentences(general), *sentences(phrases.SAFETY))),
         sources=gathered(
             (*sentences(source for a in assessed for source in a.sources), *sources_behind(chosen))
         ),

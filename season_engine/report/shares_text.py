@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from season_engine.messages import Message, decimal, say
 from season_engine.weather.series import Weather
 from season_engine.weather.shares import shares
 
@@ -12,15 +13,23 @@ def shares_sentence(weather: Weather) -> str:
     """Parts of the days that were read here, taken from a second source, and filled."""
     parts = shares(weather)
     if parts.observed == 1.0:
-        return "Every day has both readings."
-    observed = f"{_percent(parts.observed)} of the days have both readings"
+        return say("Every day has both readings.")
+    observed, adjusted = _percent(parts.observed), _percent(parts.adjusted)
     if not parts.adjusted:
-        return f"{observed}; the others are filled."
-    adjusted = f"{_percent(parts.adjusted)} come from the second source, adjusted to this yard"
-    if not parts.filled:
-        return f"{observed}; {adjusted}."
-    return f"{observed}; {adjusted}; the others are filled."
+        return say("{share} of the days have both readings; the others are filled.", share=observed)
+    told = (
+        Message(
+            "{share} of the days have both readings; {adjusted} come from the second source, adjusted to "
+            "this yard; the others are filled."
+        )
+        if parts.filled
+        else Message(
+            "{share} of the days have both readings; {adjusted} come from the second source, adjusted to "
+            "this yard."
+        )
+    )
+    return say(told, share=observed, adjusted=adjusted)
 
 
 def _percent(share: float) -> str:
-    return f"{min(share, MOST_SHOWN_SHARE):.1%}".replace("%", " %")
+    return decimal(f"{min(share, MOST_SHOWN_SHARE):.1%}".replace("%", " %"))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 
+from season_engine.messages import Degrees, Message, decimal, say
 from season_engine.report import phrases
 from season_engine.report.units import in_units
 from season_engine.weather.series import StationFacts
@@ -17,8 +18,8 @@ def station_sentences(station: StationFacts, units: Units = "degC") -> tuple[str
     """Where it stands, what its height makes of its readings, and the years it lacks."""
     years = phrases.listing([str(year) for year in station.missing_years])
     return (
-        phrases.plain(in_units(f"{_where(station)}; {_correction(station)}.", units)),
-        *((f"The service has no readings of it for {years}.",) if years else ()),
+        f"{_where(station)}; {_correction(station, units)}.",
+        *((say("The service has no readings of it for {years}.", years=years),) if years else ()),
     )
 
 
@@ -44,19 +45,29 @@ def fetched(station: StationFacts, as_of: dt.date) -> str:
 
 def _where(station: StationFacts) -> str:
     km = station.distance_km
-    far = f"{km:.1f}" if km < KM_SHOWN_EXACTLY else f"{km:.0f}"
+    far = decimal(f"{km:.1f}" if km < KM_SHOWN_EXACTLY else f"{km:.0f}")
     height = station.height_difference_m
     if height is None:
-        return f"It stands {far} km away"
+        return say("It stands {km} km away", km=far)
     if round(height) == 0:
-        return f"It stands {far} km away at the same height"
-    return f"It stands {far} km away and {abs(height):.0f} m {'higher' if height > 0 else 'lower'}"
+        return say("It stands {km} km away at the same height", km=far)
+    higher, lower = (
+        Message("It stands {km} km away and {m} m higher"),
+        Message("It stands {km} km away and {m} m lower"),
+    )
+    return say(higher if height > 0 else lower, km=far, m=f"{abs(height):.0f}")
 
 
-def _correction(station: StationFacts) -> str:
+def _correction(station: StationFacts, units: Units) -> str:
     if station.height_difference_m is None:
-        return "the heights aren't both known, so its temperatures are taken as they are"
+        return say("the heights aren't both known, so its temperatures are taken as they are")
     if abs(station.correction_c) < SMALL_CORRECTION_C:
-        return "its temperatures are taken as they are"
-    way = "added to" if station.correction_c > 0 else "taken off"
-    return f"{abs(station.correction_c):.1f} degrees C is {way} its temperatures for that"
+        return say("its temperatures are taken as they are")
+    apart = Degrees(abs(station.correction_c), 1, apart=True)
+    if station.correction_c > 0:
+        return phrases.plain(
+            in_units(Message("{degrees} is added to its temperatures for that", degrees=apart), units)
+        )
+    return phrases.plain(
+        in_units(Message("{degrees} is taken off its temperatures for that", degrees=apart), units)
+    )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from season_engine.messages import say
 from season_engine.report import phrases
 from season_engine.report.contents import Report, SiteReport, told_of, under
 
@@ -10,23 +11,24 @@ JOBS_SHOWN, SPECIES_SHOWN = 4, 3
 
 def summary(report: Report) -> str:
     """What is in window, site by site; a site that was refused is named."""
-    demo = "Demonstration, with invented weather. " if report.demo else ""
-    return demo + " ".join(_site(site) for site in report.sites)
+    demo = (say("Demonstration, with invented weather."),) if report.demo else ()
+    return " ".join((*demo, *(_site(site) for site in report.sites)))
 
 
 def _site(site: SiteReport) -> str:
     name = phrases.plain(site.site.name)
     if site.refusal:
-        return f"At {name} the weather was too poor to say."
+        return say("At {site} the weather was too poor to say.", site=name)
     jobs: dict[str, list[str]] = {}
     for window in under("now", told_of(site)):
         jobs.setdefault(phrases.job_and_window(window), []).append(phrases.species_name(window))
     if not jobs:
-        return f"At {name} nothing is in window."
+        return say("At {site} nothing is in window.", site=name)
     told = [
-        f"{job} of {phrases.some_of(list(dict.fromkeys(species)), SPECIES_SHOWN)}"
+        phrases.job_of(job, phrases.some_of(list(dict.fromkeys(species)), SPECIES_SHOWN))
         for job, species in jobs.items()
     ]
     if len(told) > JOBS_SHOWN:
-        told = [*told[:JOBS_SHOWN], f"and {phrases.counted(len(told) - JOBS_SHOWN, 'other job')}"]
-    return f"In window at {name}: {'; '.join(told)}."
+        others = phrases.counts("and {n} other job", "and {n} other jobs", len(told) - JOBS_SHOWN)
+        told = [*told[:JOBS_SHOWN], others]
+    return say("In window at {site}: {jobs}.", site=name, jobs="; ".join(told))

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from season_engine.measures.heat import growing_degree_days
+from season_engine.messages import Degrees, Message
 from season_engine.report.contents import SeasonSum
 from season_engine.traces import CHILL_DAYS, Outlook, TraceSet
 
@@ -24,10 +25,10 @@ def season_sums(outlook: Outlook) -> tuple[SeasonSum, SeasonSum]:
     start = now.season_start
     chill = slice(start, start + CHILL_DAYS)
     heat = slice(start + HEAT_FROM, start + SEASON_DAYS)
-    heat_unit = f"growing degree days above {BASE_C:g} degC"
+    heat_unit = Message("growing degree days above {base}", base=Degrees(BASE_C))
     portions = seen.chill_portions[:, chill], past.chill_portions[:, chill]
     return (
-        _sum("chill", "chill portions", now, *portions, chill),
+        _sum("chill", Message("chill portions"), now, *portions, chill),
         _sum("heat", heat_unit, now, _heat(seen, heat), _heat(past, heat), heat),
     )
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 
+from season_engine.messages import said, say, speaking
 from season_engine.report import phrases
 from season_engine.report.cards import Card, Criterion
 from season_engine.report.contents import Report
@@ -17,35 +18,40 @@ _KEPT_TOGETHER = "\u00a0°"
 
 def report_text(report: Report) -> str:
     """The whole report: first every yard's first screen, then each in full; units are explained once."""
+    with speaking(report.language):
+        return _text(report)
+
+
+def _text(report: Report) -> str:
     sections = report_sections(report)
     explained: set[str] = set()
-    lines = [f"Season report for {sections.date}, week {sections.week}"]
+    lines = [say("Season report for {date}, week {week}", date=sections.date, week=sections.week)]
     if sections.demo:
-        lines += ["", *wrapped(f"Demonstration. {phrases.INVENTED}")]
+        lines += ["", *wrapped(say("Demonstration. {invented}", invented=phrases.INVENTED))]
     for site in sections.sites:
         lines += ["", "", *wrapped(site.name, ""), *_first(site, demo=sections.demo)]
-    lines += _section("Side by side", _lines(sections.side_by_side))
+    lines += _section(say("Side by side"), _lines(sections.side_by_side))
     for site in sections.sites:
-        lines += ["", "", *wrapped(f"{site.name} in full", ""), *_full(site, explained)]
+        lines += ["", "", *wrapped(say("{site} in full", site=site.name), ""), *_full(site, explained)]
     lines += ["", ""]
-    lines += _section("What daily temperatures can't see", wrapped(phrases.UNSEEN))
-    lines += _section("Work safely", bullets(sections.cautions))
-    lines += _section("Sources", bullets(sections.sources))
+    lines += _section(say("What daily temperatures can't see"), wrapped(said(phrases.UNSEEN)))
+    lines += _section(say("Work safely"), bullets(sections.cautions))
+    lines += _section(say("Sources"), bullets(sections.sources))
     return "\n".join(line.rstrip() for line in lines).replace("\n\n\n\n", "\n\n\n") + "\n"
 
 
 def _first(site: SiteSections, *, demo: bool) -> Iterator[str]:
     first = site.first
     if site.invented and not demo:
-        yield from wrapped(phrases.INVENTED)
+        yield from wrapped(said(phrases.INVENTED))
     if site.refusal:
-        yield from _section("Nothing can be said this week", wrapped(site.refusal))
+        yield from _section(say("Nothing can be said this week"), wrapped(site.refusal))
         return
     yield from wrapped(first.season)
-    yield from _section("Work first", [*_lines(first.work), *wrapped(first.idle)])
-    yield from _section("Look at", [*_lines(first.look), *wrapped(first.answer)])
-    yield from _section("Protect", bullets(first.protect))
-    yield from _section("Moved", bullets(first.moved))
+    yield from _section(say("Work first"), [*_lines(first.work), *wrapped(first.idle)])
+    yield from _section(say("Look at"), [*_lines(first.look), *wrapped(first.answer)])
+    yield from _section(say("Protect"), bullets(first.protect))
+    yield from _section(say("Moved"), bullets(first.moved))
 
 
 def _full(site: SiteSections, explained: set[str]) -> Iterator[str]:
@@ -53,27 +59,29 @@ def _full(site: SiteSections, explained: set[str]) -> Iterator[str]:
         yield from wrapped(text)
     if not site.refusal:
         yield from _advice(site, explained)
-    yield from _section("Data", wrapped(" ".join(site.health)))
-    yield from _section("Own record", wrapped(site.record))
-    yield from _section("Notes", bullets(site.notes))
+    yield from _section(say("Data"), wrapped(" ".join(site.health)))
+    yield from _section(say("Own record"), wrapped(site.record))
+    yield from _section(say("Notes"), bullets(site.notes))
 
 
 def _advice(site: SiteSections, explained: set[str]) -> Iterator[str]:
-    yield from _section("Now or later", _cards(site.chosen, explained))
-    yield from _section("What a look is worth", _lines(site.looks))
-    yield from _section("Closing", _lines(site.closing))
-    yield from _section("In window now", _lines(site.now))
-    yield from _section("Opening soon", _lines(site.soon))
-    yield from _section("Closed lately", _lines(site.closed))
-    yield from _section("The rest", wrapped(site.resting))
-    yield from _section("Not at this place", wrapped(site.not_here if site.new_season else ""))
-    yield from _section("Your trees", [*_lines(site.trees), *wrapped(site.resting_trees)])
-    yield from _section("Care this week", _lines(site.care))
+    yield from _section(say("Now or later"), _cards(site.chosen, explained))
+    yield from _section(say("What a look is worth"), _lines(site.looks))
+    yield from _section(say("Closing"), _lines(site.closing))
+    yield from _section(say("In window now"), _lines(site.now))
+    yield from _section(say("Opening soon"), _lines(site.soon))
+    yield from _section(say("Closed lately"), _lines(site.closed))
+    yield from _section(say("The rest"), wrapped(site.resting))
+    yield from _section(say("Not at this place"), wrapped(site.not_here if site.new_season else ""))
+    yield from _section(say("Your trees"), [*_lines(site.trees), *wrapped(site.resting_trees)])
+    yield from _section(say("Care this week"), _lines(site.care))
     mild = wrapped(site.mild) if site.hazards or site.frost_text else []
-    yield from _section("Weather that could hurt", [*wrapped(site.frost_text), *_lines(site.hazards), *mild])
-    yield from _section("Water", wrapped(site.water))
+    yield from _section(
+        say("Weather that could hurt"), [*wrapped(site.frost_text), *_lines(site.hazards), *mild]
+    )
+    yield from _section(say("Water"), wrapped(site.water))
     sums = [Line(s.name, f"{s.text} {_first_time(s.explained, explained)}") for s in site.sums]
-    yield from _section("The season so far", _lines(sums))
+    yield from _section(say("The season so far"), _lines(sums))
 
 
 def _first_time(text: str, said: set[str]) -> str:
@@ -101,18 +109,32 @@ def _cards(cards: Iterable[Card], explained: set[str]) -> list[str]:
             *card.warnings,
         )
         lines += bullets([" ".join(text for text in said if text)])
-        lines += wrapped(criteria("Opens once", card.opens, "and"), "    ")
-        lines += wrapped(criteria("Closes once", card.closes, "or"), "    ")
-        lines += wrapped(f"Rests on: {card.rests_on}." if card.rests_on else "", "    ")
+        lines += wrapped(opens_once(card.opens), "    ")
+        lines += wrapped(closes_once(card.closes), "    ")
+        rests_on = say("Rests on: {sources}.", sources=card.rests_on) if card.rests_on else ""
+        lines += wrapped(rests_on, "    ")
         lines += wrapped(_first_time(card.explained, explained), "    ")
     return lines
 
 
-def criteria(heading: str, of_card: Iterable[Criterion], last: str) -> str:
-    """All criteria of one end of a window in one sentence, the `last` joined by and, or or."""
-    told = [f"{one.text[:1].lower()}{one.text[1:]} ({one.state})" for one in of_card]
-    said = f"{'; '.join(told[:-1])}; {last} {told[-1]}" if len(told) > 1 else "".join(told)
-    return phrases.sentence(f"{heading} {said}") if said else ""
+def opens_once(criteria: Iterable[Criterion]) -> str:
+    """All that a window opens with, in one sentence."""
+    *others, last = _told(criteria) or [""]
+    if others:
+        return say("Opens once {criteria}; and {last}.", criteria="; ".join(others), last=last)
+    return say("Opens once {criterion}.", criterion=last) if last else ""
+
+
+def closes_once(criteria: Iterable[Criterion]) -> str:
+    """All that may close a window, in one sentence."""
+    *others, last = _told(criteria) or [""]
+    if others:
+        return say("Closes once {criteria}; or {last}.", criteria="; ".join(others), last=last)
+    return say("Closes once {criterion}.", criterion=last) if last else ""
+
+
+def _told(criteria: Iterable[Criterion]) -> list[str]:
+    return [f"{phrases.small(one.text)} ({one.state})" for one in criteria]
 
 
 def _lines(lines: Iterable[Line]) -> list[str]:

@@ -5,9 +5,10 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Sequence
 
+from season_engine.messages import say
 from season_engine.report import phrases
 from season_engine.report.contents import Report, SiteReport, next_opening
-from season_engine.report.lines import Line, capital
+from season_engine.report.lines import Line
 from season_engine.windows.assessment import Assessment
 
 SHARED_TOLD = 3
@@ -33,12 +34,21 @@ def _shared(sites: Sequence[SiteReport], as_of: dt.date) -> tuple[Line, ...]:
         days = (there - here).days
         apart = ""
         if not north_and_south and abs(days) >= phrases.AS_USUAL_DAYS:
-            apart = f", {phrases.counted(abs(days), 'day')} {'later' if days > 0 else 'earlier'}"
-        told = " and ".join(
-            f"about {phrases.day(date, as_of)} at {name}{_compared(windows[key])}"
-            for date, name, windows in ((here, names[0], first), (there, names[1], other))
+            later = phrases.counts("{n} day later", "{n} days later", abs(days))
+            earlier = phrases.counts("{n} day earlier", "{n} days earlier", abs(days))
+            apart = f", {later if days > 0 else earlier}"
+        told = say(
+            "Next opens about {date} at {site}{compared} and about {other_date} at {other}{other_compared}"
+            "{apart}.",
+            date=phrases.day(here, as_of),
+            site=names[0],
+            compared=_compared(first[key]),
+            other_date=phrases.day(there, as_of),
+            other=names[1],
+            other_compared=_compared(other[key]),
+            apart=apart,
         )
-        lines.setdefault(key[0], Line(capital(title), f"Next opens {told}{apart}."))
+        lines.setdefault(key[0], Line(phrases.capital(title), told))
     return tuple(lines.values())[:SHARED_TOLD]
 
 

@@ -11,9 +11,10 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from season_engine.advice.first_screen import FirstScreen
+from season_engine.messages import Message
 from season_engine.report.contents import SeasonSum, SiteReport
 from season_engine.weather.series import Weather
-from season_engine.windows.assessment import Assessment, Reason, Step
+from season_engine.windows.assessment import Assessment, Hazard, Reason, Step
 from season_engine.workspace.settings import Units
 
 DEGREE = 1.8  # a degree Celsius in degrees Fahrenheit
@@ -29,6 +30,8 @@ _NUMBER = re.compile(_N)
 
 def in_units(text: str, units: Units) -> str:
     """The sentence with its temperatures, differences and degree days in `units`."""
+    if isinstance(text, Message):
+        return text.reading(in_units(str(text), units), units)
     if units == "degC":
         return text.replace(" degrees C", " degC")
     text = _HEAT.sub(_heat, text)
@@ -77,7 +80,7 @@ def _first_in(first: FirstScreen, units: Units) -> FirstScreen:
             replace(
                 one,
                 event=in_units(one.event, units),
-                hazard=replace(one.hazard, text=in_units(one.hazard.text, units)),
+                hazard=_hazard(one.hazard, units),
             )
             for one in first.protect
         ),
@@ -91,7 +94,7 @@ def assessment_in(a: Assessment, units: Units) -> Assessment:
         a,
         today_why=in_units(a.today_why, units),
         reasons=tuple(_reason(reason, units) for reason in a.reasons),
-        hazards=tuple(replace(hazard, text=in_units(hazard.text, units)) for hazard in a.hazards),
+        hazards=tuple(_hazard(hazard, units) for hazard in a.hazards),
         cautions=tuple(in_units(text, units) for text in a.cautions),
         aftercare=tuple(in_units(text, units) for text in a.aftercare),
         explanation=told and replace(told, steps=tuple(_step(step, units) for step in told.steps)),
@@ -123,6 +126,11 @@ def numbers_in(numbers: Mapping[str, int | float | str], unit: str, units: Units
 
 def _reason(reason: Reason, units: Units) -> Reason:
     return replace(reason, text=in_units(reason.text, units), provenance=in_units(reason.provenance, units))
+
+
+def _hazard(hazard: Hazard, units: Units) -> Hazard:
+    text, brief, forecast = (in_units(text, units) for text in (hazard.text, hazard.brief, hazard.forecast))
+    return replace(hazard, text=text, brief=brief, forecast=forecast)
 
 
 def _step(step: Step, units: Units) -> Step:

@@ -7,6 +7,7 @@ import datetime as dt
 import numpy as np
 
 from season_engine.measures.water_demand import reference_evapotranspiration_mm
+from season_engine.messages import Message, say
 from season_engine.report import phrases
 from season_engine.report.contents import WaterDemand
 from season_engine.site import Site
@@ -16,7 +17,13 @@ WEEK = 7
 STALE_DAYS = 7  # an older week is no guide to today's watering
 WORTH_TELLING_MM = 5.0
 WORTH_TELLING_CHANGE = 0.15  # a judgement: less is lost in what temperatures can't see
-_SHARES = ((0.225, "a fifth"), (0.29, "a quarter"), (0.415, "a third"), (0.58, "half"), (0.85, "two thirds"))
+_SHARES = (
+    (0.225, Message("a fifth")),
+    (0.29, Message("a quarter")),
+    (0.415, Message("a third")),
+    (0.58, Message("half")),
+    (0.85, Message("two thirds")),
+)
 
 
 def water_demand(site: Site, weather: Weather, on: dt.date) -> WaterDemand | None:
@@ -43,9 +50,12 @@ def water_sentence(demand: WaterDemand | None) -> str:
     last, before = demand.last_week_mm, demand.week_before_mm
     if before == 0 or abs(last / before - 1) < WORTH_TELLING_CHANGE:
         return ""
-    return (
-        f"Pots will have lost {_change(last / before)} the week before: {last:.0f} mm of reference "
-        f"evapotranspiration against {before:.0f}. Wind and rain are not in this."
+    return say(
+        "Pots will have lost {change} the week before: {last} mm of reference evapotranspiration against "
+        "{before}. Wind and rain are not in this.",
+        change=_change(last / before),
+        last=f"{last:.0f}",
+        before=f"{before:.0f}",
     )
 
 
@@ -54,8 +64,11 @@ def _change(ratio: float) -> str:
     change = abs(ratio - 1.0)
     for limit, share in _SHARES:
         if change < limit:
-            return f"about {share} {'more' if ratio > 1 else 'less'} water than"
+            more, less = Message("about {share} more water than"), Message("about {share} less water than")
+            return say(more if ratio > 1 else less, share=share)
     if ratio < 1:
-        return "far less water than"
+        return say("far less water than")
     times = round(ratio)
-    return f"about {'twice' if times == 2 else f'{phrases.number(times)} times'} as much water as"
+    if times == 2:
+        return say("about twice as much water as")
+    return say("about {n} times as much water as", n=phrases.number(times))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable, Iterator
 
+from season_engine.messages import say
 from season_engine.report import phrases
 from season_engine.report.contents import (
     SiteReport,
@@ -15,7 +16,7 @@ from season_engine.report.contents import (
     trees_of,
     under,
 )
-from season_engine.report.lines import NAMES_IN_A_LINE, Line, capital, joined, tree_names
+from season_engine.report.lines import NAMES_IN_A_LINE, Line, joined, tree_names
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.jobs import JOBS
 
@@ -40,7 +41,10 @@ def _shortened(lines: Iterable[Line], most: int = LINES_IN_A_PART) -> tuple[Line
     rest = len(told) - most
     if rest < 2:
         return told
-    return (*told[:most], Line(f"And {phrases.number(rest)} more", "windows.csv lists them all."))
+    return (
+        *told[:most],
+        Line(say("And {n} more", n=phrases.number(rest)), say("windows.csv lists them all.")),
+    )
 
 
 def _gathered(
@@ -56,7 +60,7 @@ def _gathered(
         by_species.setdefault((phrases.some_of(list(names), NAMES_IN_A_LINE), text), {})[job] = group
     for (species, text), jobs in by_species.items():
         group = [a for one in jobs.values() for a in one]
-        yield f"{capital(species)}, {phrases.listing(list(jobs))}", text, group
+        yield f"{phrases.capital(species)}, {phrases.listing(list(jobs))}", text, group
 
 
 def _species(group: Iterable[Assessment]) -> list[str]:
@@ -78,20 +82,25 @@ def _window_text(site: SiteReport, a: Assessment) -> str | None:
     if a.verdict == "soon":
         compared = phrases.against_usual(a.opens.p50, a.usual.opens_p50)
         maybe = phrases.maybe_open(a)
-        return maybe or phrases.sentence(f"opens {phrases.about(a.opens, a.as_of)}, {compared}".rstrip(", "))
-    chance = phrases.odds(a.chance_open_now)
-    text = f"Closes {phrases.about(a.closes, a.as_of)}; {chance} that it is open today."
+        told = say(
+            "Opens {about}{compared}.",
+            about=phrases.about(a.opens, a.as_of),
+            compared=compared and f", {compared}",
+        )
+        return maybe or told
+    chance, closes = phrases.odds(a.chance_open_now), phrases.about(a.closes, a.as_of)
+    text = say("Closes {about}; {odds} that it is open today.", about=closes, odds=chance)
     advice = meant or [a]
     held = next((one for one in advice if one.today in ("hold", "only-with-shelter")), None)
     if held is not None and all(one.today != "do" for one in advice):
-        why = held.today_why.split(": ")[0]  # the odds stand with the weather that could hurt
+        why = phrases.plain(held.today_why).split(": ")[0]  # the odds stand with the weather that could hurt
         return f"{text} {phrases.sentence(why)}"
     return text
 
 
 def _own(site: SiteReport, group: Iterable[Assessment]) -> str:
     trees = dict.fromkeys(tree.tree or "" for a in group for tree in _meant(site, a))
-    return f"For {tree_names(site, trees, TREES_NAMED)}." if trees else ""
+    return say("For {trees}.", trees=tree_names(site, trees, TREES_NAMED)) if trees else ""
 
 
 def closed_lines(site: SiteReport, as_of: dt.date) -> tuple[Line, ...]:
@@ -110,8 +119,8 @@ def not_here_sentence(site: SiteReport) -> str:
     jobs: dict[str, list[Assessment]] = {}
     for a in under("not-here", told_of(site)):
         jobs.setdefault(phrases.job_and_window(a), []).append(a)
-    told = "; ".join(f"{job} of {phrases.listing(_species(group))}" for job, group in jobs.items())
-    return f"Fewer than half the seasons here have: {told}." if told else ""
+    told = "; ".join(phrases.job_of(job, phrases.listing(_species(group))) for job, group in jobs.items())
+    return say("Fewer than half the seasons here have: {windows}.", windows=told) if told else ""
 
 
 def resting_sentence(site: SiteReport, as_of: dt.date) -> str:
@@ -148,18 +157,18 @@ def _due_text(row: TreeRow) -> str:
     a = row.assessment
     job = phrases.job_and_window(a)
     also = [b for b in row.also if not b.refused and not (b.verdict != "soon" and b.today == "no")]
-    others = "; ".join(f"{phrases.job_and_window(b)}, {phrases.verdict_words(b).lower()}" for b in also)
+    others = "; ".join(f"{phrases.job_and_window(b)}, {phrases.verdict_within(b)}" for b in also)
     if JOBS[a.job].heavy and any(JOBS[b.job].heavy and b.today == "do" for b in also):
-        others += "; one heavy job a season is enough"
+        others += f"; {say('one heavy job a season is enough')}"
     if a.verdict == "soon":
+        opens = say("opens {about}", about=phrases.about(a.opens, a.as_of))
         maybe = phrases.maybe_open(a)
-        opens = f"{maybe[:1].lower()}{maybe[1:]}" if maybe else f"opens {phrases.about(a.opens, a.as_of)}"
-        first = f"{job} {opens}"
+        first = f"{job} {maybe[:1].lower()}{maybe[1:] or opens}"
     elif a.today == "do":
         first = f"{job}{phrases.until(a)}"
     else:
-        first = f"{job}: {phrases.today_words(a).lower()}{phrases.until(a)}"
-    return joined(phrases.sentence(first), f"Also: {others}." if others else "")
+        first = f"{job}: {phrases.today_within(a)}{phrases.until(a)}"
+    return joined(phrases.sentence(first), say("Also: {jobs}.", jobs=others) if others else "")
 
 
 def resting_trees_sentence(site: SiteReport) -> str:
@@ -168,5 +177,10 @@ def resting_trees_sentence(site: SiteReport) -> str:
     ids = dict.fromkeys(a.tree for a in site.trees if a.tree is not None and a.tree not in shown)
     if not ids:
         return ""
-    count = phrases.counted(len(ids), "other tree" if shown else "tree").capitalize()
-    return f"{count} {'needs' if len(ids) == 1 else 'need'} nothing now."
+    if shown:
+        told = phrases.counts(
+            "{n} other tree needs nothing now.", "{n} other trees need nothing now.", len(ids)
+        )
+    else:
+        told = phrases.counts("{n} tree needs nothing now.", "{n} trees need nothing now.", len(ids))
+    return phrases.capital(told)

@@ -7,6 +7,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
+from season_engine.messages import Message
+
 MOST_LEAD_DAYS = 9
 STALE_DAYS = 2  # days after its issue a forecast is no longer used: at noon it is more than 36 hours old
 
@@ -71,7 +73,7 @@ def known_on(issues: Iterable[Issue], on: dt.date, *, source: str, credit: str) 
     latest = known[-1]
     age = (on - latest.day).days
     if age >= STALE_DAYS:
-        trouble = f"The last forecast is {age} days old and was not used."
+        trouble = Message("The last forecast is {n} days old and was not used.", n=age)
         return ForecastDays("stale", credit, source, latest.issued, trouble=trouble)
     found: dict[dt.date, ForecastDay] = {}
     for issue in known:

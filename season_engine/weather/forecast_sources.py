@@ -8,6 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from season_engine import __name__ as package
+from season_engine.messages import Message
 from season_engine.site import Site
 from season_engine.weather.forecast_days import NOT_ASKED_FOR, ForecastDays, known_on
 from season_engine.weather.forecast_file import read_forecast_file
@@ -44,7 +45,7 @@ def forecast_days(
         return NOT_ASKED_FOR
     if isinstance(settings, FileForecast):
         issues = read_forecast_file(folder / settings.file, settings.units or units)
-        source = f"forecast file {settings.file}"
+        source = Message("forecast file {file}", file=settings.file)
         return known_on(issues, on, source=source, credit=source)
     path = log_file(cache, site)
     log = load_log(path)
@@ -52,7 +53,8 @@ def forecast_days(
     if now is not None and today and (refresh or log.due(now)):
         log = _asked(log, site, settings, cache, now)
         keep_log(path, log)
-    credit = f"forecast: {SERVICE}, licence {LICENCE}, blended here with past years"
+    blended = Message("forecast: {service}, licence {licence}, blended here with past years")
+    credit = Message(blended, service=SERVICE, licence=LICENCE)
     known = known_on(log.issues, on, source=SERVICE, credit=credit)
     return _with_trouble(known, log.cause) if today and log.cause else known
 
@@ -83,8 +85,9 @@ def _asked(
 
 def _with_trouble(known: ForecastDays, cause: str) -> ForecastDays:
     if known.status == "used":
-        return replace(
-            known, trouble=f"A newer forecast could not be fetched: {cause}; the last one is used."
-        )
-    stale = f" {known.trouble}" if known.status == "stale" else ""
-    return replace(known, status="failed", trouble=f"The forecast could not be fetched: {cause}.{stale}")
+        older = Message("A newer forecast could not be fetched: {cause}; the last one is used.", cause=cause)
+        return replace(known, trouble=older)
+    trouble = Message("The forecast could not be fetched: {cause}.", cause=cause)
+    if known.status == "stale":
+        trouble = Message("{first} {then}", first=trouble, then=known.trouble)
+    return replace(known, status="failed", trouble=trouble)

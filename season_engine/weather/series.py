@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from season_engine.messages import Message
 from season_engine.weather.forecast_days import NOT_ASKED_FOR, ForecastDays
 
 FloatArray = NDArray[np.float64]
@@ -69,20 +70,27 @@ class StationFacts:
     @property
     def label(self) -> str:
         """What it is called in a sentence."""
-        return f"weather station {self.name} ({self.id})"
+        return Message("weather station {name} ({id})", name=self.name, id=self.id)
 
     @property
     def credit(self) -> str:
         """Whose data they are, on which terms, and that they were changed, as such terms ask."""
-        changed = ", adjusted here for height" if self.correction_c else ""
-        return f"weather data: {self.attribution}, licence {self.licence}{changed}"
+        named = {"attribution": self.attribution, "licence": self.licence}
+        if self.correction_c:
+            adjusted = Message("weather data: {attribution}, licence {licence}, adjusted here for height")
+            return Message(adjusted, **named)
+        return Message("weather data: {attribution}, licence {licence}", **named)
 
     @property
     def credit_as_second(self) -> str:
         """The same where its readings only stand in for others."""
-        return (
-            f"second source: {self.label}, {self.distance_km:.0f} km away, adjusted here to this yard; "
-            f"data: {self.attribution}, licence {self.licence}"
+        return Message(
+            "second source: {station}, {km:.0f} km away, adjusted here to this yard; data: {attribution}, "
+            "licence {licence}",
+            station=self.label,
+            km=self.distance_km,
+            attribution=self.attribution,
+            licence=self.licence,
         )
 
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from season_engine.errors import WeatherError
+from season_engine.messages import Message
 from season_engine.site import Site
 from season_engine.weather.cache import forget, read_logger_cached
 from season_engine.weather.checks import check_and_fill
@@ -104,8 +105,13 @@ def _bridged(
     if not taken:
         return alone
     facts = second.facts
-    some = "a day is" if taken == 1 else f"{taken} days are"
-    note = f"second source: {facts.label}, {facts.distance_km:.0f} km away; {some} taken from it"
+    note = Message.of_count(
+        "second source: {station}, {km:.0f} km away; a day is taken from it",
+        "second source: {station}, {km:.0f} km away; {n} days are taken from it",
+        taken,
+        station=facts.label,
+        km=facts.distance_km,
+    )
     return replace(weather, notes=(note,), second_station=facts)
 
 
@@ -122,7 +128,7 @@ def _raw(
 ) -> tuple[DailySeries, str]:
     """Temperatures as they come, and the source as it is printed."""
     if isinstance(settings, DemoWeather):
-        return demo_series(climate_for(site, settings.climate), on), "invented weather (demo)"
+        return demo_series(climate_for(site, settings.climate), on), Message("invented weather (demo)")
     series = read_logger_cached(
         folder / settings.file,
         cache=cache,
@@ -131,4 +137,4 @@ def _raw(
         date_format=settings.date_format,
         longitude_deg=site.longitude,
     )
-    return series, f"logger file {settings.file}"
+    return series, Message("logger file {file}", file=settings.file)

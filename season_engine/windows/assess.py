@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
+from season_engine.messages import Message
 from season_engine.phenology.dating import Dating, date_markers
 from season_engine.phenology.learning import NOTHING, Learnt, learn
 from season_engine.species.catalogue import Species
@@ -196,7 +197,7 @@ def _written(prospect: Prospect, window: Window, case: _Case) -> Assessment:
         cautions=(*job.cautions, *own_words(prospect.species, window)),
         severity=window.severity,
         school=window.school,
-        aftercare=window.aftercare,
+        aftercare=tuple(Message(text) for text in window.aftercare),
         sources=outlook.weather.sources,
         warnings=outlook.weather.warnings,
     )
@@ -253,4 +254,4 @@ def _days(opening: Opening, past: Opening, on: dt.date, case: _Case) -> tuple[Da
 
 def _stale(outlook: Outlook) -> str:
     age = (outlook.on - outlook.weather.data_through).days
-    return f"The last reading is {age} days old, too old to work by." if age > STALE_DAYS else ""
+    return Message("The last reading is {n} days old, too old to work by.", n=age) if age > STALE_DAYS else ""

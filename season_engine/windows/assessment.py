@@ -85,6 +85,8 @@ class Hazard:
     days: int
     text: str
     forecast_on: dt.date | None = None  # the day on which it is forecast, where it is
+    brief: str = ""  # the text without when the job is done, and without a forecast
+    forecast: str = ""  # what is forecast, where it is
 
 
 @dataclass(frozen=True, slots=True)

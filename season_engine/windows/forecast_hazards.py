@@ -7,13 +7,14 @@ import datetime as dt
 import numpy as np
 
 from season_engine.measures.runs import longest_run
+from season_engine.messages import Day, Degrees, Message
 from season_engine.species.schema import ColdHazard, HeatHazard
 from season_engine.traces import TraceSet
 
 
 def forecast_event(
     rule: ColdHazard | HeatHazard, traces: TraceSet, on: dt.date
-) -> tuple[dt.date | None, str]:
+) -> tuple[dt.date | None, str | Message]:
     """The worst day of the rule's event among the forecast days after a job done on a day, and its words.
 
     None and no words where the forecast holds no such event. It goes by the forecast itself, undamped: the
@@ -29,12 +30,13 @@ def forecast_event(
         return None, ""
     worst = int(np.nanargmax(values) if hot else np.nanargmin(values))
     day = traces.date_of(traces.observed_days + first + worst)
-    return day, "" if day is None else f"; {_words(values[worst], day, hot=hot)}"
+    return day, "" if day is None else _words(values[worst], day, hot=hot)
 
 
-def _words(value_c: float, day: dt.date, *, hot: bool) -> str:
-    degrees, date = f"{round(float(value_c))} degC", f"{day:%a} {day.day} {day:%b}"
+def _words(value_c: float, day: dt.date, *, hot: bool) -> Message:
+    degrees, date = Degrees(round(float(value_c))), Day(day, weekday=True)
     if hot:
-        return f"about {degrees} is forecast for {date}"
-    night = "frost of" if value_c < 0 else "a night of"
-    return f"{night} about {degrees} is forecast for the night to {date}"
+        return Message("about {degrees} is forecast for {date}", degrees=degrees, date=date)
+    frost = Message("frost of about {degrees} is forecast for the night to {date}")
+    night = Message("a night of about {degrees} is forecast for the night to {date}")
+    return Message(frost if value_c < 0 else night, degrees=degrees, date=date)

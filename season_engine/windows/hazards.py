@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from season_engine.measures.heat import growing_degree_days
+from season_engine.messages import Degrees, Message
 from season_engine.phenology.dating import Dating
 from season_engine.phenology.kinds import Scene
 from season_engine.phenology.progress import still_to_come
@@ -30,9 +31,13 @@ def hazard_if_done(rule: HazardRule, dating: Dating, on: dt.date) -> Hazard:
     hurt = _hurt(rule, dating, dating.traces.column(on))
     chance = float(dating.traces.weights[hurt].sum())
     if isinstance(rule, ShortSeason):
-        return Hazard(rule.name, chance, 0, _sentence(rule, chance))
+        text, brief = _too_short(chance)
+        return Hazard(Message(rule.name), chance, 0, text, brief=brief)
+    text, brief = _comes(rule, chance)
     forecast_on, words = forecast_event(rule, dating.traces, on)
-    return Hazard(rule.name, chance, rule.days, _sentence(rule, chance) + words, forecast_on)
+    if words:
+        text = Message("{hazard}; {forecast}", hazard=text, forecast=words)
+    return Hazard(Message(rule.name), chance, rule.days, text, forecast_on, brief, words)
 
 
 def weeks_ahead(
@@ -106,19 +111,34 @@ def _too_little_heat(rule: ShortSeason, dating: Dating, day: int) -> BoolArray:
     return left[:, min(day, traces.days.size - 1)] < rule.need
 
 
-def event_words(rule: ColdHazard | HeatHazard) -> str:
+def event_words(rule: ColdHazard | HeatHazard) -> Message:
     """What would hurt, as words that follow "for": ``a night of -2 degC or colder``."""
+    level = Degrees(rule.level_c)
     if isinstance(rule, HeatHazard):
-        level = f"{rule.level_c:g} degC"
-        return f"{rule.run} days of {level} running" if rule.run > 1 else f"a day of {level}"
+        return Message.of_count("a day of {level}", "{n} days of {level} running", rule.run, level=level)
     if rule.name == "root frost":
-        return f"the middle of the pot falling to {rule.level_c:g} degC"
-    return f"a night of {rule.level_c:g} degC or colder"
+        return Message("the middle of the pot falling to {level}", level=level)
+    return Message("a night of {level} or colder", level=level)
 
 
-def _sentence(rule: HazardRule, chance: float) -> str:
+def _too_short(chance: float) -> tuple[Message, Message]:
+    """That too little warmth is left; the same without saying when it is done."""
     told = odds(chance, in_hundreds=True)
-    if isinstance(rule, ShortSeason):
-        return f"{told} that too little warmth is left for it to recover, done today"
-    verb = "come" if isinstance(rule, HeatHazard) and rule.run > 1 else "comes"
-    return f"{told} that {event_words(rule)} {verb} within {rule.days} days of doing it today"
+    return (
+        Message("{odds} that too little warmth is left for it to recover, done today", odds=told),
+        Message("{odds} that too little warmth is left for it to recover", odds=told),
+    )
+
+
+def _comes(rule: ColdHazard | HeatHazard, chance: float) -> tuple[Message, Message]:
+    """That the event comes within days of doing it today; the same without saying when it is done."""
+    said = {"odds": odds(chance, in_hundreds=True), "event": event_words(rule), "days": rule.days}
+    if isinstance(rule, HeatHazard) and rule.run > 1:
+        return (
+            Message("{odds} that {event} come within {days} days of doing it today", **said),
+            Message("{odds} that {event} come within {days} days", **said),
+        )
+    return (
+        Message("{odds} that {event} comes within {days} days of doing it today", **said),
+        Message("{odds} that {event} comes within {days} days", **said),
+    )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from season_engine.messages import Day, Message
 from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.today import TreeState
@@ -21,8 +22,8 @@ def with_lighter_work(prospect: Prospect, found: Assessment, state: TreeState | 
     last = max((one.closes.p50 for one in lighter if _may_be_done(one) and one.closes.p50), default=None)
     if last is None:
         return found
-    still = f"A light trim of the roots may still be done, until about {last.day} {last:%b}."
-    return replace(found, today_why=f"{found.today_why} {still}")
+    still = Message("A light trim of the roots may still be done, until about {date}.", date=Day(last))
+    return replace(found, today_why=Message("{first} {then}", first=found.today_why, then=still))
 
 
 def _may_be_done(assessment: Assessment) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from season_engine.messages import Message
 from season_engine.phenology.learning import Learnt, StageNote
 from season_engine.site import Season, Site, day_number
 from season_engine.species.catalogue import Species
@@ -44,15 +45,30 @@ def stage_notes(notes: Iterable[Note], species: Species, site: Site) -> tuple[St
 
 def learnt_sentence(learnt: Learnt) -> str:
     """What the notes changed, for a grower; empty where they changed nothing."""
-    said = []
+    said: list[Message] = []
     if learnt.notes:
         days = round(learnt.shift_days)
-        count = "one note" if learnt.notes == 1 else f"{learnt.notes} notes"
-        moved = f"{abs(days)} {'day' if abs(days) == 1 else 'days'} {'later' if days > 0 else 'earlier'} than"
-        said.append(f"By {count} of yours it runs {moved if days else 'as'} the catalogue has it.")
+        later = Message.of_count(
+            "{n} day later than the catalogue has it", "{n} days later than the catalogue has it", abs(days)
+        )
+        earlier = Message.of_count(
+            "{n} day earlier than the catalogue has it",
+            "{n} days earlier than the catalogue has it",
+            abs(days),
+        )
+        runs = (later if days > 0 else earlier) if days else Message("as the catalogue has it")
+        told = Message.of_count(
+            "By one note of yours it runs {runs}.",
+            "By {n} notes of yours it runs {runs}.",
+            learnt.notes,
+            runs=runs,
+        )
+        said.append(told)
     if learnt.seen or learnt.not_yet or learnt.already:
-        said.append("What you saw this season is counted in.")
-    return " ".join(said)
+        said.append(Message("What you saw this season is counted in."))
+    if len(said) == 2:
+        return Message("{first} {then}", first=said[0], then=said[1])
+    return said[0] if said else Message("")
 
 
 def _column(season: Season, note: Note) -> int:

@@ -7,6 +7,7 @@ from typing import Literal
 
 import numpy as np
 
+from season_engine.messages import Degrees, Message, Sum
 from season_engine.phenology.dating import Dating
 from season_engine.species.schema import (
     DayLengthAbove,
@@ -72,11 +73,11 @@ def _unit(marker: Marker) -> str:
     return marker.unit
 
 
-def _label(marker: Marker) -> str:
-    return marker.label[0].upper() + marker.label[1:]
+def _label(marker: Marker) -> Message:
+    return Message(marker.label).capitalised()
 
 
-def _sentence(marker: Marker, have: float | None, need: float | None, unit: str) -> str:
+def _sentence(marker: Marker, have: float | None, need: float | None, unit: str) -> Message:
     label = _label(marker)
     if (
         have is None
@@ -85,12 +86,16 @@ def _sentence(marker: Marker, have: float | None, need: float | None, unit: str)
     ):
         return label
     if isinstance(marker, MeanAbove | MeanBelow):
-        where = "the root zone" if marker.zone == "root" else "the air"
-        return f"{label}: {where} averaged {have:.1f} degC over the last {marker.days} days"
+        root = Message("{label}: the root zone averaged {mean} over the last {days} days")
+        air = Message("{label}: the air averaged {mean} over the last {days} days")
+        where = root if marker.zone == "root" else air
+        return Message(where, label=label, mean=Degrees(have, 1), days=marker.days)
     if isinstance(marker, DayLengthAbove | DayLengthBelow):
-        return f"{label}: it is {have:.1f} hours long"
+        return Message("{label}: it is {have:.1f} hours long", label=label, have=have)
     if isinstance(marker, HeatLeftBelow):
-        return f"{label}: {have:.0f} {unit} still to come, {need:.0f} is the mark"
+        left = Message("{label}: {have:.0f} {unit} still to come, {need:.0f} is the mark")
+        return Message(left, label=label, have=Sum(have, unit), unit=Message(unit), need=Sum(need, unit))
     if have >= need:  # by the catalogue's count; the grower's notes put it later
         return label
-    return f"{label}: {have:.0f} of {need:.0f} {unit} so far"
+    so_far = Message("{label}: {have:.0f} of {need:.0f} {unit} so far")
+    return Message(so_far, label=label, have=Sum(have, unit), need=Sum(need, unit), unit=Message(unit))

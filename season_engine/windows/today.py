@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from season_engine.messages import Day, Message
 from season_engine.site import Season
 from season_engine.species.schema import ColdHazard, HazardRule, Window
 from season_engine.windows.assessment import Hazard, Today, Verdict
@@ -59,20 +60,23 @@ def advise(
     if state is not None and (refusal := refusal_of(job, state)):
         return "no", refusal
     if unsure:
-        return "hold", "The odds are too even to call it open; go by the tree itself."
+        return "hold", Message("The odds are too even to call it open; go by the tree itself.")
     if stale:
         return "hold", stale
     risky = [(rule, hazard) for rule, hazard in hazards if hazard.chance > rule.limit]
     for rule, hazard in risky:
         if not isinstance(rule, ColdHazard):
-            return "hold", f"Better not now: {hazard.text}."
+            return "hold", Message("Better not now: {hazard}.", hazard=hazard.text)
         if state is not None and not state.sheltered:
-            return "hold", f"Wait for safer weather: {hazard.text}."
+            return "hold", Message("Wait for safer weather: {hazard}.", hazard=hazard.text)
     for _, hazard in risky:
-        return "only-with-shelter", f"Only if it can stand under cover afterwards: {hazard.text}."
+        covered = Message("Only if it can stand under cover afterwards: {hazard}.", hazard=hazard.text)
+        return "only-with-shelter", covered
     if verdict == "last-call":
-        return "do", "The window is open but closing; do it now or leave it for another year."
-    return "do", "The window is open, and what past years brought from here on is safe enough for it."
+        return "do", Message("The window is open but closing; do it now or leave it for another year.")
+    return "do", Message(
+        "The window is open, and what past years brought from here on is safe enough for it."
+    )
 
 
 def refusal_of(key: str, state: TreeState) -> str:
@@ -80,17 +84,19 @@ def refusal_of(key: str, state: TreeState) -> str:
     job = JOBS[key]
     for on, done in state.worked:
         if done == key and job.rank == "bench":
-            return f"This was done on {on.day} {on:%b %Y}; once a season is enough."
+            once = Message("This was done on {date}; once a season is enough.")
+            return Message(once, date=Day(on, year=True))
         if job.heavy and done in JOBS and JOBS[done].heavy:
-            return f"It had {JOBS[done].words} on {on.day} {on:%b %Y}; one heavy job a season is enough."
+            one = Message("It had {job} on {date}; one heavy job a season is enough.")
+            return Message(one, job=JOBS[done].words, date=Day(on, year=True))
     if job.heavy and state.tree.vigour == "weak":
-        return "This tree is marked weak; let it gain strength before heavy work."
+        return Message("This tree is marked weak; let it gain strength before heavy work.")
     return ""
 
 
 _NOT_OPEN: dict[Verdict, str] = {
-    "wait": "It is too early.",
-    "soon": "It is a little too early; get ready, the window opens soon.",
-    "closed": "It is too late; the window has closed for this season.",
-    "not-here": "This window does not come at this site in most years.",
+    "wait": Message("It is too early."),
+    "soon": Message("It is a little too early; get ready, the window opens soon."),
+    "closed": Message("It is too late; the window has closed for this season."),
+    "not-here": Message("This window does not come at this site in most years."),
 }

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
+from season_engine.messages import Message
 from season_engine.species.catalogue import Species
 from season_engine.species.schema import Sections, Window
 
-_PARTS = {2: "halves", 3: "thirds", 4: "quarters"}
+_PARTS = {2: Message("halves"), 3: Message("thirds"), 4: Message("quarters")}
 
 
 def own_words(species: Species, window: Window) -> tuple[str, ...]:
     """The notes of a window and its species, how roots are renewed over the years, and rival schools."""
     said = (
         school_sentence(window.school, species.other_schools(window)),
-        window.note,
+        Message(window.note),
         *(sections_sentence(sections) for sections in window.sections),
-        species.note,
+        Message(species.note),
     )
     return tuple(text for text in said if text)
 
@@ -23,16 +24,27 @@ def school_sentence(school: str, others: tuple[str, ...]) -> str:
     """That growers disagree, where nobody has chosen; else nothing."""
     if not others:
         return ""
-    rivals = " and ".join(f'"{other}"' for other in others)
-    return (
-        f'Growers disagree: "{school}" is one school, {rivals} the other{"s" if len(others) > 1 else ""}. '
-        "Follow one, not both; a [[school]] in season.toml leaves the rest out."
+    first, *more = (Message.named("school", other) for other in others)
+    rivals = Message('"{other}"', other=first)
+    for other in more:
+        rivals = Message('{others} and "{other}"', others=rivals, other=other)
+    return Message.of_count(
+        'Growers disagree: "{school}" is one school, {others} the other. '
+        "Follow one, not both; a [[school]] in season.toml leaves the rest out.",
+        'Growers disagree: "{school}" is one school, {others} the others. '
+        "Follow one, not both; a [[school]] in season.toml leaves the rest out.",
+        len(others),
+        school=Message.named("school", school),
+        others=rivals,
     )
 
 
 def sections_sentence(sections: Sections) -> str:
     """In which parts, and how many years apart."""
     least, most = sections.years_apart
-    apart = f"{least} {'year' if least == 1 else 'years'}" if least == most else f"{least} to {most} years"
-    parts = _PARTS.get(sections.parts, f"{sections.parts} parts")
-    return f"In {parts}, about {apart} apart, for {sections.trees}."
+    apart = Message("{least} to {most} years", least=least, most=most)
+    if least == most:
+        apart = Message.of_count("{n} year", "{n} years", most)
+    parts = _PARTS.get(sections.parts) or Message("{n} parts", n=sections.parts)
+    told = Message("In {parts}, about {years} apart, for {trees}.")
+    return Message(told, parts=parts, years=apart, trees=Message(sections.trees))

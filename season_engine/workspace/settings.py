@@ -20,6 +20,7 @@ from pydantic import (
 )
 from pydantic_core import PydanticCustomError
 
+from season_engine.messages import ENGLISH, languages
 from season_engine.workspace.jobs import JOBS
 from season_engine.workspace.reading import did_you_mean, listed, shortened
 
@@ -305,10 +306,21 @@ class EmailSettings(Table):
         return next((one.sites for one in self.recipient if one.to == address), None)
 
 
+def _known_language(name: str) -> str:
+    if name not in languages():
+        meant = did_you_mean(name, languages())
+        known = listed(languages(), "and")
+        raise wrong(
+            f'there is no {{key}} "{shortened(name)}"; {meant or f"the languages are {known}"}'.rstrip(".")
+        )
+    return name
+
+
 class ReportSettings(Table):
-    """Where reports go: a folder, named from the workspace folder."""
+    """Where reports go, a folder named from the workspace folder, and in which language."""
 
     out: Line = "reports"
+    language: Annotated[Line, AfterValidator(_known_language)] = ENGLISH
 
 
 class DeliverySettings(Table):

@@ -9,6 +9,7 @@ from importlib import resources
 from pathlib import Path
 
 from season_engine.errors import GrowerError
+from season_engine.messages import ENGLISH
 from season_engine.site import Site
 from season_engine.workspace.journal import Note, read_journal
 from season_engine.workspace.reading import did_you_mean, listed, read_text, shortened
@@ -65,6 +66,7 @@ class Workspace:
     notes: tuple[Note, ...] = ()
     email: EmailSettings | None = None
     report_out: str = "reports"
+    language: str = ENGLISH  # of the weekly report
     copies_to: str | None = None
     own_species: tuple[TomlText, ...] = ()  # the grower's own catalogue, file by file
     schools: tuple[School, ...] = ()
@@ -154,6 +156,7 @@ def _read(source: Path, folder: Path, *, demo: bool) -> Workspace:
         notes=notes,
         email=settings.email,
         report_out=settings.report.out,
+        language=settings.report.language,
         copies_to=settings.delivery.folder if settings.delivery else None,
         own_species=_own_species(source, settings.catalogue),
         schools=tuple(

@@ -115,7 +115,8 @@ def an_assessment(
                    "from memory", "closes"),
         ),
         hazards=(
-            Hazard("hard frost", 0.18, 42, "18 in 100 that a night of -2 degC or colder comes in 42 days"),
+            Hazard("hard frost", 0.18, 42, "18 in 100 that a night of -2 degC or colder comes in 42 days",
+                   brief="18 in 100 that a night of -2 degC or colder comes in 42 days"),
             Hazard("early heat", 0.01, 42, "1 in 100 that a day of 30 degC comes within 42 days"),
         ),
         weeks=week_chances(opens, closes, half, 9),

@@ -306,8 +306,8 @@ def test_a_week_like_others_is_not_called_cold_or_warm():
 
 
 def test_a_forecast_frost_names_its_day():
-    words = "22 in 100 that a night comes; frost of about -3 degC is forecast for the night to Fri 14 Aug"
-    frost = Hazard("frost", 0.22, 10, words, AS_OF + days(3))
+    told = "frost of about -3 degC is forecast for the night to Fri 14 Aug"
+    frost = Hazard("frost", 0.22, 10, f"22 in 100 that a night comes; {told}", AS_OF + days(3), forecast=told)
     threat = Threat(frost, "a night of -2 degC or colder", True, "", ("M1",), None)
     text = flat(report_text(a_report(sites=(a_site_report(first=a_first_screen(protect=(threat,))),))))
     assert (

@@ -31,7 +31,7 @@ def test_the_coldest_forecast_night_past_the_level_is_named() -> None:
     traces = outlook(ON, replace(forecast(ON), days=tuple(days))).season()
     day, words = forecast_event(FROST, traces, ON)
     assert day == dt.date(2019, 4, 6)
-    assert words == "; frost of about -3 degC is forecast for the night to Sat 6 Apr"
+    assert words == "frost of about -3 degC is forecast for the night to Sat 6 Apr"
 
 
 def test_a_milder_forecast_names_nothing() -> None:
@@ -55,7 +55,7 @@ def test_heat_is_named_and_a_hot_spell_only_as_long_as_it_must_be() -> None:
     rule = HeatHazard.model_validate(
         {"name": "hot spell", "level_c": 33, "days": 42, "run": 3, "limit": 0.3, "from": "practice"}
     )
-    assert forecast_event(rule, season(15.0, 34.4), ON)[1] == "; about 34 degC is forecast for Wed 3 Apr"
+    assert forecast_event(rule, season(15.0, 34.4), ON)[1] == "about 34 degC is forecast for Wed 3 Apr"
     short = forecast(ON, days=2, tmin_c=15.0, tmax_c=34.0)
     assert forecast_event(rule, outlook(ON, short).season(), ON) == (None, "")
 

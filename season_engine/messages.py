@@ -1,0 +1,232 @@
+"""What is printed in the reader's language: texts in English, and their translations (gettext).
+
+`say` makes a text at once. A `Message` is made below the report, is its English text for whoever reads it as
+a string, such as JSON, and is translated where it is printed, by `said`.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import gettext
+import re
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from contextvars import ContextVar
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any, Literal, Self
+
+Units = Literal["degC", "degF"]
+
+ENGLISH = "en"
+DOMAIN = "season_engine"
+LOCALE = Path(__file__).parent / "locale"
+
+_WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+_DEGREE = 1.8  # a degree Celsius in degrees Fahrenheit
+_WRITTEN_C = re.compile(r"(?P<number>-?\d+(?:\.\d+)?) (?:deg|°|(?P<apart>degrees ))C\b")
+_TWO_STOPS = re.compile(r"(?<=\w)\.\.(?=\s|$)")  # of a date that ends in one, at a sentence's end
+
+_language: ContextVar[str] = ContextVar("language", default=ENGLISH)
+
+
+@contextmanager
+def speaking(language: str) -> Iterator[None]:
+    """Say everything in this language, one of `languages`, until the end of the block."""
+    before = _language.set(language)
+    try:
+        yield
+    finally:
+        _language.reset(before)
+
+
+def language() -> str:
+    """The language that is spoken, as HTML names it."""
+    return _language.get()
+
+
+def languages() -> tuple[str, ...]:
+    """English, and those there is a catalogue for."""
+    return (ENGLISH, *sorted(path.name for path in LOCALE.iterdir() if path.is_dir()))
+
+
+@cache
+def _catalogue(name: str) -> gettext.NullTranslations:
+    return gettext.translation(DOMAIN, LOCALE, [name], fallback=name == ENGLISH)
+
+
+@dataclass(frozen=True, slots=True)
+class Degrees:
+    """A temperature [degC], or a difference of two, to so many decimals, or as many as it has."""
+
+    value_c: float
+    decimals: int | None = None
+    apart: bool = False
+
+    def __format__(self, _spec: str) -> str:
+        return f"{self._digits(self.value_c)} {'degrees ' if self.apart else 'deg'}C"
+
+    def said(self, units: str) -> str:
+        """In the language that is spoken."""
+        if units == "degC":
+            return f"{decimal(self._digits(self.value_c))} °C"
+        return f"{decimal(self._digits(self.value_c * _DEGREE + 32.0 * (not self.apart)))} °F"
+
+    def _digits(self, value: float) -> str:
+        return (
+            f"{value:g}"
+            if self.decimals is None
+            else f"{round(value, self.decimals) + 0.0:.{self.decimals}f}"
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Sum:
+    """A sum of heat or chill; its unit, such as degree days, stands beside it."""
+
+    value: float
+    unit: str
+
+    def __format__(self, spec: str) -> str:
+        return format(self.value, spec)
+
+    def turned(self, units: str) -> float:
+        """The number where temperatures are read in `units`."""
+        heat = self.unit.startswith("growing degree days")
+        return self.value * _DEGREE if units == "degF" and heat else self.value
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """A date as it is said: ``Tue 11 Aug``, ``11 Aug`` or ``11 Aug 2026``."""
+
+    date: dt.date
+    weekday: bool = False
+    year: bool = False
+
+    def __format__(self, _spec: str) -> str:
+        weekday = f"{_WEEKDAYS[self.date.weekday()]} " if self.weekday else ""
+        year = f" {self.date.year}" if self.year else ""
+        return f"{weekday}{self.date.day} {_MONTHS[self.date.month - 1]}{year}"
+
+    def said(self) -> str:
+        """In the language that is spoken."""
+        if language() == ENGLISH:
+            return f"{self}"
+        from babel.dates import format_skeleton
+
+        skeleton = f"{'y' * self.year}MMM{'E' * self.weekday}d"
+        return str(format_skeleton(skeleton, self.date, locale=language()))
+
+
+class Message(str):
+    """A text that is its English self, and can be said in another language.
+
+    `template` names its values in braces. Numbers are said as the language writes them, and values that are
+    messages are translated in their turn. A `Message` without values may hold any character.
+    """
+
+    template: str
+    values: Mapping[str, Any]
+    many: str  # the template for other counts than one
+    of: int  # the count itself
+    context: str
+    units: Units
+
+    def __new__(cls, template: str, /, **values: Any) -> Self:
+        """A text, its values put in."""
+        return cls._made(template.format(**values) if values else template, template, values)
+
+    @classmethod
+    def _made(cls, text: str, template: str, values: Mapping[str, Any], **more: Any) -> Self:
+        self = super().__new__(cls, text)
+        self.__dict__.update({"many": "", "of": 1, "context": "", "units": "degC", **more})
+        self.__dict__.update(template=template, values=values)
+        return self
+
+    @classmethod
+    def of_count(cls, one: str, many: str, n: int, /, **values: Any) -> Self:
+        """One text for a count of one, another for others; both may name ``{n}``."""
+        values = {"n": n, **values}
+        return cls._made((one if n == 1 else many).format(**values), one, values, many=many, of=n)
+
+    @classmethod
+    def named(cls, context: str, text: str) -> Self:
+        """A word that may mean something else elsewhere."""
+        return cls._made(text, text, {}, context=context)
+
+    def reading(self, text: str, units: Units | None = None) -> Self:
+        """The same message, its English otherwise written or in other units."""
+        told = {**self.__dict__, "units": units or self.units}
+        return self._made(text, told.pop("template"), told.pop("values"), **told)
+
+    def capitalised(self) -> Self:
+        """Its English with a capital; what a translation begins with is the translator's."""
+        return self.reading(self[:1].upper() + self[1:])
+
+    def translated(self) -> str:
+        """In the language that is spoken, which isn't English."""
+        words = _catalogue(language())
+        if self.many:
+            found = words.ngettext(self.template, self.many, self.of)
+        elif self.context:
+            found = words.pgettext(self.context, self.template)
+        else:
+            found = words.gettext(self.template) if self.template else ""
+        found = _WRITTEN_C.sub(lambda degrees: _written_degrees(degrees, self.units), found)
+        if self.values:
+            found = found.format(**{name: _value(value, self.units) for name, value in self.values.items()})
+        return _TWO_STOPS.sub(".", found)
+
+
+class _Number(float):
+    """A number as the language that is spoken writes it."""
+
+    def __format__(self, spec: str) -> str:
+        return decimal(format(float(self), spec or "g"))
+
+
+def _value(value: Any, units: Units) -> Any:
+    """A value of a message in the language that is spoken."""
+    if isinstance(value, Message):
+        return value.reading(str(value), "degF" if "degF" in (units, value.units) else "degC").translated()
+    if isinstance(value, Degrees):
+        return value.said(units)
+    if isinstance(value, Day):
+        return value.said()
+    if isinstance(value, Sum):
+        return _Number(value.turned(units))
+    return _Number(value) if isinstance(value, float) else value
+
+
+def _written_degrees(found: re.Match[str], units: Units) -> str:
+    """A temperature that is written out in a text."""
+    decimals = len(found["number"].partition(".")[2])
+    return Degrees(float(found["number"]), decimals, apart=bool(found["apart"])).said(units)
+
+
+def decimal(number: str) -> str:
+    """A number in digits, as English writes it, with the marks of the language that is spoken."""
+    if language() == ENGLISH:
+        return number
+    from babel.numbers import get_decimal_symbol, get_group_symbol
+
+    marks = {".": get_decimal_symbol(language()), ",": get_group_symbol(language())}
+    return "".join(marks.get(c, c) for c in number)
+
+
+def said(text: str) -> str:
+    """A message in the language that is spoken; anything else as it is."""
+    return text.translated() if isinstance(text, Message) and language() != ENGLISH else str(text)
+
+
+def say(template: str, /, **values: Any) -> str:
+    """A text in the language that is spoken, its values put in."""
+    return said(Message(template, **values))
+
+
+def say_count(one: str, many: str, n: int, /, **values: Any) -> str:
+    """The text for one or for many, in the language that is spoken; both may name ``{n}``."""
+    return said(Message.of_count(one, many, n, **values))

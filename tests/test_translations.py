@@ -1,0 +1,192 @@
+"""The weekly report in another language: catalogues complete and up to date, and nothing left in English."""
+
+from __future__ import annotations
+
+import datetime as dt
+import html
+import io
+import json
+import re
+from gettext import GNUTranslations
+
+import pytest
+from babel import Locale
+from babel.messages.catalog import Message as Entry
+from babel.messages.pofile import read_po
+
+from season_engine.delivery.message import compose
+from season_engine.locale.catalogues import (
+    TEMPLATE,
+    catalogue_file,
+    catalogue_of,
+    compiled,
+    template,
+    translated,
+)
+from season_engine.messages import (
+    ENGLISH,
+    Day,
+    Degrees,
+    Message,
+    languages,
+    said,
+    say,
+    say_count,
+    speaking,
+)
+from season_engine.pipeline import make_report
+from season_engine.report import phrases
+from season_engine.report.calendar_feed import season_calendar
+from season_engine.report.contents import Report
+from season_engine.report.document import json_text, report_document
+from season_engine.report.page import report_page
+from season_engine.report.text import report_text
+from season_engine.report.units import in_units
+from season_engine.workspace.workspace import load_workspace
+
+OTHERS = [name for name in languages() if name != ENGLISH]
+AS_OF = dt.date(2026, 4, 14)
+ENGLISH_WORDS = re.compile(r"\b(the|and|of|is|are|with|for|from|by|to|it|that|days?|weeks?|opens|spring)\b")
+WRITTEN_IN_ENGLISH = re.compile(r'"[^"]*"|season-engine journal add|\w+\.(?:csv|toml)')  # commands, files
+
+
+def key(entry: Entry) -> tuple[str, str | tuple[str, ...]]:
+    words = entry.id if isinstance(entry.id, str) else tuple(entry.id)
+    return entry.context or "", words
+
+
+def entries(catalogue) -> dict[tuple[str, str | tuple[str, ...]], Entry]:
+    return {key(entry): entry for entry in catalogue if entry.id}
+
+
+@pytest.fixture(scope="module")
+def english(tmp_path_factory) -> Report:
+    workspace = load_workspace(tmp_path_factory.mktemp("nothing"))
+    return make_report(workspace, workspace.sites, AS_OF)
+
+
+@pytest.fixture(scope="module")
+def german(english: Report) -> Report:
+    return Report(english.as_of, english.demo, english.sites, "de")
+
+
+def test_the_template_holds_what_code_pages_and_catalogue_say():
+    with TEMPLATE.open("rb") as file:
+        kept = read_po(file)
+    assert entries(kept).keys() == entries(template()).keys(), "run `make translations`"
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_every_text_is_translated_and_the_compiled_file_is_of_the_written_one(language):
+    catalogue = catalogue_of(language)
+    assert entries(catalogue).keys() == entries(template()).keys(), "run `make translations`"
+    assert [entry.id for entry in catalogue if not translated(entry)] == []
+    assert [entry.id for entry in catalogue if entry.fuzzy] == []
+    with catalogue_file(language).with_suffix(".mo").open("rb") as file:
+        assert said_by(GNUTranslations(file)) == said_by(GNUTranslations(io.BytesIO(compiled(catalogue))))
+
+
+def said_by(translations: GNUTranslations) -> dict[object, str]:
+    """All it holds but its head, in which the writing library names itself."""
+    return {text: said for text, said in vars(translations)["_catalog"].items() if text}
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_translations_name_the_same_values_and_temperatures(language):
+    values = re.compile(r"\{[^}]*\}|-?[\d.]+ (?:deg|degrees |°)C\b")
+    for entry in entries(catalogue_of(language)).values():
+        plural = not isinstance(entry.id, str)
+        ids, strings = (entry.id, entry.string) if plural else ((entry.id,), (entry.string,))
+        for place, string in enumerate(strings):
+            counts = {"{n}"} if plural and place == 0 else set()  # a text for one may say the one in words
+            wanted, given = ({*values.findall(text)} for text in (ids[min(place, 1)], string))
+            assert given | counts == wanted | counts, string
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_plural_forms_are_those_of_the_locale(language):
+    """Against the plural rules of CLDR, as Babel has them."""
+    rule, catalogue = Locale.parse(language).plural_form, catalogue_of(language)
+    forms = {rule(n) for n in range(30)}
+    assert {len(entry.string) for entry in entries(catalogue).values() if entry.pluralizable} == {len(forms)}
+    with speaking("de"):
+        told = [say_count("{n} day late", "{n} days late", n, n=phrases.number(n)) for n in (1, 2, 13)]
+    assert told == ["einen Tag später", "zwei Tage später", "13 Tage später"]
+
+
+def test_german_dates_and_numbers():
+    """Short forms of CLDR's German dates: `Di., 11. Aug. 2026`."""
+    with speaking("de"):
+        assert phrases.day(dt.date(2026, 8, 11), AS_OF) == "Di., 11. Aug."
+        assert phrases.full_day(dt.date(2026, 8, 11)) == "Di., 11. Aug. 2026"
+        assert say("Closes about {date}.", date=phrases.day(dt.date(2026, 8, 11), AS_OF)) == (
+            "Schließt etwa am Di., 11. Aug."
+        )
+        assert phrases.amount(1234.0) == "1.234"
+        assert phrases.amount(7.25) == "7,2"
+    assert phrases.day(dt.date(2026, 8, 11), AS_OF) == "Tue 11 Aug"
+
+
+def test_a_message_is_its_english_text_and_is_translated_where_it_is_printed():
+    day = Day(AS_OF, weekday=True)
+    told = Message("about {degrees} is forecast for {date}", degrees=Degrees(34.5), date=day)
+    label = Message("the root zone holds 8.5 degC for a week, and buds swell")
+    assert told == "about 34.5 degC is forecast for Tue 14 Apr"
+    assert json.loads(json.dumps(told)) == told
+    with speaking("de"):
+        assert said(told) == "etwa 34,5 °C sind für Di., 14. Apr. vorhergesagt"
+        assert said(in_units(told, "degF")) == "etwa 94,1 °F sind für Di., 14. Apr. vorhergesagt"
+        assert said(label).startswith("die Wurzelzone hält eine Woche lang 8,5 °C")
+        assert said(in_units(label, "degF")).startswith("die Wurzelzone hält eine Woche lang 47,3 °F")
+        assert phrases.plain("a note of {mine}, in my own words") == "a note of {mine}, in my own words"
+    assert said(in_units(told, "degF")) == "about 94.1 degF is forecast for Tue 14 Apr"
+
+
+def test_names_are_translated_where_a_name_is_known_else_botanical(german):
+    a = next(one for one in german.sites[0].windows if one.species == "Acer palmatum")
+    with speaking("de"):
+        assert phrases.species_name(a) == "Fächer-Ahorn"
+        assert said(Message.named("species", "old man banksia")) == "Banksia serrata"
+        assert said(Message.named("species", "an elm of my own")) == "an elm of my own"
+    assert phrases.species_name(a) == "Japanese maple"
+
+
+def words_of_page(page: str) -> str:
+    told = re.sub(r"<style>.*?</style>", "", page, flags=re.DOTALL)
+    attributes = " ".join(re.findall(r'(?:content|aria-label|alt)="([^"]*)"', told))
+    return html.unescape(f"{re.sub(r'<[^>]*>', ' | ', told)} {attributes}")
+
+
+def english_left(text: str) -> list[str]:
+    """Words of English left outside commands, names of files, and the list of what was read."""
+    told = WRITTEN_IN_ENGLISH.sub("", " ".join(re.split(r"\bQuellen\b", text)[0].split()))
+    return [told[max(0, found.start() - 40) : found.end() + 40] for found in ENGLISH_WORDS.finditer(told)]
+
+
+def test_nothing_is_left_in_english(german):
+    now = dt.datetime(2026, 4, 14, tzinfo=dt.UTC)
+    mail = compose(german, sender="a@example.org", to="b@example.org", again=0, now=now)
+    text, page = (part.get_content() for part in mail.walk() if part.get_content_maintype() == "text")
+    feed = season_calendar(german).decode().replace("\r\n ", "").replace("\\n", " ")
+    assert english_left(report_text(german)) == []
+    assert english_left(words_of_page(report_page(german))) == []
+    assert english_left(text) == []
+    assert english_left(words_of_page(page)) == []
+    assert english_left(feed) == []
+    assert mail["Subject"].startswith("Saisonbericht 2026-W16: ")
+
+
+def test_the_check_for_english_can_fail(english):
+    assert len(english_left(report_text(english))) > 100
+
+
+def test_the_page_names_its_language_and_json_stays_english(english, german):
+    assert '<html lang="de">' in report_page(german)
+    assert '<html lang="en">' in report_page(english)
+    assert json_text(report_document(german)) == json_text(report_document(english))
+
+
+def test_what_is_said_ends_with_the_language():
+    with pytest.raises(ZeroDivisionError), speaking("de"):
+        1 / 0  # noqa: B018
+    assert said(Message("Work safely")) == "Work safely"
