@@ -76,6 +76,7 @@ from = "yard@example.org"
 to = ["grower@example.org", "other@example.org"]
 [report]
 out = "out/weekly"
+language = "de"
 """,
     )
     ridge, hut = settings.site
@@ -88,12 +89,13 @@ out = "out/weekly"
     assert settings.email.sender == "yard@example.org"
     assert settings.email.to == ("grower@example.org", "other@example.org")
     assert (settings.units, settings.report.out) == ("degF", "out/weekly")
+    assert settings.report.language == "de"
 
 
 def test_defaults(tmp_path: Path) -> None:
     settings = read(tmp_path, SITE + DEMO + MAIL)
     assert settings.units == "degC"
-    assert settings.report.out == "reports"
+    assert (settings.report.out, settings.report.language) == ("reports", "en")
     assert settings.email is not None
     assert (settings.email.port, settings.email.security, settings.email.username) == (587, "starttls", None)
 
@@ -376,3 +378,13 @@ def test_faults_of_a_forecast_table(tmp_path: Path, table: str, line: int, field
     ((at, key, text),) = faults(tmp_path, SITE + LOGGED + "[site.forecast]\n" + table)
     assert (at, key) == (line, field)
     assert said in text
+
+
+@pytest.mark.parametrize(
+    ("typed", "told"), [("DE", 'Did you mean "de"?'), ("klingon", 'the languages are "en" and "de"')]
+)
+def test_a_language_there_is_no_catalogue_for_is_a_fault(tmp_path: Path, typed: str, told: str) -> None:
+    ((line, field, words),) = faults(tmp_path, SITE + DEMO + f'[report]\nlanguage = "{typed}"\n')
+    assert (line, field) == (8, "report.language")
+    assert f'there is no language "{typed}"' in words
+    assert told in words
