@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import datetime as dt
 import io
 import tomllib
 from collections.abc import Iterator
@@ -19,8 +20,15 @@ from season_engine.messages import DOMAIN, ENGLISH, LOCALE, languages
 
 PACKAGE = LOCALE.parent
 TEMPLATE = LOCALE / f"{DOMAIN}.pot"
-# A call's literals by place: a text, or one for a count of one and one for others.
-CALLS = {"say": (0,), "Message": (0,), "counts": (0, 1), "say_count": (0, 1), "of_count": (0, 1)}
+# A call's literals by place: a text; one for a count of one and one for others; a context and a text.
+CALLS = {
+    "say": (0,),
+    "Message": (0,),
+    "counts": (0, 1),
+    "say_count": (0, 1),
+    "of_count": (0, 1),
+    "named": (0, 1),
+}
 # Lines at a catalogue's head that change by themselves, or say nothing here.
 UNSAID = tuple(
     f'"{name}'.encode()
@@ -49,7 +57,13 @@ def _in_code(code: str) -> Iterator[Text]:
             places = CALLS.get(name, ())
             found = [_literal(node.args[place]) for place in places if place < len(node.args)]
             if found and all(found):
-                yield found[0] if len(found) == 1 else (found[0], found[1]), ""
+                yield _in_call(name, found)
+
+
+def _in_call(name: str, found: list[str]) -> Text:
+    if name == "named":
+        return found[1], found[0]
+    return found[0] if len(found) == 1 else (found[0], found[1]), ""
 
 
 def _literal(node: ast.expr) -> str:
@@ -115,8 +129,9 @@ def translated(message: Message) -> bool:
 
 
 def compiled(catalogue: Catalog) -> bytes:
-    """The translations as gettext reads them."""
+    """The translations as gettext reads them, the same to the byte whenever it is done."""
     file = io.BytesIO()
+    catalogue.creation_date = catalogue.revision_date = dt.datetime(2000, 1, 1, tzinfo=dt.UTC)
     write_mo(file, catalogue)
     return file.getvalue()
 

@@ -115,12 +115,12 @@ def title(named: OfOneWindow) -> str:
 
 
 _VERDICTS: Mapping[Verdict, str] = {
-    "wait": Message("Too early"),
-    "soon": Message("Opening soon"),
-    "open": Message("In window"),
-    "last-call": Message("Last call"),
-    "closed": Message("Closed"),
-    "not-here": Message("Not here"),
+    "wait": Message.named("verdict", "Too early"),
+    "soon": Message.named("verdict", "Opening soon"),
+    "open": Message.named("verdict", "In window"),
+    "last-call": Message.named("verdict", "Last call"),
+    "closed": Message.named("verdict", "Closed"),
+    "not-here": Message.named("verdict", "Not here"),
 }
 _ADVICE: Mapping[Today, str] = {
     "do": Message("Do"),
