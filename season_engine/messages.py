@@ -75,11 +75,8 @@ class Degrees:
         return f"{decimal(self._digits(self.value_c * _DEGREE + 32.0 * (not self.apart)))} °F"
 
     def _digits(self, value: float) -> str:
-        return (
-            f"{value:g}"
-            if self.decimals is None
-            else f"{round(value, self.decimals) + 0.0:.{self.decimals}f}"
-        )
+        places = len(f"{self.value_c:g}".partition(".")[2]) if self.decimals is None else self.decimals
+        return f"{round(value, places) + 0.0:.{places}f}"
 
 
 @dataclass(frozen=True, slots=True)

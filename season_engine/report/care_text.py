@@ -16,6 +16,8 @@ CHANGES_TOLD = 3  # of one job
 _CHANGES = {
     "starts": Message("starts about {date} on {species}"),
     "stops": Message("stops about {date} on {species}"),
+    "started": Message("started about {date} on {species}"),
+    "stopped": Message("stopped about {date} on {species}"),
 }
 
 
@@ -40,9 +42,9 @@ def _change(one: Care, as_of: dt.date) -> tuple[str, dt.date] | None:
     if one.verdict == "not-here":
         return None
     if one.opens and -JUST_DAYS <= (one.opens - as_of).days <= CHANGE_DAYS:
-        return "starts", one.opens
+        return "starts" if one.opens >= as_of else "started", one.opens
     if one.closes and -JUST_DAYS <= (one.closes - as_of).days <= CHANGE_DAYS:
-        return "stops", one.closes
+        return "stops" if one.closes >= as_of else "stopped", one.closes
     return None
 
 

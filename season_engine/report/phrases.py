@@ -231,10 +231,21 @@ def until(assessment: Assessment) -> str:
     a = assessment
     if a.closes.p50 is None:
         return ""
-    closes = say("by about {date}", date=day(a.closes.p50, a.as_of))
+    return f" {say('by about {date}', date=day(a.closes.p50, a.as_of))}{_best_about(a)}"
+
+
+def ending(assessment: Assessment) -> str:
+    """``, closes about Tue 21 Apr``, for a window that is open though today is no day for it."""
+    a = assessment
+    if a.closes.p50 is None:
+        return ""
+    return f", {say('closes about {date}', date=day(a.closes.p50, a.as_of))}{_best_about(a)}"
+
+
+def _best_about(a: Assessment) -> str:
     if a.best is None or a.best == a.as_of:
-        return f" {closes}"
-    return f" {closes}, {say('best about {date}', date=short_day(a.best, a.as_of))}"
+        return ""
+    return f", {say('best about {date}', date=short_day(a.best, a.as_of))}"
 
 
 def weighing(assessment: Assessment) -> str:

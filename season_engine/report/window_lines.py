@@ -167,7 +167,7 @@ def _due_text(row: TreeRow) -> str:
     elif a.today == "do":
         first = f"{job}{phrases.until(a)}"
     else:
-        first = f"{job}: {phrases.today_within(a)}{phrases.until(a)}"
+        first = f"{job}: {phrases.today_within(a)}{phrases.ending(a)}"
     return joined(phrases.sentence(first), say("Also: {jobs}.", jobs=others) if others else "")
 
 
