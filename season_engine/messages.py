@@ -80,6 +80,22 @@ class Degrees:
 
 
 @dataclass(frozen=True, slots=True)
+class DegreesRange:
+    """A lowest and a highest temperature [degC]: ``3.0 / 12.5 degC``."""
+
+    low_c: float
+    high_c: float
+
+    def __format__(self, _spec: str) -> str:
+        return f"{self.low_c:.1f} / {Degrees(self.high_c, 1)}"
+
+    def said(self, units: Units) -> str:
+        """In the language that is spoken."""
+        low, high = (Degrees(value_c, 1).said(units) for value_c in (self.low_c, self.high_c))
+        return f"{low} / {high}"
+
+
+@dataclass(frozen=True, slots=True)
 class Sum:
     """A sum of heat or chill; its unit, such as degree days, stands beside it."""
 
@@ -97,16 +113,18 @@ class Sum:
 
 @dataclass(frozen=True, slots=True)
 class Day:
-    """A date as it is said: ``Tue 11 Aug``, ``11 Aug`` or ``11 Aug 2026``."""
+    """A date as it is said: ``Tue 11 Aug``, ``11 Aug``, ``11 Aug 2026`` or, whole, ``11 August 2026``."""
 
     date: dt.date
     weekday: bool = False
     year: bool = False
+    whole: bool = False  # the month's name
 
     def __format__(self, _spec: str) -> str:
         weekday = f"{_WEEKDAYS[self.date.weekday()]} " if self.weekday else ""
         year = f" {self.date.year}" if self.year else ""
-        return f"{weekday}{self.date.day} {_MONTHS[self.date.month - 1]}{year}"
+        month = f"{self.date:%B}" if self.whole else _MONTHS[self.date.month - 1]
+        return f"{weekday}{self.date.day} {month}{year}"
 
     def said(self) -> str:
         """In the language that is spoken."""
@@ -114,7 +132,7 @@ class Day:
             return f"{self}"
         from babel.dates import format_skeleton
 
-        skeleton = f"{'y' * self.year}MMM{'E' * self.weekday}d"
+        skeleton = f"{'y' * self.year}MMM{'M' * self.whole}{'E' * self.weekday}d"
         return str(format_skeleton(skeleton, self.date, locale=language()))
 
 
@@ -189,7 +207,7 @@ def _value(value: Any, units: Units) -> Any:
     """A value of a message in the language that is spoken."""
     if isinstance(value, Message):
         return value.reading(str(value), "degF" if "degF" in (units, value.units) else "degC").translated()
-    if isinstance(value, Degrees):
+    if isinstance(value, Degrees | DegreesRange):
         return value.said(units)
     if isinstance(value, Day):
         return value.said()

@@ -190,3 +190,13 @@ def test_what_is_said_ends_with_the_language():
     with pytest.raises(ZeroDivisionError), speaking("de"):
         1 / 0  # noqa: B018
     assert said(Message("Work safely")) == "Work safely"
+
+
+def test_what_is_wrong_with_readings_is_told_in_the_language_too(german):
+    """All faults that the demo's weather holds, in German and in degF."""
+    faults = [fault for site in german.sites for fault in site.weather.faults]
+    with speaking("de"):
+        told = " ".join(said(in_units(fault.text, "degF")) for fault in faults)
+    assert len(faults) > 10
+    assert english_left(told) == []
+    assert "°C" not in told

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator
 import numpy as np
 
 from season_engine.errors import WeatherError
+from season_engine.messages import Day, Message
 from season_engine.weather.filling import filled
 from season_engine.weather.quality.examine import Flag, examine
 from season_engine.weather.quality.readings import both_read, runs
@@ -16,16 +17,16 @@ from season_engine.weather.series import BoolArray, DailySeries, Fault, Weather
 
 Span = tuple[dt.date, dt.date]  # first and last day
 
-TOO_FEW_COMMON = (
-    f"the second source shares fewer than {FEWEST_COMMON_DAYS} days with these readings and is not used"
+TOO_FEW_COMMON = Message(
+    "the second source shares fewer than {n} days with these readings and is not used", n=FEWEST_COMMON_DAYS
 )
 
 
 _READINGS_OR_DAYS = {  # both extremes? more than a day?
-    (False, False): "it is",
-    (False, True): "those readings are",
-    (True, False): "that day is",
-    (True, True): "those days are",
+    (False, False): Message("it is left out{mended}"),
+    (False, True): Message("those readings are left out{mended}"),
+    (True, False): Message("that day is left out{mended}"),
+    (True, True): Message("those days are left out{mended}"),
 }
 
 
@@ -108,43 +109,46 @@ def _marked(series: DailySeries, spans: Iterable[Span]) -> BoolArray:
     return marked
 
 
-def _fault(kind: str, series: DailySeries, first: int, last: int, what: str) -> Fault:
+def _fault(kind: str, series: DailySeries, first: int, last: int, what: Message) -> Fault:
     days = [series.first_day + dt.timedelta(days=day) for day in (first, last)]
-    return Fault(kind, days[0], days[1], f"{_span(days[0], days[1])}: {what}")
+    text = Message("{days}: {what}", days=_span(days[0], days[1]), what=what)
+    return Fault(kind, days[0], days[1], text)
 
 
-def _span(first: dt.date, last: dt.date) -> str:
+def _span(first: dt.date, last: dt.date) -> Message:
     """Days as a grower writes them: "14-22 Mar 2019"."""
-    end = f"{last.day} {last:%b} {last.year}"
+    end = Day(last, year=True)
     if first == last:
-        return end
-    if first.year != last.year:
-        return f"{first.day} {first:%b} {first.year} - {end}"
-    return f"{first.day}-{end}" if first.month == last.month else f"{first.day} {first:%b} - {end}"
+        return Message("{date}", date=end)
+    if (first.year, first.month) == (last.year, last.month):
+        return Message("{day}-{last}", day=first.day, last=end)
+    return Message("{first} - {last}", first=Day(first, year=first.year != last.year), last=end)
 
 
 def _flag_fault(series: DailySeries, flag: Flag, covered: BoolArray) -> Fault:
     found = flag.finding
     if flag.kept:
-        done = "; kept, as season.toml says"
+        done = Message("kept, as season.toml says")
     elif not flag.leaves_out:
-        done = "; if the sensor was moved, drop the days before, or compare the years with care"
+        done = Message("if the sensor was moved, drop the days before, or compare the years with care")
     else:
         what = _READINGS_OR_DAYS[len(found.rows) > 1, found.first != found.last]
-        done = f"; {what} left out{_and_mended(found.first, found.last, covered)}"
-    return _fault(flag.check.kind, series, found.first, found.last, f"{found.reason}{done}.")
+        done = Message(what, mended=_and_mended(found.first, found.last, covered))
+    text = Message("{reason}; {done}.", reason=found.reason, done=done)
+    return _fault(flag.check.kind, series, found.first, found.last, text)
 
 
-def _and_mended(first: int, last: int, covered: BoolArray) -> str:
+def _and_mended(first: int, last: int, covered: BoolArray) -> Message:
     """What became of days left out; those past the last good day are dropped, not filled."""
     if covered[first : last + 1].all():
-        return " and taken from the second source"
-    return " and filled" if covered[last:].any() else ""
+        return Message(" and taken from the second source")
+    return Message(" and filled") if covered[last:].any() else Message("")
 
 
 def _dropped_faults(series: DailySeries, dropped: BoolArray, covered: BoolArray) -> Iterator[Fault]:
     for first, last in runs(dropped):
-        text = f"left out{_and_mended(first, last, covered)}, as season.toml says."
+        left_out = Message("left out{mended}, as season.toml says.")
+        text = Message(left_out, mended=_and_mended(first, last, covered))
         yield _fault("dropped", series, first, last, text)
 
 
@@ -158,10 +162,27 @@ def _gap_faults(
     inside = (day > first_read) & (day <= last_covered)
     for second in (False, True):
         for first, last in runs(empty & inside & (covered == second)):
-            length = "a day" if first == last else f"{last - first + 1} days"
-            done = "taken from the second source, adjusted to this yard" if second else "filled"
-            text = f"readings are missing for {length}; {done}."
-            since = " since the last one" if first > last_read else ""
-            yield _fault(
-                "gap", series, first, last, text.replace(" for ", f"{since} for ") if since else text
+            done = (
+                Message("taken from the second source, adjusted to this yard")
+                if second
+                else Message("filled")
             )
+            yield _fault(
+                "gap", series, first, last, _missing(last - first + 1, done, since=first > last_read)
+            )
+
+
+def _missing(days: int, done: Message, *, since: bool) -> Message:
+    if since:
+        return Message.of_count(
+            "readings are missing since the last one for a day; {done}.",
+            "readings are missing since the last one for {n} days; {done}.",
+            days,
+            done=done,
+        )
+    return Message.of_count(
+        "readings are missing for a day; {done}.",
+        "readings are missing for {n} days; {done}.",
+        days,
+        done=done,
+    )

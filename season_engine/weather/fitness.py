@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 
 from season_engine.errors import WeatherError
+from season_engine.messages import Day, Message
 from season_engine.site import Season, Site
 from season_engine.weather.quality.readings import runs
 from season_engine.weather.series import Weather
@@ -61,8 +62,12 @@ def refuse_if_poor(weather: Weather, site: Site, on: dt.date) -> tuple[str, ...]
     _refuse_short(weather, site)
     _refuse_holes(weather, site, on)
     last, age = weather.data_through, (on - weather.data_through).days
-    reading = (
-        f"{site.name}: the last reading in the {weather.source} is of {last.day} {last:%B %Y}, {age} days ago"
+    reading = Message(
+        "{site}: the last reading in the {source} is of {date}, {n} days ago",
+        site=site.name,
+        source=weather.source,
+        date=Day(last, year=True, whole=True),
+        n=age,
     )
     if age > REFUSED_AGE_DAYS:
         raise WeatherError(
@@ -70,7 +75,7 @@ def refuse_if_poor(weather: Weather, site: Site, on: dt.date) -> tuple[str, ...]
             hint=_other_source(weather, "Add newer readings."),
         )
     if age > WARNED_AGE_DAYS:
-        return (f"{reading}.",)
+        return (Message("{warning}.", warning=reading),)
     own, own_age = weather.last_reading, (on - weather.last_reading).days
     if own_age > WARNED_AGE_DAYS:
         since = f"{site.name}: the {weather.source} ends on {own.day} {own:%B %Y}, {own_age} days ago"

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from season_engine.messages import Degrees, Message
 from season_engine.weather.quality.readings import HIGHEST, LOWEST, NAMES, Finding, Readings, runs
 
 COLDEST_C, HOTTEST_C = -89.4, 57.7  # the world's records as GHCN-Daily uses them (from memory)
@@ -18,7 +19,10 @@ def naught(readings: Readings) -> Iterator[Finding]:
         low, high = np.abs(readings.values - zero) < 1e-9
         for first, last in runs(low & high):
             yield Finding(
-                first, last, (LOWEST, HIGHEST), "both readings are nought, as a blank field may become"
+                first,
+                last,
+                (LOWEST, HIGHEST),
+                Message("both readings are nought, as a blank field may become"),
             )
 
 
@@ -26,13 +30,15 @@ def bounds(readings: Readings) -> Iterator[Finding]:
     """Colder or hotter than was ever measured on Earth."""
     for row, values in enumerate(readings.values):
         for day in np.flatnonzero((values < COLDEST_C) | (values > HOTTEST_C)).tolist():
-            reason = f"the {NAMES[row]} reading, {values[day]:.1f} degC, was never reached on Earth"
-            yield Finding(day, day, (row,), reason)
+            never = Message("the {name} reading, {reading}, was never reached on Earth")
+            reading = Degrees(float(values[day]), 1)
+            yield Finding(day, day, (row,), Message(never, name=NAMES[row], reading=reading))
 
 
 def crossed(readings: Readings) -> Iterator[Finding]:
     """Tmin above Tmax: one of the two is wrong, or they are swapped; neither is believed."""
     low, high = readings.values
     for day in np.flatnonzero(low > high).tolist():
-        reason = f"the lowest reading, {low[day]:.1f} degC, is above the highest, {high[day]:.1f} degC"
+        above = Message("the lowest reading, {low}, is above the highest, {high}")
+        reason = Message(above, low=Degrees(float(low[day]), 1), high=Degrees(float(high[day]), 1))
         yield Finding(day, day, (LOWEST, HIGHEST), reason)

@@ -9,11 +9,12 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
+from season_engine.messages import Message
 from season_engine.weather.normals import day_of_leap_year, middle_of, robust_spread, through_the_year
 from season_engine.weather.series import BoolArray, DailySeries, FloatArray
 
 LOWEST, HIGHEST = 0, 1  # rows of a table of both extremes
-NAMES = ("lowest", "highest")
+NAMES = (Message("lowest"), Message("highest"))
 FEWEST_USUAL = 100  # readings that make a usual value, and a month (GHCN-Daily, from memory)
 SMALLEST_SPREAD_C = 2.0  # so that a frost in an even climate is no outlier
 COARSE_SHARE = 0.9  # of the readings; of readings in tenths one in five is a half or whole degree by chance
@@ -26,7 +27,7 @@ class Finding:
     first: int  # position of the day
     last: int
     rows: tuple[int, ...]  # LOWEST, HIGHEST or both
-    reason: str  # the middle of a sentence: "the sensor stood still at ..."
+    reason: Message  # the middle of a sentence: "the sensor stood still at ..."
 
 
 Find = Callable[["Readings"], Iterable[Finding]]

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.lib.stride_tricks import sliding_window_view
 from numpy.typing import NDArray
 
+from season_engine.messages import Day, Degrees, DegreesRange, Message
 from season_engine.weather.quality.readings import HIGHEST, LOWEST, NAMES, Finding, Readings, both_read, runs
 from season_engine.weather.series import BoolArray
 
@@ -38,8 +39,8 @@ def copies(readings: Readings) -> Iterator[Finding]:
         return
     for first, last in runs(source >= 0):
         original = readings.days[source[first]].item()
-        when = f"{original.day} {original:%b} {original.year}"
-        yield Finding(first, last, (LOWEST, HIGHEST), f"the readings repeat those from {when} on")
+        repeat = Message("the readings repeat those from {date} on", date=Day(original, year=True))
+        yield Finding(first, last, (LOWEST, HIGHEST), repeat)
 
 
 def _weeks(readings: Readings) -> tuple[NDArray[np.int64], NDArray[np.uint64]]:
@@ -64,7 +65,8 @@ def flat_days(readings: Readings) -> Iterator[Finding]:
     months -= months[0] if months.size else 0
     many = np.bincount(months, weights=flat, minlength=1) >= FLAT_DAYS_OF_MONTH
     for first, last in runs(flat & many[months]):
-        yield Finding(first, last, (LOWEST, HIGHEST), "the lowest and the highest reading are the same")
+        same = Message("the lowest and the highest reading are the same")
+        yield Finding(first, last, (LOWEST, HIGHEST), same)
 
 
 def streaks(readings: Readings) -> Iterator[Finding]:
@@ -75,14 +77,16 @@ def streaks(readings: Readings) -> Iterator[Finding]:
     stuck = np.zeros(low.size, dtype=bool)
     for first, last in _long(both, COARSE_STREAK_DAYS if coarse else STREAK_DAYS):
         stuck[first : last + 1] = True
-        reading = f"{low[first]:.1f} / {high[first]:.1f} degC"
-        what = f"the sensor stood still at {reading} for {last - first + 1} days"
+        reading = DegreesRange(float(low[first]), float(high[first]))
+        still = Message("the sensor stood still at {reading} for {days} days")
+        what = Message(still, reading=reading, days=last - first + 1)
         yield Finding(first, last, (LOWEST, HIGHEST), what)
     for row, values in enumerate(readings.values):
         alone = _as_before(np.where(stuck, np.nan, values))
         for first, last in _long(alone, COARSE_SINGLE_STREAK_DAYS if coarse else STREAK_DAYS):
-            days = last - first + 1
-            what = f"the {NAMES[row]} reading stood still at {values[first]:.1f} degC for {days} days"
+            still = Message("the {name} reading stood still at {reading} for {days} days")
+            stuck_at = Degrees(float(values[first]), 1)
+            what = Message(still, name=NAMES[row], reading=stuck_at, days=last - first + 1)
             yield Finding(first, last, (row,), what)
 
 

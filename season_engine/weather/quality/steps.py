@@ -6,11 +6,15 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from season_engine.messages import Degrees, Message
 from season_engine.weather.normals import middle_of, through_the_year
 from season_engine.weather.quality.readings import NAMES, Finding, Readings
 from season_engine.weather.series import FloatArray
 
 SIDE_DAYS = 365  # compared before and after
+_HIGHER = Message("from here on the {name} readings are {apart} higher {against}")
+_LOWER = Message("from here on the {name} readings are {apart} lower {against}")
+_BEFORE, _BESIDE = Message("than before"), Message("than before, against the second source")
 FEWEST_DAYS = 330  # of them read
 FEWEST_BESIDE_DAYS = 120  # of them read, where the second source takes the weather out
 STEP_C = 4.0  # a year may be nearly so much warmer than the one before
@@ -30,9 +34,12 @@ def steps(readings: Readings) -> Iterator[Finding]:
         shift = _shift(rest, fewest)
         while shift.size and (size := np.nanmax(np.abs(shift), initial=0.0)) >= limit:
             day = int(np.nanargmax(np.abs(shift)))
-            way = "higher" if shift[day] > 0 else "lower"
-            against = "than before" if alone else "than before, against the second source"
-            reason = f"from here on the {NAMES[row]} readings are {size:.1f} degrees C {way} {against}"
+            reason = Message(
+                _HIGHER if shift[day] > 0 else _LOWER,
+                name=NAMES[row],
+                apart=Degrees(float(size), 1, apart=True),
+                against=_BEFORE if alone else _BESIDE,
+            )
             yield Finding(day, day, (row,), reason)
             shift[max(0, day - SIDE_DAYS) : day + SIDE_DAYS] = np.nan
 

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 import numpy as np
 from numpy.lib.stride_tricks import sliding_window_view
 
+from season_engine.messages import Degrees, DegreesRange, Message
 from season_engine.weather.normals import robust_spread, through_the_year
 from season_engine.weather.quality.readings import (
     FEWEST_USUAL,
@@ -39,7 +40,7 @@ def mixed_units(readings: Readings) -> Iterator[Finding]:
         usual, spread = readings.about_usual
     for name, converted in (
         ("degF", (readings.values - 32.0) / 1.8),
-        ("degC among degF", readings.values * 1.8 + 32.0),
+        (Message("degC among degF"), readings.values * 1.8 + 32.0),
     ):
         off, off_converted = ((values - usual) / spread for values in (readings.values, converted))
         same_way = np.sign(off[LOWEST]) == np.sign(off[HIGHEST])
@@ -47,9 +48,15 @@ def mixed_units(readings: Readings) -> Iterator[Finding]:
             axis=0
         )
         for first, last in runs(mixed & same_way):
-            reading = f"{readings.values[LOWEST, first]:.1f} / {readings.values[HIGHEST, first]:.1f} degC"
-            reason = f"{reading} is unlikely here and reads like {name}: a mix-up of units"
+            low, high = (float(readings.values[row, first]) for row in (LOWEST, HIGHEST))
+            mix_up = Message("{reading} is unlikely here and reads like {units}: a mix-up of units")
+            reason = Message(mix_up, reading=DegreesRange(low, high), units=name)
             yield Finding(first, last, (LOWEST, HIGHEST), reason)
+
+
+def _off(template: Message, row: int, reading_c: float, apart_c: float) -> Message:
+    distance = Degrees(apart_c, 0, apart=True)
+    return Message(template, name=NAMES[row], reading=Degrees(reading_c, 1), apart=distance)
 
 
 def apart(readings: Readings) -> Iterator[Finding]:
@@ -61,10 +68,10 @@ def apart(readings: Readings) -> Iterator[Finding]:
             if days.size < FEWEST_USUAL:
                 continue
             for day in _outside_gap(days[np.argsort(values[days], kind="stable")], values):
-                far = (
-                    f"{values[day]:.1f} degC, is {APART_C:.0f} degrees C or more off all others of that month"
+                far = Message(
+                    "the {name} reading, {reading}, is {apart} or more off all others of that month"
                 )
-                yield Finding(day, day, (row,), f"the {NAMES[row]} reading, {far}")
+                yield Finding(day, day, (row,), _off(far, row, float(values[day]), APART_C))
 
 
 def _outside_gap(ascending: np.ndarray, values: FloatArray) -> list[int]:
@@ -83,9 +90,8 @@ def outliers(readings: Readings) -> Iterator[Finding]:
     for row, values in enumerate(readings.values):
         off = np.abs(values - usual[row])
         for day in np.flatnonzero(off >= OUTLIER_SPREADS * spread[row]).tolist():
-            far = f"{values[day]:.1f} degC, is {off[day]:.0f} degrees C off what is usual then"
-            reason = f"the {NAMES[row]} reading, {far}"
-            yield Finding(day, day, (row,), reason)
+            far = Message("the {name} reading, {reading}, is {apart} off what is usual then")
+            yield Finding(day, day, (row,), _off(far, row, float(values[day]), float(off[day])))
 
 
 def spikes(readings: Readings) -> Iterator[Finding]:
@@ -98,8 +104,8 @@ def spikes(readings: Readings) -> Iterator[Finding]:
                 inside, beside = values[first : last + 1], values[[first - 1, last + 1]]
                 far = np.abs(inside[:, None] - beside).min()
                 most = inside[np.argmax(np.abs(inside - beside.mean()))]
-                off = f"{most:.1f} degC, is {far:.0f} degrees C off the days before and after"
-                yield Finding(first, last, (row,), f"the {NAMES[row]} reading, {off}")
+                off = Message("the {name} reading, {reading}, is {apart} off the days before and after")
+                yield Finding(first, last, (row,), _off(off, row, float(most), float(far)))
 
 
 def _stands_out(values: FloatArray, days: int) -> FloatArray:
@@ -133,8 +139,6 @@ def beside_neighbour(readings: Readings) -> Iterator[Finding]:
         )[readings.calendar_day]
         false: BoolArray = np.abs(differences) >= np.maximum(NEIGHBOUR_SPREADS * spread, SMALLEST_NEIGHBOUR_C)
         for day in np.flatnonzero(false).tolist():
-            reason = (
-                f"the {NAMES[row]} reading, {readings.values[row, day]:.1f} degC, "
-                f"is {abs(differences[day]):.0f} degrees C off what the second source makes likely"
-            )
-            yield Finding(day, day, (row,), reason)
+            far = Message("the {name} reading, {reading}, is {apart} off what the second source makes likely")
+            reading, distance = float(readings.values[row, day]), abs(float(differences[day]))
+            yield Finding(day, day, (row,), _off(far, row, reading, distance))
