@@ -49,7 +49,7 @@ def language() -> str:
 
 def languages() -> tuple[str, ...]:
     """English, and those there is a catalogue for."""
-    return (ENGLISH, *sorted(path.name for path in LOCALE.iterdir() if path.is_dir()))
+    return (ENGLISH, *sorted(path.parent.name for path in LOCALE.glob("*/LC_MESSAGES")))
 
 
 @cache
