@@ -118,8 +118,11 @@ def under(heading: Heading, assessments: Iterable[Assessment]) -> tuple[Assessme
     return tuple(sorted((a for a in assessments if heading_of(a) == heading), key=_pressing))
 
 
-def _pressing(assessment: Assessment) -> tuple[int, dt.date, str, str, str, str]:
-    """Last calls first, then by the date that matters next: closing if open, opening if not."""
+def _pressing(assessment: Assessment) -> tuple[int, dt.date, str, str, str]:
+    """Last calls first, then by the date that matters next: closing if open, opening if not.
+
+    Trees that are alike so far stay in the grower's own order.
+    """
     heading = heading_of(assessment)
     date = assessment.closes.p50 if heading in ("now", "closed") else next_opening(assessment)
     return (
@@ -128,7 +131,6 @@ def _pressing(assessment: Assessment) -> tuple[int, dt.date, str, str, str, str]
         assessment.common_name,
         assessment.job,
         assessment.window,
-        assessment.tree or "",
     )
 
 

@@ -186,10 +186,11 @@ def maybe_open(a: Assessment) -> str:
     """For a window whose middle date is past while the job still wants better odds; else empty."""
     if a.verdict != "soon" or a.opens.p50 is None or a.opens.p50 > a.as_of:
         return ""
+    chance, wanted = odds(a.chance_open_now), odds(a.floor)
+    if chance == wanted:
+        return say("May be open already: just under the {wanted} that this job wants.", wanted=wanted)
     return say(
-        "May be open already: {odds} that it is, and this job wants {wanted}.",
-        odds=odds(a.chance_open_now),
-        wanted=odds(a.floor),
+        "May be open already: {odds} that it is, and this job wants {wanted}.", odds=chance, wanted=wanted
     )
 
 

@@ -191,3 +191,12 @@ def test_a_day_or_so_at_six_degrees_banks_a_chill_portion():
     assert 24 / 1.5 < 24 * 30 / portions(6.0, 24 * 30) < 24 * 1.5
     assert portions(-5.0, 24 * 30) < 0.1 * portions(6.0, 24 * 30), "frost banks little"
     assert portions(18.0, 24 * 30) < 0.1 * portions(6.0, 24 * 30), "warmth banks little"
+
+
+def test_a_window_just_short_of_the_odds_it_wants_is_not_told_with_the_same_odds_twice() -> None:
+    soon = an_assessment(AS_OF, AS_OF + days(34), verdict="soon", floor=0.8, chance_open_now=0.77)
+    assert phrases.maybe_open(soon) == "May be open already: just under the 8 in 10 that this job wants."
+    unsure = replace(soon, chance_open_now=0.6)
+    assert (
+        phrases.maybe_open(unsure) == "May be open already: 6 in 10 that it is, and this job wants 8 in 10."
+    )
