@@ -46,5 +46,13 @@ def sections_sentence(sections: Sections) -> str:
     if least == most:
         apart = Message.of_count("{n} year", "{n} years", most)
     parts = _PARTS.get(sections.parts) or Message("{n} parts", n=sections.parts)
-    told = Message("In {parts}, about {years} apart, for {trees}.")
-    return Message(told, parts=parts, years=apart, trees=Message(sections.trees))
+    words = {"parts": parts, "years": apart, "trees": Message(sections.trees)}
+    if least == most and sections.parts > 2:
+        # the soil under the trunk waits as long again
+        whole = Message.of_count("{n} year", "{n} years", sections.parts * most)
+        told = Message(
+            "In {parts}, about {years} apart, for {trees}; "
+            "with the soil under the trunk, some {whole} in all."
+        )
+        return Message(told, **words, whole=whole)
+    return Message(Message("In {parts}, about {years} apart, for {trees}."), **words)

@@ -157,3 +157,29 @@ def test_pines_are_decandled_in_a_yard_near_the_tropic(latitude: float) -> None:
             if window.school == "by heat left" or (window.job, window.name) == ("feeding", "growing season"):
                 opens, closes = dates_of(open_window(dating, window.opens, window.closes))
                 assert opens < closes < traces.date_of(traces.season_start + 447)
+
+
+PINES = [one for one in ALL if "needles_through" in one.markers and "candles_moving" in one.markers]
+
+
+@pytest.mark.parametrize("species", PINES, ids=lambda one: one.name)
+@pytest.mark.parametrize("site", [NORTH, SOUTH], ids=["north", "south"])
+def test_pines_are_repotted_before_needles_show_and_plucked_between_hard_needles_and_moving_candles(
+    species, site
+) -> None:
+    """Common practice, no source; needles are hard some weeks after they came through, six at the least."""
+    dating = date_markers(species, outlook(site, ON[site]).past)
+    moving, through = dating.dates["candles_moving"], dating.dates["needles_through"]
+    for window in repotting(species):
+        opening = open_window(dating, window.opens, window.closes)
+        given = np.isfinite(opening.opens)
+        assert (opening.closes[given] <= through[given]).all(), window.name
+    plucked = [one for one in species.windows if one.job == "needle-work"]
+    assert plucked
+    for window in plucked:
+        opening = open_window(dating, window.opens, window.closes)
+        given = np.isfinite(opening.opens)
+        assert (opening.closes[given] <= moving[given]).all(), window.name
+        if not given.any():  # late winter, where candles move before the cold is over
+            continue
+        assert np.median(opening.opens[given]) >= np.median(through[given]) - 365 + 42, window.name
