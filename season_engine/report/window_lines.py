@@ -156,7 +156,9 @@ def due(site: SiteReport) -> list[TreeRow]:
 def _due_text(row: TreeRow) -> str:
     a = row.assessment
     job = phrases.job_and_window(a)
-    also = [b for b in row.also if not b.refused and not (b.verdict != "soon" and b.today == "no")]
+    # of the same job there may be another school's window, or a later one: that is no second job
+    others_due = (b for b in row.also if b.job != a.job and not b.refused)
+    also = [b for b in others_due if not (b.verdict != "soon" and b.today == "no")]
     others = "; ".join(f"{phrases.job_and_window(b)}, {phrases.verdict_within(b)}" for b in also)
     if JOBS[a.job].heavy and any(JOBS[b.job].heavy and b.today == "do" for b in also):
         others += f"; {say('one heavy job a season is enough')}"

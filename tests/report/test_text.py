@@ -313,3 +313,10 @@ def test_a_forecast_frost_names_its_day():
     assert (
         "Frost of about -3 °C is forecast for the night to Fri 14 Aug: cover Lantern (in soft leaf)." in text
     )
+
+
+def test_another_window_of_the_same_job_is_no_second_job_for_a_tree():
+    first, other = (an_assessment(tree="M1", window=name) for name in ("spring", "late spring"))
+    site = a_site_report(windows=(), trees=(first, other), first=FirstScreen(), look_at=())
+    trees = flat(report_text(a_report(sites=(site,)))).partition("Your trees")[2]
+    assert "Lantern" in trees and "Also" not in trees
