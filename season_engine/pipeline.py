@@ -143,6 +143,7 @@ def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteRep
     return SiteReport(
         entry.site,
         outlook.weather,
+        timezone=entry.timezone,
         windows=tuple(one.now for one in told),
         trees=judged,
         first=first_screen(yard, judged or [one.now for one in told], *earlier),

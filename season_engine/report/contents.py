@@ -63,6 +63,7 @@ class SiteReport:
     weather: Weather | None
     refusal: str | None = None
     units: Units = "degC"  # of the prose
+    timezone: str | None = None  # its name, where the grower gave one
     windows: tuple[Assessment, ...] = ()  # one per species, job and window; `tree` is None
     trees: tuple[Assessment, ...] = ()  # one per tree, job and window; `tree` is the tree's id
     first: FirstScreen = field(default_factory=FirstScreen)

@@ -11,6 +11,7 @@ from season_engine.report.forecast_text import forecast_sentence
 from season_engine.report.lines import joined, sentences
 from season_engine.report.shares_text import shares_sentence
 from season_engine.report.station_text import station_sentences
+from season_engine.report.sunrise import daylight_sentence
 
 FRESH_DAYS = 60  # a fault this recent bears on this season's sums
 FRESH_TOLD = 3
@@ -29,7 +30,7 @@ def place(site: SiteReport) -> str:
 
 
 def weather_sentences(site: SiteReport, as_of: dt.date) -> tuple[str, ...]:
-    """Where the temperatures come from, from when to when, and whose forecast is used."""
+    """Where the temperatures come from, from when to when, whose forecast is used; and the day's length."""
     if site.weather is None:
         return ()
     through, first = site.weather.data_through, site.weather.series.first_day
@@ -42,6 +43,7 @@ def weather_sentences(site: SiteReport, as_of: dt.date) -> tuple[str, ...]:
         f"{phrases.sentence(source)} {say('Readings from {first} to {last} ({ago}).', **span)}",
         *(station_sentences(site.weather.station, site.units) if site.weather.station else ()),
         *((forecast_sentence(forecast, as_of),) if forecast.status == "used" else ()),
+        daylight_sentence(site.site, as_of, site.timezone),
     )
 
 

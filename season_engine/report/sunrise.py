@@ -4,8 +4,12 @@ from __future__ import annotations
 
 import datetime as dt
 from typing import Literal, NamedTuple
+from zoneinfo import ZoneInfo
 
+from season_engine.messages import say
 from season_engine.site import Site
+
+_HALF_A_MINUTE = dt.timedelta(seconds=30)  # a clock's digits are cut, not rounded
 
 
 class SunTimes(NamedTuple):
@@ -31,3 +35,21 @@ def sun_times(site: Site, on: dt.date, timezone: dt.tzinfo = dt.UTC) -> SunTimes
     except ValueError:  # astral's word for a sun that doesn't cross the horizon
         up = elevation(observer, noon(observer, on, timezone)) > 0.0
         return SunTimes(None, None, "day" if up else "night")
+
+
+def daylight_sentence(site: Site, on: dt.date, timezone: str | None) -> str:
+    """How long the sun is up, and from when to when where the place's time zone is known."""
+    times = sun_times(site, on, ZoneInfo(timezone) if timezone else dt.UTC)
+    if times.sunrise is None or times.sunset is None:
+        return say("The sun doesn't set.") if times.all_day == "day" else say("The sun doesn't rise.")
+    minutes = round((times.sunset - times.sunrise) / dt.timedelta(minutes=1)) % (24 * 60)
+    hours, minutes = divmod(minutes, 60)
+    if timezone is None:
+        return say("The sun is up for {hours} h {minutes} min.", hours=hours, minutes=minutes)
+    return say(
+        "The sun is up from {sunrise} to {sunset}, {hours} h {minutes} min.",
+        sunrise=f"{times.sunrise + _HALF_A_MINUTE:%H:%M}",
+        sunset=f"{times.sunset + _HALF_A_MINUTE:%H:%M}",
+        hours=hours,
+        minutes=minutes,
+    )

@@ -35,7 +35,7 @@ class SiteEntry:
 
     site: Site
     weather: WeatherSettings
-    timezone: str | None = None  # None: found from the coordinates
+    timezone: str | None = None  # None: only the length of the day is told
     forecast: ForecastSettings | None = None  # None: not asked for
 
 

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from season_engine.measures.day_length import day_length_h
-from season_engine.report.sunrise import sun_times
+from season_engine.report.sunrise import daylight_sentence, sun_times
 from season_engine.site import Site
 
 
@@ -36,3 +36,13 @@ def test_the_two_definitions_of_a_day_agree_to_minutes(latitude, on):
     assert times.sunset is not None
     hours = (times.sunset - times.sunrise).total_seconds() / 3600
     assert hours == pytest.approx(float(day_length_h(latitude, on.timetuple().tm_yday)), abs=0.15)
+
+
+def test_the_days_length_in_words_with_its_hours_where_the_time_zone_is_known():
+    """A pin of our own run; the lengths themselves are held to another formula above."""
+    yard, on = Site("yard", 51.5, 11.5), dt.date(2026, 6, 20)
+    assert daylight_sentence(yard, on, None) == "The sun is up for 16 h 38 min."
+    told = daylight_sentence(yard, on, "Europe/Berlin")
+    assert told == "The sun is up from 04:57 to 21:34, 16 h 38 min."
+    assert daylight_sentence(Site("arctic", 75.0, 20.0), on, None) == "The sun doesn't set."
+    assert daylight_sentence(Site("far east", -38.1, 145.6), on, None) == "The sun is up for 9 h 30 min."
