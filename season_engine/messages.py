@@ -25,7 +25,7 @@ LOCALE = Path(__file__).parent / "locale"
 
 _WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
-_DEGREE = 1.8  # a degree Celsius in degrees Fahrenheit
+DEGREE_F = 1.8  # a degree Celsius in degrees Fahrenheit
 _WRITTEN_C = re.compile(r"(?P<number>-?\d+(?:\.\d+)?) (?:deg|°|(?P<apart>degrees ))C\b")
 _TWO_STOPS = re.compile(r"(?<=\w)\.\.(?=\s|$)")  # of a date that ends in one, at a sentence's end
 
@@ -72,7 +72,7 @@ class Degrees:
         """In the language that is spoken."""
         if units == "degC":
             return f"{decimal(self._digits(self.value_c))} °C"
-        return f"{decimal(self._digits(self.value_c * _DEGREE + 32.0 * (not self.apart)))} °F"
+        return f"{decimal(self._digits(self.value_c * DEGREE_F + 32.0 * (not self.apart)))} °F"
 
     def _digits(self, value: float) -> str:
         places = len(f"{self.value_c:g}".partition(".")[2]) if self.decimals is None else self.decimals
@@ -108,7 +108,7 @@ class Sum:
     def turned(self, units: str) -> float:
         """The number where temperatures are read in `units`."""
         heat = self.unit.startswith("growing degree days")
-        return self.value * _DEGREE if units == "degF" and heat else self.value
+        return self.value * DEGREE_F if units == "degF" and heat else self.value
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass, replace
-from typing import Literal
+from dataclasses import dataclass
 
 from season_engine.species.catalogue import Species
 from season_engine.species.schema import Size, Window
 from season_engine.traces import Outlook
-from season_engine.weather.forecast_days import NOT_ASKED_FOR
 from season_engine.windows.assess import Prospect
-
-End = Literal["opens", "closes"]
+from season_engine.windows.opening import End
 
 YEARS = 3
 FEWEST_YEARS = 5  # of weather before that day; from less nothing is said
@@ -48,17 +45,17 @@ class Hindsight:
             outlook = self._outlook(back)
             if outlook is None:
                 break
-            said = _middle(Prospect(outlook, species, size), window, shift, end)
-            came = _middle(now, window, shift - back, end)
+            said = Prospect(outlook, species, size).opening(window, shift).middle(end)
+            came = now.opening(window, shift - back).middle(end)
             if said and came and outlook.on < came <= self._now.weather.data_through:
                 found[season - back] = (came - max(said, outlook.on)).days
         return PastErrors(end, tuple(found), tuple(found.values())) if found else None
 
     def _outlook(self, back: int) -> Outlook | None:
         if back not in self._then:
-            weather, on = replace(self._now.weather, forecast=NOT_ASKED_FOR), years_before(self._now.on, back)
-            known = (on - weather.series.first_day).days >= FEWEST_YEARS * 366
-            self._then[back] = Outlook(self._now.site, weather, on) if known else None
+            on = years_before(self._now.on, back)
+            known = (on - self._now.weather.series.first_day).days >= FEWEST_YEARS * 366
+            self._then[back] = self._now.earlier(on) if known else None
         return self._then[back]
 
 
@@ -66,8 +63,3 @@ def years_before(on: dt.date, years: int) -> dt.date:
     """The same day of the calendar; 28 February for a 29th."""
     leap = (on.month, on.day) == (2, 29)
     return on.replace(year=on.year - years, day=28 if leap else on.day)
-
-
-def _middle(prospect: Prospect, window: Window, shift: int, end: End) -> dt.date | None:
-    opening = prospect.opening(window, shift)
-    return opening.opened_by(0.5) if end == "opens" else opening.closed_by(0.5)

@@ -4,21 +4,19 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
-from typing import Literal
+from dataclasses import dataclass
 
 import numpy as np
 
 from season_engine.species.catalogue import Species
 from season_engine.species.schema import Size, Window
 from season_engine.traces import Outlook
-from season_engine.weather.forecast_days import NOT_ASKED_FOR
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.jobs import JOBS
+from season_engine.windows.opening import End
 from season_engine.workspace.journal import Note, notes_until
 
-End = Literal["opens", "closes"]
 Said = Callable[[Assessment, End], dt.date | None]  # what a report really said; None where it is not known
 
 WORTH_TELLING_DAYS = 3
@@ -72,8 +70,7 @@ class LastTime:
     def __init__(self, outlook: Outlook, since: dt.date, notes: Sequence[Note]) -> None:
         self.since = since
         self._now = outlook
-        weather = replace(outlook.weather, forecast=NOT_ASKED_FOR)
-        self._then = Outlook(outlook.site, weather, since)
+        self._then = outlook.earlier(since)
         self._notes = notes
         self._old_notes = notes_until(notes, since)
         self._seen: dict[tuple[str, Size, bool], Prospect] = {}
@@ -126,7 +123,7 @@ class LastTime:
             self._seen[key] = Prospect(outlook, watched.species, watched.size, self._old_notes)
         season = int(watched.now.season[:4])
         opening = self._seen[key].opening(watched.window, season - outlook.site.season_on(outlook.on).year)
-        return opening.opened_by(0.5) if end == "opens" else opening.closed_by(0.5)
+        return opening.middle(end)
 
 
 def moves(watched: Iterable[Watched], last_time: LastTime, said: Said) -> tuple[Move, ...]:

@@ -14,13 +14,12 @@ from typing import Any
 import resvg_py
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
-from season_engine.messages import say
+from season_engine.messages import Units, say
 from season_engine.report.cards import Card
 from season_engine.report.drawings import DRAWERS
 from season_engine.report.season_text import SumLine
 from season_engine.report.sections import NextUp
 from season_engine.windows.frost_weeks import FrostOdds
-from season_engine.workspace.settings import Units
 
 SVG = "http://www.w3.org/2000/svg"
 WIDTH_PX = 720  # shown at half that, for sharp screens

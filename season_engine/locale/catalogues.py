@@ -35,7 +35,7 @@ UNSAID = tuple(
     for name in ("POT-", "PO-", "Project-", "Report-", "Last-Translator", "Language-Team", "Generated-By")
 )
 LABELS = ("label", "note", "unit", "trees")  # of the catalogue, said as they are
-HAZARD, WINDOW, SECTIONS = "hazard", "window", "sections"
+HAZARD, WINDOW = "hazard", "window"
 
 Text = tuple[str | tuple[str, str], str]  # what is to be translated, and its context
 

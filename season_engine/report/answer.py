@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from season_engine.messages import Units
 from season_engine.report import phrases
 from season_engine.report.cards import criterion, sources_behind
 from season_engine.report.explanation_text import ahead_table, explanation_text
 from season_engine.report.text import bullets, closes_once, opens_once, wrapped
 from season_engine.windows.assessment import Assessment
-from season_engine.workspace.settings import Units
 
 
 def answer_text(assessment: Assessment, units: Units = "degC") -> str:

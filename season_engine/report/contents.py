@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from season_engine.advice.first_screen import FirstScreen
-from season_engine.messages import ENGLISH
+from season_engine.messages import ENGLISH, Units
 from season_engine.site import Site
 from season_engine.verify.own_score import OwnScore
 from season_engine.weather.series import Weather
@@ -16,7 +16,6 @@ from season_engine.windows.assessment import Assessment, Verdict
 from season_engine.windows.care import Care
 from season_engine.windows.frost_weeks import FrostOdds
 from season_engine.windows.looks import Look
-from season_engine.workspace.settings import Units
 
 LATELY_DAYS = 28  # a window that closed longer ago than this is resting, not news
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterator, Sequence
 
+from season_engine.messages import Units
 from season_engine.report import phrases
 from season_engine.report.learnt_text import learnt_lines
 from season_engine.report.text import bullets, wrapped
 from season_engine.report.units import number_in, numbers_in
 from season_engine.windows.assessment import Assessment, Explanation, Step, WeekAhead, YearDate
-from season_engine.workspace.settings import Units
 
 
 def explanation_text(assessment: Assessment, units: Units = "degC") -> list[str]:

@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from season_engine.messages import Degrees, Message, say
+from season_engine.messages import Degrees, Message, Units, say
 from season_engine.report import phrases
 from season_engine.report.charts import MARGIN, WIDTH, Scale, Tick, band_path, line_path, share
 from season_engine.report.units import in_units
 from season_engine.windows.frost_weeks import FrostOdds, FrostWeek
-from season_engine.workspace.settings import Units
 
 LEFT = 52.0
 HEAD = 17.0  # room for the figure on a certain week

@@ -5,14 +5,13 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable
 
-from season_engine.messages import Degrees, Message, say
+from season_engine.messages import Degrees, Message, Units, say
 from season_engine.report import phrases
 from season_engine.report.contents import SiteReport, told_of, under
 from season_engine.report.lines import Line, joined
 from season_engine.report.units import in_units
 from season_engine.windows.assessment import Assessment, Hazard
 from season_engine.windows.frost_weeks import FrostOdds
-from season_engine.workspace.settings import Units
 
 SMALL_CHANCE = 0.05  # below this a hazard isn't worth a line of its own
 MOST_LINES = 4

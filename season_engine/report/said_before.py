@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import datetime as dt
 
-from season_engine.advice.moves import End, Said
+from season_engine.advice.moves import Said
 from season_engine.verify.own_record import Statement
 from season_engine.windows.assessment import Assessment
+from season_engine.windows.opening import End
 
 LONGEST_LOOK_BACK_DAYS = 35  # an older report is forgotten, and what moved is told since a week ago
 

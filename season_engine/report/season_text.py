@@ -6,11 +6,10 @@ import datetime as dt
 from dataclasses import dataclass
 from statistics import median
 
-from season_engine.messages import said, say
+from season_engine.messages import Units, said, say
 from season_engine.report import phrases
 from season_engine.report.contents import SeasonSum, SiteReport
 from season_engine.report.units import in_units, sum_in
-from season_engine.workspace.settings import Units
 
 NEAR_DAYS = 60  # windows that open or opened within so many days tell of the season now
 FEWEST_WINDOWS = 3

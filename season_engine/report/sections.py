@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass, replace
 
+from season_engine.messages import Units
 from season_engine.report import phrases
 from season_engine.report.cards import GENERAL_CAUTIONS, Card, cards, sources_behind
 from season_engine.report.care_text import care_lines
@@ -37,7 +38,6 @@ from season_engine.report.window_lines import (
 )
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.frost_weeks import FrostOdds
-from season_engine.workspace.settings import Units
 
 NEXT_UP = 2
 STRIP_MOST = 8  # windows drawn, the most pressing

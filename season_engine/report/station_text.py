@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import datetime as dt
 
-from season_engine.messages import Degrees, Message, decimal, say
+from season_engine.messages import Degrees, Message, Units, decimal, say
 from season_engine.report import phrases
 from season_engine.report.units import in_units
 from season_engine.weather.series import StationFacts
-from season_engine.workspace.settings import Units
 
 SMALL_CORRECTION_C = 0.05
 KM_SHOWN_EXACTLY = 10.0

@@ -11,13 +11,11 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from season_engine.advice.first_screen import FirstScreen
-from season_engine.messages import Message
+from season_engine.messages import DEGREE_F, Message, Units
 from season_engine.report.contents import SeasonSum, SiteReport
 from season_engine.weather.series import Weather
 from season_engine.windows.assessment import Assessment, Hazard, Reason, Step
-from season_engine.workspace.settings import Units
 
-DEGREE = 1.8  # a degree Celsius in degrees Fahrenheit
 _N = r"(?<![\d.])-?\d[\d,]*(?:\.\d+)?"
 _HEAT = re.compile(
     rf"(?P<counts>{_N} (?:of {_N} )?)?growing degree days"
@@ -44,8 +42,8 @@ def number_in(value: float, unit: str, units: Units) -> float:
     if units == "degC":
         return value
     if unit == "degC":
-        return value * DEGREE + 32
-    return value * DEGREE if unit.startswith("growing degree days") else value
+        return value * DEGREE_F + 32
+    return value * DEGREE_F if unit.startswith("growing degree days") else value
 
 
 def weather_in(weather: Weather, units: Units) -> Weather:
@@ -116,7 +114,7 @@ def numbers_in(numbers: Mapping[str, int | float | str], unit: str, units: Units
         if isinstance(value, str):
             told[name] = in_units(value, units)
         elif units == "degF" and name.endswith("_per_c"):
-            told[f"{name[:-1]}f"] = f"{value / DEGREE:g}"
+            told[f"{name[:-1]}f"] = f"{value / DEGREE_F:g}"
         elif units == "degF" and name.endswith("_c"):
             told[f"{name[:-1]}f"] = f"{number_in(value, 'degC', units):g}"
         else:
@@ -149,7 +147,7 @@ def _each(text: str, *, level: bool) -> str:
 
 
 def _turned(number: str, *, level: bool) -> str:
-    value = float(number.replace(",", "")) * DEGREE + (32 if level else 0)
+    value = float(number.replace(",", "")) * DEGREE_F + (32 if level else 0)
     decimals = len(number.partition(".")[2])
     rounded = round(value, decimals) + 0.0
     return f"{rounded:,.{decimals}f}" if "," in number else f"{rounded:.{decimals}f}"

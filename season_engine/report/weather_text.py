@@ -7,6 +7,7 @@ from collections.abc import Iterable
 
 import numpy as np
 
+from season_engine.messages import Units
 from season_engine.report import phrases
 from season_engine.report.forecast_text import forecast_handling, forecast_sentence
 from season_engine.report.shares_text import shares_sentence
@@ -15,7 +16,6 @@ from season_engine.report.text import wrapped
 from season_engine.site import Site
 from season_engine.weather.fitness import completeness_by_year
 from season_engine.weather.series import Weather
-from season_engine.workspace.settings import Units
 
 
 def weather_text(sites: Iterable[tuple[Site, Weather]], as_of: dt.date, units: Units = "degC") -> str:

@@ -10,6 +10,7 @@ from season_engine.site import Site
 from season_engine.traces.forecast import with_forecast
 from season_engine.traces.record import Record
 from season_engine.traces.trace_set import TraceSet
+from season_engine.weather.forecast_days import NOT_ASKED_FOR
 from season_engine.weather.series import Weather
 
 
@@ -31,6 +32,10 @@ class Outlook:
             forecast = with_forecast(spliced, self.weather.forecast)
             self._seasons[shift] = replace(forecast, usual=self.past)
         return self._seasons[shift]
+
+    def earlier(self, on: dt.date) -> Outlook:
+        """The same site as it looked on an earlier day, by its readings alone: no forecast of that day."""
+        return Outlook(self.site, replace(self.weather, forecast=NOT_ASKED_FOR), on)
 
     @cached_property
     def past(self) -> TraceSet:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,13 +12,12 @@ from season_engine.messages import Message
 from season_engine.species.schema import Window
 from season_engine.windows.assess import Prospect
 from season_engine.windows.jobs import JOBS
-from season_engine.windows.opening import quantile
+from season_engine.windows.opening import End, quantile
 from season_engine.windows.teaching import LEAST_SPARED_DAYS, Lesson, Subject, choose
 from season_engine.windows.today import TreeState, is_for, refusal_of
 from season_engine.workspace.journal_words import stage_name
 
 FloatArray = NDArray[np.float64]
-End = Literal["opens", "closes"]
 
 BUDS_TO_LOOK_AT = 3
 NEAR_DAYS = 42  # a window that opens or closes later than this can wait

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,6 +15,7 @@ from season_engine.traces import TraceSet
 from season_engine.windows.assessment import Quantiles
 
 FloatArray = NDArray[np.float64]
+End = Literal["opens", "closes"]
 
 # Where summers are long, what waits for their end comes only after the season it is counted in.
 LAST_DAY = 365 + 92  # of the season
@@ -55,6 +57,10 @@ class Opening:
     def closed_by(self, odds: float) -> dt.date | None:
         """First day by which the chance of having closed reaches `odds`; None: never."""
         return self.traces.date_of(quantile(self.closes, self.weights, odds))
+
+    def middle(self, end: End) -> dt.date | None:
+        """Middle date of one end; None: more likely never than not."""
+        return self.opened_by(0.5) if end == "opens" else self.closed_by(0.5)
 
     @property
     def opens_quantiles(self) -> Quantiles:

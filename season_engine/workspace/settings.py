@@ -20,11 +20,10 @@ from pydantic import (
 )
 from pydantic_core import PydanticCustomError
 
-from season_engine.messages import ENGLISH, languages
+from season_engine.messages import ENGLISH, Units, languages
 from season_engine.workspace.jobs import JOBS
 from season_engine.workspace.reading import did_you_mean, listed, shortened
 
-Units = Literal["degC", "degF"]
 Climate = Literal["cool-inland-north", "mild-maritime-south"]
 
 CONTROL_CHARACTER = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029]")

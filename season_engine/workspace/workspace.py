@@ -9,7 +9,7 @@ from importlib import resources
 from pathlib import Path
 
 from season_engine.errors import GrowerError
-from season_engine.messages import ENGLISH
+from season_engine.messages import ENGLISH, Units
 from season_engine.site import Site
 from season_engine.workspace.journal import Note, read_journal
 from season_engine.workspace.reading import did_you_mean, listed, read_text, shortened
@@ -18,7 +18,6 @@ from season_engine.workspace.settings import (
     ForecastSettings,
     Settings,
     SiteSettings,
-    Units,
     WeatherSettings,
 )
 from season_engine.workspace.toml_faults import checked
