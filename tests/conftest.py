@@ -11,7 +11,12 @@ from typing import Any
 import hypothesis
 import pytest
 
+from season_engine.commands import clock
+
 NOWHERE = "http://127.0.0.1:9"  # the discard port: nobody answers
+
+# One moment for the whole run, in every process: a run that passes midnight stays in its day.
+os.environ.setdefault(clock.VARIABLE, clock.now().isoformat())
 
 # Two workers on two cores: more threads would only wait for each other. NumPy reads these when imported.
 for _library in ("OPENBLAS", "OMP", "MKL"):

@@ -7,6 +7,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from season_engine.cli import main
+from season_engine.commands import clock
 from season_engine.workspace.journal import Note
 from season_engine.workspace.workspace import load_workspace
 from tests.workspaces import JOURNAL, make_two_yards, make_workspace
@@ -82,9 +83,8 @@ def test_a_note_is_written_and_told_back(yard: Path, arguments: list[str], note:
 
 
 def test_a_note_is_of_today_unless_said(yard: Path) -> None:
-    before = dt.date.today()
     assert add(yard, "trident open").exit_code == 0
-    assert before <= added(yard)[0].date <= dt.date.today()
+    assert added(yard)[0].date == clock.today()
 
 
 def test_a_reply_is_taken_whole(yard: Path) -> None:

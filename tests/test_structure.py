@@ -76,6 +76,27 @@ def test_every_folder_of_modules_is_a_package() -> None:
     assert [str(folder) for folder in sorted(folders) if not (folder / "__init__.py").exists()] == []
 
 
+CLOCK = PACKAGE / "commands" / "clock.py"
+READS_THE_CLOCK = {"now", "today", "utcnow", "time", "time_ns", "localtime", "gmtime", "ctime"}
+
+
+def clock_calls(tree: ast.Module) -> list[int]:
+    """Lines that call the clock of `datetime` or `time` as a module or class gives it."""
+    return [
+        node.lineno
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Call)
+        and isinstance(node.func, ast.Attribute)
+        and node.func.attr in READS_THE_CLOCK
+        and ast.unparse(node.func.value) in {"dt.datetime", "dt.date", "datetime", "date", "time"}
+    ]
+
+
+def test_the_clock_is_read_in_one_place() -> None:
+    read = {path: clock_calls(ast.parse(path.read_text("utf-8"))) for path in MODULES}
+    assert [path for path, lines in read.items() if lines] == [CLOCK]
+
+
 def run_cli(folder: Path, *arguments: str) -> tuple[subprocess.CompletedProcess[str], set[str]]:
     """Run the command in `folder`; return how it went and the top-level packages it imported."""
     imported = folder / "imported.txt"

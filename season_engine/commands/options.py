@@ -1,4 +1,4 @@
-"""Options that several commands share, the workspace they open, and the clock, which nothing else reads."""
+"""Options that several commands share, and the workspace they open."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from pathlib import Path
 
 import click
 
+from season_engine.commands import clock
 from season_engine.errors import GrowerError
 from season_engine.workspace.workspace import SiteEntry, Workspace, load_workspace
 
@@ -22,19 +23,14 @@ def as_day(_ctx: click.Context, option: click.Parameter, value: str | None) -> d
 
 
 def _as_today(ctx: click.Context, option: click.Parameter, value: str | None) -> dt.date:
-    return as_day(ctx, option, value) or dt.date.today()
+    return as_day(ctx, option, value) or clock.today()
 
 
 def _as_past_day(ctx: click.Context, option: click.Parameter, value: str | None) -> dt.date:
     day = _as_today(ctx, option, value)
-    if day > dt.date.today():
+    if day > clock.today():
         raise click.BadParameter(f"{day} has not come yet.", param=option)
     return day
-
-
-def now() -> dt.datetime:
-    """The moment, with the machine's time zone: for the date of a mail, never for what it says."""
-    return dt.datetime.now().astimezone()
 
 
 workspace_folder = click.option(
@@ -57,7 +53,7 @@ some_sites = click.option("--site", "site_names", multiple=True, help="Only this
 
 def open_workspace(folder: Path, *, demo_allowed: bool = True) -> Workspace:
     """The workspace in `folder`, or the demo, which says that it is one where it is allowed."""
-    workspace = load_workspace(folder, opened_at=now())
+    workspace = load_workspace(folder, opened_at=clock.now())
     if workspace.demo and demo_allowed:
         click.echo("No season.toml here: this is the embedded demo, and its weather is invented.", err=True)
     return workspace

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import click
 
-from season_engine.commands import options
+from season_engine.commands import clock, options
 from season_engine.delivery.deliver import Delivery, deliver, refuse_to_deliver, would_deliver
 from season_engine.delivery.lock import one_run_in
 from season_engine.delivery.log import LOG, kept_log
@@ -68,7 +68,7 @@ def command(
         refused = _tell_refusals(report)
         if email:
             part = ", ".join(entry.site.name for entry in entries) if site_names else ""
-            _send(Delivery(workspace, report, written, options.now(), part, again), dry_run=dry_run)
+            _send(Delivery(workspace, report, written, clock.now(), part, again), dry_run=dry_run)
     if refused:
         sys.exit(EXIT_POOR_WEATHER)
 
@@ -87,7 +87,7 @@ def _read(workspace: Workspace, entries: Sequence[SiteEntry], on: dt.date, out: 
 
 def _keep_what_was_said(workspace: Workspace, report: Report) -> None:
     """Add it to the record; where that can't be done the report still goes out."""
-    said = statements(workspace, report, options.now().date())
+    said = statements(workspace, report, clock.today())
     if not said:
         return
     file = workspace.record_file

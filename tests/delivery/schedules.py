@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import csv
-import datetime as dt
 import re
 import sys
 from pathlib import Path
 
 import numpy as np
 
+from season_engine.commands import clock
 from season_engine.weather.climates import COOL_INLAND_NORTH
 from season_engine.weather.demo import demo_series
 from tests.delivery.yard import READER, SENDER
@@ -71,7 +71,7 @@ def yard_of_today(folder: Path, port: int) -> Path:
     folder.mkdir()
     (folder / "trees.csv").write_text("id,species,site\np1,Pinus thunbergii,yard\n", "utf-8")
     (folder / "season.toml").write_text(SETTINGS % (port, SENDER, READER), "utf-8")
-    series = demo_series(COOL_INLAND_NORTH, dt.date.today())
+    series = demo_series(COOL_INLAND_NORTH, clock.today())
     with (folder / "yard.csv").open("w", newline="", encoding="utf-8") as file:
         rows = csv.writer(file)
         rows.writerow(["date", "tmin", "tmax"])

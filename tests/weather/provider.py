@@ -25,14 +25,16 @@ from pathlib import Path
 
 import numpy as np
 
+from season_engine.commands import clock
 from season_engine.site import Site
 from season_engine.weather.station_copies import FORMAT_VERSION
 
 JAPAN = Path(__file__).parents[1] / "data" / "japan"
 LAST_SOURCE_YEAR = 2025
-NOW = dt.datetime.now(dt.UTC)
-# By the clock of the westernmost station here: no day is asked for that is not over there yet.
-TODAY = (NOW - dt.timedelta(hours=12)).date()
+NOW = clock.now()
+TODAY = NOW.date()
+# The station's clock is the world's first, so that here no day begins before it does there.
+TIMEZONE = "Pacific/Kiritimati"
 YESTERDAY = TODAY - dt.timedelta(days=1)
 SHIFT_YEARS = YESTERDAY.year - LAST_SOURCE_YEAR
 FIRST_YEAR = YESTERDAY.year - 7
@@ -209,7 +211,7 @@ def directory(stations: tuple[Listed, ...] = STATIONS) -> bytes:
     database = sqlite3.connect(":memory:")
     database.executescript(TABLES)
     for one in stations:
-        place = (one.id, "XX", None, one.latitude, one.longitude, one.elevation, "Atlantic/Azores")
+        place = (one.id, "XX", None, one.latitude, one.longitude, one.elevation, TIMEZONE)
         database.execute("INSERT INTO stations VALUES (?,?,?,?,?,?,?)", place)
         database.execute("INSERT INTO names VALUES (?,'en',?)", (one.id, one.name))
         for parameter in one.parameters:

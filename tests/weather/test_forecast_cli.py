@@ -18,7 +18,7 @@ from season_engine.weather.station_weather import StationReadings
 from season_engine.workspace.workspace import load_workspace
 from tests.documents import assert_valid
 from tests.test_structure import HEAVY, run_cli
-from tests.weather.provider import SITE, Provider, forecast_file
+from tests.weather.provider import NOW, SITE, TODAY, Provider, forecast_file
 from tests.weather.test_station_cli import SETTINGS, TREES
 from tests.workspaces import make_workspace
 
@@ -31,7 +31,7 @@ def yard(first: StationReadings, provider: Provider, tmp_path: Path) -> Path:
     """A yard whose station has been fetched, with a forecast to be had that was issued a minute ago."""
     (tmp_path / "season.toml").write_text(SETTINGS + ASKED)
     (tmp_path / "trees.csv").write_text(TREES)
-    issued = dt.datetime.now(dt.UTC) - dt.timedelta(minutes=1)
+    issued = NOW - dt.timedelta(minutes=1)
     provider.forecast = forecast_file(issued, [(-9.0, 21.0)] * 12, longitude=SITE.longitude)
     return tmp_path
 
@@ -63,7 +63,7 @@ def test_on(yard: Path, provider: Provider) -> None:
         )
     assert weather["forecast"]["status"] == "used"
     assert len(weather["forecast"]["days"]) >= 9
-    assert weather["data_through"] < dt.date.today().isoformat()
+    assert weather["data_through"] < TODAY.isoformat()
     assert [path for path, _ in provider.requests] == ["/forecast/complete?lat=45.00&lon=-30.00&altitude=400"]
 
 
@@ -109,7 +109,7 @@ def test_check_with_a_kept_forecast_is_light_and_asks_nobody(yard: Path, provide
 
 
 def test_measures_ask_nobody_for_a_forecast(yard: Path, provider: Provider) -> None:
-    assert call(yard, "measures", "--from", dt.date.today().isoformat()).exit_code == 0
+    assert call(yard, "measures", "--from", TODAY.isoformat()).exit_code == 0
     assert provider.requests == []
 
 

@@ -10,6 +10,7 @@ import pytest
 
 from season_engine.weather.series import DailySeries, StationFacts
 from season_engine.weather.stations import Station, corrected, height_correction_c, in_order
+from tests.weather.provider import NOW
 
 ON = dt.date(2026, 3, 1)
 GOOD = Station(
@@ -82,9 +83,7 @@ def test_height_correction_is_bounded() -> None:
 
 
 def test_a_higher_station_is_colder_than_the_site() -> None:
-    facts = StationFacts(
-        "A", "Kettle", 5.0, 200.0, height_correction_c(200.0), "x", "y", dt.datetime.now(dt.UTC)
-    )
+    facts = StationFacts("A", "Kettle", 5.0, 200.0, height_correction_c(200.0), "x", "y", NOW)
     series = DailySeries(ON, np.array([1.0, np.nan]), np.array([8.0, 9.0]))
     at_site = corrected(series, facts)
     np.testing.assert_allclose(at_site.tmin_c, [2.3, np.nan])
