@@ -51,6 +51,8 @@ def backtest(
     """
     from joblib import Parallel, delayed
 
+    if not any(_seasons_after(train_until, records) for records in observations.records.values()):
+        return Backtest(train_until, (), observations.notes)
     known = {event: known_until(records, train_until) for event, records in observations.records.items()}
     enough = [event for event in known if _seasons_with_weather(known[event]) >= FEWEST_TRAINED]
     notes = [*observations.notes, *(_too_few(event, train_until) for event in known if event not in enough)]
@@ -89,6 +91,10 @@ def known_until(records: Iterable[StationRecord], train_until: int) -> list[Stat
         for record in records
     ]
     return [record for record in cut if record.observed and len(record.series)]
+
+
+def _seasons_after(train_until: int, records: Iterable[StationRecord]) -> bool:
+    return any(year >= train_until for record in records for year in record.observed)
 
 
 def _seasons_with_weather(records: Iterable[StationRecord]) -> int:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from functools import cache
+from functools import cache, partial
 from operator import attrgetter
 
 import numpy as np
@@ -22,6 +22,7 @@ from season_engine.verify.observations import Observations
 from season_engine.verify.scores import score
 from season_engine.verify.station_files import Event
 from season_engine.weather.series import DailySeries
+from tests.once import once_a_run
 from tests.verify.simple import FIRST_DAY, made_records, season_heat, season_softened, train_simple
 
 MADE = Event("Arbor ficta", 61)
@@ -38,7 +39,8 @@ Train = Callable[[Sequence[StationRecord], int], Forecaster]
 @cache
 def made_for(train: Train) -> tuple[list[StationRecord], dict[tuple[str, int], float]]:
     """The made species at yards of different warmth; the last is kept from training."""
-    return made_records(9, need=NEEDS[train], sd_days=SD_DAYS, levels=LEVELS[train])
+    make = partial(made_records, 9, need=NEEDS[train], sd_days=SD_DAYS, levels=LEVELS[train])
+    return once_a_run(f"records of {train.__name__}", make)
 
 
 def made(train: Train = train_simple) -> tuple[StationRecord, ...]:
@@ -47,14 +49,15 @@ def made(train: Train = train_simple) -> tuple[StationRecord, ...]:
 
 @cache
 def found_with(train: Train) -> tuple[Case, ...]:
-    return backtest(
-        Observations({MADE: made(train)}, ()), TRAIN_UNTIL, LEADS, lambda *_: trained(train)
-    ).cases
+    observations = Observations({MADE: made(train)}, ())
+    make = partial(backtest, observations, TRAIN_UNTIL, LEADS, lambda *_: trained(train))
+    return once_a_run(f"cases of {train.__name__}", make).cases
 
 
 @cache
 def trained(train: Train) -> Forecaster:
-    return train(known_until(made(train), TRAIN_UNTIL), TRAIN_UNTIL)
+    make = partial(train, known_until(made(train), TRAIN_UNTIL), TRAIN_UNTIL)
+    return once_a_run(f"trained by {train.__name__}", make)
 
 
 def row(train: Train, lead: float | None) -> Row:

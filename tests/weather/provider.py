@@ -156,7 +156,9 @@ def hour_rows(station: Listed, year: int) -> list[list[str]]:
 
 @cache
 def hours_file(station: Listed, year: int) -> bytes | None:
-    rows = hour_rows(station, year) if station.first.year <= year <= station.last.year else []
+    # The hours of 31 December by the sun lie, in the west, in the next year by UTC.
+    last = station.last + dt.timedelta(days=1)
+    rows = hour_rows(station, year) if station.first.year <= year <= last.year else []
     return packed(rows, ["year", "month", "day", "hour", "temp", "temp_source"]) if rows else None
 
 
