@@ -14,8 +14,8 @@ from season_engine.weather.demo import demo_series
 from season_engine.weather.logger import read_logger
 from season_engine.weather.series import DailySeries
 
-NORTH = Site("north", 51.5, 11.5, 180)
-SOUTH = Site("south", -38.1, 145.6, 60)
+NORTH = Site("north", 51.5, -30.5, 180)
+SOUTH = Site("south", -38.1, -110.5, 60)
 NAGANO = Site("nagano", 36.66, 138.19, 418)  # coordinates approximate, see tests/data/japan
 TAKAYAMA = Site("takayama", 36.16, 137.25, 560)
 KAGOSHIMA = Site("kagoshima", 31.55, 130.55, 4)

@@ -22,7 +22,7 @@ SETTINGS = """
 [[site]]
 name = "yard"
 latitude = 51.5
-longitude = 11.5
+longitude = -30.5
 [site.weather]
 source = "logger"
 file = "yard.csv"

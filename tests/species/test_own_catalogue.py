@@ -17,7 +17,7 @@ YARD = """
 [[site]]
 name = "yard"
 latitude = 51.5
-longitude = 11.5
+longitude = -30.5
 [site.weather]
 source = "demo"
 climate = "cool-inland-north"
