@@ -30,7 +30,7 @@ from season_engine.weather.series import Weather
 from season_engine.weather.sources import site_weather
 from season_engine.windows.assess import Prospect, assess, judged
 from season_engine.windows.assessment import Assessment, Verdict
-from season_engine.windows.care import small_care
+from season_engine.windows.care import Care, small_care
 from season_engine.windows.choice import DEFAULT_SIZE, windows_asked_for, windows_kept, windows_told
 from season_engine.windows.explain import explain
 from season_engine.windows.frost_weeks import frost_odds
@@ -38,6 +38,7 @@ from season_engine.windows.jobs import JOBS
 from season_engine.windows.judge import Judge
 from season_engine.windows.lighter import with_lighter_work
 from season_engine.windows.looks import Kept, Look, buds_to_look_at
+from season_engine.windows.sizes import largest
 from season_engine.windows.today import TreeState, is_for, tree_state
 from season_engine.workspace.journal import Note, notes_until
 from season_engine.workspace.trees import Tree, tree_as_of
@@ -96,9 +97,11 @@ def answer(
 ) -> Assessment:
     """One job judged at one site for a species or a tree: of its windows, the one that matters most now."""
     kind = catalogue_of(workspace).find(tree.species if tree else species or "")
+    any_size = size is None and tree is None
     size = size or (tree.size if tree else DEFAULT_SIZE)
     windows = windows_asked_for(kind, job, size, window)
-    prospect = Prospect(season_outlook(workspace, entry, on), kind, size, notes_until(workspace.notes, on))
+    outlook, notes = season_outlook(workspace, entry, on), notes_until(workspace.notes, on)
+    prospect = Prospect(outlook, kind, size, notes, any_size=any_size)
     state = _state(workspace, tree, entry, on) if tree else None
     found, asked = min(
         ((assess(prospect, one, state), one) for one in windows), key=lambda pair: _matters(pair[0])
@@ -128,7 +131,7 @@ def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteRep
     kinds = {tree.id: catalogue.get(tree.species) for tree in trees}
     kept = [kind for kind in kinds.values() if kind] if trees else [*catalogue.species.values()]
     asked_about = list({kind.name: kind for kind in kept}.values())
-    prospect = _prospects(outlook, notes_until(workspace.notes, on))
+    prospect = _prospects(outlook, notes_until(workspace.notes, on), any_size=not trees)
     states = [_state(workspace, tree, entry, on) for tree in trees]
     judge = Judge(prospect)
     told = [
@@ -149,7 +152,7 @@ def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteRep
         first=first_screen(yard, judged or [one.now for one in told], *earlier),
         weak=tuple(state.tree.id for state in states if state.tree.vigour == "weak"),
         look_at=_buds(told, prospect, states, kinds),
-        care=tuple(one for kind in asked_about for one in small_care(prospect(kind, DEFAULT_SIZE))),
+        care=tuple(one for kind in asked_about for one in _care(prospect, kind, states, kinds)),
         tree_names={tree.id: tree.name for tree in trees},
         sums=season_sums(outlook),
         water=water_demand(entry.site, outlook.weather, on),
@@ -178,6 +181,16 @@ def _buds(
     return buds_to_look_at(
         Kept(prospect(one.species, one.size), one.window, _own(one.species, states, kinds)) for one in told
     )
+
+
+def _care(
+    prospect: Callable[[Species, Size], Prospect],
+    kind: Species,
+    states: Iterable[TreeState],
+    kinds: Mapping[str, Species | None],
+) -> list[Care]:
+    sizes = (one.tree.size for one in _own(kind, states, kinds) or ())
+    return small_care(prospect(kind, DEFAULT_SIZE), largest(sizes))
 
 
 def _own(
@@ -238,14 +251,16 @@ def own_reports(workspace: Workspace, entries: Iterable[SiteEntry], on: dt.date)
     return OwnReports(tuple(sorted(days)), len(later - days), record.torn, tuple(found))
 
 
-def _prospects(outlook: Outlook, notes: Sequence[Note]) -> Callable[[Species, Size], Prospect]:
+def _prospects(
+    outlook: Outlook, notes: Sequence[Note], *, any_size: bool = False
+) -> Callable[[Species, Size], Prospect]:
     """Each species and size looked at once."""
     seen: dict[tuple[str, Size], Prospect] = {}
 
     def prospect(kind: Species, size: Size) -> Prospect:
         key = kind.name, size
         if key not in seen:
-            seen[key] = Prospect(outlook, kind, size, notes)
+            seen[key] = Prospect(outlook, kind, size, notes, any_size=any_size)
         return seen[key]
 
     return prospect

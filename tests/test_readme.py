@@ -81,3 +81,23 @@ def test_make_lines_name_targets_of_the_makefile() -> None:
             ["make", "-n", *shlex.split(line, comments=True)[1:]], cwd=PROJECT, capture_output=True, text=True
         )
         assert done.returncode == 0, f"$ {line}\n{done.stderr}"
+
+
+def test_cautions_stand_before_the_first_command_that_leads_to_work() -> None:
+    text = README.read_text("utf-8")
+    section = text.partition("\n## Work safely\n")[2].partition("\n## ")[0]
+    assert text.index("## Work safely") < text.index("$ season-engine")
+    assert len(section.strip().splitlines()) <= 6
+    for word in (
+        "25 kg",
+        "mask",
+        "saws",
+        "wire",
+        "poisonous",
+        "sap",
+        "sprays",
+        "owner's written leave",
+        "35 °C",
+    ):
+        assert word in section
+    assert text.count("trolley") == text.count("never with an acid") == 1, "said once"

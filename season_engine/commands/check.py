@@ -56,7 +56,11 @@ def command(
     found = answer(
         workspace, entry, job, on, species=species, tree=tree, size=size, window=window, explained=explained
     )
-    text = json_text(assessment_document(found)) if as_json else answer_text(found, workspace.units)
+    text = (
+        json_text(assessment_document(found, workspace.units))
+        if as_json
+        else answer_text(found, workspace.units)
+    )
     click.echo(text, nl=False)
     sys.exit(exit_code(found))
 

@@ -34,7 +34,7 @@ UNSAID = tuple(
     f'"{name}'.encode()
     for name in ("POT-", "PO-", "Project-", "Report-", "Last-Translator", "Language-Team", "Generated-By")
 )
-LABELS = ("label", "note", "unit", "trees")  # of the catalogue, said as they are
+LABELS = ("label", "note", "unit", "trees", "parts")  # of the catalogue, said as they are
 HAZARD, WINDOW = "hazard", "window"
 
 Text = tuple[str | tuple[str, str], str]  # what is to be translated, and its context

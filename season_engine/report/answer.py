@@ -5,6 +5,7 @@ from __future__ import annotations
 from season_engine.messages import Units
 from season_engine.report import phrases
 from season_engine.report.cards import criterion, sources_behind
+from season_engine.report.caution_text import caution_sentences
 from season_engine.report.explanation_text import ahead_table, explanation_text
 from season_engine.report.text import bullets, closes_once, opens_once, wrapped
 from season_engine.windows.assessment import Assessment
@@ -31,7 +32,7 @@ def answer_text(assessment: Assessment, units: Units = "degC") -> str:
         *ahead_table(a),
         *explanation_text(a, units),
         "",
-        *bullets((*a.cautions, *a.warnings)),
+        *bullets((*caution_sentences(a.cautions, units), *a.notes, *a.warnings)),
         *(
             ["", "Afterwards", *bullets(phrases.sentence(text) for text in a.aftercare)]
             if a.aftercare

@@ -16,6 +16,7 @@ from icalendar import Calendar, Event, Timezone, TimezoneStandard
 
 from season_engine.messages import language, said, say, speaking
 from season_engine.report import phrases
+from season_engine.report.caution_text import caution_sentences
 from season_engine.report.contents import Report, SiteReport, name_of_tree
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.jobs import JOBS
@@ -135,7 +136,9 @@ def _description(first: _Span, spans: Sequence[_Span], site: SiteReport, *, demo
         "as of {date}, which each week's report moves.",
         date=phrases.full_day(a.as_of),
     )
-    yield from (phrases.sentence(text) for text in (*a.cautions, *a.aftercare))
+    cautions = (caution for span in spans for caution in span.assessment.cautions)
+    yield from caution_sentences(cautions, site.units)
+    yield from (phrases.sentence(text) for text in (*a.notes, *a.aftercare))
 
 
 def _advice(span: _Span, spans: Sequence[_Span], site: SiteReport) -> str:

@@ -12,10 +12,6 @@ from season_engine.report.contents import SiteReport, gathered, name_of_tree, tr
 from season_engine.report.lines import NAMES_IN_A_LINE
 from season_engine.report.units import in_units
 from season_engine.windows.assessment import Assessment, Reason
-from season_engine.windows.jobs import JOBS
-
-# What holds for a job on any tree is said once for all; a window's own cautions stand with the window.
-GENERAL_CAUTIONS = frozenset(caution for job in JOBS.values() for caution in job.cautions)
 
 _RESTS_ON: dict[str, str] = {
     one: one
@@ -54,7 +50,7 @@ class Card:
     opens: tuple[Criterion, ...]
     closes: tuple[Criterion, ...]
     explained: str  # the units, where they need it
-    cautions: tuple[str, ...]  # this window's own
+    notes: tuple[str, ...]  # what the window and its species say of themselves
     hazards: tuple[str, ...]
     background: tuple[str, ...]
     warnings: tuple[str, ...]
@@ -98,7 +94,7 @@ def _card(site: SiteReport, group: Sequence[Assessment]) -> Card:
         explained=said(in_units(phrases.CHILL_PORTION, site.units))
         if any("chill portion" in r.text for r in a.reasons)
         else "",
-        cautions=gathered(phrases.sentence(text) for text in a.cautions if text not in GENERAL_CAUTIONS),
+        notes=gathered(phrases.sentence(text) for text in a.notes),
         hazards=gathered(phrases.hazard_sentence(hazard) for hazard in a.hazards),
         background=gathered(
             (phrases.usual_sentence(a), phrases.floor_sentence(a), phrases.given_sentence(a))

@@ -24,18 +24,24 @@ _CHANGES = {
 def care_lines(care: Iterable[Care], as_of: dt.date) -> tuple[tuple[str, str], ...]:
     """A job and what changes about it, one line a job; last, all that goes on as it is."""
     changes: dict[str, dict[tuple[str, dt.date], list[str]]] = {}
-    goes_on: dict[str, None] = {}
+    as_it_is: dict[str, None] = {}
     for one in care:
         if (change := _change(one, as_of)) is not None:
             changes.setdefault(one.job, {}).setdefault(change, []).append(phrases.species_name(one))
         elif one.verdict in ("open", "last-call"):
-            goes_on[one.job] = None
+            as_it_is[one.job] = None
     lines = [(phrases.capital(phrases.job_name(job)), _words(told, as_of)) for job, told in changes.items()]
-    if goes_on:
+    if as_it_is:
         lines.append(
-            (say("Going on"), phrases.sentence(phrases.listing([phrases.job_name(job) for job in goes_on])))
+            (say("Going on"), phrases.sentence(phrases.listing([phrases.job_name(job) for job in as_it_is])))
         )
     return tuple(lines)
+
+
+def goes_on(one: Care, as_of: dt.date) -> bool:
+    """Whether it is done now, or starts within the days that are told."""
+    change = _change(one, as_of)
+    return one.verdict in ("open", "last-call") or (change is not None and change[0] == "starts")
 
 
 def _change(one: Care, as_of: dt.date) -> tuple[str, dt.date] | None:

@@ -9,6 +9,8 @@ from functools import cache
 from importlib.resources import files
 from typing import Literal
 
+from season_engine.messages import Units
+from season_engine.report.caution_text import caution_in_english
 from season_engine.report.contents import Report, SeasonSum, SiteReport, WaterDemand
 from season_engine.report.first_screen_document import first_screen_document
 from season_engine.report.forecast_text import forecast_sentence
@@ -71,8 +73,8 @@ def _read_schema(name: SchemaName) -> Document:
     return document
 
 
-def assessment_document(a: Assessment) -> Document:
-    """What ``check --json`` prints."""
+def assessment_document(a: Assessment, units: Units = "degC") -> Document:
+    """What ``check --json`` prints; `units` of its prose."""
     return {
         "site": a.site,
         "species": a.species,
@@ -99,7 +101,7 @@ def assessment_document(a: Assessment) -> Document:
         "floor": finite(a.floor),
         "weeks": [_week(week) for week in a.weeks],
         "days": [_day(day) for day in a.days],
-        "cautions": list(a.cautions),
+        "cautions": [*(caution_in_english(one, units) for one in a.cautions), *a.notes],
         "ahead": [_week_ahead(week) for week in a.ahead],
         "best": date_text(a.best),
         "learnt": a.learnt,
@@ -132,8 +134,8 @@ def _site(site: SiteReport, as_of: dt.date) -> Document:
         **place_document(site.site),
         "weather": _weather(site.weather, as_of),
         "refusal": site.refusal,
-        "windows": [assessment_document(a) for a in site.windows],
-        "trees": [{**assessment_document(a), "weeks": [], "days": []} for a in site.trees],
+        "windows": [assessment_document(a, site.units) for a in site.windows],
+        "trees": [{**assessment_document(a, site.units), "weeks": [], "days": []} for a in site.trees],
         "first_screen": first_screen_document(site.first),
         "look_at": [look_document(look) for look in site.look_at],
         "care": [_care(one) for one in site.care],

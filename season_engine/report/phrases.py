@@ -45,11 +45,6 @@ UNSEEN = Message(
     "potted tree into its pot, and keep it out of wind until it no longer rocks."
 )
 INVENTED = Message("The weather is invented. It shows what a report looks like; work no tree by it.")
-SAFETY = (
-    Message("Wire springs back when it is cut: shield your eyes."),
-    Message("Sprays: read the label, keep to local rules, and leave licensed products to licensed people."),
-    Message("Wild trees: collect only with the owner's leave and within local law."),
-)
 
 
 def job_name(job: str) -> str:

@@ -7,8 +7,9 @@ from dataclasses import dataclass, replace
 
 from season_engine.messages import Units
 from season_engine.report import phrases
-from season_engine.report.cards import GENERAL_CAUTIONS, Card, cards, sources_behind
+from season_engine.report.cards import Card, cards, sources_behind
 from season_engine.report.care_text import care_lines
+from season_engine.report.caution_text import caution_lines
 from season_engine.report.contents import (
     Report,
     SiteReport,
@@ -102,16 +103,14 @@ class ReportSections:
     summary: str
     sites: tuple[SiteSections, ...]
     side_by_side: tuple[Line, ...]
-    cautions: tuple[str, ...]
+    cautions: tuple[Line, ...]
     sources: tuple[str, ...]
 
 
 def report_sections(report: Report) -> ReportSections:
     """Everything a report says."""
     assessed = [a for site in report.sites for a in site.windows + site.trees]
-    pressing = [a for heading in ("now", "soon") for a in under(heading, assessed)]
     chosen = [choice.first for site in report.sites for choice in site.first.work]
-    general = (c for a in pressing for c in a.cautions if c in GENERAL_CAUTIONS)
     return ReportSections(
         as_of=report.as_of,
         date=phrases.full_day(report.as_of),
@@ -120,7 +119,7 @@ def report_sections(report: Report) -> ReportSections:
         summary=summary(report),
         sites=tuple(site_sections(site, report.as_of) for site in report.sites),
         side_by_side=side_by_side(report),
-        cautions=gathered((*sentences(general), *sentences(phrases.SAFETY))),
+        cautions=caution_lines(report),
         sources=gathered(
             (*sentences(source for a in assessed for source in a.sources), *sources_behind(chosen))
         ),
@@ -179,9 +178,9 @@ def _chosen(site: SiteReport) -> tuple[Card, ...]:
     said: set[str] = set()
     found = []
     for card in cards(site, [one.first for one in site.first.work]):
-        new = tuple(text for text in card.cautions if text not in said)
+        new = tuple(text for text in card.notes if text not in said)
         said.update(new)
-        found.append(replace(card, cautions=new, past_errors=errors.get(_key(card.assessment), "")))
+        found.append(replace(card, notes=new, past_errors=errors.get(_key(card.assessment), "")))
     return tuple(found)
 
 

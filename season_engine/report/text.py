@@ -35,7 +35,7 @@ def _text(report: Report) -> str:
         lines += ["", "", *wrapped(say("{site} in full", site=site.name), ""), *_full(site, explained)]
     lines += ["", ""]
     lines += _section(say("What daily temperatures can't see"), wrapped(said(phrases.UNSEEN)))
-    lines += _section(say("Work safely"), bullets(sections.cautions))
+    lines += _section(say("Work safely"), _lines(sections.cautions))
     lines += _section(say("Sources"), bullets(sections.sources))
     return "\n".join(line.rstrip() for line in lines).replace("\n\n\n\n", "\n\n\n") + "\n"
 
@@ -105,7 +105,7 @@ def _cards(cards: Iterable[Card], explained: set[str]) -> list[str]:
             card.weighing,
             card.past_errors,
             card.sentence,
-            *card.cautions,
+            *card.notes,
             *card.warnings,
         )
         lines += bullets([" ".join(text for text in said if text)])

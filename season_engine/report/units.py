@@ -93,7 +93,7 @@ def assessment_in(a: Assessment, units: Units) -> Assessment:
         today_why=in_units(a.today_why, units),
         reasons=tuple(_reason(reason, units) for reason in a.reasons),
         hazards=tuple(_hazard(hazard, units) for hazard in a.hazards),
-        cautions=tuple(in_units(text, units) for text in a.cautions),
+        notes=tuple(in_units(text, units) for text in a.notes),
         aftercare=tuple(in_units(text, units) for text in a.aftercare),
         explanation=told and replace(told, steps=tuple(_step(step, units) for step in told.steps)),
     )

@@ -10,7 +10,7 @@ from season_engine.errors import GrowerError
 from season_engine.species.build import Merged, in_order, merged_group, merged_species
 from season_engine.species.files import head_of, shared_set, shipped, species_in
 from season_engine.species.names import plain_name, without_cultivar
-from season_engine.species.schema import CatalogueFile, Marker, SpeciesTable, Window
+from season_engine.species.schema import CatalogueFile, Harm, Marker, SpeciesTable, Window
 from season_engine.workspace.reading import did_you_mean, listed, shortened
 from season_engine.workspace.toml_faults import checked
 from season_engine.workspace.toml_lines import TomlText
@@ -35,6 +35,8 @@ class Species:
     files: Mapping[str, str]  # the file each marker stands in
     note: str = ""
     set_aside: tuple[Window, ...] = ()  # of schools that the grower doesn't follow
+    poison: Harm | None = None
+    skin: Harm | None = None
 
     @property
     def jobs(self) -> tuple[str, ...]:
@@ -203,7 +205,16 @@ class Catalogue:
             files={marker: merged.places[marker].file for marker in ordered},
             note=next((table.note for table in reversed(tables) if table.note), ""),
             set_aside=tuple(window for window in windows if window not in taken),
+            **self._harms(group, tables),
         )
+
+    def _harms(self, group: str, tables: Iterable[SpeciesTable]) -> dict[str, Harm | None]:
+        """Of each kind what the last of its tables says, else its group."""
+        told = (*reversed([*tables]), self._file(self._groups[group]))
+        return {
+            kind: next((harm for table in told if (harm := getattr(table, kind))), None)
+            for kind in ("poison", "skin")
+        }
 
     def _group_named(self, name: str, table: SpeciesTable, toml: TomlText, *, known: bool) -> str | None:
         """The group that a file puts a species into; None where it leaves it in the one it has."""

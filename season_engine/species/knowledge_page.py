@@ -15,6 +15,7 @@ from season_engine.species.files import shipped
 from season_engine.species.schema import (
     CatalogueFile,
     DaysAfter,
+    Harm,
     HazardRule,
     HeatHazard,
     HeatShare,
@@ -25,6 +26,8 @@ from season_engine.species.schema import (
     Window,
 )
 from season_engine.workspace.toml_faults import checked
+
+_Numbers = SharedSet | CatalogueFile | SpeciesTable
 
 PAGE = Path(__file__).with_name("KNOWLEDGE.md")
 TAGS = {
@@ -48,7 +51,8 @@ HEADING = "| What | Numbers | Counted from | Give or take | Known from |\n| --- 
 OPENING = """\
 # What is known, and how well
 
-Every number of the catalogue, and where it is from, written by `make knowledge` from the catalogue's files.
+Every number of the catalogue, what in a plant harms people, and where each is from, written by `make
+knowledge` from the catalogue's files.
 
 Little is published on when a tree in a container may be worked on. Most numbers are common practice or
 remembered, and set so that the dates come out near those growers give in two kinds of yard: they are wide on
@@ -60,8 +64,8 @@ TOTALS = """\
 {species} species in {groups} groups. The numbers of a rule are counted as one, where they stand and not again
 for each species that has them.
 
-| Known from | Rules for dates | Hazards after a job | Root balls by sections |
-| --- | --- | --- | --- |
+| Known from | Rules for dates | Hazards after a job | Root balls by sections | Poison and sap |
+| --- | --- | --- | --- | --- |
 """
 
 
@@ -74,18 +78,19 @@ def page() -> str:
     parts = [OPENING, _totals(sets, groups), _by_species(), "## Groups\n"]
     parts += [_group(group) for group in groups]
     parts.append("## What groups share\n")
-    parts += [f"### Set: {one.set}\n\n{_table(one.marker, one.window)}" for one in sets]
+    parts += [f"### Set: {one.set}\n\n{_table(one)}" for one in sets]
     return "\n".join(parts)
 
 
 def _totals(sets: list[SharedSet], groups: list[CatalogueFile]) -> str:
     species = [one for group in groups for one in group.species.values()]
-    tables: list[SharedSet | CatalogueFile | SpeciesTable] = [*sets, *groups, *species]
+    tables: list[_Numbers] = [*sets, *groups, *species]
     windows = [window for table in tables for window in table.window]
     counts: tuple[Counter[str], ...] = (
         Counter(one.provenance for table in tables for one in table.marker.values()),
         Counter(rule.provenance for window in windows for rule in window.hazard),
         Counter(one.provenance for window in windows for one in window.sections),
+        Counter(harm.provenance for table in tables for _, harm in _harms(table)),
     )
     rows = [_row(words, *(str(counted[tag]) for counted in counts)) for tag, words in TAGS.items()]
     rows.append(_row("all", *(str(counted.total()) for counted in counts)))
@@ -115,29 +120,43 @@ def _group(group: CatalogueFile) -> str:
     if group.takes:
         links = (f"[{name}](#set-{name.replace(' ', '-')})" for name in group.takes)
         parts.append(f"With the sets {', '.join(links)}.\n")
-    parts.append(_table(group.marker, group.window))
+    parts.append(_table(group))
     plain = []
     for name, species in group.species.items():
         names = f"*{name}* ({', '.join((*species.common, *species.synonyms))})"
-        if not species.marker and not any(one.hazard or one.sections for one in species.window):
+        if not _rows(species):
             plain.append(names)
             continue
-        parts.append(f"{names}, of its own:\n\n{_table(species.marker, species.window)}")
+        parts.append(f"{names}, of its own:\n\n{_table(species)}")
     if plain:
         parts.append(f"With the group's numbers: {'; '.join(plain)}.\n")
     return "\n".join(parts)
 
 
-def _table(markers: Mapping[str, Marker], windows: Iterable[Window]) -> str:
-    rows = [_marker_row(name, markers) for name in markers]
-    for window in windows:
+def _table(table: _Numbers) -> str:
+    rows = _rows(table)
+    return "\n".join([HEADING, *rows]) + "\n" if rows else "No numbers of its own.\n"
+
+
+def _harms(table: _Numbers) -> list[tuple[str, Harm]]:
+    kinds = () if isinstance(table, SharedSet) else (("poison", table.poison), ("skin and eyes", table.skin))
+    return [(kind, harm) for kind, harm in kinds if harm]
+
+
+def _rows(table: _Numbers) -> list[str]:
+    rows = [
+        _row(f"{kind}: {harm.parts}", "", "", "", _known_from(harm.provenance, harm.source))
+        for kind, harm in _harms(table)
+    ]
+    rows += [_marker_row(name, table.marker) for name in table.marker]
+    for window in table.window:
         rows += [_hazard_row(window, rule) for rule in window.hazard]
         for one in window.sections:
             apart = "-".join(str(years) for years in dict.fromkeys(one.years_apart))
             numbers = f"{one.parts} parts, {apart} years apart"
             what = f"{window.job}, {window.name}: {one.trees}"
             rows.append(_row(what, numbers, "", "", _known_from(one.provenance, one.source)))
-    return "\n".join([HEADING, *rows]) + "\n" if rows else "No numbers of its own.\n"
+    return rows
 
 
 def _marker_row(name: str, markers: Mapping[str, Marker]) -> str:

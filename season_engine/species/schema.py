@@ -55,20 +55,25 @@ class Heat(_Table):
         return match[name] if match else None
 
 
-class _Marker(_Table):
-    """What every marker says of itself."""
+class _Known(_Table):
+    """What says where it is known from."""
 
-    label: str = Field(min_length=3)  # words that follow "when": "candles begin to move"
-    bbch: int | None = Field(default=None, ge=0, le=99)
-    sd_days: float = Field(default=0, ge=0, le=40)
     provenance: Provenance = Field(alias="from")
     source: str = ""
 
     @model_validator(mode="after")
     def _sourced(self) -> Self:
         if self.provenance in ("published", "fit") and not self.source:
-            raise ValueError(f'a number marked "{self.provenance}" needs its source')
+            raise ValueError(f'what is marked "{self.provenance}" needs its source')
         return self
+
+
+class _Marker(_Known):
+    """What every marker says of itself."""
+
+    label: str = Field(min_length=3)  # words that follow "when": "candles begin to move"
+    bbch: int | None = Field(default=None, ge=0, le=99)
+    sd_days: float = Field(default=0, ge=0, le=40)
 
     @property
     def origin(self) -> str:
@@ -252,10 +257,8 @@ Marker = Annotated[
 ]
 
 
-class _Hazard(_Table):
+class _Hazard(_Known):
     limit: float = Field(gt=0, lt=1)  # above this chance the job is held, or done only with shelter
-    provenance: Provenance = Field(alias="from")
-    source: str = ""
 
 
 class ColdHazard(_Hazard):
@@ -285,14 +288,18 @@ class ShortSeason(_Hazard, Heat):
 HazardRule = Annotated[ColdHazard | HeatHazard | ShortSeason, Field(discriminator="name")]
 
 
-class Sections(_Table):
+class Sections(_Known):
     """How a root ball is renewed over the years: in so many parts, so many years apart."""
 
     parts: int = Field(ge=2, le=8)
     years_apart: tuple[int, int]  # at least, at most
     trees: str = Field(min_length=3)  # which trees, in words
-    provenance: Provenance = Field(alias="from")
-    source: str = ""
+
+
+class Harm(_Known):
+    """What of a plant harms whoever handles or eats it."""
+
+    parts: str = Field(min_length=3)  # after the plant's name: "all parts but the red flesh of the fruit"
 
 
 def _known_job(job: str) -> str:
@@ -355,6 +362,8 @@ class SpeciesTable(_Table):
     group: str | None = None  # None: the file's, or the one it has already
     common: tuple[str, ...] = ()
     synonyms: tuple[str, ...] = ()
+    poison: Harm | None = None
+    skin: Harm | None = None  # what burns or irritates skin and eyes
     marker: dict[str, Marker] = {}
     window: tuple[Window, ...] = ()
     without: Jobs = ()  # jobs of its group that are not done on it
@@ -367,12 +376,15 @@ class CatalogueFile(_Table):
     group: str | None = None
     takes: tuple[str, ...] = ()  # shared sets
     without: Jobs = ()  # jobs of those sets that are not done on this group
+    poison: Harm | None = None
+    skin: Harm | None = None
     marker: dict[str, Marker] = {}
     window: tuple[Window, ...] = ()
     species: dict[str, SpeciesTable] = {}
 
     @model_validator(mode="after")
     def _markers_are_of_a_group(self) -> Self:
-        if self.group is None and (self.takes or self.without or self.marker or self.window):
+        of_a_group = (self.takes, self.without, self.marker, self.window, self.poison, self.skin)
+        if self.group is None and any(of_a_group):
             raise ValueError('must say of which group this is: write group = "..." at its head')
         return self

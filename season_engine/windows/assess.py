@@ -28,36 +28,52 @@ from season_engine.windows.assessment import (
     WeekAhead,
     WeekChance,
 )
+from season_engine.windows.cautions import Caution, cautions_of, cautions_of_heat
 from season_engine.windows.hazards import best_week, hazard_if_done, weeks_ahead
 from season_engine.windows.jobs import JOBS
 from season_engine.windows.noted import learnt_sentence, notes_of, stage_notes
 from season_engine.windows.opening import Opening, open_window
 from season_engine.windows.reasons import reason_for
+from season_engine.windows.sizes import POT_L
 from season_engine.windows.today import TreeState, advise, refusal_of
 from season_engine.windows.told import own_words
 from season_engine.windows.verdict import season_shift, standing, verdict_on
 from season_engine.workspace.journal import Note
 
 STALE_DAYS = 7
-POT_L: Mapping[Size, float] = {"small": 1.0, "medium": 10.0, "large": 60.0}  # from memory
 LOOK_AHEAD_DAYS = 120  # four weeks, and the longest aftercare after them
 DAYS_AHEAD = 42  # how far an opening is told day by day
 WEEKS_BACK, WEEKS_AHEAD = 10, 30  # what a drawing may want to show
 
 
 class Prospect:
-    """One species at one site seen from one day: its markers, dated once for all of its windows."""
+    """One species at one site seen from one day: its markers, dated once for all of its windows.
+
+    `any_size`: the size is only taken so, since nobody said it; then a large tree's cautions are told.
+    """
 
     def __init__(
-        self, outlook: Outlook, species: Species, size: Size = "medium", notes: Iterable[Note] = ()
+        self,
+        outlook: Outlook,
+        species: Species,
+        size: Size = "medium",
+        notes: Iterable[Note] = (),
+        *,
+        any_size: bool = False,
     ) -> None:
         self.outlook = outlook
         self.species = species
+        self._cautioned_as: Size = "large" if any_size else size
         self.pot_l = POT_L[size]
         self.written = notes_of(notes, species, outlook.site)
         self.notes = stage_notes(self.written, species, outlook.site)
         self._datings: dict[int, Dating] = {}
         self._openings: dict[tuple[str, str, int | None], Opening] = {}
+
+    def cautions(self, job: str, size: Size | None = None) -> tuple[Caution, ...]:
+        """What can hurt whoever does a job now, on a tree of another size where one is given."""
+        of_job = cautions_of(job, self.species, size or self._cautioned_as)
+        return (*of_job, *cautions_of_heat(self.outlook.weather, self.outlook.on))
 
     def dating(self, shift: int) -> Dating:
         """Markers in the season `on` falls into, or so many seasons later."""
@@ -165,7 +181,7 @@ def _of_tree(a: Assessment, window: Window, shift: int, state: TreeState) -> dic
 
 
 def _written(prospect: Prospect, window: Window, case: _Case) -> Assessment:
-    outlook, opening, job = prospect.outlook, case.opening, JOBS[window.job]
+    outlook, opening = prospect.outlook, case.opening
     past = replace(prospect.past_opening(window), traces=opening.traces)
     return Assessment(
         site=outlook.site.name,
@@ -194,7 +210,8 @@ def _written(prospect: Prospect, window: Window, case: _Case) -> Assessment:
         ahead=case.ahead,
         best=best_week(case.ahead) if case.ahead else None,
         learnt=learnt_sentence(prospect.learnt(case.shift)),
-        cautions=(*job.cautions, *own_words(prospect.species, window)),
+        cautions=prospect.cautions(window.job),
+        notes=own_words(prospect.species, window),
         severity=window.severity,
         school=window.school,
         aftercare=tuple(Message(text) for text in window.aftercare),

@@ -10,6 +10,7 @@ from typing import Literal
 from season_engine.phenology.learning import Use
 from season_engine.site import Hemisphere
 from season_engine.species.schema import Severity
+from season_engine.windows.cautions import Caution
 
 Verdict = Literal["wait", "soon", "open", "last-call", "closed", "not-here"]
 Today = Literal["do", "hold", "only-with-shelter", "no"]
@@ -211,7 +212,8 @@ class Assessment:
     reasons: tuple[Reason, ...]
     hazards: tuple[Hazard, ...]
     weeks: tuple[WeekChance, ...]  # one a week around the day, for drawing
-    cautions: tuple[str, ...]
+    cautions: tuple[Caution, ...] = ()  # what can hurt whoever does it
+    notes: tuple[str, ...] = ()  # what the window and its species say of themselves
     days: tuple[DayChance, ...] = ()  # the next six weeks, where the floor is reached within them
     ahead: tuple[WeekAhead, ...] = ()  # today and the next four weeks
     best: dt.date | None = None  # the best of those weeks, where one is worth naming

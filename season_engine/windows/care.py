@@ -5,9 +5,10 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass
 
-from season_engine.species.schema import Window
+from season_engine.species.schema import Size, Window
 from season_engine.windows.assess import Prospect, judged
 from season_engine.windows.assessment import Verdict
+from season_engine.windows.cautions import Caution
 from season_engine.windows.jobs import JOBS
 from season_engine.windows.verdict import verdict_on
 
@@ -23,17 +24,20 @@ class Care:
     verdict: Verdict
     opens: dt.date | None  # with the odds the job wants
     closes: dt.date | None
+    cautions: tuple[Caution, ...] = ()
 
 
-def care_of(prospect: Prospect, window: Window) -> Care:
-    """Where one window stands on the outlook's day."""
+def care_of(prospect: Prospect, window: Window, size: Size | None = None) -> Care:
+    """Where one window stands on the outlook's day, and what to mind with trees of that size."""
     _, now = judged(prospect, window, JOBS[window.job].floor)
     kind = prospect.species
     verdict = verdict_on(prospect.outlook.on, now)
-    return Care(kind.name, kind.common[0], window.job, window.name, verdict, now.opens, now.closes)
+    # A tree that is still to come, such as one to dig, may be of any size.
+    cautions = prospect.cautions(window.job, "large" if JOBS[window.job].new_tree else size)
+    return Care(kind.name, kind.common[0], window.job, window.name, verdict, now.opens, now.closes, cautions)
 
 
-def small_care(prospect: Prospect) -> list[Care]:
-    """All of a species' windows that are not told in full."""
+def small_care(prospect: Prospect, size: Size | None = None) -> list[Care]:
+    """All of a species' windows that are not told in full; `size`: of the largest tree they are for."""
     windows = prospect.species.full_windows
-    return [care_of(prospect, window) for window in windows if not JOBS[window.job].told_in_full]
+    return [care_of(prospect, window, size) for window in windows if not JOBS[window.job].told_in_full]

@@ -29,8 +29,8 @@ from season_engine.windows.assessment import (
     WeekAhead,
     WeekChance,
 )
+from season_engine.windows.cautions import Caution
 from season_engine.windows.frost_weeks import FrostOdds, FrostWeek
-from season_engine.windows.jobs import LIFTING
 from season_engine.windows.looks import Look, Narrowed
 
 AS_OF = dt.date(2026, 8, 11)
@@ -121,7 +121,8 @@ def an_assessment(
         ),
         weeks=week_chances(opens, closes, half, 9),
         standing=Standing(opens + days(4), closes - days(4), unsure=False),
-        cautions=(LIFTING, "Leave a third of the old soil"),
+        cautions=(Caution("lifting"),),
+        notes=("Leave a third of the old soil",),
         sources=("Dates of bud swell: common practice, no source",),
     )  # fmt: skip
     return replace(assessment, **changes)

@@ -59,7 +59,7 @@ def test_check_has_the_keys_of_the_contract_in_its_order():
 
 def test_no_field_of_an_assessment_is_left_out_in_silence():
     said = set(assessment_document(an_assessment()))
-    assert {f.name for f in fields(Assessment)} - said == {"common_name"}
+    assert {f.name for f in fields(Assessment)} - said == {"common_name", "notes"}  # notes: among "cautions"
     assert {f.name for f in fields(Reason)} - set(CONTRACT_REASON) == {"provenance", "role"}
 
 

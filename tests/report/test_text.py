@@ -229,11 +229,11 @@ def test_jobs_of_one_species_with_the_same_dates_share_a_line():
     )
 
 
-def test_a_caution_of_the_window_stands_with_it_and_one_of_the_job_at_the_end():
+def test_a_note_of_the_window_stands_with_it_and_a_caution_at_the_end():
     text = flat(report_text(a_report()))
     assert text.index("Leave a third of the old soil.") < text.index("Opening soon")
-    assert text.count("Lift a heavy pot") == 1
-    assert text.index("Work safely") < text.index("Lift a heavy pot")
+    assert text.count("Lifting. ") == 1
+    assert text.index("Work safely") < text.index("Lifting. ")
 
 
 def test_a_window_none_of_whose_trees_may_be_worked_is_not_told():

@@ -229,23 +229,6 @@ def test_every_job_is_known_to_the_engine_with_its_odds() -> None:
     assert all(0.5 <= job.floor <= 0.8 for job in JOBS_KNOWN.values())
 
 
-@pytest.mark.parametrize(
-    ("job", "words"),
-    [
-        ("repotting", "two people"),
-        ("collecting", "owner's written leave"),
-        ("collecting", "licence"),
-        ("air-layering", "knife"),
-        ("grafting", "knife"),
-        ("wiring", "whips back"),
-        ("wire-check", "whips back"),
-        ("deadwood", "Lime sulphur"),
-    ],
-)
-def test_work_that_can_hurt_somebody_says_so(job: str, words: str) -> None:
-    assert any(words in caution for caution in JOBS_KNOWN[job].cautions)
-
-
 def test_numbers_without_evidence_are_spread_wide() -> None:
     """Heat needs known only from practice or memory must not look surer than a week."""
     for species in load_catalogue().species.values():
