@@ -43,7 +43,8 @@ _MODELS = (
         "hours",
         (0.0, 7.2),
         "peach; cool winters only: hours below freezing or warm spells don't show",
-        "Weinberger, J. H. (1950), Proc. Am. Soc. Hortic. Sci. 56, 122-128",
+        "Weinberger, J. H. (1950), Chilling requirements of peach varieties, Proceedings of the American "
+        "Society for Horticultural Science 56, 122-128",
         chill.chilling_hours,
     ),
     ChillModel(
@@ -53,7 +54,8 @@ _MODELS = (
         "hours",
         (1.4, 12.4),
         "peach; cold and cool winters: sums turn negative in mild ones",
-        "Richardson, E. A. et al. (1974), HortScience 9, 331-332",
+        "Richardson, E. A., Seeley, S. D. & Walker, D. R. (1974), A model for estimating the completion of "
+        "rest for 'Redhaven' and 'Elberta' peach trees, HortScience 9, 331-332",
         chill.utah_units,
     ),
     ChillModel(
@@ -63,7 +65,8 @@ _MODELS = (
         "hours",
         (1.0, 13.9),
         "low-chill nectarine; mild winters",
-        "Gilreath, P. R. & Buchanan, D. W. (1981), J. Am. Soc. Hortic. Sci. 106, 426-429",
+        "Gilreath, P. R. & Buchanan, D. W. (1981), Rest prediction model for low-chilling 'Sungold' "
+        "nectarine, Journal of the American Society for Horticultural Science 106, 426-429",
         chill.low_chill_units,
     ),
     ChillModel(
@@ -73,7 +76,8 @@ _MODELS = (
         "hours",
         (-1.1, 13.0),
         "apple; winters with warm spells",
-        "Shaltout, A. D. & Unrath, C. R. (1983), J. Am. Soc. Hortic. Sci. 108, 957-961",
+        "Shaltout, A. D. & Unrath, C. R. (1983), Rest completion prediction model for 'Starkrimson "
+        "Delicious' apples, Journal of the American Society for Horticultural Science 108, 957-961",
         chill.north_carolina_units,
     ),
     ChillModel(
@@ -83,7 +87,8 @@ _MODELS = (
         "hours",
         (-2.0, 12.9),
         "peach; mild and cool winters alike: the one to compare places by",
-        "Fishman, S., Erez, A. & Couvillon, G. A. (1987), J. Theor. Biol. 124, 473-483",
+        "Fishman, S., Erez, A. & Couvillon, G. A. (1987), The temperature dependence of dormancy breaking "
+        "in plants, Journal of Theoretical Biology 124, 473-483",
         chill.chill_portions,
     ),
     ChillModel(
@@ -93,7 +98,8 @@ _MODELS = (
         "daily means",
         (-3.4, 10.4),
         "trees of cool and temperate forests",
-        "Hänninen, H. (1990), Acta For. Fenn. 213, 1-47",
+        "Hänninen, H. (1990), Modelling bud dormancy release in trees from cool and temperate regions, Acta "
+        "Forestalia Fennica 213, 1-47",
         haenninen_units,
     ),
     ChillModel(
@@ -103,7 +109,8 @@ _MODELS = (
         "hours",
         (0.0, 14.0),
         "peach; cold and cool winters, as the Utah units",
-        "Linvill, D. E. (1990), HortScience 25, 14-16",
+        "Linvill, D. E. (1990), Calculating chilling hours and chill units from daily maximum and minimum "
+        "temperature observations, HortScience 25, 14-16",
         chill.smooth_utah_units,
     ),
     ChillModel(
@@ -113,7 +120,8 @@ _MODELS = (
         "hours",
         (1.4, 12.4),
         "peach; mild winters",
-        "Linsley-Noakes, G. C. & Allan, P. (1994), Sci. Hortic. 59, 107-113",
+        "Linsley-Noakes, G. C. & Allan, P. (1994), Comparison of two models for the prediction of rest "
+        "completion in peaches, Scientia Horticulturae 59, 107-113",
         chill.positive_utah_units,
     ),
     ChillModel(
@@ -123,7 +131,8 @@ _MODELS = (
         "daily extremes",
         (0.0, 7.15),
         "crop and forest trees of the Mediterranean",
-        "Cesaraccio, C. et al. (2004), Agric. For. Meteorol. 126, 1-13",
+        "Cesaraccio, C., Spano, D., Snyder, R. L. & Duce, P. (2004), Chilling and forcing model to predict "
+        "bud-burst of crop and forest species, Agricultural and Forest Meteorology 126, 1-13",
         _cesaraccio,
     ),
     ChillModel(
@@ -133,7 +142,9 @@ _MODELS = (
         "daily means",
         (-23.0, 25.0),
         "apple in western Europe",
-        "Legave, J. M. et al. (2008), J. Hortic. Sci. Biotechnol. 83, 76-84",
+        "Legave, J. M. et al. (2008), Selecting models of apple flowering time and understanding how global "
+        "warming has had an impact on this trait, Journal of Horticultural Science and Biotechnology 83, "
+        "76-84",
         legave_units,
     ),
 )

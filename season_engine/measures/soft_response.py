@@ -48,8 +48,9 @@ def heat_needed_after_chill(
 
     References
     ----------
-    Form of Murray, M. B., Cannell, M. G. R. & Smith, R. I. (1989), Journal of Applied Ecology 26, 693-700
-    (read as an abstract), after Cannell & Smith (1983).
+    Form of Murray, M. B., Cannell, M. G. R. & Smith, R. I. (1989), Date of budburst of fifteen tree species
+    in Britain following climatic warming, Journal of Applied Ecology 26, 693-700 (read as an abstract), after
+    Cannell & Smith (1983), Thermal time, chill days and prediction of budburst in Picea sitchensis.
     """
     need: FloatArray = least + more_without_chill * np.exp(-softening * np.asarray(chill, np.float64))
     return need

@@ -86,8 +86,8 @@ def alternating(
 
     References
     ----------
-    Cannell, M. G. R. and Smith, R. I. (1983), Journal of Applied Ecology 20, 951-963 (form read in a
-    secondary copy).
+    Cannell, M. G. R. and Smith, R. I. (1983), Thermal time, chill days and prediction of budburst in Picea
+    sitchensis, Journal of Applied Ecology 20, 951-963 (form read in a secondary copy).
     """
     return day_reached(
         alternating_level(forcing, chill_days, start=start, more=more, fall=fall), least + more

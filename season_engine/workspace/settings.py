@@ -189,7 +189,9 @@ ForecastSettings = Annotated[ServiceForecast | FileForecast, Field(discriminator
 
 
 # Mean over day and night in the growing season, by sun and by pot. From memory, and rough: dark pots in full
-# sun pass 38 degC on hot days (Witcher 2020, read in a secondary copy), which a daily mean shows little of.
+# sun pass 38 degC on hot days, which a daily mean shows little of (Witcher, Pickens and Blythe 2020,
+# Container type and substrate affect root zone temperature and growth of 'Green Giant' arborvitae,
+# Horticulturae 6(2) 22, abstract read in a stored copy).
 SUN_ON_POTS_C = {
     ("full", "dark"): 2.0,
     ("full", "light"): 1.0,

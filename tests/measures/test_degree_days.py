@@ -53,9 +53,11 @@ def test_table_7_of_zalom(day, curve, span, printed):
     assert got == pytest.approx(printed, abs=0.0051)
 
 
-# Michigan State University Extension, base 50 degF (days as in test_heat): the warm part of a cold day counts
-# with a curve where the average gives nothing. Numbers are pins of our own run, but for 22.0, where the whole
-# day lies above the base and the curve's mean is the average.
+# Days of two sheets of Michigan State University, base 50 degF: 65/40 and 60/35 from "Calculating growing
+# degree days" by J. Nugent, 83/61 and 57/33 from "Understanding growing degree-days" (read in stored copies,
+# as in test_heat). The warm part of a cold day counts with a curve where the average gives nothing. Numbers
+# are pins of our own run, but for 22.0, where the whole day lies above the base and the curve's mean is the
+# average.
 @pytest.mark.parametrize(
     ("tmin", "tmax", "expected"), [(40, 65, 5.309), (35, 60, 2.809), (61, 83, 22.0), (33, 57, 1.656)]
 )

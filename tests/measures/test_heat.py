@@ -38,9 +38,10 @@ def test_degree_days_of_mcmaster_and_wilhelm(tmax, tmin, expected):
 
 
 def test_degree_days_of_an_extension_handbook():
-    # Michigan State University Extension, Understanding growing degree-days: base 50 degF, average method,
-    # 65/40 gives 2.5, 60/35 none although the afternoon passed the base, 83/61 gives 22. A mean is a mean in
-    # either unit, so the numbers serve as they are.
+    # Base 50 degF, average method. 65/40 gives 2.5, 60/35 none although the afternoon passed the base: J.
+    # Nugent, Michigan State University (no year), Calculating growing degree days. 83/61 gives 22: Michigan
+    # State University Extension (no year), Understanding growing degree-days. Both read in stored copies. A
+    # mean is a mean in either unit, so the numbers serve as they are.
     got = growing_degree_days([40, 35, 61], [65, 60, 83], base_c=50)
     np.testing.assert_array_equal(got, [2.5, 0, 22])
 

@@ -20,8 +20,8 @@ from tests.benchmarks.planting import FLAGRANT, plant
 from tests.yards import NAGANO, STATIONS, readings
 
 FIRST = dt.date(2015, 1, 1)
-# Which checks there are, and that plain ones come first, is read in secondary copies of Durre et al. 2010
-# (GHCN-Daily), of ECA&D's rules and of HadISD's; limits marked "from memory" in `quality` are so here too.
+# Which checks there are, and that plain ones come first, is read in secondary copies of the rules of
+# GHCN-Daily, ECA&D and HadISD (cited in `quality.examine`); limits "from memory" there are so here too.
 
 
 def weather(days: int = 8 * 365, seed: int = 3) -> DailySeries:

@@ -23,9 +23,23 @@ class Check:
     leaves_out: bool = True
 
 
-GHCN = "GHCN-Daily (Durre et al. 2010), read in a secondary copy"
-ECAD = "ECA&D, read in a secondary copy"
-HADISD = "HadISD, read in a secondary copy"
+# GHCN-Daily's, ECA&D's and HadISD's. A work is cited in the same words everywhere (tests/test_sources.py).
+GHCN = (
+    "Durre et al. (2010), Comprehensive automated quality assurance of daily surface observations, "
+    "Journal of Applied Meteorology and Climatology 49, 1615-1633, read in a secondary copy"
+)
+ECAD = (
+    "European Climate Assessment & Dataset (no year), rules of its flags, read in a secondary copy, the "
+    "library xclim"
+)
+HADISD = (
+    "Dunn et al. (2012), HadISD: a quality-controlled global synoptic report database for selected "
+    "variables at long-term stations from 1973-2011, Climate of the Past 8, read in a secondary copy"
+)
+SNHT = (
+    "Alexandersson (1986), A homogeneity test applied to precipitation data, Journal of Climatology 6, "
+    "661-675, abstract read in a stored copy"
+)
 
 # In this order, after GHCN-Daily: the plainest first, so that their faults don't blur what is usual.
 CHECKS = (
@@ -50,7 +64,13 @@ CHECKS = (
         unlikely.spikes,
     ),
     Check("neighbour", GHCN, "5 robust spreads off the second source", unlikely.beside_neighbour),
-    Check("step", "after Alexandersson 1986", "4 degC, beside a second source 1.25 degC", steps.steps, False),
+    Check(
+        "step",
+        f"in the manner of the test; {SNHT}",
+        "4 degC, beside a second source 1.25 degC",
+        steps.steps,
+        False,
+    ),
 )
 
 
