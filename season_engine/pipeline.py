@@ -29,9 +29,15 @@ from season_engine.weather.forecast_sources import forecast_days
 from season_engine.weather.series import Weather
 from season_engine.weather.sources import site_weather
 from season_engine.windows.assess import Prospect, assess, judged
-from season_engine.windows.assessment import Assessment, Verdict
+from season_engine.windows.assessment import Assessment
 from season_engine.windows.care import Care, small_care
-from season_engine.windows.choice import DEFAULT_SIZE, windows_asked_for, windows_kept, windows_told
+from season_engine.windows.choice import (
+    DEFAULT_SIZE,
+    nearest_first,
+    windows_asked_for,
+    windows_kept,
+    windows_told,
+)
 from season_engine.windows.explain import explain
 from season_engine.windows.frost_weeks import frost_odds
 from season_engine.windows.jobs import JOBS
@@ -95,7 +101,7 @@ def answer(
     window: str | None = None,
     explained: bool = False,
 ) -> Assessment:
-    """One job judged at one site for a species or a tree: of its windows, the one that matters most now."""
+    """One job judged at one site for a species or a tree: of its windows the nearest, beside the others."""
     kind = catalogue_of(workspace).find(tree.species if tree else species or "")
     any_size = size is None and tree is None
     size = size or (tree.size if tree else DEFAULT_SIZE)
@@ -103,22 +109,15 @@ def answer(
     outlook, notes = season_outlook(workspace, entry, on), notes_until(workspace.notes, on)
     prospect = Prospect(outlook, kind, size, notes, any_size=any_size)
     state = _state(workspace, tree, entry, on) if tree else None
-    found, asked = min(
-        ((assess(prospect, one, state), one) for one in windows), key=lambda pair: _matters(pair[0])
-    )
+    found, *others = nearest_first(assess(prospect, one, state) for one in windows)
+    found = replace(found, others=tuple(others))
     if window is None:
         found = with_lighter_work(prospect, found, state)
     if explained:
+        asked = next(one for one in windows if one.name == found.window)
         shift, _ = judged(prospect, asked, found.floor)
         found = replace(found, explanation=explain(prospect, asked, shift))
     return assessment_in(found, workspace.units)
-
-
-_RANK: Sequence[Verdict] = ("last-call", "open", "soon", "wait", "closed", "not-here")
-
-
-def _matters(assessment: Assessment) -> tuple[int, dt.date]:
-    return _RANK.index(assessment.verdict), assessment.opens.p50 or dt.date.max
 
 
 def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteReport:

@@ -22,6 +22,7 @@ def answer_text(assessment: Assessment, units: Units = "degC") -> str:
         *wrapped(f"{phrases.verdict_words(a)}. {phrases.verdict_sentence(a)} {a.learnt}", ""),
         *wrapped(f"Today: {phrases.today_words(a).lower()}. {phrases.sentence(a.today_why)}", ""),
         *wrapped(phrases.usual_sentence(a), ""),
+        *wrapped(_others(a), ""),
         "",
         *wrapped(opens_once(opens), ""),
         *wrapped(closes_once(closes), ""),
@@ -42,3 +43,30 @@ def answer_text(assessment: Assessment, units: Units = "degC") -> str:
         *bullets(phrases.sentence(source) for source in (*a.sources, *sources_behind([a]))),
     ]
     return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def _others(a: Assessment) -> str:
+    """The job's other windows, each with its next date; empty where it has none."""
+    if not a.others:
+        return ""
+    lead = "The other window" if len(a.others) == 1 else "The other windows"
+    return (
+        f"{lead}: {'; '.join(f'{phrases.window_name(one) or one.job} ({_stands(one)})' for one in a.others)}."
+    )
+
+
+def _stands(a: Assessment) -> str:
+    opens, closes = a.standing.opens, a.standing.closes
+    if opens is None or closes is None:
+        return "most seasons here don't have it"
+    late = ", with too little warmth left to recover" if a.opens_too_late else ""
+    if a.verdict == "closed":
+        closed = a.closes.p50 if a.closes.p50 and a.closes.p50 <= a.as_of else closes
+        again = a.next.opens.p50 if a.next else None
+        then = f", opens again about {phrases.short_day(again, a.as_of)}" if again else ""
+        return f"closed about {phrases.short_day(closed, a.as_of)}{then}"
+    if a.verdict in ("open", "last-call"):
+        held = ", but on hold" if a.today == "hold" and not late else ""
+        return f"open until about {phrases.short_day(a.closes.p50 or closes, a.as_of)}{held}{late}"
+    ahead = a.opens.p50 if a.opens.p50 and a.opens.p50 > a.as_of else opens
+    return f"opens about {phrases.short_day(ahead, a.as_of)}{late}"

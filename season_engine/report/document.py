@@ -111,6 +111,8 @@ def assessment_document(a: Assessment, units: Units = "degC") -> Document:
         "aftercare": list(a.aftercare),
         "standing": _standing(a.standing),
         "refused": a.refused,
+        "opens_too_late": a.opens_too_late,
+        "others": [_other(one) for one in a.others],
     }
 
 
@@ -304,6 +306,17 @@ def _usual(u: Usual) -> Document:
 
 def _standing(s: Standing) -> Document:
     return {"opens": date_text(s.opens), "closes": date_text(s.closes), "unsure": s.unsure}
+
+
+def _other(a: Assessment) -> Document:
+    return {
+        "window": a.window,
+        "verdict": a.verdict,
+        "today": a.today,
+        "opens": quantiles_document(a.opens),
+        "closes": quantiles_document(a.closes),
+        "opens_too_late": a.opens_too_late,
+    }
 
 
 def _next(ahead: NextWindow) -> Document:

@@ -29,7 +29,7 @@ from season_engine.windows.assessment import (
     WeekChance,
 )
 from season_engine.windows.cautions import Caution, cautions_of, cautions_of_heat
-from season_engine.windows.hazards import best_week, hazard_if_done, weeks_ahead
+from season_engine.windows.hazards import best_week, hazard_if_done, too_little_warmth, weeks_ahead
 from season_engine.windows.jobs import JOBS
 from season_engine.windows.noted import learnt_sentence, notes_of, stage_notes
 from season_engine.windows.opening import Opening, open_window
@@ -165,7 +165,9 @@ def assess(prospect: Prospect, window: Window, state: TreeState | None = None) -
     )
     told = tuple(hazard for _, hazard in hazards)
     case = _Case(shift, floor, opening, verdict, told, ahead, today, why)
-    written = replace(_written(prospect, window, case), standing=now)
+    worked = now.opens if now.opens is None or verdict == "closed" else max(on, now.opens)
+    too_late = worked is not None and too_little_warmth(window.hazard, own, worked)
+    written = replace(_written(prospect, window, case), standing=now, opens_too_late=too_late)
     return replace(written, **_of_tree(written, window, shift, state)) if state else written
 
 

@@ -1,12 +1,13 @@
-"""Which of a species' windows are meant: by job and name, or by the trees that are kept."""
+"""Which of a species' windows are meant: by job and name, by the trees that are kept, or by the day."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from season_engine.errors import GrowerError
 from season_engine.species.catalogue import Catalogue, Species
 from season_engine.species.schema import Size, Window
+from season_engine.windows.assessment import Assessment
 from season_engine.windows.jobs import JOBS
 from season_engine.windows.today import is_for
 from season_engine.workspace.trees import Tree
@@ -47,3 +48,30 @@ def windows_kept(species: Species, trees: Sequence[Tree], catalogue: Catalogue) 
 def windows_told(species: Species, trees: Sequence[Tree], catalogue: Catalogue) -> list[Window]:
     """Of those, the ones of jobs that are told in full."""
     return [one for one in windows_kept(species, trees, catalogue) if JOBS[one.job].told_in_full]
+
+
+def nearest_first(windows: Iterable[Assessment]) -> list[Assessment]:
+    """A job's windows judged on one day, the one that a grower means by asking today at the head.
+
+    1. One that is open and not on hold: best one that needs no shelter, then the one that closes first.
+    2. One that opens within the fortnight.
+    3. The nearest by days, ahead to its opening or back to its closing: with one shut for three weeks and
+       another four months off it is too late, not too early. One that is open but on hold is no day away; of
+       two as near, the one to come is meant.
+    4. One that opens only when too little warmth is left for the tree to recover.
+    5. One that most seasons here don't have.
+    """
+    return sorted(windows, key=_reach)
+
+
+def _reach(a: Assessment) -> tuple[int, float, int]:
+    opens, closes, on = a.standing.opens, a.standing.closes, a.as_of
+    if a.verdict == "not-here" or opens is None or closes is None:
+        return 5, 1 - a.chance_given, 0
+    is_open, over = a.verdict in ("open", "last-call"), a.verdict == "closed"
+    days = (on - closes).days if over else 0 if is_open else (opens - on).days
+    if a.opens_too_late:
+        return 4, days, 0
+    if is_open and a.today != "hold":
+        return 1, ("do", "only-with-shelter", "no").index(a.today), (closes - on).days
+    return 2 if a.verdict == "soon" else 3, days, int(over)

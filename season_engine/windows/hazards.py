@@ -40,6 +40,14 @@ def hazard_if_done(rule: HazardRule, dating: Dating, on: dt.date) -> Hazard:
     return Hazard(Message(rule.name), chance, rule.days, text, forecast_on, brief, words)
 
 
+def too_little_warmth(rules: Sequence[HazardRule], dating: Dating, on: dt.date) -> bool:
+    """Whether, by one of a window's rules, too little warmth is left after a day to recover from the job."""
+    return any(
+        isinstance(rule, ShortSeason) and hazard_if_done(rule, dating, on).chance > rule.limit
+        for rule in rules
+    )
+
+
 def weeks_ahead(
     rules: Sequence[HazardRule], dating: Dating, opening: Opening, on: dt.date, *, sheltered: bool
 ) -> tuple[WeekAhead, ...]:

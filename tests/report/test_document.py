@@ -48,6 +48,8 @@ def test_check_has_the_keys_of_the_contract_in_its_order():
         "aftercare",
         "standing",
         "refused",
+        "opens_too_late",
+        "others",
     ]
     assert list(document["reasons"][0]) == CONTRACT_REASON
     assert list(document["next"]) == ["season", "opens", "closes"]
