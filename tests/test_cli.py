@@ -110,7 +110,7 @@ def test_weather_says_what_there_is(yard: Path) -> None:
     [
         (("check", "repotting"), 2, "give either --species or --tree"),
         (("check", "repoting", "--species", "Acer palmatum"), 2, 'Did you mean "repotting"?'),
-        (("check", "repotting", "--species", "Acer palmatun"), 2, "Did you mean Acer palmatum?"),
+        (("check", "repotting", "--species", "Acer palmatun"), 2, 'Did you mean "Acer palmatum"?'),
         (("check", "decandling", "--species", "Acer palmatum"), 2, "It has repotting"),
         (("check", "repotting", "--tree", "p9"), 2, 'no tree "p9"'),
         (("check", "repotting", "--species", "Acer palmatum", "--site", "nogano"), 2, "nagano"),

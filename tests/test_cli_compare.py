@@ -128,7 +128,7 @@ def test_the_demo_s_yards_are_compared_across_the_equator(tmp_path: Path) -> Non
         (("nagano", "Nagano"), "named twice"),
         (("nagano", "kagoshina"), 'Did you mean "kagoshima"?'),
         (("nagano", "kagoshima", "--job", "repoting"), 'Did you mean "repotting"?'),
-        (("nagano", "kagoshima", "--species", "Acer palmatun"), "Did you mean Acer palmatum?"),
+        (("nagano", "kagoshima", "--species", "Acer palmatun"), 'Did you mean "Acer palmatum"?'),
         (("nagano", "kagoshima", "--job", "after-bloom-pruning"), 'no window for "after-bloom-pruning"'),
         (("nagano", "kagoshima", "--species", "Acer palmatum", "--job", "decandling"), "It has repotting"),
     ],

@@ -115,7 +115,7 @@ def test_of_a_reply_not_understood_nothing_is_written_and_each_fault_told(yard: 
     [
         (["trident open", "--on", "2999-01-01"], "", "2999-01-01 has not come yet"),
         (["trident open", "--on", "today"], "", "is not a date"),
-        (["spruce open"], "", 'could be "Picea abies", "Picea engelmannii"'),
+        (["spruce open"], "", 'could be "Engelmann spruce", "Ezo spruce"'),
         (["not yet"], "", '"not yet" names no tree and no species'),
         (["--bbch", "7"], "", "names no tree and no species"),
         (["--species", "oke", "--bbch", "7"], "", 'no species "oke"'),

@@ -4,17 +4,23 @@ from __future__ import annotations
 
 import datetime as dt
 import sys
+from dataclasses import dataclass
 from pathlib import Path
 
 import click
 
 from season_engine.commands import options
+from season_engine.errors import GrowerError
 from season_engine.pipeline import answer
 from season_engine.report.answer import answer_text
 from season_engine.report.document import assessment_document, json_text
+from season_engine.species.catalogue import catalogue_of
 from season_engine.species.schema import Size
 from season_engine.windows.assessment import Assessment
 from season_engine.workspace.jobs import job_named
+from season_engine.workspace.names import KnownNames, either
+from season_engine.workspace.trees import Tree
+from season_engine.workspace.workspace import Workspace
 
 EXIT_BY_VERDICT = {"wait": 10, "soon": 10, "closed": 11, "not-here": 12}
 EXIT_HOLD = 13
@@ -22,8 +28,9 @@ EXIT_HOLD = 13
 
 @click.command("check")
 @click.argument("job")
-@click.option("--species", help="Botanical or common name.")
-@click.option("--tree", "tree_id", help="Id of a tree in trees.csv, instead of a species.")
+@click.argument("words", nargs=-1, metavar="[TREE|SPECIES]")
+@click.option("--species", help="A species, by any of its names, rather than one of your trees.")
+@click.option("--tree", "tree_name", help="A tree, by its id or name in trees.csv.")
 @options.one_site
 @click.option("--size", type=click.Choice(["small", "medium", "large"]), help="Size of the tree.")
 @click.option("--window", help="Which window, where the job has several in a season.")
@@ -33,8 +40,9 @@ EXIT_HOLD = 13
 @options.as_json
 def command(
     job: str,
+    words: tuple[str, ...],
     species: str | None,
-    tree_id: str | None,
+    tree_name: str | None,
     site_name: str | None,
     size: Size | None,
     window: str | None,
@@ -43,26 +51,81 @@ def command(
     on: dt.date,
     as_json: bool,
 ) -> None:
-    """Say whether it is too early, or too late, for JOB.
+    """Say whether it is too early, or too late, for JOB on a tree or species.
+
+    Name it as you call it: "check repotting Ember", "check repotting trident". Where you keep one tree of a
+    species, the species' name means that tree.
 
     Exits 0 when it may be done, 10 too early, 11 too late, 12 no such window here, 13 open but hold.
     """
-    if (species is None) == (tree_id is None):
-        raise click.UsageError("give either --species or --tree")
+    if sum((bool(words), species is not None, tree_name is not None)) != 1:
+        raise click.UsageError("name a tree or a species, or give either --species or --tree")
     job = job_named(job)
     workspace = options.open_workspace(folder)
-    tree = workspace.tree_named(tree_id) if tree_id else None
-    entry = options.the_site(workspace, site_name or (tree.site if tree else None))
+    asked = _asked(workspace, " ".join(words), species, tree_name, site_name)
+    entry = options.the_site(workspace, site_name or asked.site)
     found = answer(
-        workspace, entry, job, on, species=species, tree=tree, size=size, window=window, explained=explained
+        workspace,
+        entry,
+        job,
+        on,
+        species=asked.species,
+        tree=asked.tree,
+        size=size,
+        window=window,
+        explained=explained,
     )
     text = (
         json_text(assessment_document(found, workspace.units))
         if as_json
-        else answer_text(found, workspace.units)
+        else answer_text(found, workspace.units, about=asked.told)
     )
     click.echo(text, nl=False)
     sys.exit(exit_code(found))
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """The tree or species that is asked about, the site that follows from it, and what to say of it."""
+
+    species: str | None = None
+    tree: Tree | None = None
+    site: str | None = None
+    told: str = ""
+
+
+def _asked(
+    workspace: Workspace, words: str, species: str | None, tree_name: str | None, site_name: str | None
+) -> _Asked:
+    """What is asked about; raises GrowerError where it is nothing known, or may be several."""
+    at = {workspace.site_named(site_name).site.name} if site_name is not None else None
+    names = catalogue_of(workspace).known_names(workspace.trees, at)
+    if species is not None:
+        return _Asked(names.species_called(species))
+    meant = names.called(words) if tree_name is None else names.tree_called(tree_name)
+    return _of_species(names, meant, words) if isinstance(meant, str) else _of_tree(meant)
+
+
+def _of_tree(tree: Tree, why: str = "") -> _Asked:
+    return _Asked(tree=tree, site=tree.site, told=f"For {_called(tree)}{why}.")
+
+
+def _of_species(names: KnownNames, species: str, words: str) -> _Asked:
+    """The only tree of a species, or the species where there are several or none; raises GrowerError."""
+    trees = names.trees_of(species)
+    if len(trees) == 1:
+        return _of_tree(trees[0], f", the only {words} at {trees[0].site}")
+    sites = {tree.site for tree in trees}
+    if len(sites) > 1:
+        several = either([f"{_called(tree)} at {tree.site}" for tree in trees])
+        raise GrowerError(f'"{words}" could be {several}.', hint="Name one, or a site with --site.")
+    listed = ", ".join(_called(tree) for tree in trees)
+    told = f"For the species; your trees are {listed}: name one for its own answer." if trees else ""
+    return _Asked(species, site=next(iter(sites), None), told=told)
+
+
+def _called(tree: Tree) -> str:
+    return f"{tree.id} ({tree.name})" if tree.name else tree.id
 
 
 def exit_code(found: Assessment) -> int:

@@ -13,13 +13,14 @@ from season_engine.pipeline import compare_sites
 from season_engine.report.comparison_document import comparison_document
 from season_engine.report.comparison_text import comparison_text
 from season_engine.report.document import json_text
+from season_engine.species.catalogue import catalogue_of
 from season_engine.workspace.jobs import job_named
 
 
 @click.command("compare")
 @click.argument("site_names", nargs=-1, metavar="SITE SITE...")
 @click.option("--job", help="Only this job.")
-@click.option("--species", help="Botanical or common name; without it, the species of your trees there.")
+@click.option("--species", help="By any of its names; without it, the species of your trees there.")
 @options.workspace_folder
 @options.on_day
 @options.as_json
@@ -43,6 +44,9 @@ def command(
     if len({entry.site.name for entry in entries}) < len(entries):
         raise GrowerError("a site is named twice; compare it with another.")
     job = job_named(job) if job else None
+    if species is not None:
+        at = {entry.site.name for entry in entries}
+        species = catalogue_of(workspace).known_names(workspace.trees, at).species_called(species)
     comparison = compare_sites(workspace, entries, on, job=job, species=species)
     text = json_text(comparison_document(comparison)) if as_json else comparison_text(comparison)
     click.echo(text, nl=False)

@@ -19,8 +19,8 @@ from season_engine.windows.noted import stage_notes
 from season_engine.workspace.jobs import job_named
 from season_engine.workspace.journal import LAST_STAGE, Note, notes_until
 from season_engine.workspace.journal_append import append_notes
-from season_engine.workspace.journal_names import KnownNames
 from season_engine.workspace.journal_words import ALREADY, NOT_YET, Understood, stage_words, understand
+from season_engine.workspace.names import KnownNames
 from season_engine.workspace.reading import decoded, shortened
 from season_engine.workspace.workspace import JOURNAL, Workspace
 
@@ -33,7 +33,7 @@ def command() -> None:
 @command.command("add")
 @click.argument("words", nargs=-1)
 @click.option("--species", help="What it is about, by any of its names.")
-@click.option("--tree", "tree_id", help="Which tree, by its id in trees.csv.")
+@click.option("--tree", "tree_id", help="Which tree, by its id or name in trees.csv.")
 @click.option("--bbch", type=click.IntRange(0, LAST_STAGE), help="Growth stage by its code.")
 @click.option("--job", help="A job done, such as repotting.")
 @click.option("--note", "remark", default="", help="Anything else.")
@@ -64,8 +64,8 @@ def add(
         )
     if words and (bbch is not None or job):
         raise click.UsageError("say the stage or the job in words or by an option, not both")
-    names = _known_names(workspace)
-    given = _given(workspace, names, species, tree_id, bbch, job, " ".join(remark.split()))
+    names = catalogue_of(workspace).known_names(workspace.trees)
+    given = _given(names, species, tree_id, bbch, job, " ".join(remark.split()))
 
     def note(line: str) -> Note:
         said = understand(line, names, given.species)
@@ -83,15 +83,7 @@ def add(
         click.echo(f"noted: {_in_words(one, workspace)}")
 
 
-def _known_names(workspace: Workspace) -> KnownNames:
-    catalogue = catalogue_of(workspace)
-    kinds = {tree.species: catalogue.get(tree.species) for tree in workspace.trees}
-    as_spelt = {spelt: kind.name for spelt, kind in kinds.items() if kind}
-    return KnownNames({**catalogue.names, **as_spelt}, workspace.trees)
-
-
 def _given(
-    workspace: Workspace,
     names: KnownNames,
     species: str | None,
     tree_id: str | None,
@@ -102,7 +94,7 @@ def _given(
     """What the options say."""
     if species is not None and tree_id is not None:
         raise click.UsageError("give --species or --tree, not both")
-    tree = workspace.tree_named(tree_id) if tree_id is not None else None
+    tree = names.tree_called(tree_id) if tree_id is not None else None
     kind = names.species_of(tree) if tree else None
     if species is not None:
         kind = names.species_called(species)

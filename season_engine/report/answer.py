@@ -11,13 +11,17 @@ from season_engine.report.text import bullets, closes_once, opens_once, wrapped
 from season_engine.windows.assessment import Assessment
 
 
-def answer_text(assessment: Assessment, units: Units = "degC") -> str:
-    """Verdict, today's advice, the reasons behind it and what to mind, at 80 columns."""
+def answer_text(assessment: Assessment, units: Units = "degC", *, about: str = "") -> str:
+    """Verdict, today's advice, the reasons behind it and what to mind, at 80 columns.
+
+    `about` says which tree or trees it is about, where that isn't plain from the species.
+    """
     a = assessment
     opens = [criterion(reason, a.as_of) for reason in a.reasons if reason.role == "opens"]
     closes = [criterion(reason, a.as_of) for reason in a.reasons if reason.role == "closes"]
     lines = [
         f"{phrases.title(a)}, at {phrases.plain(a.site)}, {phrases.full_day(a.as_of)}",
+        *wrapped(phrases.plain(about), ""),
         "",
         *wrapped(f"{phrases.verdict_words(a)}. {phrases.verdict_sentence(a)} {a.learnt}", ""),
         *wrapped(f"Today: {phrases.today_words(a).lower()}. {phrases.sentence(a.today_why)}", ""),

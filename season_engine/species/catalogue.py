@@ -2,23 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, cached_property
 
 from season_engine.errors import GrowerError
 from season_engine.species.build import Merged, in_order, merged_group, merged_species
 from season_engine.species.files import head_of, shared_set, shipped, species_in
-from season_engine.species.names import plain_name, without_cultivar
 from season_engine.species.schema import CatalogueFile, Harm, Marker, SpeciesTable, Window
+from season_engine.workspace.names import KnownNames
 from season_engine.workspace.reading import did_you_mean, listed, shortened
+from season_engine.workspace.spelling import plain_name, without_cultivar
 from season_engine.workspace.toml_faults import checked
 from season_engine.workspace.toml_lines import TomlText
+from season_engine.workspace.trees import Tree
 from season_engine.workspace.workspace import School, Workspace
 
-LEAST_LIKENESS = 70  # of a hundred, for a name to be offered
-EQUALLY_LIKE = 5
-MOST_NAMED = 8  # of the species that go by a word such as "maple"
 FULL = (None, "full")  # the root work that is meant where nothing is said of it
 
 
@@ -101,34 +100,14 @@ class Catalogue:
         """The species of that name; an unknown one is an error that suggests what may be meant."""
         if found := self.get(name):
             return found
-        if several := self._with_words(plain_name(name)):
-            rest = len(several) - MOST_NAMED
-            more = f" and {rest} more" if rest > 0 else ""
-            raise GrowerError(
-                f'"{shortened(name)}" may be any of several species.',
-                hint=f"Name one: {', '.join(several[:MOST_NAMED])}{more}.",
-            )
-        from rapidfuzz import process  # only a misspelt name pays for this import
+        meant = KnownNames(self.names, ()).species_called(name)
+        problem = f'The catalogue has no species "{shortened(name)}".'
+        raise GrowerError(problem, hint=f'Did you mean "{meant}"?', field="species")
 
-        asked = plain_name(without_cultivar(name))
-        near = process.extract(asked, self._by_name.keys(), limit=3, score_cutoff=LEAST_LIKENESS)
-        as_near = (key for key, likeness, _ in near if likeness >= near[0][1] - EQUALLY_LIKE)
-        meant = list(dict.fromkeys(self._by_name[key] for key in as_near))
-        hint = (
-            f"Did you mean {' or '.join(meant)}?"
-            if meant
-            else f"It holds species of {', '.join(sorted({one.split()[0] for one in self._layers}))}."
-        )
-        raise GrowerError(f'the catalogue has no species "{shortened(name)}".', hint=hint)
-
-    def _with_words(self, asked: str) -> list[str]:
-        """A name of each species that has all of these words in it; none where it is only one."""
-        words = set(asked.split())
-        having: dict[str, str] = {}
-        for name, species in self.names.items():
-            if words and words <= set(plain_name(name).split()):
-                having.setdefault(species, name)
-        return sorted(having.values()) if len(having) > 1 else []
+    def known_names(self, trees: Sequence[Tree], at: Container[str] | None = None) -> KnownNames:
+        """What a grower's trees and all species go by; those kept at the sites `at` come first, if given."""
+        as_spelt = {tree.species: kind for tree in trees if (kind := self._known(tree.species))}
+        return KnownNames({**self.names, **as_spelt}, trees, at)
 
     def _known(self, name: str) -> str | None:
         exact = self._by_name.get(plain_name(name))

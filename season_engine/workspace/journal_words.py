@@ -12,8 +12,10 @@ from typing import TypeVar
 
 from season_engine.errors import GrowerError
 from season_engine.workspace.jobs import JOBS
-from season_engine.workspace.journal_names import KnownNames, Line, Tokens, tokens_of
+from season_engine.workspace.journal_line import Line
+from season_engine.workspace.names import KnownNames
 from season_engine.workspace.reading import did_you_mean, listed, shortened
+from season_engine.workspace.spelling import Tokens, tokens_of
 from season_engine.workspace.trees import Tree
 
 Meaning = TypeVar("Meaning", int, str)

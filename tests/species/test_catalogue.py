@@ -168,23 +168,20 @@ def test_a_cultivar_that_is_not_in_the_catalogue_is_its_species(name: str, speci
 
 
 def test_a_word_that_several_species_go_by_is_answered_with_their_names() -> None:
-    with pytest.raises(GrowerError) as caught:
+    with pytest.raises(GrowerError, match='"juniper" could be "California juniper", "Chinese juniper",'):
         load_catalogue().find("juniper")
-    assert caught.value.problem == '"juniper" may be any of several species.'
-    assert caught.value.hint is not None
-    assert "Chinese juniper" in caught.value.hint and "needle juniper" in caught.value.hint
-    with pytest.raises(GrowerError, match="may be any of several species"):
+    with pytest.raises(GrowerError, match=r'"Acer" could be .* or \d+ more\. Say which\.'):
         load_catalogue().find("Acer")
 
 
 def test_a_misspelt_species_is_asked_about() -> None:
     for name in ("Pinus thunbergi", "Pinus thunbergi 'Kotobuki'"):
-        with pytest.raises(GrowerError, match=r"Did you mean Pinus thunbergii\?"):
+        with pytest.raises(GrowerError, match=r'Did you mean "Pinus thunbergii"\?'):
             load_catalogue().find(name)
 
 
 def test_an_unknown_species_lists_the_genera_there_are() -> None:
-    with pytest.raises(GrowerError, match=r"It holds species of Abies, Acer, Allocasuarina"):
+    with pytest.raises(GrowerError, match=r"The catalogue holds species of Abies, Acer, Allocasuarina"):
         load_catalogue().find("Zzzz")
 
 

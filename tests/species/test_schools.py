@@ -76,7 +76,7 @@ def test_a_school_that_does_another_job_instead(tmp_path: Path) -> None:
     ("text", "line", "said"),
     [
         (choice('group = "azalea"', "repotting", "after bloom"), 2, 'Did you mean "evergreen azalea"?'),
-        (choice('species = "satsukki"', "repotting", "after bloom"), 2, "Did you mean Rhododendron indicum?"),
+        (choice('species = "satsukki"', "repotting", "after bloom"), 2, 'Did you mean "satsuki"?'),
         (choice('group = "evergreen azalea"', "repotting", "after blom"), 4, 'Did you mean "after bloom"?'),
         (choice('group = "evergreen azalea"', "after-bloom-pruning", "x"), 3, "no two schools"),
         (choice('group = "evergreen azalea"', "repoting", "after bloom"), 3, 'Did you mean "repotting"?'),

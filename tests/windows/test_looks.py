@@ -16,8 +16,8 @@ from season_engine.windows.looks import Kept, buds_to_look_at, near_dates, subje
 from season_engine.windows.teaching import answered
 from season_engine.windows.today import TreeState
 from season_engine.workspace.journal import Note
-from season_engine.workspace.journal_names import KnownNames
 from season_engine.workspace.journal_words import stage_name, understand
+from season_engine.workspace.names import KnownNames
 from season_engine.workspace.trees import Tree
 from tests.report.factories import a_site_report
 from tests.windows.made_seasons import medium_bench_windows

@@ -5,7 +5,6 @@ import pytest
 from season_engine.errors import GrowerError
 from season_engine.species.catalogue import load_catalogue
 from season_engine.workspace.jobs import JOBS
-from season_engine.workspace.journal_names import KnownNames
 from season_engine.workspace.journal_words import (
     JOB_WORDS,
     PINE_STAGE_WORDS,
@@ -14,6 +13,7 @@ from season_engine.workspace.journal_words import (
     stage_words,
     understand,
 )
+from season_engine.workspace.names import KnownNames
 from season_engine.workspace.trees import Tree
 
 SPECIES = {name: one.name for one in load_catalogue().species.values() for name in one.names}
@@ -154,9 +154,9 @@ def test_a_remark_is_kept_and_read_as_nothing_else() -> None:
         ("tridant open", 'Did you mean "trident"?'),
         ("trident swelllling", 'Did you mean "swelling"?'),
         ("trident almost open", '"almost" says nothing'),
-        ("maple open", 'could be "Acer buergerianum" or "Acer palmatum"'),
+        ("maple open", 'could be "Japanese maple" (m-1) or "trident maple" (t1, t2, t3)'),
         ("twin open", 'by id: "t2" or "t3"'),
-        ("spruce open", 'could be "Picea abies", "Picea engelmannii"'),
+        ("spruce open", 'could be "Engelmann spruce", "Ezo spruce"'),
         ("repotted Kettle and m-1", '"m-1" or "p1"'),
         ("Kettle the trident open", 'is no "trident"'),
         ("pine and kowhai open", "is no one species"),
