@@ -57,6 +57,16 @@ def added(folder: Path) -> list[Note]:
             "noted: Kettle (Japanese black pine), repotting, 9 Mar 2024, at nagano\n",
         ),
         (
+            ["repotted p1; a quarter of the root ball"],
+            Note(dt.date(2024, 3, 9), "nagano", "p1", "Pinus thunbergii", job="sectional-repotting"),
+            "noted: Kettle (Japanese black pine), sectional-repotting, 9 Mar 2024, at nagano\n",
+        ),
+        (
+            ["repotted", "--tree", "kettle", "--note", "a quarter of the root ball"],
+            Note(dt.date(2024, 3, 9), "nagano", "p1", "Pinus thunbergii", job="sectional-repotting"),
+            "noted: Kettle (Japanese black pine), sectional-repotting, 9 Mar 2024, at nagano\n",
+        ),
+        (
             ["not yet", "--species", "black pine"],
             Note(dt.date(2024, 3, 9), "nagano", None, "Pinus thunbergii", 1),
             "noted: Japanese black pine, not yet candles moving (BBCH 01), 9 Mar 2024, at nagano\n",

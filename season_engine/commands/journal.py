@@ -19,7 +19,14 @@ from season_engine.windows.noted import stage_notes
 from season_engine.workspace.jobs import job_named
 from season_engine.workspace.journal import LAST_STAGE, Note, notes_until
 from season_engine.workspace.journal_append import append_notes
-from season_engine.workspace.journal_words import ALREADY, NOT_YET, Understood, stage_words, understand
+from season_engine.workspace.journal_words import (
+    ALREADY,
+    NOT_YET,
+    Understood,
+    as_remarked,
+    stage_words,
+    understand,
+)
 from season_engine.workspace.names import KnownNames
 from season_engine.workspace.reading import decoded, shortened
 from season_engine.workspace.workspace import JOURNAL, Workspace
@@ -98,7 +105,7 @@ def _given(
     kind = names.species_of(tree) if tree else None
     if species is not None:
         kind = names.species_called(species)
-    return Understood(remark, tree, kind, bbch, job_named(job) if job else None)
+    return Understood(remark, tree, kind, bbch, as_remarked(job_named(job), remark) if job else None)
 
 
 def _joined(line: str, said: Understood, given: Understood) -> Understood:
@@ -108,7 +115,8 @@ def _joined(line: str, said: Understood, given: Understood) -> Understood:
     if given.species not in (None, kind) or given.tree not in (None, tree):
         raise GrowerError(f'"{shortened(line)}" names another tree or species than the option does.')
     note = f"{said.note}; {given.note}" if given.note else said.note
-    return replace(said, tree=tree, species=kind, note=note)
+    job = as_remarked(said.job, given.note) if said.job else None
+    return replace(said, tree=tree, species=kind, job=job, note=note)
 
 
 def _note(workspace: Workspace, said: Understood, site_name: str | None, on: dt.date) -> Note:

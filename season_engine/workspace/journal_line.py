@@ -7,9 +7,18 @@ from typing import TypeVar
 
 from season_engine.workspace.journal import LAST_STAGE
 from season_engine.workspace.names import KnownNames
-from season_engine.workspace.spelling import Tokens
+from season_engine.workspace.spelling import Tokens, tokens_of
 
 Meaning = TypeVar("Meaning")
+
+_SMALL_WORDS = {
+    tokens_of(words)
+    for words in (
+        "begin to", "begins to", "beginning to", "started to", "starting to", "began to", "the", "a", "an",
+        "and", "on", "of", "my", "our", "is", "are", "has", "have", "been", "was", "were", "in", "at", "now",
+        "today", "it", "its", "i", "we", "tree", "trees",
+    )
+}  # fmt: skip
 
 
 class Line:
@@ -36,6 +45,10 @@ class Line:
     def drop_all(self, phrases: Iterable[Tokens]) -> None:
         """Take out phrases that mean nothing, without a trace."""
         self._cut(phrases, [])
+
+    def drop_small_words(self) -> None:
+        """Take out the words that a sentence needs and a note doesn't."""
+        self.drop_all(_SMALL_WORDS)
 
     def take_codes(self) -> set[int | str]:
         """Take out stages written as "BBCH 11"."""

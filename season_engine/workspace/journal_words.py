@@ -1,7 +1,8 @@
 """Understanding one line in a grower's words: "buds swelling on the trident", "repotted Kettle", "not yet".
 
 Every word has to mean something here: a line with a word left over is refused rather than guessed at. What
-follows a semicolon is the grower's own remark and is kept as it stands.
+follows a semicolon is the grower's own remark and is kept as it stands; of it only what part of a root ball
+was renewed counts.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from typing import TypeVar
 from season_engine.errors import GrowerError
 from season_engine.workspace.jobs import JOBS
 from season_engine.workspace.journal_line import Line
+from season_engine.workspace.journal_roots import FULL, SECTIONS, job_by_remark, take_section, take_untouched
 from season_engine.workspace.names import KnownNames
 from season_engine.workspace.reading import did_you_mean, listed, shortened
 from season_engine.workspace.spelling import Tokens, tokens_of
@@ -72,7 +74,7 @@ PINE_GENUS = "Pinus"
 JOB_WORDS: Mapping[str, tuple[str, ...]] = {
     "repotting": ("repotted",),
     "sectional-repotting": ("sectionally repotted", "repotted a section", "repotted in sections"),
-    "slip-potting": ("slip potted",),
+    "slip-potting": ("slip potted", "potted on without root work"),
     "decandling": ("decandled",),
     "candle-shortening": ("candles shortened", "shortened candles", "shortened the candles"),
     "cut-back": (),
@@ -95,15 +97,6 @@ JOB_WORDS: Mapping[str, tuple[str, ...]] = {
     "grafting": ("grafted",),
 }
 
-_SMALL_WORDS = {
-    tokens_of(words)
-    for words in (
-        "begin to", "begins to", "beginning to", "started to", "starting to", "began to", "the", "a", "an",
-        "and", "on", "of", "my", "our", "is", "are", "has", "have", "been", "was", "were", "in", "at", "now",
-        "today", "it", "its", "i", "we", "tree", "trees",
-    )
-}  # fmt: skip
-
 
 def _by_words(meanings: Mapping[Meaning, tuple[str, ...]]) -> dict[Tokens, Meaning]:
     """Phrases without their small words, with what they mean."""
@@ -111,7 +104,7 @@ def _by_words(meanings: Mapping[Meaning, tuple[str, ...]]) -> dict[Tokens, Meani
     for meaning, phrases in meanings.items():
         for phrase in phrases:
             line = Line(tokens_of(phrase))
-            line.drop_all(_SMALL_WORDS)
+            line.drop_small_words()
             found[tuple(line.left)] = meaning
     return found
 
@@ -142,10 +135,11 @@ def understand(words: str, names: KnownNames, about: str | None = None) -> Under
     Raises GrowerError naming what was not understood, with what it may mean.
     """
     words = " ".join(words.split())
-    told, _, _ = words.partition(";")
+    told, _, remark = words.partition(";")
     if "?" in told:
         raise _not_understood(words, "it asks something", "Note what you saw or did.")
     line = Line(tokens_of(told))
+    roots = take_untouched(line)
     not_yet = _take_not_yet(words, line)
     try:
         said = line.take_codes()
@@ -153,7 +147,8 @@ def understand(words: str, names: KnownNames, about: str | None = None) -> Under
         already = ALREADY in line.left
         line.drop_all([(ALREADY,)])
         line.take_names(names)
-        line.drop_all(_SMALL_WORDS)
+        line.drop_small_words()
+        roots |= take_section(line)
         on_a_pine = line.copy().take_all(_PINE_PHRASES)
         on_others = line.take_all(_PHRASES)
         line.take_name_words(names)
@@ -162,13 +157,26 @@ def understand(words: str, names: KnownNames, about: str | None = None) -> Under
         raise _not_understood(words, unclear.problem.rstrip("."), unclear.hint) from None
     _refuse_left_over(words, line, names)
     said |= on_a_pine if _is_pine(species or about) else on_others
+    said = (said - {FULL}) | roots if roots else said
     stages = sorted(one for one in said if isinstance(one, int))
     jobs = sorted(one for one in said if isinstance(one, str))
     _refuse_muddle(words, stages, jobs, not_yet, already)
+    words = _led(words, not_yet=not_yet, already=already)
+    job = as_remarked(jobs[0], remark) if jobs else None
+    return Understood(words, tree, species, stages[0] if stages else None, job, not_yet)
+
+
+def _led(words: str, *, not_yet: bool, already: bool) -> str:
+    """The words, told by their beginning as a stage looked for in vain or come before."""
     for said_so, lead in ((not_yet, NOT_YET), (already, ALREADY)):
         if said_so and not words.casefold().startswith(lead):
             words = f"{lead}: {words}"
-    return Understood(words, tree, species, stages[0] if stages else None, jobs[0] if jobs else None, not_yet)
+    return words
+
+
+def as_remarked(job: str, remark: str) -> str:
+    """A job as a free remark tells more of it: a repotting may be of a section, or without root work."""
+    return job_by_remark(remark) if job == FULL else job
 
 
 def stage_name(bbch: int, species: str | None = None) -> str:
@@ -202,7 +210,7 @@ def _take_not_yet(words: str, line: Line) -> bool:
 def _refuse_left_over(words: str, line: Line, names: KnownNames) -> None:
     if not line.left:
         return
-    known = {token for phrase in (*_PINE_PHRASES, *names.trees) for token in phrase} | names.words
+    known = {token for phrase in (*_PINE_PHRASES, *SECTIONS, *names.trees) for token in phrase} | names.words
     known = {word for word in known if len(word) >= SHORTEST_GUESSED} - set(line.left)
     guesses = (did_you_mean(token, sorted(known)) for token in line.left if len(token) >= SHORTEST_GUESSED)
     hint = next((guess for guess in guesses if guess), "")

@@ -210,7 +210,10 @@ def without_article(name: str) -> Tokens:
 
 
 def _by_phrase(trees: Iterable[Tree]) -> dict[Tokens, tuple[Tree, ...]]:
-    """Trees by their ids, and by their names with and without the article where no id is written so."""
+    """Trees by their ids, and by their names with and without the article where no id is written so.
+
+    Each as its owner's too: "Ember's roots".
+    """
     found: dict[Tokens, tuple[Tree, ...]] = {}
     for tree in trees:
         found[tokens_of(tree.id)] = (*found.get(tokens_of(tree.id), ()), tree)
@@ -218,7 +221,8 @@ def _by_phrase(trees: Iterable[Tree]) -> dict[Tokens, tuple[Tree, ...]]:
     for tree in trees:
         for phrase in {tokens_of(tree.name), without_article(tree.name)} - ids - {()}:
             found[phrase] = (*found.get(phrase, ()), tree)
-    return {phrase: group for phrase, group in found.items() if phrase}
+    of_theirs = {(*phrase[:-1], f"{phrase[-1]}'s"): group for phrase, group in found.items() if phrase}
+    return {**of_theirs, **{phrase: group for phrase, group in found.items() if phrase}}
 
 
 def either(named: Sequence[str]) -> str:

@@ -217,3 +217,63 @@ def test_already_says_that_it_came_on_some_day_before() -> None:
 )
 def test_already_goes_with_a_stage_alone(words: str, why: str) -> None:
     assert why in refusal(words)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "repotted p1; a quarter of the root ball",
+        "repotted p1, a third of the root ball",
+        "Repotted p1; First quarter, on the weak side; grey wet clay right up to the trunk",
+        "repotted p1; one side only",
+        "repotted p1, one side only",
+        "repotted p1; just a third",
+        "repotted p1; 1/4 of the rootball",
+        "repotted a third of p1",
+        "repotted one quarter of Kettle's root ball",
+        "half repotted p1",
+        "repotted p1 (second half)",
+        "repotted a section of p1",
+        "sectional repotting of p1",
+        "renewed half the roots of p1",
+        "p1: a quarter of the root ball renewed",
+    ],
+)
+def test_a_part_of_the_root_ball_is_a_sectional_repotting(words: str) -> None:
+    assert read(words) == Understood(words, KETTLE, PINE, job="sectional-repotting")
+
+
+@pytest.mark.parametrize(
+    "words", ["slip potted p1", "repotted p1; slip potted only", "repotted p1 without root work",
+        "repotted p1, no root work", "slip-potted p1; a quarter of the root ball was loose"]
+)  # fmt: skip
+def test_a_repotting_without_root_work_is_a_slip_potting(words: str) -> None:
+    assert read(words) == Understood(words, KETTLE, PINE, job="slip-potting")
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "repotted p1; half the old soil, never bare roots",
+        "repotted p1; cut off a third of the roots",
+        "repotted p1; not only a quarter of the root ball",
+        "repotted p1; the whole root ball",
+        "repotted p1; moved to the side of the third bench",
+        "repotted p1; first half of a long day",
+    ],
+)
+def test_other_remarks_leave_a_repotting_what_it_is(words: str) -> None:
+    assert read(words) == Understood(words, KETTLE, PINE, job="repotting")
+
+
+@pytest.mark.parametrize(
+    ("words", "why"),
+    [
+        ("renewed p1", '"renewed" says nothing I know'),
+        ("pruned a third of p1", '"third" says nothing I know'),
+        ("repotted a quater of p1", 'Did you mean "quarter"?'),
+        ("renewed half the roots of p1 and pruned it", '"sectional-repotting" and "structural-pruning"'),
+    ],
+)
+def test_a_part_is_of_a_repotting_only(words: str, why: str) -> None:
+    assert why in refusal(words)
