@@ -11,6 +11,7 @@ from season_engine.advice.compare import Comparison, compare_window
 from season_engine.advice.first_screen import Yard, first_screen
 from season_engine.advice.moves import Watched
 from season_engine.errors import GrowerError, WeatherError
+from season_engine.messages import Message
 from season_engine.report.contents import Report, SiteReport
 from season_engine.report.own_backtest import OwnReports
 from season_engine.report.said_before import said_before
@@ -44,6 +45,7 @@ from season_engine.windows.jobs import JOBS
 from season_engine.windows.judge import Judge
 from season_engine.windows.lighter import with_lighter_work
 from season_engine.windows.looks import Kept, Look, buds_to_look_at
+from season_engine.windows.own_numbers import own_number_warnings
 from season_engine.windows.sizes import largest
 from season_engine.windows.today import TreeState, is_for, tree_state
 from season_engine.workspace.journal import Note, notes_until
@@ -113,6 +115,8 @@ def answer(
     found = replace(found, others=tuple(others))
     if window is None:
         found = with_lighter_work(prospect, found, state)
+    warnings = (*found.warnings, *own_number_warnings(prospect))
+    found = replace(found, warnings=warnings)
     if explained:
         asked = next(one for one in windows if one.name == found.window)
         shift, _ = judged(prospect, asked, found.floor)
@@ -142,9 +146,10 @@ def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteRep
     judged = tuple(judge(kind, state.tree.size, window, state) for kind, window, state in _jobs_of(own))
     yard = Yard(outlook, notes_until(workspace.notes, on), own, told)
     earlier = said_before(record.previous(on, entry.site.name), on)
+    of_own = [text for kind in asked_about for text in own_number_warnings(prospect(kind, DEFAULT_SIZE))]
     return SiteReport(
         entry.site,
-        outlook.weather,
+        replace(outlook.weather, warnings=(*outlook.weather.warnings, *of_own)),
         timezone=entry.timezone,
         windows=tuple(one.now for one in told),
         trees=judged,
@@ -308,8 +313,17 @@ def compare_sites(
             dict.fromkeys(tree.species for tree in trees if not species and not catalogue.get(tree.species))
         ),
         sources=tuple(dict.fromkeys(text for outlook in outlooks for text in outlook.weather.sources)),
-        warnings=tuple(warning for outlook in outlooks for warning in outlook.weather.warnings),
+        warnings=tuple(
+            text
+            for place, outlook in enumerate(outlooks)
+            for text in (*outlook.weather.warnings, *_of_own(prospects.values(), place))
+        ),
     )
+
+
+def _of_own(prospects: Iterable[Sequence[Prospect]], place: int) -> list[Message]:
+    """What the grower's own numbers do at one of the sites compared."""
+    return [text for at_sites in prospects for text in own_number_warnings(at_sites[place])]
 
 
 def hindcast_windows(

@@ -124,14 +124,19 @@ def in_order(merged: Merged) -> dict[str, Marker]:
             if other not in markers:
                 raise places[name].fault(f'marker "{name}" is counted from "{other}", which does not exist.')
     try:
-        order = TopologicalSorter({name: depends_on(marker) for name, marker in markers.items()})
-        ordered = {name: markers[name] for name in order.static_order()}
+        sorted_markers = ordered(markers)
     except CycleError as error:
         loop = error.args[1]
         raise places[loop[0]].fault(f"markers depend on each other in a loop: {' -> '.join(loop)}.") from None
     for key, window in merged.windows.items():
-        _refuse_impossible(window, ordered, places[key])
-    return ordered
+        _refuse_impossible(window, sorted_markers, places[key])
+    return sorted_markers
+
+
+def ordered(markers: Mapping[str, Marker]) -> dict[str, Marker]:
+    """The markers, each after those it depends on, which are among them; raises CycleError."""
+    order = TopologicalSorter({name: depends_on(marker) for name, marker in markers.items()})
+    return {name: markers[name] for name in order.static_order()}
 
 
 def _refuse_impossible(window: Window, markers: Mapping[str, Marker], place: Place) -> None:

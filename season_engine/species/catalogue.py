@@ -3,22 +3,36 @@
 from __future__ import annotations
 
 from collections.abc import Container, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from functools import cache, cached_property
 
 from season_engine.errors import GrowerError
-from season_engine.species.build import Merged, in_order, merged_group, merged_species
+from season_engine.species.build import Merged, in_order, merged_group, merged_species, ordered
 from season_engine.species.files import head_of, shared_set, shipped, species_in
 from season_engine.species.schema import CatalogueFile, Harm, Marker, SpeciesTable, Window
 from season_engine.workspace.names import KnownNames
 from season_engine.workspace.reading import did_you_mean, listed, shortened
 from season_engine.workspace.spelling import plain_name, without_cultivar
 from season_engine.workspace.toml_faults import checked
-from season_engine.workspace.toml_lines import TomlText
+from season_engine.workspace.toml_lines import Location, TomlText, line_of
 from season_engine.workspace.trees import Tree
 from season_engine.workspace.workspace import School, Workspace
 
 FULL = (None, "full")  # the root work that is meant where nothing is said of it
+
+
+@dataclass(frozen=True, slots=True)
+class OwnMarker:
+    """A marker of the grower's in place of another."""
+
+    replaced: Marker
+    toml: TomlText
+    location: Location
+
+    @property
+    def line(self) -> int:
+        """Where it stands in its file."""
+        return line_of(self.toml.text, self.location)
 
 
 @dataclass(frozen=True)
@@ -36,6 +50,7 @@ class Species:
     set_aside: tuple[Window, ...] = ()  # of schools that the grower doesn't follow
     poison: Harm | None = None
     skin: Harm | None = None
+    own: Mapping[str, OwnMarker] = field(default_factory=dict)  # the grower's numbers, by marker
 
     @property
     def jobs(self) -> tuple[str, ...]:
@@ -51,6 +66,11 @@ class Species:
     def full_windows(self) -> tuple[Window, ...]:
         """Its windows, without those of root work that is less or more than a full repotting."""
         return tuple(window for window in self.windows if window.severity in FULL)
+
+    def without_own_numbers(self) -> Species:
+        """The same species with the markers that the grower's own replaced."""
+        markers = {**self.markers, **{name: one.replaced for name, one in self.own.items()}}
+        return replace(self, markers=ordered(markers), own={})
 
     def other_schools(self, window: Window) -> tuple[str, ...]:
         """The schools beside a window's own, where growers disagree and none was chosen."""
@@ -70,7 +90,8 @@ class Catalogue:
     """
 
     def __init__(self, own: Iterable[TomlText] = (), schools: Iterable[School] = ()) -> None:
-        self._schools = tuple(schools)
+        own, self._schools = tuple(own), tuple(schools)
+        self._own = {toml.file for toml in own}
         self._read: dict[str, CatalogueFile] = {}
         self._built: dict[str, Species] = {}
         self._bases: dict[str, tuple[Merged, dict[str, Marker]]] = {}
@@ -158,15 +179,18 @@ class Catalogue:
 
     def _put_together(self, name: str) -> Species:
         group, tables = "", []
-        merged, ordered = Merged(), dict[str, Marker]()
+        merged, markers = Merged(), dict[str, Marker]()
+        own: dict[str, OwnMarker] = {}
         for toml in self._layers[name]:
             table = self._file(toml).species[name]
             tables.append(table)
             if named := self._group_named(name, table, toml, known=bool(group)):
                 group = named
-                merged, ordered = self._group(group)
+                merged, markers = self._group(group)
             over = merged_species(merged, name, table, toml)
-            merged, ordered = over, ordered if over is merged else in_order(over)
+            if toml.file in self._own:
+                own = {**_replaced(merged, over, table), **own}
+            merged, markers = over, markers if over is merged else in_order(over)
         common = tuple(one for table in reversed(tables) for one in table.common)
         if not common:
             raise self._layers[name][-1].fault(
@@ -179,12 +203,13 @@ class Catalogue:
             group=group,
             common=common,
             synonyms=tuple(one for table in reversed(tables) for one in table.synonyms),
-            markers=ordered,
+            markers=markers,
             windows=tuple(taken),
-            files={marker: merged.places[marker].file for marker in ordered},
+            files={marker: merged.places[marker].file for marker in markers},
             note=next((table.note for table in reversed(tables) if table.note), ""),
             set_aside=tuple(window for window in windows if window not in taken),
             **self._harms(group, tables),
+            own=own,
         )
 
     def _harms(self, group: str, tables: Iterable[SpeciesTable]) -> dict[str, Harm | None]:
@@ -251,6 +276,15 @@ class Catalogue:
             raise school.fault(
                 f'there is no school "{shortened(school.take)}" of {school.job}.', "take", hint
             )
+
+
+def _replaced(before: Merged, after: Merged, table: SpeciesTable) -> dict[str, OwnMarker]:
+    """The markers of a table that stood otherwise before."""
+    return {
+        name: OwnMarker(before.markers[name], (place := after.places[name]).toml, place.location)
+        for name in table.marker
+        if name in before.markers
+    }
 
 
 @cache

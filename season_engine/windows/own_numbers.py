@@ -1,0 +1,139 @@
+"""What a grower's own numbers do to a site's usual dates, where that is more than was meant, perhaps."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from season_engine.messages import Message
+from season_engine.phenology.dating import Dating, date_markers
+from season_engine.species.build import depends_on
+from season_engine.species.catalogue import OwnMarker, Species
+from season_engine.species.schema import Marker, Window
+from season_engine.windows.assess import Prospect
+from season_engine.windows.jobs import JOBS
+from season_engine.windows.opening import End, open_window, quantile
+
+MOST_DAYS = 21  # that a number may move a date without a word
+
+
+@dataclass(frozen=True, slots=True)
+class _Shift:
+    """What a grower's number does to an end of a window."""
+
+    marker: str
+    window: Window
+    end: End
+    days: float  # later than by the number replaced; infinite: it no longer comes
+    past: bool  # the window opens after a stage that closed it by the numbers replaced
+
+    @property
+    def telling(self) -> tuple[bool, bool, float]:
+        """The one to be told of, where a number moves several windows, has the most of this."""
+        return self.past, JOBS[self.window.job].told_in_full, abs(self.days)
+
+
+def own_number_warnings(prospect: Prospect) -> tuple[Message, ...]:
+    """A sentence for each of a grower's numbers that moves a usual date far, or past its window's end.
+
+    Both are dated in the site's past seasons up to the day, without notes; no number of a grower's, no cost.
+    """
+    kind = prospect.species
+    if not kind.own:
+        return ()
+    own = prospect.as_catalogued
+    if len(own.traces) == 0:
+        return ()
+    replaced = date_markers(kind.without_own_numbers(), own.traces, prospect.pot_l)
+    worst: dict[str, _Shift] = {}
+    for shift in _shifts(kind, replaced, own):
+        if shift.marker not in worst or shift.telling > worst[shift.marker].telling:
+            worst[shift.marker] = shift
+    site = prospect.outlook.site.name
+    return tuple(_told(kind, kind.own[name], worst[name], site) for name in kind.own if name in worst)
+
+
+def _shifts(kind: Species, replaced: Dating, own: Dating) -> Iterator[_Shift]:
+    moved = {name: abs(_days_later(_middle(replaced, name), _middle(own, name))) for name in kind.own}
+    ends: tuple[End, End] = ("opens", "closes")
+    for window in kind.windows:
+        before, after = (open_window(dating, window.opens, window.closes) for dating in (replaced, own))
+        past = _opens_past_its_end(window, replaced, own)
+        for end in ends:
+            by = _traced_to(getattr(window, end), kind.markers, kind.own)
+            was, now = (quantile(getattr(one, end), one.weights, 0.5) for one in (before, after))
+            told_past = past and (end == "closes" or now > was)
+            if by and np.isfinite(was) and (told_past or abs(now - was) > MOST_DAYS):
+                yield _Shift(max(by, key=moved.__getitem__), window, end, now - was, told_past)
+                break  # what moves both ends is told by the opening
+
+
+def _opens_past_its_end(window: Window, replaced: Dating, own: Dating) -> bool:
+    """Whether a stage that closes the window usually follows its opening before, and no longer does."""
+    was, now = (max(_middle(dating, name) for name in window.opens) for dating in (replaced, own))
+    return any(_middle(replaced, name) > was and _middle(own, name) <= now for name in window.closes)
+
+
+def _middle(dating: Dating, name: str) -> float:
+    return quantile(dating.dates[name], dating.weights, 0.5)
+
+
+def _days_later(before: float, after: float) -> float:
+    return 0.0 if before == after else after - before
+
+
+def _traced_to(
+    names: tuple[str, ...], markers: Mapping[str, Marker], own: Mapping[str, OwnMarker]
+) -> set[str]:
+    """The grower's own among markers and all that these are counted from."""
+    found, ahead = set[str](), [*names]
+    while ahead:
+        name = ahead.pop()
+        if name not in found:
+            found.add(name)
+            ahead += depends_on(markers[name])
+    return found & own.keys()
+
+
+def _told(kind: Species, own: OwnMarker, shift: _Shift, site: str) -> Message:
+    name = Message.named("window", shift.window.name.replace("-", " "))
+    window = Message("{job} ({window})", job=JOBS[shift.window.job].words, window=name)
+    opening, closing = (
+        Message("the opening of {window} at {site}"),
+        Message("the closing of {window} at {site}"),
+    )
+    words = {
+        "place": Message("In {file}, line {line}", file=own.toml.file, line=own.line),
+        "marker": shift.marker,
+        "species": kind.name,
+        "end": Message(opening if shift.end == "opens" else closing, window=window, site=site),
+    }
+    if np.isinf(shift.days):
+        never = Message(
+            '{place}: "{marker}" of {species} leaves most seasons at {site} without a window for {window}.'
+        )
+        return Message(never, window=window, site=site, **words)
+    return _moved(shift, words)
+
+
+def _moved(shift: _Shift, words: Mapping[str, str]) -> Message:
+    days = abs(round(shift.days))
+    if shift.past and shift.end == "closes":
+        before = Message('{place}: "{marker}" of {species} puts {end} before its opening.')
+        return Message(before, **words)
+    if shift.past:
+        return Message.of_count(
+            '{place}: "{marker}" of {species} puts {end} {n} day later than the number it replaces, after a '
+            "stage that closes it.",
+            '{place}: "{marker}" of {species} puts {end} {n} days later than the number it replaces, after a '
+            "stage that closes it.",
+            days,
+            **words,
+        )
+    later, earlier = (
+        Message('{place}: "{marker}" of {species} puts {end} {n} days later than the number it replaces.'),
+        Message('{place}: "{marker}" of {species} puts {end} {n} days earlier than the number it replaces.'),
+    )
+    return Message(later if shift.days > 0 else earlier, n=days, **words)
