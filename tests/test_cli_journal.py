@@ -57,12 +57,12 @@ def added(folder: Path) -> list[Note]:
             "noted: Kettle (Japanese black pine), repotting, 9 Mar 2024, at nagano\n",
         ),
         (
-            ["repotted p1; a quarter of the root ball"],
+            ["repotted p1; a third of the root ball"],
             Note(dt.date(2024, 3, 9), "nagano", "p1", "Pinus thunbergii", job="sectional-repotting"),
             "noted: Kettle (Japanese black pine), sectional-repotting, 9 Mar 2024, at nagano\n",
         ),
         (
-            ["repotted", "--tree", "kettle", "--note", "a quarter of the root ball"],
+            ["repotted", "--tree", "kettle", "--note", "a third of the root ball"],
             Note(dt.date(2024, 3, 9), "nagano", "p1", "Pinus thunbergii", job="sectional-repotting"),
             "noted: Kettle (Japanese black pine), sectional-repotting, 9 Mar 2024, at nagano\n",
         ),

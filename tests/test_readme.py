@@ -168,7 +168,7 @@ TODAY = "today"
 KEPT = [
     (TODAY, "", "Acer palmatum", "01", "", "buds swelling on the maple"),
     (TODAY, "", "Acer buergerianum", "11", "", "not yet: trident not yet open"),
-    ("2026-03-28", "p1", "", "", "sectional-repotting", "repotted p1; a quarter of the root ball"),
+    ("2026-03-28", "p1", "", "", "sectional-repotting", "repotted p1; a third of the root ball"),
     (TODAY, "m1", "", "01", "", "buds fat"),
     (TODAY, "", "Pinus thunbergii", "07", "", "pine candles long; frost on Tuesday"),
     (TODAY, "m1", "", "", "wiring", "wired m1"),

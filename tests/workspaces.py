@@ -44,7 +44,7 @@ u1,Stranger,nagano,Nothing known,medium,,,,,
 
 JOURNAL = """date,site,tree,species,bbch,job,note
 2020-03-28,nagano,m1,,01,,buds fat
-2021-04-12,nagano,p1,,,repotting,a quarter of the root ball
+2021-04-12,nagano,p1,,,repotting,a third of the root ball
 2022-07-20,nagano,p1,,,decandling,
 2023-04-01,nagano,m1,,09,,green tips
 """

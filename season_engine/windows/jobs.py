@@ -40,6 +40,7 @@ class Job:
     rank: Rank = "bench"  # a tree on the bench for hours, or a round of small care that comes again
     new_tree: bool = False  # makes or brings in a tree, and so is of no tree that is kept already
     origins: tuple[str, ...] = ()  # for trees that came so only; empty: for all
+    note: str = ""  # how it is done, whatever the species
     cuts: bool = True  # sap runs and pieces of the plant lie about, so its poison counts
 
     def floor_for(self, *, sheltered: bool) -> float:
@@ -68,7 +69,14 @@ JOBS: Mapping[str, Job] = {
     "decandling": Job(Message("decandling"), 0.8, True),
     "candle-shortening": Job(Message("shortening candles"), 0.5, False),
     "cut-back": Job(Message("cutting back"), 0.5, False),
-    "needle-work": Job(Message("needle work"), 0.5, False),
+    "needle-work": Job(
+        Message("needle work"),
+        0.5,
+        False,
+        note=Message(
+            "Last year's needles and older: most off strong shoots, few off middling ones, none off weak."
+        ),
+    ),
     "winter-tidy": Job(Message("the winter tidy"), 0.5, False),
     "bud-thinning": Job(Message("thinning buds"), 0.5, False, rank="round"),
     "structural-pruning": Job(Message("structural pruning"), 0.8, True, ("blades",)),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from season_engine.messages import Message
 from season_engine.species.catalogue import Species
 from season_engine.species.schema import Sections, Window
+from season_engine.windows.jobs import JOBS
 
 _PARTS = {2: Message("halves"), 3: Message("thirds"), 4: Message("quarters")}
 
@@ -13,6 +14,7 @@ def own_words(species: Species, window: Window) -> tuple[str, ...]:
     """The notes of a window and its species, how roots are renewed over the years, and rival schools."""
     said = (
         school_sentence(window.school, species.other_schools(window)),
+        Message(JOBS[window.job].note),
         Message(window.note),
         *(sections_sentence(sections) for sections in window.sections),
         Message(species.note),
@@ -46,13 +48,5 @@ def sections_sentence(sections: Sections) -> str:
     if least == most:
         apart = Message.of_count("{n} year", "{n} years", most)
     parts = _PARTS.get(sections.parts) or Message("{n} parts", n=sections.parts)
-    words = {"parts": parts, "years": apart, "trees": Message(sections.trees)}
-    if least == most and sections.parts > 2:
-        # the soil under the trunk waits as long again
-        whole = Message.of_count("{n} year", "{n} years", sections.parts * most)
-        told = Message(
-            "In {parts}, about {years} apart, for {trees}; "
-            "with the soil under the trunk, some {whole} in all."
-        )
-        return Message(told, **words, whole=whole)
-    return Message(Message("In {parts}, about {years} apart, for {trees}."), **words)
+    told = Message("In {parts}, about {years} apart, for {trees}.")
+    return Message(told, parts=parts, years=apart, trees=Message(sections.trees))

@@ -59,6 +59,5 @@ def test_sections_can_be_read_by_a_programme(species: str) -> None:
     sections = next(one for one in windows if one.job == "sectional-repotting").sections
     assert [(one.parts, one.years_apart) for one in sections] == [(2, (1, 3)), (4, (2, 2))]
     assert sections_sentence(sections[1]) == (
-        "In quarters, about 2 years apart, for old or weak trees, and root balls of dense field soil; "
-        "with the soil under the trunk, some 8 years in all."
+        "In quarters, about 2 years apart, for old or weak trees, and root balls of dense field soil."
     )

@@ -222,9 +222,9 @@ def test_already_goes_with_a_stage_alone(words: str, why: str) -> None:
 @pytest.mark.parametrize(
     "words",
     [
-        "repotted p1; a quarter of the root ball",
+        "repotted p1; a third of the root ball",
         "repotted p1, a third of the root ball",
-        "Repotted p1; First quarter, on the weak side; grey wet clay right up to the trunk",
+        "Repotted p1; First third, on the shaded side; peat right up to the trunk",
         "repotted p1; one side only",
         "repotted p1, one side only",
         "repotted p1; just a third",
@@ -236,7 +236,7 @@ def test_already_goes_with_a_stage_alone(words: str, why: str) -> None:
         "repotted a section of p1",
         "sectional repotting of p1",
         "renewed half the roots of p1",
-        "p1: a quarter of the root ball renewed",
+        "p1: a third of the root ball renewed",
     ],
 )
 def test_a_part_of_the_root_ball_is_a_sectional_repotting(words: str) -> None:
@@ -245,7 +245,7 @@ def test_a_part_of_the_root_ball_is_a_sectional_repotting(words: str) -> None:
 
 @pytest.mark.parametrize(
     "words", ["slip potted p1", "repotted p1; slip potted only", "repotted p1 without root work",
-        "repotted p1, no root work", "slip-potted p1; a quarter of the root ball was loose"]
+        "repotted p1, no root work", "slip-potted p1; a third of the root ball was loose"]
 )  # fmt: skip
 def test_a_repotting_without_root_work_is_a_slip_potting(words: str) -> None:
     assert read(words) == Understood(words, KETTLE, PINE, job="slip-potting")
@@ -254,9 +254,9 @@ def test_a_repotting_without_root_work_is_a_slip_potting(words: str) -> None:
 @pytest.mark.parametrize(
     "words",
     [
-        "repotted p1; half the old soil, never bare roots",
+        "repotted p1; half the old soil, into the grey oval",
         "repotted p1; cut off a third of the roots",
-        "repotted p1; not only a quarter of the root ball",
+        "repotted p1; not only a third of the root ball",
         "repotted p1; the whole root ball",
         "repotted p1; moved to the side of the third bench",
         "repotted p1; first half of a long day",
