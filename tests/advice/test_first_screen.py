@@ -51,6 +51,12 @@ def test_what_is_better_done_later_is_not_to_be_done_first():
     assert to_work_first((with_odds(0.6, 0.9, tree="A"),)) == ()
 
 
+@pytest.mark.parametrize(("later", "first"), [(0.80, True), (0.81, True), (0.84, False), (0.88, False)])
+def test_what_is_as_good_in_two_weeks_may_be_done_first_and_what_is_better_then_waits(later, first):
+    """A chance in a hundred is no difference; four in a hundred are worth the wait."""
+    assert bool(to_work_first((with_odds(0.80, later, tree="A"),))) is first
+
+
 def test_only_what_may_be_done_today_and_never_a_weak_tree():
     weak, hold, small = (with_odds(0.9, 0.1, tree=name) for name in ("W", "H", "S"))
     hold, small = replace(hold, today="hold"), replace(small, job="feeding")

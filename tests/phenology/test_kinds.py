@@ -10,7 +10,7 @@ import pytest
 from season_engine.phenology.kinds import Scene, reached
 from season_engine.phenology.progress import NEVER
 from season_engine.site import Site
-from season_engine.species.schema import DayLengthBelow, LastHotDay
+from season_engine.species.schema import DayLengthBelow, FirstFrost, LastFrost, LastHotDay
 from season_engine.traces import TraceSet
 from season_engine.weather.series import DailySeries
 from tests.yards import outlook_on
@@ -66,6 +66,36 @@ def test_where_it_gets_so_short_the_hours_count_and_the_two_meet() -> None:
             assert at <= 10.5 < before
     assert found == sorted(found)
     assert found[-1] - found[-2] < 20
+
+
+def nights_of(coldest_c: float) -> TraceSet:
+    """Past seasons of mild nights, but for two in each: so cold on 10 November and on 20 April."""
+    n_days = (ON - FIRST).days
+    tmin_c = np.full(n_days, 6.0) + np.cos(np.arange(n_days)) / 2
+    for year in range(FIRST.year, ON.year):
+        for month, day in ((11, 10), (4, 20)):
+            tmin_c[(dt.date(year, month, day) - FIRST).days] = coldest_c
+    site = Site("made up", 45.0, 120.0, 10, bench_frost_allowance_c=2.0)
+    return outlook_on(site, DailySeries(FIRST, tmin_c, tmin_c + 9.0), ON).past
+
+
+@pytest.mark.parametrize(("coldest_c", "freezes"), [(1.9, True), (2.0, True), (2.1, False)])
+def test_a_night_as_cold_as_the_level_is_a_frost(coldest_c: float, freezes: bool) -> None:
+    """At the pots, two degrees colder here: "0 degC or colder", as freeze normals have it."""
+    traces = nights_of(coldest_c)
+    scene = scene_of(traces)
+    common = {"label": "frost", "level_c": 0, "share": 0.5, "from": "practice"}
+    first = FirstFrost.model_validate({"kind": "first_frost", "after": "season", **common})
+    last = LastFrost.model_validate(
+        {"kind": "last_frost", "after": "midwinter", "until": "midsummer", **common}
+    )
+    season = {"season": np.full(len(traces), float(traces.season_start))}
+    scene = Scene(traces, {**scene.dates, **season}, pot_l=10)
+    told = [
+        {(day.month, day.day) for day in map(traces.date_of, reached(one, scene).dates) if day}
+        for one in (first, last)
+    ]
+    assert told == ([{(11, 10)}, {(4, 21)}] if freezes else [set(), {(1, 1)}])
 
 
 def last_hot_day(after: str = "midwinter") -> LastHotDay:

@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import replace
+from statistics import NormalDist
 
 import numpy as np
 import pytest
@@ -49,6 +50,19 @@ def test_the_more_notes_agree_the_nearer_their_shift_and_the_surer() -> None:
 def test_one_wild_note_costs_under_two_days() -> None:
     assert abs(learnt([40.0]).shift_days) < 2
     assert abs(learnt([0.0, 0.0, 40.0]).shift_days - learnt([0.0, 0.0]).shift_days) < 2
+
+
+@pytest.mark.parametrize("late", [0.0, 20.0, 25.0, 40.0])
+def test_a_note_is_a_slip_once_in_twenty_and_the_odder_the_likelier(late: float) -> None:
+    """By Bayes' rule: right, it strays as the rule errs; a slip, it lies anywhere in four months."""
+    (lesson,) = learnt([late]).lessons
+    sd_days = MAPLE.markers["buds_swelling"].sd_days
+    right = 0.95 * NormalDist(0.0, sd_days).pdf(lesson.difference_days)
+    expected = right / (right + 0.05 / 120)
+    assert lesson.right == pytest.approx(
+        expected, abs=0.1
+    )  # a year old, it counts for a little less than one
+    assert (late > 30) == (lesson.right < 0.5)
 
 
 def test_old_notes_of_a_tree_that_was_replaced_lose_their_weight() -> None:

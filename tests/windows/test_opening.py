@@ -25,6 +25,14 @@ def test_it_opens_at_the_last_opening_marker_and_closes_at_the_first_after_it() 
     assert (opening.closes == 250).all()
 
 
+def test_a_closing_marker_on_the_day_of_opening_closes_it_and_not_the_next_weeks_later() -> None:
+    """The first closing marker at or after the opening: such a window has no day."""
+    opening = open_window(dating(a=200, c=200, d=250), ["a"], ["c", "d"])
+    assert (opening.closes == 200).all()
+    assert opening.chance_given == pytest.approx(1)
+    assert opening.chances_open([TRACES.date_of(day) for day in (199, 200, 201, 249)]) == [0, 0, 0, 0]
+
+
 def test_without_a_closing_marker_there_is_no_window() -> None:
     opening = open_window(dating(a=200, early=190), ["a"], ["early"])
     assert opening.chance_given == 0
