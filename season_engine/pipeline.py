@@ -27,6 +27,7 @@ from season_engine.verify.own_record import OwnRecord, Statement, read_record, s
 from season_engine.verify.own_score import Outcome, outcomes, own_score
 from season_engine.weather.fitness import refuse_if_poor
 from season_engine.weather.forecast_sources import forecast_days
+from season_engine.weather.hemisphere import refuse_other_hemisphere
 from season_engine.weather.series import Weather
 from season_engine.weather.sources import site_weather
 from season_engine.windows.assess import Prospect, assess, judged
@@ -56,8 +57,12 @@ FREEZING_C = 0.0
 
 
 def read_weather(workspace: Workspace, entry: SiteEntry, on: dt.date, *, refresh: bool = False) -> Weather:
-    """A site's temperatures up to `on`, mended, with whatever is wrong with them."""
+    """A site's temperatures up to `on`, mended, with whatever is wrong with them.
+
+    Raises GrowerError where they are another hemisphere's: every command reads its weather here.
+    """
     weather = site_weather(entry.site, entry.weather, **_asked_for(workspace, on, refresh))
+    refuse_other_hemisphere(weather, entry)
     return weather_in(weather, workspace.units)
 
 

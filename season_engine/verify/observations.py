@@ -10,13 +10,15 @@ from pathlib import Path
 
 import numpy as np
 
-from season_engine.errors import WeatherError
+from season_engine.errors import InputErrors, WeatherError
 from season_engine.phenology.forecast import StationRecord
 from season_engine.site import Season, Site
 from season_engine.verify.mending import Mended, mended
-from season_engine.verify.station_files import Event, Sighting, read_events, read_sites
+from season_engine.verify.station_files import Event, Sighting, read_events, read_sites, site_fault
 from season_engine.verify.weather_file import read_weather
 from season_engine.weather.fitness import FEWEST_SEASONS, MOST_FILLED_SHARE
+from season_engine.weather.hemisphere import told, warmest_across_the_equator
+from season_engine.weather.quality.readings import both_read
 from season_engine.weather.series import DailySeries
 
 MOST_APART_DAYS = 182  # beyond it an event's dates lie on both sides of the season's start
@@ -37,11 +39,13 @@ def read_observations(
 
     Temperatures are mended so that nothing after a forecast's day can reach it (`mending`). Events of a
     season with over a tenth of its days filled, and sites with too short a record, are left out and noted.
+    Raises InputErrors where a site's temperatures are those of the other hemisphere.
     """
     sites = read_sites(sites_file)
+    weather, of_others = read_weather(weather_file, sites)
+    _refuse_other_hemispheres(sites_file, sites, weather)  # before seasons, which go by the hemisphere
     sightings, notes = read_events(events_file, sites)
-    weather, more = read_weather(weather_file, sites)
-    notes += more
+    notes += of_others
     wanted = {sighting.site for sighting in sightings}
     whole: dict[str, Mended] = {}
     for name in sites:
@@ -60,6 +64,20 @@ def read_observations(
         for event, by_site in sorted(grouped.items())
     }
     return Observations({event: found for event, found in records.items() if found}, tuple(notes))
+
+
+def _refuse_other_hemispheres(
+    file: Path, sites: Mapping[str, Site], weather: Mapping[str, DailySeries]
+) -> None:
+    """Hold each site's record against its latitude: the whole of it, as all the files are checked whole."""
+    faults = []
+    for name, series in weather.items():
+        read = both_read(np.array([series.tmin_c, series.tmax_c]))
+        if warmest := warmest_across_the_equator(sites[name], series, read):
+            problem, hint = told(sites[name], "site's temperatures", warmest)
+            faults.append(site_fault(file, sites[name], "latitude", problem, hint))
+    if faults:
+        raise InputErrors(faults)
 
 
 def _mend(

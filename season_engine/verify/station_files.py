@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from season_engine.errors import GrowerError
 from season_engine.site import Site
 from season_engine.workspace.csv_rows import Row, Sheet
 from season_engine.workspace.reading import did_you_mean, listed, shortened
@@ -52,6 +53,13 @@ def read_sites(path: Path) -> dict[str, Site]:
         sheet.fault(1, "There is a header but no site.")
     sheet.finish()
     return sites
+
+
+def site_fault(path: Path, site: Site, column: str, problem: str, hint: str) -> GrowerError:
+    """An error in what a sites.csv that was read says of a site, with its line."""
+    rows = Sheet(path, SITE_COLUMNS, SITE_COLUMNS[:3])
+    line = next((row.line for row in rows if row.words("site") == site.name), None)
+    return GrowerError(problem, hint=hint, file=path, line=line, field=column)
 
 
 def read_events(path: Path, sites: Mapping[str, Site]) -> tuple[list[Sighting], list[str]]:

@@ -34,8 +34,14 @@ class SiteEntry:
 
     site: Site
     weather: WeatherSettings
-    timezone: str | None = None  # None: only the length of the day is told
-    forecast: ForecastSettings | None = None  # None: not asked for
+    timezone: str | None  # None: only the length of the day is told
+    forecast: ForecastSettings | None  # None: not asked for
+    place: int  # among the [[site]] of season.toml
+    settings: TomlText  # where it was read
+
+    def fault(self, problem: str, key: str, hint: str = "") -> GrowerError:
+        """An error in what one of its keys says."""
+        return self.settings.fault(problem, ("site", self.place, key), hint)
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +156,7 @@ def _read(source: Path, folder: Path, *, demo: bool) -> Workspace:
     return Workspace(
         folder=folder,
         units=settings.units,
-        sites=tuple(_entry(site) for site in settings.site),
+        sites=tuple(_entry(site, place, read) for place, site in enumerate(settings.site)),
         trees=trees,
         notes=notes,
         email=settings.email,
@@ -173,8 +179,8 @@ def _own_species(folder: Path, named: tuple[str, ...]) -> tuple[TomlText, ...]:
     return tuple(TomlText(name, read_text(folder / name)) for name in named)
 
 
-def _entry(site: SiteSettings) -> SiteEntry:
-    place = Site(
+def _entry(site: SiteSettings, place: int, read: TomlText) -> SiteEntry:
+    yard = Site(
         site.name,
         site.latitude,
         site.longitude,
@@ -182,4 +188,4 @@ def _entry(site: SiteSettings) -> SiteEntry:
         bench_frost_allowance_c=site.bench_frost_allowance_c,
         pots_warmer_c=site.pots_warmer_c,
     )
-    return SiteEntry(place, site.weather, site.timezone, site.forecast)
+    return SiteEntry(yard, site.weather, site.timezone, site.forecast, place, read)

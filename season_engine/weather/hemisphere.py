@@ -1,0 +1,95 @@
+"""Whether the year's warmth comes when it does on that side of the equator: a latitude without its minus.
+
+The rule. To a year or more of daily means (nine tenths of the calendar's days among them) a wave is fitted:
+mean, cosine and sine of the day of the year. Where it swings by more than 3 degC either way, and its top
+lies more than 105 days from the middle of the hemisphere's warm half, 25 July north and 25 January south,
+the record is taken for one from across the equator. So a northern site is doubted for a top between 7
+November and 11 April, a southern one for a top between 9 May and 12 October. Everything else is left alone:
+flatter years, shorter records, and places within 12 degrees of the equator, whose warmth follows the rains.
+
+The margins. Of some fifty climates from 68 degrees north to 55 south (monthly means from memory) those that
+swing by more than 3 degC and lie farther than 12 degrees from the equator have their tops from 57 days
+before that middle (southern India, warm before its rains) to 38 after it (a coast with cold water). Single
+years stray by some two weeks more. With the wrong sign the same places are 126 days off or more.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+
+import numpy as np
+
+from season_engine.errors import GrowerError
+from season_engine.measures.annual_wave import YEAR_DAYS, annual_wave
+from season_engine.site import Hemisphere, Site
+from season_engine.weather.normals import day_of_leap_year
+from season_engine.weather.quality.readings import both_read
+from season_engine.weather.series import BoolArray, DailySeries, Weather
+from season_engine.workspace.workspace import SiteEntry
+
+LEAP_YEAR_START = dt.date(2000, 1, 1)
+WARM_MIDDLE: dict[Hemisphere, dt.date] = {"north": dt.date(2000, 7, 25), "south": dt.date(2000, 1, 25)}
+FLATTEST_C = 3.0
+NEAREST_EQUATOR_DEG = 12.0
+FARTHEST_DAYS = 105
+SHORTEST_DAYS = 365
+LEAST_OF_CALENDAR = 0.9
+
+
+def refuse_other_hemisphere(weather: Weather, entry: SiteEntry) -> None:
+    """Raise GrowerError where a site's readings are warm in the other hemisphere's summer.
+
+    The site's own readings are looked at; where they are too few, those of a second source with them. The
+    weather must have been cut at the day that counts as today.
+    """
+    if weather.invented:
+        return
+    for read in (weather.observed, weather.covered):
+        if has_a_year(weather.series, read):
+            if warmest := warmest_across_the_equator(entry.site, weather.series, read):
+                problem, hint = told(entry.site, weather.source, warmest)
+                raise entry.fault(problem, "latitude", hint)
+            return
+
+
+def refuse_other_hemisphere_of(series: DailySeries, site: Site, source: str, field: str) -> None:
+    """The same for readings that belong to no workspace yet; `field` is where the latitude was given."""
+    read = both_read(np.array([series.tmin_c, series.tmax_c]))
+    if warmest := warmest_across_the_equator(site, series, read):
+        problem, hint = told(site, source, warmest)
+        raise GrowerError(problem, hint=hint, field=field)
+
+
+def told(site: Site, source: str, warmest: dt.date) -> tuple[str, str]:
+    """What is wrong with a site's latitude, and what to do about it."""
+    here, there = ("south", "north") if site.hemisphere == "south" else ("north", "south")
+    return (
+        f"the year of the {source} is warmest about {warmest.day} {warmest:%B}, as it is {there} of the "
+        f"equator; latitude = {site.latitude!r} lies {here} of it.",
+        f"Write latitude = {-site.latitude!r}. If the place is right, the readings are another place's, or "
+        "their dates are wrong.",
+    )
+
+
+def warmest_across_the_equator(site: Site, series: DailySeries, read: BoolArray) -> dt.date | None:
+    """The warmest time of the year, in the year 2000, where it is that of the other hemisphere; else None.
+
+    `read` are the days to look at, shape (days,). None as well where these readings can't tell.
+    """
+    if abs(site.latitude) <= NEAREST_EQUATOR_DEG or not has_a_year(series, read):
+        return None
+    mean_c = (series.tmin_c + series.tmax_c) / 2.0
+    wave = annual_wave(day_of_leap_year(series.days[read]), mean_c[read])
+    middle = (WARM_MIDDLE[site.hemisphere] - LEAP_YEAR_START).days
+    apart = abs((wave.warmest_day - middle + YEAR_DAYS / 2) % YEAR_DAYS - YEAR_DAYS / 2)
+    if wave.amplitude_c <= FLATTEST_C or apart <= FARTHEST_DAYS:
+        return None
+    return LEAP_YEAR_START + dt.timedelta(days=int(wave.warmest_day))
+
+
+def has_a_year(series: DailySeries, read: BoolArray) -> bool:
+    """Whether the days read run over a year, with most days of the calendar among them."""
+    days = series.days[read]
+    if not days.size or int((days[-1] - days[0]).astype(np.int64)) + 1 < SHORTEST_DAYS:
+        return False
+    return np.unique(day_of_leap_year(days)).size >= LEAST_OF_CALENDAR * SHORTEST_DAYS
