@@ -11,7 +11,7 @@ from click.testing import CliRunner, Result
 
 from season_engine.cli import main
 from tests.documents import assert_valid
-from tests.workspaces import make_workspace
+from tests.workspaces import PLACE, STATIONS, make_workspace
 
 
 @pytest.fixture(scope="module")
@@ -153,7 +153,52 @@ def test_trees_without_settings_are_not_the_demo(tmp_path: Path) -> None:
 
 
 def test_init_writes_a_workspace_that_reports_at_once(tmp_path: Path) -> None:
-    assert run("init", tmp_path / "mine").exit_code == 0
-    result = run("report", "--workspace", tmp_path / "mine", "--on", "2026-03-30")
+    call = ("init", tmp_path / "mine", *PLACE, "--elevation", "120", "--tree", "2 Acer palmatum", "--yes")
+    assert run(*call).exit_code == 0
+    result = run("report", "--workspace", tmp_path / "mine", "--on", "2026-03-30", "--json")
     assert result.exit_code == 0, result.stderr
-    assert run("init", tmp_path / "mine").exit_code == 2
+    (site,) = json.loads(result.stdout)["sites"]
+    assert (site["latitude"], site["longitude"], site["hemisphere"]) == (-45.0, 169.0, "south")
+    assert {tree["tree"] for tree in site["trees"]} == {"a1", "a2"}
+    assert {window["species"] for window in site["windows"]} == {"Acer palmatum"}
+    assert run(*call).exit_code == 2
+
+
+def test_init_on_a_logger_s_file_runs_on_it(tmp_path: Path) -> None:
+    place = ("--latitude", "36.66", "--longitude", "138.19")
+    call = ("init", tmp_path / "mine", *place, "--logger", STATIONS / "nagano.csv", "--tree", "trident maple")
+    assert run(*call).exit_code == 0
+    result = run("check", "repotting", "--tree", "t1", "--workspace", tmp_path / "mine", "--on", "2025-03-30")
+    assert result.exit_code in (0, 10, 13)
+    assert "logger file" in result.stdout.casefold() and "invented" not in result.stdout
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        ((), "say where the yard is: --latitude and --longitude in degrees"),
+        (("--latitude", "45"), "say where the yard is: --longitude in degrees"),
+        (("--latitude", "137", "--longitude", "0"), 'with a minus south of the equator; got "137"'),
+        (("--latitude", "nan", "--longitude", "0"), "write the latitude in degrees"),
+        (("--latitude", "37,8", "--longitude", "0"), 'got "37,8"'),
+        (("--latitude", "45", "--longitude", "181"), "write the longitude in degrees, from -180 to 180"),
+        ((*PLACE, "--elevation", "tall"), "the height above the sea in metres"),
+        ((*PLACE, "--tree", "2 Acer palmatun"), 'has no species "Acer palmatun". Did you mean Acer palmatum?'),
+        ((*PLACE, "--tree", "maple"), "may be any of several species"),
+        ((*PLACE, "--tree", "0 Acer palmatum"), "write a species, with how many there are"),
+        ((*PLACE, "--tree", "12"), 'has no species "12"'),
+        ((*PLACE, "--tree", " "), "write a species, with how many there are"),
+        ((*PLACE, "--logger", "nowhere.csv"), "nowhere.csv"),
+        ((*PLACE, "--logger", "README.md"), "README.md"),
+        ((*PLACE, "--logger", str(STATIONS / "nagano.csv")), "--latitude: the year of the logger file"),
+        ((*PLACE, "--logger", str(STATIONS / "nagano.csv")), "Write --latitude 45.0. If the place is right"),
+    ],
+)  # fmt: skip
+def test_init_refuses_what_it_can_t_take_before_anything_is_written(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, arguments: tuple[str, ...], said: str
+) -> None:
+    monkeypatch.chdir(Path(__file__).parent.parent)
+    result = run("init", tmp_path / "mine", *arguments)
+    assert (result.exit_code, result.stdout) == (2, "")
+    assert said in " ".join(result.stderr.split())
+    assert not (tmp_path / "mine").exists()

@@ -17,7 +17,7 @@ from season_engine.report.own_record_text import own_record_sentence
 from season_engine.verify.own_score import OwnScore
 from season_engine.workspace.workspace import load_workspace
 from tests.documents import assert_valid
-from tests.workspaces import make_workspace
+from tests.workspaces import PLACE, make_workspace
 
 
 def run(*arguments: str) -> Result:
@@ -111,7 +111,7 @@ def test_nothing_is_old_enough_yet(tmp_path: Path, monkeypatch: pytest.MonkeyPat
 
 def test_invented_weather_is_not_kept(tmp_path: Path) -> None:
     assert report(tmp_path, "2024-09-02").exit_code == 0  # the demo
-    assert run("init", str(tmp_path / "new")).exit_code == 0
+    assert run("init", str(tmp_path / "new"), *PLACE, "--tree", "trident maple").exit_code == 0
     assert report(tmp_path / "new", "2024-09-02").exit_code == 0
     for folder in (tmp_path, tmp_path / "new"):
         assert not load_workspace(folder).record_file.exists()

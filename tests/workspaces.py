@@ -50,6 +50,9 @@ JOURNAL = """date,site,tree,species,bbch,job,note
 """
 
 
+PLACE = ("--latitude", "-45", "--longitude", "169")  # of a yard for `init`, in the middle of nowhere
+
+
 def make_workspace(folder: Path, *, cut_on: dt.date | None = None) -> Path:
     """A workspace on a real station's readings; with `cut_on`, every file ends with that day."""
     folder.mkdir(parents=True, exist_ok=True)

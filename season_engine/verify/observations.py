@@ -74,7 +74,7 @@ def _refuse_other_hemispheres(
     for name, series in weather.items():
         read = both_read(np.array([series.tmin_c, series.tmax_c]))
         if warmest := warmest_across_the_equator(sites[name], series, read):
-            problem, hint = told(sites[name], "site's temperatures", warmest)
+            problem, hint = told(sites[name], "site's temperatures", warmest, "latitude {}")
             faults.append(site_fault(file, sites[name], "latitude", problem, hint))
     if faults:
         raise InputErrors(faults)

@@ -52,22 +52,22 @@ def refuse_other_hemisphere(weather: Weather, entry: SiteEntry) -> None:
             return
 
 
-def refuse_other_hemisphere_of(series: DailySeries, site: Site, source: str, field: str) -> None:
-    """The same for readings that belong to no workspace yet; `field` is where the latitude was given."""
+def refuse_other_hemisphere_of(series: DailySeries, site: Site, source: str, option: str) -> None:
+    """The same for readings that belong to no workspace yet; `option` is where the latitude was given."""
     read = both_read(np.array([series.tmin_c, series.tmax_c]))
     if warmest := warmest_across_the_equator(site, series, read):
-        problem, hint = told(site, source, warmest)
-        raise GrowerError(problem, hint=hint, field=field)
+        problem, hint = told(site, source, warmest, f"{option} {{}}")
+        raise GrowerError(problem, hint=hint, field=option)
 
 
-def told(site: Site, source: str, warmest: dt.date) -> tuple[str, str]:
-    """What is wrong with a site's latitude, and what to do about it."""
+def told(site: Site, source: str, warmest: dt.date, written: str = "latitude = {}") -> tuple[str, str]:
+    """What is wrong with a site's latitude, and what to do about it; `written` is how one is given there."""
     here, there = ("south", "north") if site.hemisphere == "south" else ("north", "south")
     return (
         f"the year of the {source} is warmest about {warmest.day} {warmest:%B}, as it is {there} of the "
-        f"equator; latitude = {site.latitude!r} lies {here} of it.",
-        f"Write latitude = {-site.latitude!r}. If the place is right, the readings are another place's, or "
-        "their dates are wrong.",
+        f"equator; {written.format(site.latitude)} lies {here} of it.",
+        f"Write {written.format(-site.latitude)}. If the place is right, the readings are another place's, "
+        "or their dates are wrong.",
     )
 
 

@@ -17,6 +17,7 @@ from season_engine.delivery.log import LOG, kept_log
 from season_engine.errors import DeliveryError, GrowerError
 from tests.delivery.server import PASSWORD, Mailbox
 from tests.delivery.yard import MAIL, READER, SECOND_SITE, WEEK, Yard, make_yard
+from tests.workspaces import PLACE
 
 YardMaker = Callable[..., Yard]
 FILES = {"report.html", "report.json", "report.txt"}
@@ -53,7 +54,7 @@ def test_nothing_leaves_a_yard_with_invented_weather(yard: Yard, mailbox: Mailbo
 
 
 def test_a_workspace_fresh_from_init_sends_nothing(tmp_path: Path) -> None:
-    CliRunner().invoke(main, ["init", str(tmp_path / "new")])
+    CliRunner().invoke(main, ["init", str(tmp_path / "new"), *PLACE])
     settings = tmp_path / "new" / "season.toml"
     mail = MAIL % {"port": 9, "security": "starttls", "to": f'"{READER}"'}
     settings.write_text(settings.read_text("utf-8") + mail, "utf-8")

@@ -186,7 +186,8 @@ def test_every_command_names_the_line_and_what_to_write(wrong: Path, arguments: 
     assert said == (
         f"{wrong / 'season.toml'}, line 16, site.latitude: the year of the logger file kagoshima.csv is "
         "warmest about 30 July, as it is north of the equator; latitude = -31.55 lies south of it. "
-        "Write latitude = 31.55. If the place is right, the readings are another place's, or their dates are wrong."
+        "Write latitude = 31.55. If the place is right, the readings are another place's, or their "
+        "dates are wrong."
     )
     assert not list(wrong.glob("reports/2*"))
 

@@ -1,6 +1,5 @@
 from __future__ import annotations
 
-import datetime as dt
 import re
 from pathlib import Path
 
@@ -10,11 +9,12 @@ from season_engine import files
 from season_engine.errors import EXIT_BAD_INPUT, GrowerError
 from season_engine.workspace.reading import read_text
 from season_engine.workspace.settings import LoggerWeather, Settings, StationWeather
-from season_engine.workspace.start import init_workspace
+from season_engine.workspace.start import FirstYard, init_workspace
 from season_engine.workspace.toml_faults import checked
 from season_engine.workspace.toml_lines import TomlText
 from season_engine.workspace.workspace import load_workspace
 
+YARD = FirstYard(-45.25, 169.5, 120.0, species=("Acer palmatum", "Acer palmatum", "Japanese black pine"))
 THREE = ("season.toml", "trees.csv", "journal.csv")
 
 
@@ -25,15 +25,43 @@ def names(folder: Path) -> set[str]:
 @pytest.mark.parametrize("inside", [".", "new/yard"])
 def test_what_is_written_can_be_loaded(tmp_path: Path, inside: str) -> None:
     folder = tmp_path / inside
-    written = init_workspace(folder)
+    written = init_workspace(folder, YARD)
     assert {path.relative_to(folder).as_posix() for path in written} == {*THREE, "data_cache/.gitignore"}
     assert names(folder) == {*THREE, "data_cache/.gitignore"}
     workspace = load_workspace(folder)
     assert not workspace.demo
     assert workspace.invented_sites == ("my-yard",)
-    assert {tree.site for tree in workspace.trees} == {"my-yard"}
-    assert [tree.last_repotted for tree in workspace.trees] == [dt.date(2023, 3, 28), dt.date(2024, 1, 1)]
+    site = workspace.sites[0].site
+    assert (site.latitude, site.longitude, site.elevation_m) == (-45.25, 169.5, 120.0)
+    assert [(tree.id, tree.site, tree.species) for tree in workspace.trees] == [
+        ("a1", "my-yard", "Acer palmatum"),
+        ("a2", "my-yard", "Acer palmatum"),
+        ("j1", "my-yard", "Japanese black pine"),
+    ]
     assert workspace.notes == ()
+
+
+def test_without_trees_or_height_there_are_none(tmp_path: Path) -> None:
+    init_workspace(tmp_path, FirstYard(51.0, 11.0))
+    assert len((tmp_path / "trees.csv").read_text("utf-8").splitlines()) == 1
+    workspace = load_workspace(tmp_path)
+    assert workspace.trees == ()
+    assert workspace.sites[0].site.elevation_m is None
+
+
+@pytest.mark.parametrize("where", ["yard/logger.csv", "mine/readings.csv", 'mine/odd "name".csv'])
+def test_a_logger_s_file_is_named_from_the_folder(tmp_path: Path, where: str) -> None:
+    file = tmp_path / where
+    file.parent.mkdir()
+    file.write_text("date,tmin,tmax\n2024-01-01,1,2\n", "utf-8")
+    init_workspace(tmp_path / "mine", FirstYard(51.0, 11.0, logger=file))
+    workspace = load_workspace(tmp_path / "mine")
+    weather = workspace.sites[0].weather
+    assert isinstance(weather, LoggerWeather)
+    assert not Path(weather.file).is_absolute()
+    assert (tmp_path / "mine" / weather.file).samefile(file)
+    assert workspace.invented_sites == ()
+    assert "invented" not in (tmp_path / "mine" / "season.toml").read_text("utf-8")
 
 
 def switched_on(text: str, *starts: str) -> str:
@@ -61,9 +89,9 @@ SCHOOL = ("catalogue", "[[school]]", "group", "job", "take")
 def test_the_switched_off_lines_are_right(
     tmp_path: Path, lines: tuple[str, ...], weather: LoggerWeather | StationWeather
 ) -> None:
-    init_workspace(tmp_path)
+    init_workspace(tmp_path, YARD)
     path = tmp_path / "season.toml"
-    text = path.read_text("utf-8").replace('source = "demo"', "", 1)
+    text = path.read_text("utf-8").replace('source = "demo"', "#", 1)
     path.write_text(switched_on(text, "timezone", *lines, *MAIL, *SCHOOL), "utf-8")
     settings = checked(TomlText(str(path), read_text(path)), Settings)
     assert settings.site[0].weather == weather
@@ -76,7 +104,7 @@ def test_the_switched_off_lines_are_right(
 def test_nothing_is_overwritten_and_nothing_half_written(tmp_path: Path, name: str) -> None:
     (tmp_path / name).write_text("mine")
     with pytest.raises(GrowerError) as caught:
-        init_workspace(tmp_path)
+        init_workspace(tmp_path, YARD)
     assert caught.value.exit_code == EXIT_BAD_INPUT
     assert caught.value.file == str(tmp_path / name)
     assert names(tmp_path) == {name}
@@ -87,7 +115,7 @@ def test_a_cache_folder_that_is_there_is_kept(tmp_path: Path) -> None:
     kept = tmp_path / "data_cache" / ".gitignore"
     kept.parent.mkdir()
     kept.write_text("mine")
-    init_workspace(tmp_path)
+    init_workspace(tmp_path, YARD)
     assert kept.read_text() == "mine"
 
 
@@ -102,7 +130,7 @@ def test_a_full_disk_leaves_no_file(tmp_path: Path, monkeypatch: pytest.MonkeyPa
 
     monkeypatch.setattr(files.os, "replace", full)
     with pytest.raises(GrowerError, match="No space left") as caught:
-        init_workspace(tmp_path)
+        init_workspace(tmp_path, YARD)
     assert caught.value.exit_code == EXIT_BAD_INPUT
     assert names(tmp_path) == set()
 
@@ -110,4 +138,4 @@ def test_a_full_disk_leaves_no_file(tmp_path: Path, monkeypatch: pytest.MonkeyPa
 def test_a_file_in_place_of_the_folder(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("")
     with pytest.raises(GrowerError, match="Nothing can be written here"):
-        init_workspace(tmp_path / "file")
+        init_workspace(tmp_path / "file", YARD)
