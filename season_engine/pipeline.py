@@ -275,14 +275,12 @@ def _prospects(
     return prospect
 
 
-def statements(workspace: Workspace, report: Report, written: dt.date) -> list[Statement]:
+def statements(report: Report, written: dt.date) -> list[Statement]:
     """What a report says, to be kept; nothing of invented weather, or where nothing was said."""
-    if workspace.demo:
-        return []
     return [
         Statement(report.as_of, written, site.site.name, tuple(said_of(a) for a in site.windows + site.trees))
         for site in report.sites
-        if site.windows and site.weather is not None and not site.weather.invented
+        if site.windows and not site.invented
     ]
 
 
@@ -323,6 +321,7 @@ def compare_sites(
             for place, outlook in enumerate(outlooks)
             for text in (*outlook.weather.warnings, *_of_own(prospects.values(), place))
         ),
+        invented=tuple(outlook.site.name for outlook in outlooks if outlook.weather.invented),
     )
 
 

@@ -183,7 +183,7 @@ def test_init_on_a_logger_s_file_runs_on_it(tmp_path: Path) -> None:
         (("--latitude", "37,8", "--longitude", "0"), 'got "37,8"'),
         (("--latitude", "45", "--longitude", "181"), "write the longitude in degrees, from -180 to 180"),
         ((*PLACE, "--elevation", "tall"), "the height above the sea in metres"),
-        ((*PLACE, "--tree", "2 Acer palmatun"), 'has no species "Acer palmatun". Did you mean Acer palmatum?'),
+        ((*PLACE, "--tree", "2 Acer palmatun"), 'no species "Acer palmatun". Did you mean Acer palmatum?'),
         ((*PLACE, "--tree", "maple"), "may be any of several species"),
         ((*PLACE, "--tree", "0 Acer palmatum"), "write a species, with how many there are"),
         ((*PLACE, "--tree", "12"), 'has no species "12"'),

@@ -12,6 +12,8 @@ from click.testing import CliRunner, Result
 
 from season_engine.cli import main
 from season_engine.report.backtest_charts import reliability_chart, skill_chart
+from season_engine.report.backtest_document import backtest_document
+from season_engine.report.backtest_text import backtest_text
 from tests.documents import assert_valid
 from tests.verify.simple import made_records
 from tests.workspaces import make_workspace
@@ -113,6 +115,7 @@ def test_windows_of_a_workspace(tmp_path: Path) -> None:
     document = json.loads(done.stdout)
     assert_valid(document, "backtest")
     assert document["train_until"] is None
+    assert document["invented_weather"] is False
     assert {row["bbch"] for row in document["rows"]} == {None}
     assert {row["job"] for row in document["rows"]} >= {"repotting", "decandling"}
     assert all(row["n"] <= 10 for row in document["rows"])
@@ -121,3 +124,12 @@ def test_windows_of_a_workspace(tmp_path: Path) -> None:
 def test_drawings_of_nothing_are_no_error() -> None:
     assert skill_chart([]).startswith("<svg ")
     assert reliability_chart([]).startswith("<svg ")
+
+
+def test_invented_weather_is_marked_in_every_output() -> None:
+    for draw in (skill_chart, reliability_chart):
+        assert draw([], invented=True).count("invented weather") == 2  # its title, and a word in the picture
+        assert "invented" not in draw([])
+    assert "The weather is invented" in backtest_text([], None, invented=True)
+    assert backtest_document([], None, invented=True)["invented_weather"] is True
+    assert "invented" not in backtest_text([], None)

@@ -102,6 +102,7 @@ class Comparison:
     not_covered: tuple[str, ...] = ()  # the grower's species that the catalogue doesn't hold
     sources: tuple[str, ...] = ()
     warnings: tuple[str, ...] = ()
+    invented: tuple[str, ...] = ()  # names of the sites whose weather is invented
 
 
 def compare_window(species: Species, window: Window, first: Prospect, *others: Prospect) -> WindowComparison:

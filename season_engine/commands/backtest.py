@@ -15,6 +15,7 @@ from season_engine.commands import options
 from season_engine.errors import GrowerError
 from season_engine.files import write_whole
 from season_engine.verify.cases import Case
+from season_engine.workspace.workspace import SiteEntry, Workspace
 
 MOST_WEEKS = 40
 
@@ -91,15 +92,19 @@ def command(
         _own_reports(folder, site_names, on, out, as_json=as_json)
         return
     jobs = jobs or os.cpu_count() or 1
+    invented = False
     if events is None and sites is None and weather is None and train_until is None:
-        cases = _own_windows(folder, site_names, on, lead_weeks, jobs)
+        workspace = options.open_workspace(folder)
+        entries = options.the_sites(workspace, site_names)
+        invented = any(entry.invented for entry in entries)
+        cases = _own_windows(workspace, entries, on, lead_weeks, jobs)
     elif events is None or sites is None or weather is None or train_until is None:
         raise click.UsageError("--sites, --weather, --events and --train-until go together.")
     elif site_names:
         raise click.UsageError("--site is for a workspace; stations are listed in --sites.")
     else:
         cases = _stations(sites, weather, events, train_until, log_years, lead_weeks, jobs)
-    _print(cases, train_until, log_years, out, as_json=as_json)
+    _print(cases, train_until, log_years, out, as_json=as_json, invented=invented)
 
 
 def _stations(
@@ -137,12 +142,14 @@ def _stations(
 
 
 def _own_windows(
-    folder: Path, site_names: tuple[str, ...], on: dt.date, lead_weeks: Sequence[float], jobs: int
+    workspace: Workspace,
+    entries: Sequence[SiteEntry],
+    on: dt.date,
+    lead_weeks: Sequence[float],
+    jobs: int,
 ) -> Sequence[Case]:
     from season_engine.pipeline import hindcast_windows
 
-    workspace = options.open_workspace(folder)
-    entries = options.the_sites(workspace, site_names)
     with _Bar() as bar:
         cases = hindcast_windows(workspace, entries, on, lead_weeks, jobs=jobs, progress=bar.show)
     if not cases:
@@ -168,19 +175,26 @@ def _own_reports(
 
 
 def _print(
-    cases: Sequence[Case], train_until: int | None, log_years: int | None, out: Path | None, *, as_json: bool
+    cases: Sequence[Case],
+    train_until: int | None,
+    log_years: int | None,
+    out: Path | None,
+    *,
+    as_json: bool,
+    invented: bool,
 ) -> None:
     from season_engine.report.backtest_document import backtest_document
     from season_engine.report.backtest_text import backtest_text
     from season_engine.report.document import json_text
 
-    document = json_text(backtest_document(cases, train_until, log_years))
+    document = json_text(backtest_document(cases, train_until, log_years, invented=invented))
     if out is not None:
-        _write(out, document, cases)
-    click.echo(document if as_json else backtest_text(cases, train_until, log_years), nl=False)
+        _write(out, document, cases, invented=invented)
+    text = document if as_json else backtest_text(cases, train_until, log_years, invented=invented)
+    click.echo(text, nl=False)
 
 
-def _write(out: Path, document: str, cases: Sequence[Case]) -> None:
+def _write(out: Path, document: str, cases: Sequence[Case], *, invented: bool) -> None:
     from season_engine.delivery.pictures import png
     from season_engine.report.backtest_charts import reliability_chart, skill_chart
     from season_engine.report.backtest_document import cases_csv
@@ -188,8 +202,8 @@ def _write(out: Path, document: str, cases: Sequence[Case]) -> None:
     contents: dict[str, str | bytes] = {
         "backtest.json": document,
         "cases.csv": cases_csv(cases),
-        "skill.png": png(skill_chart(cases)),
-        "reliability.png": png(reliability_chart(cases)),
+        "skill.png": png(skill_chart(cases, invented=invented)),
+        "reliability.png": png(reliability_chart(cases, invented=invented)),
     }
     _write_files(out, contents)
 

@@ -37,6 +37,8 @@ def command(
     entry = options.the_site(workspace, site_name)
     weather = read_weather(workspace, entry, on)
     text = measures_csv(entry.site, weather, first=first, last=last, base_c=base_c, upper_c=upper_c)
+    if weather.invented and not workspace.demo:  # which has said so
+        click.echo(f"The weather of {entry.site.name} is invented.", err=True)
     if file is None:
         click.echo(text, nl=False)
     else:

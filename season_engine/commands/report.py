@@ -87,7 +87,7 @@ def _read(workspace: Workspace, entries: Sequence[SiteEntry], on: dt.date, out: 
 
 def _keep_what_was_said(workspace: Workspace, report: Report) -> None:
     """Add it to the record; where that can't be done the report still goes out."""
-    said = statements(workspace, report, clock.today())
+    said = statements(report, clock.today())
     if not said:
         return
     file = workspace.record_file

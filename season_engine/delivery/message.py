@@ -63,8 +63,8 @@ def _composed(report: Report, *, sender: str, to: str, again: int, now: dt.datet
 
 def subject(report: Report) -> str:
     """Week and sites."""
-    names = [phrases.plain(one.site.name) for one in report.sites]
     with speaking(report.language):
+        names = [phrases.marked(phrases.plain(one.site.name), invented=one.invented) for one in report.sites]
         sites = phrases.some_of(names, SITES_IN_SUBJECT)
         return say("Season report {week}: {sites}", week=phrases.iso_week(report.as_of), sites=sites)
 

@@ -21,6 +21,7 @@ def answer_text(assessment: Assessment, units: Units = "degC", *, about: str = "
     closes = [criterion(reason, a.as_of) for reason in a.reasons if reason.role == "closes"]
     lines = [
         f"{phrases.title(a)}, at {phrases.plain(a.site)}, {phrases.full_day(a.as_of)}",
+        *(wrapped(phrases.INVENTED, "") if a.invented_weather else ()),
         *wrapped(phrases.plain(about), ""),
         "",
         *wrapped(f"{phrases.verdict_words(a)}. {phrases.verdict_sentence(a)} {a.learnt}", ""),

@@ -46,9 +46,15 @@ class LineChart:
     y_ticks: tuple[Tick, ...]
     reference: str  # the line that means no gain, or exact odds
     lines: tuple[Line, ...]
+    invented: bool = False  # the weather behind it
+
+    @property
+    def full_title(self) -> str:
+        """The title, with a word on invented weather."""
+        return phrases.marked(self.title, invented=self.invented)
 
 
-def skill_chart(cases: Sequence[Case]) -> str:
+def skill_chart(cases: Sequence[Case], *, invented: bool = False) -> str:
     """SVG of the share of the calendar's error that is taken away, by weeks ahead."""
     leads = sorted({case.lead_weeks for case in cases if case.lead_weeks is not None}, reverse=True)
     groups = {name: _skills(group) for name, group in _by_name(cases).items()}
@@ -68,11 +74,12 @@ def skill_chart(cases: Sequence[Case]) -> str:
             lines=_lines(
                 {name: [(across(-x), up(max(y, bottom))) for x, y in g] for name, g in groups.items()}
             ),
+            invented=invented,
         )
     )
 
 
-def reliability_chart(cases: Sequence[Case]) -> str:
+def reliability_chart(cases: Sequence[Case], *, invented: bool = False) -> str:
     """SVG of how often the day came by the date given such odds, all leads together."""
     ahead = [case for case in cases if case.lead_weeks is not None]
     across, up = Scale(0.0, 1.0, LEFT, RIGHT), Scale(0.0, 1.0, BOTTOM, TOP)
@@ -87,6 +94,7 @@ def reliability_chart(cases: Sequence[Case]) -> str:
             y_ticks=tuple(Tick(up(odds), f"{odds:g}") for odds in ticks),
             reference=line_path([(LEFT, BOTTOM), (RIGHT, TOP)]),
             lines=_lines({name: [(across(x), up(y)) for x, y in group] for name, group in groups.items()}),
+            invented=invented,
         )
     )
 

@@ -17,11 +17,16 @@ CASE_COLUMNS = (
 
 
 def backtest_document(
-    cases: Iterable[Case], train_until: int | None, log_years: int | None = None
+    cases: Iterable[Case],
+    train_until: int | None,
+    log_years: int | None = None,
+    *,
+    invented: bool = False,
 ) -> Document:
     """What ``backtest --json`` prints; `train_until` is None where nothing was trained."""
     limited = {} if log_years is None else {"log_years": log_years}
-    return {"train_until": train_until, **limited, "rows": [_row(row) for row in rows(cases)]}
+    told = [_row(row) for row in rows(cases)]
+    return {"train_until": train_until, **limited, "rows": told, "invented_weather": invented}
 
 
 def _row(row: Row) -> Document:

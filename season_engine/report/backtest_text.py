@@ -33,7 +33,9 @@ _WINDOWS = (
 )
 
 
-def backtest_text(cases: Sequence[Case], train_until: int | None, log_years: int | None = None) -> str:
+def backtest_text(
+    cases: Sequence[Case], train_until: int | None, log_years: int | None = None, *, invented: bool = False
+) -> str:
     """All rows by subject, and what the columns mean."""
     labels = sorted({case.season.label for case in cases})
     seasons = f"{labels[0]} to {labels[-1]}" if labels else "no season"
@@ -41,6 +43,10 @@ def backtest_text(cases: Sequence[Case], train_until: int | None, log_years: int
     learnt = "" if train_until is None else f", learnt from the years to {train_until}"
     own = "" if log_years is None else f", and from {_dates(log_years)} of the site's own before each season"
     lines = [*wrapped(f"Forecasts of {seasons} at {sites}{learnt}{own}.", "")]
+    if invented:
+        lines += wrapped(
+            "The weather is invented, at some of the sites at least, so this proves nothing.", ""
+        )
     for subject, group in groupby(rows(cases), key=lambda row: row.subject):
         lines += ["", *wrapped(subject_words(subject), ""), *_table(list(group))]
     lines += ["", *wrapped(_LEGEND, "")]

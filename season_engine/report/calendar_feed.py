@@ -50,9 +50,7 @@ def _calendar(report: Report) -> bytes:
     calendar = Calendar()
     calendar.add("prodid", f"-//season_engine//season calendar//{language().upper()}")
     calendar.add("version", "2.0")
-    name = say("Season calendar")
-    if report.demo:
-        name = say("{calendar}, DEMONSTRATION with invented weather", calendar=name)
+    name = phrases.marked(say("Season calendar"), invented=report.invented)
     calendar.add("name", name)  # RFC 7986; the next line is what most programs read
     calendar.add("x-wr-calname", name)
     calendar.add("refresh-interval", _DAY, parameters={"VALUE": "DURATION"})
@@ -103,26 +101,26 @@ def _event(key: Sequence[str], spans: Sequence[_Span], site: SiteReport, report:
     event.add("sequence", report.as_of.toordinal())
     event.add("dtstart", opens)
     event.add("dtend", closes)
-    event.add("summary", _title(first.assessment, spans, site, demo=report.demo))
-    event.add("description", "\n".join(_description(first, spans, site, demo=report.demo)))
+    event.add("summary", _title(first.assessment, spans, site))
+    event.add("description", "\n".join(_description(first, spans, site)))
     event.add("location", phrases.plain(first.assessment.site))
     event.add("status", "CONFIRMED" if sure else "TENTATIVE")
     event.add("transp", "TRANSPARENT")
     return event
 
 
-def _title(a: Assessment, spans: Iterable[_Span], site: SiteReport, *, demo: bool) -> str:
+def _title(a: Assessment, spans: Iterable[_Span], site: SiteReport) -> str:
     """``Repotting (spring): Japanese maple — Ember``."""
     job = phrases.job_and_window(a)
     names = [_tree_name(site, span) for span in spans if span.assessment.tree]
     whose = f" — {phrases.some_of(names, NAMES_IN_A_TITLE)}" if names else ""
     title = f"{phrases.capital(job)}: {phrases.species_name(a)}{whose}"
-    return say("DEMONSTRATION: {title}", title=title) if demo else title
+    return phrases.marked(title, invented=site.invented)
 
 
-def _description(first: _Span, spans: Sequence[_Span], site: SiteReport, *, demo: bool) -> Iterator[str]:
+def _description(first: _Span, spans: Sequence[_Span], site: SiteReport) -> Iterator[str]:
     a = first.assessment
-    if demo:
+    if site.invented:
         yield said(phrases.INVENTED)
     trees = [_tree_with_dates(span, first, site) for span in spans if span.assessment.tree]
     if trees:

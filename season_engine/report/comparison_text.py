@@ -20,8 +20,11 @@ def comparison_text(comparison: Comparison) -> str:
     c = comparison
     names = phrases.listing([phrases.plain(site.name) for site in c.sites])
     lines = [*wrapped(f"{names} side by side, {phrases.full_day(c.as_of)}", "")]
-    if c.demo:
-        lines += wrapped(f"Demonstration. {phrases.INVENTED}", "")
+    if c.invented:
+        whose = phrases.listing([phrases.plain(name) for name in c.invented])
+        all_of_it = len(c.invented) == len(c.sites)
+        mixed = f"The weather of {whose} is invented; work no tree by it."
+        lines += wrapped(phrases.INVENTED if all_of_it else mixed, "")
     for pair in c.windows[0].pairs:  # which years are compared is the same for every window
         lines += wrapped(_years(c.sites[0], pair), "")
     for window in c.windows:

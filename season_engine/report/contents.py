@@ -77,15 +77,26 @@ class SiteReport:
     notes: tuple[str, ...] = ()
     own_record: OwnScore | None = None  # how its own reports of earlier weeks have fared
 
+    @property
+    def invented(self) -> bool:
+        """Whether its weather is invented, so that no tree may be worked by what is said."""
+        return self.weather is not None and self.weather.invented
+
 
 @dataclass(frozen=True, slots=True)
 class Report:
     """Everything that is printed on one day."""
 
     as_of: dt.date
-    demo: bool
+    demo: bool  # there is no workspace; whether the weather is invented is another question
     sites: tuple[SiteReport, ...]
     language: str = ENGLISH  # of the page, the text, the mail and the calendar; JSON is English
+
+    @property
+    def invented(self) -> bool:
+        """Whether all of its weather is invented."""
+        told = [site for site in self.sites if site.weather is not None]
+        return bool(told) and all(site.invented for site in told)
 
 
 @dataclass(frozen=True, slots=True)

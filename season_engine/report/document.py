@@ -113,6 +113,7 @@ def assessment_document(a: Assessment, units: Units = "degC") -> Document:
         "refused": a.refused,
         "opens_too_late": a.opens_too_late,
         "others": [_other(one) for one in a.others],
+        "invented_weather": a.invented_weather,
     }
 
 
@@ -127,7 +128,14 @@ def report_document(report: Report) -> Document:
 
 def weather_document(read: Iterable[tuple[Site, Weather | None]], as_of: dt.date) -> Document:
     """What ``weather --json`` prints: each site with its weather, null where there is none."""
-    sites = [{**place_document(site), "weather": _weather(weather, as_of)} for site, weather in read]
+    sites = [
+        {
+            **place_document(site),
+            "weather": _weather(weather, as_of),
+            "invented_weather": weather is not None and weather.invented,
+        }
+        for site, weather in read
+    ]
     return {"as_of": as_of.isoformat(), "sites": sites}
 
 
@@ -135,6 +143,7 @@ def _site(site: SiteReport, as_of: dt.date) -> Document:
     return {
         **place_document(site.site),
         "weather": _weather(site.weather, as_of),
+        "invented_weather": site.invented,
         "refusal": site.refusal,
         "windows": [assessment_document(a, site.units) for a in site.windows],
         "trees": [{**assessment_document(a, site.units), "weeks": [], "days": []} for a in site.trees],

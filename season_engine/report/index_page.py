@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Iterator
 from dataclasses import dataclass
 from html.parser import HTMLParser
 from pathlib import Path
@@ -26,20 +25,32 @@ class WeekLine:
     folder: str
     date: str  # empty where the page doesn't say
     text: str
+    invented: bool = False  # all of its weather
 
 
 def write_index(out: Path, language: str = ENGLISH) -> None:
     """Write `out`/index.html whole; raises OSError where that fails."""
     with speaking(language):
-        write_whole(out / INDEX, page_template(INDEX).render(weeks=list(weeks_in(out))))
+        write_whole(out / INDEX, page_template(INDEX).render(weeks=weeks_in(out)))
 
 
-def weeks_in(out: Path) -> Iterator[WeekLine]:
-    """The week folders that hold a page, the newest first; anything else is passed over."""
-    for folder in week_folders(out):
-        head = _head(folder / "report.html")
-        if head is not None:
-            yield WeekLine(folder.name, head.date, phrases.plain(head.said.get("description", "")))
+def weeks_in(out: Path) -> list[WeekLine]:
+    """The week folders that hold a page, the newest first; anything else is passed over.
+
+    Weeks of invented weather were for trying things out: once there is one on real weather they are left out.
+    """
+    weeks = [
+        WeekLine(
+            folder.name,
+            head.date,
+            phrases.plain(head.said.get("description", "")),
+            invented=head.said.get("weather") == "invented",
+        )
+        for folder in week_folders(out)
+        if (head := _head(folder / "report.html")) is not None
+    ]
+    real = any(week.date and not week.invented for week in weeks)
+    return [week for week in weeks if not (real and week.invented)]
 
 
 def _head(page: Path) -> _Head | None:

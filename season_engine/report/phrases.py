@@ -45,6 +45,12 @@ UNSEEN = Message(
     "potted tree into its pot, and keep it out of wind until it no longer rocks."
 )
 INVENTED = Message("The weather is invented. It shows what a report looks like; work no tree by it.")
+MARKED = Message("{told} (invented weather)")  # a name or title that may stand alone
+
+
+def marked(told: str, *, invented: bool) -> str:
+    """A name or title that may be read without the rest, with a word on invented weather where it is so."""
+    return say(MARKED, told=told) if invented else told
 
 
 def job_name(job: str) -> str:

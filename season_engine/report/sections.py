@@ -99,7 +99,7 @@ class ReportSections:
     as_of: dt.date
     date: str
     week: str
-    demo: bool
+    invented: bool
     summary: str
     sites: tuple[SiteSections, ...]
     side_by_side: tuple[Line, ...]
@@ -115,7 +115,7 @@ def report_sections(report: Report) -> ReportSections:
         as_of=report.as_of,
         date=phrases.full_day(report.as_of),
         week=phrases.iso_week(report.as_of),
-        demo=report.demo,
+        invented=report.invented,
         summary=summary(report),
         sites=tuple(site_sections(site, report.as_of) for site in report.sites),
         side_by_side=side_by_side(report),
@@ -138,7 +138,7 @@ def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
         name=phrases.plain(site.site.name),
         place=place(site),
         weather=weather_sentences(site, as_of),
-        invented=site.weather is not None and site.weather.invented,
+        invented=site.invented,
         refusal=phrases.sentence(site.refusal or ""),
         first=first_lines(site, as_of),
         chosen=chosen,

@@ -11,12 +11,11 @@ JOBS_SHOWN, SPECIES_SHOWN = 4, 3
 
 def summary(report: Report) -> str:
     """What is in window, site by site; a site that was refused is named."""
-    demo = (say("Demonstration, with invented weather."),) if report.demo else ()
-    return " ".join((*demo, *(_site(site) for site in report.sites)))
+    return " ".join(_site(site) for site in report.sites)
 
 
 def _site(site: SiteReport) -> str:
-    name = phrases.plain(site.site.name)
+    name = phrases.marked(phrases.plain(site.site.name), invented=site.invented)
     if site.refusal:
         return say("At {site} the weather was too poor to say.", site=name)
     jobs: dict[str, list[str]] = {}

@@ -26,10 +26,10 @@ def _text(report: Report) -> str:
     sections = report_sections(report)
     explained: set[str] = set()
     lines = [say("Season report for {date}, week {week}", date=sections.date, week=sections.week)]
-    if sections.demo:
-        lines += ["", *wrapped(say("Demonstration. {invented}", invented=phrases.INVENTED))]
+    if sections.invented:
+        lines += ["", *wrapped(said(phrases.INVENTED))]
     for site in sections.sites:
-        lines += ["", "", *wrapped(site.name, ""), *_first(site, demo=sections.demo)]
+        lines += ["", "", *wrapped(site.name, ""), *_first(site, told=sections.invented)]
     lines += _section(say("Side by side"), _lines(sections.side_by_side))
     for site in sections.sites:
         lines += ["", "", *wrapped(say("{site} in full", site=site.name), ""), *_full(site, explained)]
@@ -40,9 +40,9 @@ def _text(report: Report) -> str:
     return "\n".join(line.rstrip() for line in lines).replace("\n\n\n\n", "\n\n\n") + "\n"
 
 
-def _first(site: SiteSections, *, demo: bool) -> Iterator[str]:
+def _first(site: SiteSections, *, told: bool) -> Iterator[str]:
     first = site.first
-    if site.invented and not demo:
+    if site.invented and not told:
         yield from wrapped(said(phrases.INVENTED))
     if site.refusal:
         yield from _section(say("Nothing can be said this week"), wrapped(site.refusal))

@@ -13,12 +13,16 @@ from season_engine.windows.assessment import Assessment
 COLUMNS = (
     "site", "species", "job", "window", "tree", "tree_name", "season", "verdict", "today",
     "opens_p10", "opens_p50", "opens_p90", "closes_p10", "closes_p50", "closes_p90", "chance_open_now",
+    "weather",
 )  # fmt: skip
 _FORMULA = ("=", "+", "-", "@")
 
 
 def windows_csv(report: Report) -> str:
-    """One row a window of a species (no tree) and one a tree, as UTF-8 text; dates are ISO 8601."""
+    """One row a window of a species (no tree) and one a tree, as UTF-8 text; dates are ISO 8601.
+
+    The last column tells real weather from invented.
+    """
     table = io.StringIO()
     writer = csv.writer(table, lineterminator="\n")
     writer.writerow(COLUMNS)
@@ -37,6 +41,7 @@ def _row(site: SiteReport, a: Assessment) -> tuple[str, ...]:
         a.today,
         *(_day(date) for date in dates),
         f"{a.chance_open_now:.3f}",
+        "invented" if site.invented else "real",
     )
 
 

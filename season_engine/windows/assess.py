@@ -218,6 +218,7 @@ def _written(prospect: Prospect, window: Window, case: _Case) -> Assessment:
         school=window.school,
         aftercare=tuple(Message(text) for text in window.aftercare),
         sources=outlook.weather.sources,
+        invented_weather=outlook.weather.invented,
         warnings=outlook.weather.warnings,
     )
 

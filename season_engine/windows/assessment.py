@@ -229,3 +229,4 @@ class Assessment:
     others: tuple[Assessment, ...] = ()  # the job's other windows, where one was picked, the nearest first
     sources: tuple[str, ...] = ()
     warnings: tuple[str, ...] = field(default=())
+    invented_weather: bool = False

@@ -39,6 +39,11 @@ class SiteEntry:
     place: int  # among the [[site]] of season.toml
     settings: TomlText  # where it was read
 
+    @property
+    def invented(self) -> bool:
+        """Whether its weather is invented, as its settings ask."""
+        return self.weather.source == "demo"
+
     def fault(self, problem: str, key: str, hint: str = "") -> GrowerError:
         """An error in what one of its keys says."""
         return self.settings.fault(problem, ("site", self.place, key), hint)
@@ -75,7 +80,7 @@ class Workspace:
     copies_to: str | None = None
     own_species: tuple[TomlText, ...] = ()  # the grower's own catalogue, file by file
     schools: tuple[School, ...] = ()
-    demo: bool = False  # the embedded demo: invented throughout
+    demo: bool = False  # there is no workspace: the embedded demo stands in
     opened_at: dt.datetime | None = None  # with its time zone: decides which downloads are due, nothing else
 
     @property
@@ -106,7 +111,7 @@ class Workspace:
     @property
     def invented_sites(self) -> tuple[str, ...]:
         """Names of the sites that run on invented weather."""
-        return tuple(entry.site.name for entry in self.sites if entry.weather.source == "demo")
+        return tuple(entry.site.name for entry in self.sites if entry.invented)
 
     def site_named(self, name: str) -> SiteEntry:
         """The site of that name, in any case; raises GrowerError listing the sites."""

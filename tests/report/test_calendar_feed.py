@@ -16,7 +16,7 @@ from season_engine.report.folder import write_report
 from season_engine.report.phrases import plain, sentence
 from season_engine.windows.assessment import Assessment, NextWindow, Standing
 
-from .factories import AS_OF, a_report, a_site_report, an_assessment, days
+from .factories import AS_OF, a_report, a_site_report, an_assessment, days, some_weather
 
 OPENS, CLOSES = AS_OF - days(5), AS_OF + days(20)
 STANDING = Standing(OPENS, CLOSES, unsure=False)
@@ -52,9 +52,11 @@ def tree(name: str = "M1", **changes) -> Assessment:
     return replace(an_assessment(), tree=name, standing=STANDING, **changes)
 
 
-def feed_of(*trees: Assessment, demo: bool = False, names=None, as_of: dt.date = AS_OF) -> bytes:
-    site = a_site_report(trees=trees, tree_names=names or {"M1": "Lantern", "M2": "Old split maple"})
-    return season_calendar(a_report(as_of=as_of, demo=demo, sites=(site,)))
+def feed_of(*trees: Assessment, names=None, as_of: dt.date = AS_OF, **changes) -> bytes:
+    site = a_site_report(
+        trees=trees, tree_names=names or {"M1": "Lantern", "M2": "Old split maple"}, **changes
+    )
+    return season_calendar(a_report(as_of=as_of, sites=(site,)))
 
 
 def only(feed: bytes):
@@ -161,10 +163,12 @@ def test_without_trees_only_heavy_jobs_of_the_species_are_shown() -> None:
     assert not any("tidy" in event.summary.value for event in found.values())
 
 
-def test_the_demo_is_marked_in_every_name() -> None:
-    feed = feed_of(tree(), demo=True)
-    assert only(feed).summary.value.startswith("DEMONSTRATION: ")
-    assert any(line.startswith("X-WR-CALNAME") and "DEMONSTRATION" in line for line in unfolded(feed))
+def test_invented_weather_is_marked_in_every_name() -> None:
+    feed = feed_of(tree(), weather=some_weather(invented=True))
+    assert only(feed).summary.value == "Repotting (spring): Japanese maple — Lantern (invented weather)"
+    assert only(feed).description.value.startswith("The weather is invented.")
+    assert "X-WR-CALNAME:Season calendar (invented weather)" in unfolded(feed)
+    assert b"invented" not in feed_of(tree())
 
 
 @settings(max_examples=60, deadline=None)

@@ -130,10 +130,12 @@ def test_years_left_out_and_the_other_hemisphere_are_said() -> None:
 def test_species_unknown_warnings_and_an_invented_yard_are_not_dropped() -> None:
     found = said(
         a_contrast(Spread(1, 2, 3)),
-        demo=True, not_covered=("Quercus suber",), warnings=("old readings",), sources=("logger",),
+        invented=(RIDGE.name, DALE.name), not_covered=("Quercus suber",), warnings=("old readings",),
+        sources=("logger",),
     )  # fmt: skip
     assert "Not in the catalogue: Quercus suber." in found and "Old readings." in found
     assert "The weather is invented." in found
+    assert "The weather of ridge is invented;" in said(a_contrast(Spread(1, 2, 3)), invented=(RIDGE.name,))
 
 
 days = st.floats(-400, 400).map(round)

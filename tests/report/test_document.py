@@ -50,6 +50,7 @@ def test_check_has_the_keys_of_the_contract_in_its_order():
         "refused",
         "opens_too_late",
         "others",
+        "invented_weather",
     ]
     assert list(document["reasons"][0]) == CONTRACT_REASON
     assert list(document["next"]) == ["season", "opens", "closes"]

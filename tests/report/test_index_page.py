@@ -13,7 +13,7 @@ from season_engine.report.folder import write_report
 from season_engine.report.index_page import weeks_in, write_index
 from season_engine.report.summary import summary
 
-from .factories import AS_OF, RIDGE, a_report, a_site_report, days
+from .factories import AS_OF, RIDGE, a_report, a_site_report, days, some_weather
 
 
 def links(page: str) -> list[tuple[str, str]]:
@@ -40,14 +40,26 @@ def test_a_week_is_told_in_a_sentence(tmp_path):
     )
 
 
-def test_the_demo_a_refusal_and_nothing_in_window_are_said():
+def test_invented_weather_a_refusal_and_nothing_in_window_are_said():
     refused = SiteReport(RIDGE, None, refusal="no readings")
-    quiet = a_site_report(windows=(), trees=())
-    text = summary(a_report(demo=True, sites=(refused, quiet)))
-    assert text == (
-        "Demonstration, with invented weather. At ridge the weather was too poor to say. "
-        "At ridge nothing is in window."
+    quiet = a_site_report(windows=(), trees=(), weather=some_weather(invented=True))
+    assert summary(a_report(sites=(refused, quiet))) == (
+        "At ridge the weather was too poor to say. At ridge (invented weather) nothing is in window."
     )
+
+
+def test_weeks_of_invented_weather_leave_once_there_is_a_real_one(tmp_path):
+    tried = a_site_report(weather=some_weather(invented=True))
+    write_report(a_report(as_of=AS_OF - days(14), sites=(tried,)), tmp_path)
+    assert [week.folder for week in weeks_in(tmp_path)] == ["2026-W31"]
+    assert "(invented weather)" in (tmp_path / "index.html").read_text("utf-8")
+    (tmp_path / "2026-W30").mkdir()
+    (tmp_path / "2026-W30" / "report.html").write_text("not one of ours")
+    write_report(a_report(as_of=AS_OF - days(7), sites=(tried, tried)), tmp_path)
+    assert [week.folder for week in weeks_in(tmp_path)] == ["2026-W32", "2026-W31", "2026-W30"]
+    write_report(a_report(sites=(a_site_report(), tried)), tmp_path)  # one of its yards is real
+    assert [week.folder for week in weeks_in(tmp_path)] == ["2026-W33", "2026-W30"]
+    assert (tmp_path / "2026-W31" / "report.html").is_file(), "nothing is deleted"
 
 
 @pytest.mark.parametrize(
@@ -81,7 +93,7 @@ def test_a_name_in_a_page_never_becomes_markup(tmp_path):
     write_report(a_report(sites=(a_site_report(windows=windows),)), tmp_path)
     page = (tmp_path / "index.html").read_text("utf-8")
     assert "<script" not in page
-    assert "alert(1)" in next(weeks_in(tmp_path)).text
+    assert "alert(1)" in weeks_in(tmp_path)[0].text
 
 
 def test_the_same_folder_gives_the_same_page_and_older_weeks_stay(tmp_path):
@@ -90,4 +102,4 @@ def test_the_same_folder_gives_the_same_page_and_older_weeks_stay(tmp_path):
     first = (tmp_path / "index.html").read_bytes()
     write_index(tmp_path)
     assert (tmp_path / "index.html").read_bytes() == first
-    assert len(list(weeks_in(tmp_path))) == 2
+    assert len(weeks_in(tmp_path)) == 2
