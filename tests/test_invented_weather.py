@@ -10,7 +10,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from season_engine.cli import main
-from season_engine.commands import options
+from season_engine.commands import clock
 from season_engine.delivery.message import compose, subject
 from season_engine.pipeline import make_report
 from season_engine.report.contents import Report
@@ -74,7 +74,7 @@ def outputs(
     ]
     texts["measures"] = run(folder, "measures", "--site", first, "--from", ON).stderr
     texts["subject"] = subject(made[0])
-    mail = compose(made[0], sender="a@example.org", to="b@example.org", again=0, now=options.now())
+    mail = compose(made[0], sender="a@example.org", to="b@example.org", again=0, now=clock.now())
     texts["mail, text"], texts["mail, page"] = (
         mail.get_body((kind,)).get_content() for kind in ("plain", "html")
     )
