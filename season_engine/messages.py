@@ -26,7 +26,6 @@ LOCALE = Path(__file__).parent / "locale"
 _WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 DEGREE_F = 1.8  # a degree Celsius in degrees Fahrenheit
-_WRITTEN_C = re.compile(r"(?P<number>-?\d+(?:\.\d+)?) (?:deg|°|(?P<apart>degrees ))C\b")
 _TWO_STOPS = re.compile(r"(?<=\w)\.\.(?=\s|$)")  # of a date that ends in one, at a sentence's end
 
 _language: ContextVar[str] = ContextVar("language", default=ENGLISH)
@@ -66,33 +65,90 @@ class Degrees:
     apart: bool = False
 
     def __format__(self, _spec: str) -> str:
-        return f"{self._digits(self.value_c)} {'degrees ' if self.apart else 'deg'}C"
+        return self.told("degC")
 
-    def said(self, units: str) -> str:
-        """In the language that is spoken."""
-        if units == "degC":
-            return f"{decimal(self._digits(self.value_c))} °C"
-        return f"{decimal(self._digits(self.value_c * DEGREE_F + 32.0 * (not self.apart)))} °F"
+    def told(self, units: Units) -> str:
+        """In English: ``7 degC``."""
+        return f"{self.digits(units)} {units}"
 
-    def _digits(self, value: float) -> str:
+    def said(self, units: Units) -> str:
+        """In the language that is spoken: ``7 °C``."""
+        return f"{decimal(self.digits(units))} {units.replace('deg', '°')}"
+
+    def digits(self, units: Units) -> str:
+        """The number alone; a difference has no offset in Fahrenheit."""
+        value = self.value_c
+        if units == "degF":
+            value = value * DEGREE_F + 32.0 * (not self.apart)
         places = len(f"{self.value_c:g}".partition(".")[2]) if self.decimals is None else self.decimals
         return f"{round(value, places) + 0.0:.{places}f}"
 
 
 @dataclass(frozen=True, slots=True)
 class DegreesRange:
-    """A lowest and a highest temperature [degC]: ``3.0 / 12.5 degC``."""
+    """From one temperature, or one difference, to a higher one: ``3 to 5 degC``."""
 
-    low_c: float
-    high_c: float
+    low: Degrees
+    high: Degrees
 
     def __format__(self, _spec: str) -> str:
-        return f"{self.low_c:.1f} / {Degrees(self.high_c, 1)}"
+        return self.told("degC")
+
+    def told(self, units: Units) -> str:
+        """In English."""
+        return f"{self.low.digits(units)} to {self.high.told(units)}"
 
     def said(self, units: Units) -> str:
         """In the language that is spoken."""
-        low, high = (Degrees(value_c, 1).said(units) for value_c in (self.low_c, self.high_c))
-        return f"{low} / {high}"
+        ends = {"low": decimal(self.low.digits(units)), "high": self.high.said(units)}
+        return say("{low} to {high}", **ends)
+
+
+@dataclass(frozen=True, slots=True)
+class Extremes:
+    """A day's lowest and highest temperature [degC], or two differences: ``3.0 / 12.5 degC``."""
+
+    low_c: float
+    high_c: float
+    apart: bool = False
+
+    def __format__(self, _spec: str) -> str:
+        return self.told("degC")
+
+    def told(self, units: Units) -> str:
+        """In English."""
+        low, high = self._both
+        return f"{low.digits(units)} / {high.told(units)}"
+
+    def said(self, units: Units) -> str:
+        """In the language that is spoken."""
+        low, high = self._both
+        return f"{decimal(low.digits(units))} / {high.said(units)}"
+
+    @property
+    def _both(self) -> tuple[Degrees, Degrees]:
+        return Degrees(self.low_c, 1, self.apart), Degrees(self.high_c, 1, self.apart)
+
+
+@dataclass(frozen=True, slots=True)
+class DegreeDays:
+    """A sum of heat with its unit: ``1,250 degree days``."""
+
+    value: float
+
+    def __format__(self, _spec: str) -> str:
+        return self.told("degC")
+
+    def told(self, units: Units) -> str:
+        """In English."""
+        return f"{self._digits(units)} degree days"
+
+    def said(self, units: Units) -> str:
+        """In the language that is spoken."""
+        return say("{sum} degree days", sum=decimal(self._digits(units)))
+
+    def _digits(self, units: Units) -> str:
+        return f"{self.value * (DEGREE_F if units == 'degF' else 1.0):,.0f}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +161,7 @@ class Sum:
     def __format__(self, spec: str) -> str:
         return format(self.value, spec)
 
-    def turned(self, units: str) -> float:
+    def turned(self, units: Units) -> float:
         """The number where temperatures are read in `units`."""
         heat = self.unit.startswith("growing degree days")
         return self.value * DEGREE_F if units == "degF" and heat else self.value
@@ -149,15 +205,17 @@ class Message(str):
     of: int  # the count itself
     context: str
     units: Units
+    capital: bool  # whether its English begins with one
 
-    def __new__(cls, template: str, /, **values: Any) -> Self:
+    def __new__(cls, template: str = "", /, **values: Any) -> Self:
         """A text, its values put in."""
         return cls._made(template.format(**values) if values else template, template, values)
 
     @classmethod
     def _made(cls, text: str, template: str, values: Mapping[str, Any], **more: Any) -> Self:
         self = super().__new__(cls, text)
-        self.__dict__.update({"many": "", "of": 1, "context": "", "units": "degC", **more})
+        usual = {"many": "", "of": 1, "context": "", "units": "degC", "capital": False}
+        self.__dict__.update({**usual, **more})
         self.__dict__.update(template=template, values=values)
         return self
 
@@ -172,14 +230,24 @@ class Message(str):
         """A word that may mean something else elsewhere."""
         return cls._made(text, text, {}, context=context)
 
-    def reading(self, text: str, units: Units | None = None) -> Self:
-        """The same message, its English otherwise written or in other units."""
-        told = {**self.__dict__, "units": units or self.units}
-        return self._made(text, told.pop("template"), told.pop("values"), **told)
+    def told_in(self, units: Units) -> Self:
+        """The same message, its temperatures, differences and sums of heat in `units`."""
+        return self._again(units=units)
 
     def capitalised(self) -> Self:
         """Its English with a capital; what a translation begins with is the translator's."""
-        return self.reading(self[:1].upper() + self[1:])
+        return self._again(capital=True)
+
+    def _again(self, **changes: Any) -> Self:
+        """The same message with its English written anew."""
+        told = {**self.__dict__, **changes}
+        template, values = told.pop("template"), told.pop("values")
+        text = self.many if self.many and self.of != 1 else template
+        if values:
+            text = text.format(**{name: _in_english(value, told["units"]) for name, value in values.items()})
+        if told["capital"]:
+            text = text[:1].upper() + text[1:]
+        return self._made(text, template, values, **told)
 
     def translated(self) -> str:
         """In the language that is spoken, which isn't English."""
@@ -190,7 +258,6 @@ class Message(str):
             found = words.pgettext(self.context, self.template)
         else:
             found = words.gettext(self.template) if self.template else ""
-        found = _WRITTEN_C.sub(lambda degrees: _written_degrees(degrees, self.units), found)
         if self.values:
             found = found.format(**{name: _value(value, self.units) for name, value in self.values.items()})
         return _TWO_STOPS.sub(".", found)
@@ -203,11 +270,20 @@ class _Number(float):
         return decimal(format(float(self), spec or "g"))
 
 
+def _in_english(value: Any, units: Units) -> Any:
+    """A value of a message in English."""
+    if isinstance(value, Message):
+        return _within(value, units)
+    if isinstance(value, Degrees | DegreesRange | Extremes | DegreeDays):
+        return value.told(units)
+    return value.turned(units) if isinstance(value, Sum) else value
+
+
 def _value(value: Any, units: Units) -> Any:
     """A value of a message in the language that is spoken."""
     if isinstance(value, Message):
-        return value.reading(str(value), "degF" if "degF" in (units, value.units) else "degC").translated()
-    if isinstance(value, Degrees | DegreesRange):
+        return _within(value, units).translated()
+    if isinstance(value, Degrees | DegreesRange | Extremes | DegreeDays):
         return value.said(units)
     if isinstance(value, Day):
         return value.said()
@@ -216,10 +292,9 @@ def _value(value: Any, units: Units) -> Any:
     return _Number(value) if isinstance(value, float) else value
 
 
-def _written_degrees(found: re.Match[str], units: Units) -> str:
-    """A temperature that is written out in a text."""
-    decimals = len(found["number"].partition(".")[2])
-    return Degrees(float(found["number"]), decimals, apart=bool(found["apart"])).said(units)
+def _within(message: Message, units: Units) -> Message:
+    """A message as a value of another one: in degF where either is."""
+    return message.told_in("degF" if "degF" in (units, message.units) else "degC")
 
 
 def decimal(number: str) -> str:

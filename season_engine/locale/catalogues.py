@@ -17,6 +17,8 @@ from jinja2 import Environment
 from jinja2.ext import extract_from_ast
 
 from season_engine.messages import DOMAIN, ENGLISH, LOCALE, languages
+from season_engine.species.heat_units import is_heat_unit
+from season_engine.species.texts import with_values
 
 PACKAGE = LOCALE.parent
 TEMPLATE = LOCALE / f"{DOMAIN}.pot"
@@ -80,9 +82,9 @@ def _in_species(table: dict[str, Any]) -> Iterator[Text]:
     """Labels, notes, units, names of hazards, windows and schools, the first common name of each species."""
     for key, value in table.items():
         if key in LABELS and isinstance(value, str):
-            yield value, ""
+            yield _with_values_named(value), ""
         elif key == "aftercare":
-            yield from ((text, "") for text in value)
+            yield from ((_with_values_named(text), "") for text in value)
         elif key == "school" and isinstance(value, str):
             yield value, "school"
         elif key == "common":
@@ -91,6 +93,11 @@ def _in_species(table: dict[str, Any]) -> Iterator[Text]:
             yield from _in_species(value)
         elif isinstance(value, list):
             yield from _in_tables(key, [one for one in value if isinstance(one, dict)])
+
+
+def _with_values_named(text: str) -> str:
+    """As it is looked up: its temperatures are values; degrees of heat are a text of the code's."""
+    return "" if is_heat_unit(text) else with_values(text).template
 
 
 def _in_tables(key: str, tables: list[dict[str, Any]]) -> Iterator[Text]:

@@ -91,7 +91,7 @@ def _card(site: SiteReport, group: Sequence[Assessment]) -> Card:
         trees=_trees_in_card(site, a, mine),
         opens=tuple(criterion(r, a.as_of) for r in a.reasons if r.role == "opens"),
         closes=tuple(criterion(r, a.as_of) for r in a.reasons if r.role == "closes"),
-        explained=said(in_units(phrases.CHILL_PORTION, site.units))
+        explained=phrases.plain(in_units(phrases.CHILL_PORTION, site.units))
         if any("chill portion" in r.text for r in a.reasons)
         else "",
         notes=gathered(phrases.sentence(text) for text in a.notes),

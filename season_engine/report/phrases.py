@@ -6,7 +6,7 @@ import datetime as dt
 from collections.abc import Iterable, Mapping
 from typing import Protocol
 
-from season_engine.messages import Message, decimal, said, say
+from season_engine.messages import Degrees, Message, decimal, said, say
 from season_engine.report.dates import (
     AS_USUAL_DAYS as AS_USUAL_DAYS,
     about as about,
@@ -37,7 +37,8 @@ from season_engine.windows.jobs import JOBS
 
 CHILL_PORTION = Message(
     "A chill portion is a unit of winter cold (dynamic model): a day or so of steady weather at about "
-    "6 °C banks one, frost and warmth bank little or nothing, and what is banked is kept."
+    "{degrees} banks one, frost and warmth bank little or nothing, and what is banked is kept.",
+    degrees=Degrees(6.0),
 )
 HEAT_UNIT = Message("Heat counts the warmth of each day above a base temperature and adds it up.")
 UNSEEN = Message(

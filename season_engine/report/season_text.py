@@ -72,7 +72,7 @@ def sum_line(season_sum: SeasonSum, units: Units, as_of: dt.date) -> SumLine:
     unit = phrases.plain(s.unit)
     chill = s.name == "chill"
     explained = (
-        (said(in_units(phrases.CHILL_PORTION, units)) if "chill portion" in s.unit else "")
+        (phrases.plain(in_units(phrases.CHILL_PORTION, units)) if "chill portion" in s.unit else "")
         if chill
         else said(phrases.HEAT_UNIT)
     )

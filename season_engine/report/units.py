@@ -1,40 +1,25 @@
 """Temperatures in prose as the workspace wants them read: degC, or degF all through.
 
-Sentences are written in Celsius below this layer, a temperature as `7 degC` and a difference of two as
-`7 degrees C`, since the two turn into Fahrenheit by different rules; so do degree days, by the second.
+A sentence below this layer is a `Message`; its temperatures, differences and sums of heat are values, each
+told by a rule of its own. What is no message, such as a grower's remark, stays as it was written.
 """
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import replace
 
 from season_engine.advice.first_screen import FirstScreen
 from season_engine.messages import DEGREE_F, Message, Units
 from season_engine.report.contents import SeasonSum, SiteReport
+from season_engine.species.heat_units import unit_words
 from season_engine.weather.series import Weather
 from season_engine.windows.assessment import Assessment, Hazard, Reason, Step
 
-_N = r"(?<![\d.])-?\d[\d,]*(?:\.\d+)?"
-_HEAT = re.compile(
-    rf"(?P<counts>{_N} (?:of {_N} )?)?growing degree days"
-    rf"(?P<base> above {_N} degC(?: capped at {_N} degC)?)(?P<left> still to come, {_N})?"
-)
-_LEVEL = re.compile(rf"(?P<numbers>(?:{_N} / )?{_N}) (?P<deg>deg|°)C\b")
-_DIFFERENCE = re.compile(rf"(?P<numbers>(?:{_N} / )?{_N}) degrees C\b")
-_NUMBER = re.compile(_N)
-
 
 def in_units(text: str, units: Units) -> str:
-    """The sentence with its temperatures, differences and degree days in `units`."""
-    if isinstance(text, Message):
-        return text.reading(in_units(str(text), units), units)
-    if units == "degC":
-        return text.replace(" degrees C", " degC")
-    text = _HEAT.sub(_heat, text)
-    text = _LEVEL.sub(lambda found: f"{_each(found['numbers'], level=True)} {found['deg']}F", text)
-    return _DIFFERENCE.sub(lambda found: f"{_each(found['numbers'], level=False)} degF", text)
+    """The sentence with its temperatures, differences and sums of heat in `units`."""
+    return text.told_in(units) if isinstance(text, Message) else text
 
 
 def number_in(value: float, unit: str, units: Units) -> float:
@@ -64,6 +49,7 @@ def site_report_in(site: SiteReport, units: Units) -> SiteReport:
         windows=tuple(assessment_in(a, units) for a in site.windows),
         trees=tuple(assessment_in(a, units) for a in site.trees),
         first=_first_in(site.first, units),
+        look_at=tuple(replace(look, label=in_units(look.label, units)) for look in site.look_at),
     )
 
 
@@ -112,7 +98,7 @@ def numbers_in(numbers: Mapping[str, int | float | str], unit: str, units: Units
     told = {}
     for name, value in numbers.items():
         if isinstance(value, str):
-            told[name] = in_units(value, units)
+            told[name] = in_units(unit_words(value) if name == "unit" else value, units)
         elif units == "degF" and name.endswith("_per_c"):
             told[f"{name[:-1]}f"] = f"{value / DEGREE_F:g}"
         elif units == "degF" and name.endswith("_c"):
@@ -133,21 +119,3 @@ def _hazard(hazard: Hazard, units: Units) -> Hazard:
 
 def _step(step: Step, units: Units) -> Step:
     return replace(step, reason=_reason(step.reason, units))
-
-
-def _heat(found: re.Match[str]) -> str:
-    """Counts of degree days by the second rule; their base is left for the first."""
-    counts, left = (_each(found[name] or "", level=False) for name in ("counts", "left"))
-    return f"{counts}growing degree days{found['base']}{left}"
-
-
-def _each(text: str, *, level: bool) -> str:
-    """Every number of the text turned, to as many decimals as it has."""
-    return _NUMBER.sub(lambda found: _turned(found[0], level=level), text)
-
-
-def _turned(number: str, *, level: bool) -> str:
-    value = float(number.replace(",", "")) * DEGREE_F + (32 if level else 0)
-    decimals = len(number.partition(".")[2])
-    rounded = round(value, decimals) + 0.0
-    return f"{rounded:,.{decimals}f}" if "," in number else f"{rounded:.{decimals}f}"

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from functools import cache, cached_property
 
 from season_engine.errors import GrowerError
+from season_engine.messages import Message
 from season_engine.species.build import Merged, in_order, merged_group, merged_species, ordered
 from season_engine.species.files import head_of, shared_set, shipped, species_in
 from season_engine.species.schema import CatalogueFile, Harm, Marker, SpeciesTable, Window
@@ -46,7 +47,7 @@ class Species:
     markers: Mapping[str, Marker]  # each after the markers it depends on
     windows: tuple[Window, ...]
     files: Mapping[str, str]  # the file each marker stands in
-    note: str = ""
+    note: Message = field(default_factory=Message)
     set_aside: tuple[Window, ...] = ()  # of schools that the grower doesn't follow
     poison: Harm | None = None
     skin: Harm | None = None
@@ -206,7 +207,7 @@ class Catalogue:
             markers=markers,
             windows=tuple(taken),
             files={marker: merged.places[marker].file for marker in markers},
-            note=next((table.note for table in reversed(tables) if table.note), ""),
+            note=next((table.note for table in reversed(tables) if table.note), Message()),
             set_aside=tuple(window for window in windows if window not in taken),
             **self._harms(group, tables),
             own=own,

@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
-import re
 from typing import Annotated, Literal, Self
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, field_validator, model_validator
 
+from season_engine.messages import Message
+from season_engine.species.heat_units import base_and_cap_c
+from season_engine.species.texts import Name, Text
 from season_engine.workspace.jobs import JOBS
 
 Provenance = Literal["published", "fit", "practice", "memory"]
 Zone = Literal["air", "root"]
 Size = Literal["small", "medium", "large"]
 Severity = Literal["light trim", "full", "bare root"]
-
-_HEAT_UNIT = re.compile(
-    r"growing degree days above (?P<base>-?\d+(\.\d+)?) degC( capped at (?P<upper>\d+(\.\d+)?) degC)?"
-)
 
 
 class _Table(BaseModel):
@@ -32,34 +30,33 @@ class Heat(_Table):
     @field_validator("unit")
     @classmethod
     def _known_unit(cls, unit: str) -> str:
-        if not _HEAT_UNIT.fullmatch(unit):
-            raise ValueError(
-                f'unit "{unit}" is not known; write "growing degree days above 5 degC" '
-                'or "growing degree days above 5 degC capped at 30 degC"'
-            )
+        base_and_cap_c(unit)
         return unit
 
     @property
     def base_c(self) -> float:
         """Temperature that heat is counted above."""
-        return float(self._unit_part("base") or 0)
+        return base_and_cap_c(self.unit)[0]
 
     @property
     def upper_c(self) -> float | None:
         """Temperature at which the daily mean is capped, if it is."""
-        upper = self._unit_part("upper")
-        return float(upper) if upper else None
+        return base_and_cap_c(self.unit)[1]
 
-    def _unit_part(self, name: str) -> str | None:
-        match = _HEAT_UNIT.fullmatch(self.unit)
-        return match[name] if match else None
+
+_ORIGINS: dict[Provenance, str] = {
+    "published": "published",
+    "fit": "fitted",
+    "practice": "common practice, no source",
+    "memory": "from memory",
+}
 
 
 class _Known(_Table):
     """What says where it is known from."""
 
     provenance: Provenance = Field(alias="from")
-    source: str = ""
+    source: Text = Field(default_factory=Message)
 
     @model_validator(mode="after")
     def _sourced(self) -> Self:
@@ -71,20 +68,15 @@ class _Known(_Table):
 class _Marker(_Known):
     """What every marker says of itself."""
 
-    label: str = Field(min_length=3)  # words that follow "when": "candles begin to move"
+    label: Text = Field(min_length=3)  # words that follow "when": "candles begin to move"
     bbch: int | None = Field(default=None, ge=0, le=99)
     sd_days: float = Field(default=0, ge=0, le=40)
 
     @property
     def origin(self) -> str:
         """Where the numbers come from, as printed."""
-        words = {
-            "published": "published",
-            "fit": "fitted",
-            "practice": "common practice, no source",
-            "memory": "from memory",
-        }
-        return f"{words[self.provenance]}: {self.source}" if self.source else words[self.provenance]
+        words = _ORIGINS[self.provenance]
+        return Message("{origin}: {source}", origin=words, source=self.source) if self.source else words
 
 
 class SeasonDay(_Marker):
@@ -293,13 +285,13 @@ class Sections(_Known):
 
     parts: int = Field(ge=2, le=8)
     years_apart: tuple[int, int]  # at least, at most
-    trees: str = Field(min_length=3)  # which trees, in words
+    trees: Text = Field(min_length=3)  # which trees, in words
 
 
 class Harm(_Known):
     """What of a plant harms whoever handles or eats it."""
 
-    parts: str = Field(min_length=3)  # after the plant's name: "all parts but the red flesh of the fruit"
+    parts: Text = Field(min_length=3)  # after the plant's name: "all parts but the red flesh of the fruit"
 
 
 def _known_job(job: str) -> str:
@@ -316,19 +308,19 @@ class Window(_Table):
     """When one job may be done: opens when all of `opens` have happened, closes at the first of `closes`."""
 
     job: JobName
-    name: str = Field(min_length=1)
+    name: Name = Field(min_length=1)
     opens: tuple[str, ...] = Field(min_length=1)
     closes: tuple[str, ...] = Field(min_length=1)
     size: Size | None = None  # for windows that differ by the size of the tree
     severity: Severity | None = None  # of root work: each closes at a time of its own
-    school: str = ""  # where growers disagree over the job: which of them work so
+    school: Name = ""  # where growers disagree over the job: which of them work so
     instead_of: JobName | None = (
         None  # the job that this school leaves out for this one; None: they differ in time only
     )
     hazard: tuple[HazardRule, ...] = ()
-    aftercare: tuple[str, ...] = ()
+    aftercare: tuple[Text, ...] = ()
     sections: tuple[Sections, ...] = ()
-    note: str = ""
+    note: Text = Field(default_factory=Message)
 
     @property
     def disputed(self) -> str:
@@ -360,14 +352,14 @@ class SpeciesTable(_Table):
     """A species; its markers and windows replace those of its group, each table whole."""
 
     group: str | None = None  # None: the file's, or the one it has already
-    common: tuple[str, ...] = ()
-    synonyms: tuple[str, ...] = ()
+    common: tuple[Name, ...] = ()
+    synonyms: tuple[Name, ...] = ()
     poison: Harm | None = None
     skin: Harm | None = None  # what burns or irritates skin and eyes
     marker: dict[str, Marker] = {}
     window: tuple[Window, ...] = ()
     without: Jobs = ()  # jobs of its group that are not done on it
-    note: str = ""
+    note: Text = Field(default_factory=Message)
 
 
 class CatalogueFile(_Table):

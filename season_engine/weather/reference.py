@@ -6,6 +6,7 @@ import datetime as dt
 from dataclasses import dataclass
 from pathlib import Path
 
+from season_engine.messages import Message
 from season_engine.site import Site
 from season_engine.weather.cache import read_logger_cached
 from season_engine.weather.series import DailySeries, StationFacts
@@ -63,7 +64,8 @@ def reference_of(
     if not len(record):
         return Reference()
     series, text = as_this_yard(record, yard, cache=cache, site=site.name)
-    return Reference(series, (f"reference {settings.reference}: {text}",) if text else ())
+    told = Message("reference {file}: {text}", file=settings.reference, text=text)
+    return Reference(series, (told,) if text else ())
 
 
 def _station(
@@ -82,5 +84,7 @@ def _station(
     if not len(record):
         return Reference(warnings=readings.warnings)
     series, text = as_this_yard(record, yard, cache=cache, site=site.name)
-    note = f"reference {facts.label}, {facts.distance_km:.0f} km away{': ' if text else ''}{text}"
+    note = Message("reference {station}, {km:.0f} km away", station=facts.label, km=facts.distance_km)
+    if text:
+        note = Message("{reference}: {text}", reference=note, text=text)
     return Reference(series, (note,), readings.warnings, facts)

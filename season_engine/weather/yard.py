@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from season_engine.files import write_whole
+from season_engine.messages import Extremes, Message
 from season_engine.weather.cache import cache_name
 from season_engine.weather.quality.examine import examine
 from season_engine.weather.quality.readings import both_read
@@ -54,19 +55,21 @@ class Correction:
         """How good it is, in one sentence; none where there was too little to learn from."""
         if self.days < FEWEST_COMMON_DAYS:
             return ""
-        raw = f"the second source differs from this yard by {_pair(self.error_before_c)} a day"
+        before, after = (Extremes(*error, apart=True) for error in (self.error_before_c, self.error_after_c))
+        told = {"days": self.days, "before": before, "after": after}
         if not self.used:
-            return f"{raw} on {self.days} common days; a learnt correction does no better, so none is made"
-        unseen = "" if self.seasonal else "; at times of the year not among those days, by more"
-        return (
-            f"learnt from {self.days} common days: {raw} as it comes, by {_pair(self.error_after_c)} "
-            f"as corrected, on days that learning left out{unseen}"
+            no_better = Message(
+                "the second source differs from this yard by {before} (lowest / highest) a day on {days} "
+                "common days; a learnt correction does no better, so none is made"
+            )
+            return Message(no_better, **told)
+        better = Message(
+            "learnt from {days} common days: the second source differs from this yard by {before} "
+            "(lowest / highest) a day as it comes, by {after} as corrected, on days that learning left out"
         )
-
-
-def _pair(error_c: tuple[float, float]) -> str:
-    low, high = error_c
-    return f"{low:.1f} / {high:.1f} degrees C (lowest / highest)"
+        unseen = Message("{text}; at times of the year not among those days, by more")
+        text = Message(better, **told)
+        return text if self.seasonal else Message(unseen, text=text)
 
 
 def corrected(station: DailySeries, correction: Correction) -> DailySeries:

@@ -216,7 +216,7 @@ def _written(prospect: Prospect, window: Window, case: _Case) -> Assessment:
         notes=own_words(prospect.species, window),
         severity=window.severity,
         school=window.school,
-        aftercare=tuple(Message(text) for text in window.aftercare),
+        aftercare=window.aftercare,
         sources=outlook.weather.sources,
         invented_weather=outlook.weather.invented,
         warnings=outlook.weather.warnings,

@@ -32,9 +32,9 @@ def cautions_of(job: str, species: Species, size: Size) -> tuple[Caution, ...]:
     known = JOBS[job]
     found = [Caution(kind) for kind in known.cautions if _is_of(kind, size)]
     if known.cuts and species.poison:
-        found.append(Caution("poison", Message(species.poison.parts)))
+        found.append(Caution("poison", species.poison.parts))
     if known.cuts and species.skin:
-        found.append(Caution("skin", Message(species.skin.parts)))
+        found.append(Caution("skin", species.skin.parts))
     return tuple(found)
 
 

@@ -40,7 +40,7 @@ class Job:
     rank: Rank = "bench"  # a tree on the bench for hours, or a round of small care that comes again
     new_tree: bool = False  # makes or brings in a tree, and so is of no tree that is kept already
     origins: tuple[str, ...] = ()  # for trees that came so only; empty: for all
-    note: str = ""  # how it is done, whatever the species
+    note: Message = Message()  # how it is done, whatever the species
     cuts: bool = True  # sap runs and pieces of the plant lie about, so its poison counts
 
     def floor_for(self, *, sheltered: bool) -> float:

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from season_engine.messages import Message
 from season_engine.species.schema import Window
 from season_engine.windows.assess import Prospect
 from season_engine.windows.jobs import JOBS
@@ -136,7 +135,7 @@ def _look(lesson: Lesson, windows: Sequence[Kept], near: Sequence[NearDate]) -> 
         trees=tuple(dict.fromkeys(state.tree.id for kept in windows for state in kept.trees or ())),
         stage=stage_name(marker.bbch or 0, species.name),
         marker=lesson.question,
-        label=Message(marker.label),
+        label=marker.label,
         bbch=marker.bbch or 0,
         chance=lesson.chance,
         narrows=tuple(one for _, one in sorted(narrowed, key=lambda pair: -pair[0])),

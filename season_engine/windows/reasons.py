@@ -9,6 +9,7 @@ import numpy as np
 
 from season_engine.messages import Degrees, Message, Sum
 from season_engine.phenology.dating import Dating
+from season_engine.species.heat_units import unit_words
 from season_engine.species.schema import (
     DayLengthAbove,
     DayLengthBelow,
@@ -74,7 +75,7 @@ def _unit(marker: Marker) -> str:
 
 
 def _label(marker: Marker) -> Message:
-    return Message(marker.label).capitalised()
+    return marker.label.capitalised()
 
 
 def _sentence(marker: Marker, have: float | None, need: float | None, unit: str) -> Message:
@@ -92,10 +93,11 @@ def _sentence(marker: Marker, have: float | None, need: float | None, unit: str)
         return Message(where, label=label, mean=Degrees(have, 1), days=marker.days)
     if isinstance(marker, DayLengthAbove | DayLengthBelow):
         return Message("{label}: it is {have:.1f} hours long", label=label, have=have)
+    words = unit_words(unit)
     if isinstance(marker, HeatLeftBelow):
         left = Message("{label}: {have:.0f} {unit} still to come, {need:.0f} is the mark")
-        return Message(left, label=label, have=Sum(have, unit), unit=Message(unit), need=Sum(need, unit))
+        return Message(left, label=label, have=Sum(have, unit), unit=words, need=Sum(need, unit))
     if have >= need:  # by the catalogue's count; the grower's notes put it later
         return label
     so_far = Message("{label}: {have:.0f} of {need:.0f} {unit} so far")
-    return Message(so_far, label=label, have=Sum(have, unit), need=Sum(need, unit), unit=Message(unit))
+    return Message(so_far, label=label, have=Sum(have, unit), need=Sum(need, unit), unit=words)

@@ -14,10 +14,10 @@ def own_words(species: Species, window: Window) -> tuple[str, ...]:
     """The notes of a window and its species, how roots are renewed over the years, and rival schools."""
     said = (
         school_sentence(window.school, species.other_schools(window)),
-        Message(JOBS[window.job].note),
-        Message(window.note),
+        JOBS[window.job].note,
+        window.note,
         *(sections_sentence(sections) for sections in window.sections),
-        Message(species.note),
+        species.note,
     )
     return tuple(text for text in said if text)
 
@@ -49,4 +49,4 @@ def sections_sentence(sections: Sections) -> str:
         apart = Message.of_count("{n} year", "{n} years", most)
     parts = _PARTS.get(sections.parts) or Message("{n} parts", n=sections.parts)
     told = Message("In {parts}, about {years} apart, for {trees}.")
-    return Message(told, parts=parts, years=apart, trees=Message(sections.trees))
+    return Message(told, parts=parts, years=apart, trees=sections.trees)

@@ -30,9 +30,9 @@ CONTROL_CHARACTER = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029]")
 ADDRESS = re.compile(r"[^@\s<>,;:\"()]+@[^@\s<>,;:\"()]+")
 
 
-def wrong(text: str, at: tuple[str | int, ...] = ()) -> PydanticCustomError:
+def wrong(text: str, at: tuple[str | int, ...] = (), hint: str = "") -> PydanticCustomError:
     """A fault in the grower's words with ``{key}`` for the key; `at` leads from the value to the fault."""
-    return PydanticCustomError("wrong", "{text}", {"text": text, "at": at})
+    return PydanticCustomError("wrong", "{text}", {"text": text, "at": at, "hint": hint})
 
 
 def _one_line(text: str) -> str:

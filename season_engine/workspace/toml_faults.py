@@ -190,7 +190,7 @@ def _not_a(kind: str, advice: str = "") -> Callable[[_Place, ErrorDetails], Word
 
 
 def _own_words(place: _Place, details: ErrorDetails) -> Words:
-    return details["ctx"]["text"].replace("{key}", place.key) + ".", ""
+    return details["ctx"]["text"].replace("{key}", place.key) + ".", details["ctx"].get("hint", "")
 
 
 def _otherwise(place: _Place, details: ErrorDetails) -> Words:

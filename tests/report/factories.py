@@ -16,6 +16,7 @@ from season_engine.advice.moves import Move, WeatherSince
 from season_engine.advice.protect import Threat
 from season_engine.report.contents import Report, SeasonSum, SiteReport
 from season_engine.site import Site
+from season_engine.species.heat_units import unit_words
 from season_engine.weather.series import DailySeries, Fault, Weather
 from season_engine.windows.assessment import (
     Assessment,
@@ -167,7 +168,7 @@ def a_sum(name: str = "heat", total: float = 2100, unit: str = DEGREE_DAYS) -> S
     passed = (AS_OF - first).days
     return SeasonSum(
         name="chill" if name == "chill" else "heat",
-        unit=unit,
+        unit=unit_words(unit),
         days=dates,
         so_far=tuple(total * 1.08 * x * (1 + 0.05 * math.sin(i / 9)) for i, x in enumerate(share[:passed])),
         p10=tuple(total * 0.85 * x for x in share),

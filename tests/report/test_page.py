@@ -106,7 +106,7 @@ def test_page_and_text_say_the_same():
         "Two other windows rest. Next to open: olive, repotting (spring), about Tue 20 Oct;",
         "Three other trees need nothing now.",
         phrases.UNSEEN,
-        phrases.CHILL_PORTION,
+        phrases.plain(phrases.CHILL_PORTION),
         "Not in the catalogue, so nothing is said about: Cedrus atlantica.",
     ):
         assert sentence in said

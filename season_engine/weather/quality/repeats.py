@@ -8,7 +8,7 @@ import numpy as np
 from numpy.lib.stride_tricks import sliding_window_view
 from numpy.typing import NDArray
 
-from season_engine.messages import Day, Degrees, DegreesRange, Message
+from season_engine.messages import Day, Degrees, Extremes, Message
 from season_engine.weather.quality.readings import HIGHEST, LOWEST, NAMES, Finding, Readings, both_read, runs
 from season_engine.weather.series import BoolArray
 
@@ -77,7 +77,7 @@ def streaks(readings: Readings) -> Iterator[Finding]:
     stuck = np.zeros(low.size, dtype=bool)
     for first, last in _long(both, COARSE_STREAK_DAYS if coarse else STREAK_DAYS):
         stuck[first : last + 1] = True
-        reading = DegreesRange(float(low[first]), float(high[first]))
+        reading = Extremes(float(low[first]), float(high[first]))
         still = Message("the sensor stood still at {reading} for {days} days")
         what = Message(still, reading=reading, days=last - first + 1)
         yield Finding(first, last, (LOWEST, HIGHEST), what)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import numpy as np
 from numpy.lib.stride_tricks import sliding_window_view
 
-from season_engine.messages import Degrees, DegreesRange, Message
+from season_engine.messages import Degrees, Extremes, Message
 from season_engine.weather.normals import robust_spread, through_the_year
 from season_engine.weather.quality.readings import (
     FEWEST_USUAL,
@@ -50,7 +50,7 @@ def mixed_units(readings: Readings) -> Iterator[Finding]:
         for first, last in runs(mixed & same_way):
             low, high = (float(readings.values[row, first]) for row in (LOWEST, HIGHEST))
             mix_up = Message("{reading} is unlikely here and reads like {units}: a mix-up of units")
-            reason = Message(mix_up, reading=DegreesRange(low, high), units=name)
+            reason = Message(mix_up, reading=Extremes(low, high), units=name)
             yield Finding(first, last, (LOWEST, HIGHEST), reason)
 
 
