@@ -38,9 +38,7 @@ def answer_text(assessment: Assessment, units: Units = "degC", *, about: str = "
         *ahead_table(a),
         *explanation_text(a, units),
         "",
-        *bullets(
-            (*caution_sentences(a.cautions, units), *map(phrases.sentence, (*a.notes, *a.warnings)))
-        ),
+        *bullets((*caution_sentences(a.cautions, units), *map(phrases.sentence, (*a.notes, *a.warnings)))),
         *(
             ["", "Afterwards", *bullets(phrases.sentence(text) for text in a.aftercare)]
             if a.aftercare

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from season_engine.messages import Message
 from season_engine.species.catalogue import Species
 from season_engine.species.schema import Size
 from season_engine.weather.series import Weather

@@ -25,6 +25,9 @@ CautionKind = Literal[
 ]
 
 
+NO_NOTE = Message()
+
+
 @dataclass(frozen=True, slots=True)
 class Job:
     """How sure a job wants to be, and what to mind while doing it.
@@ -40,7 +43,7 @@ class Job:
     rank: Rank = "bench"  # a tree on the bench for hours, or a round of small care that comes again
     new_tree: bool = False  # makes or brings in a tree, and so is of no tree that is kept already
     origins: tuple[str, ...] = ()  # for trees that came so only; empty: for all
-    note: Message = Message()  # how it is done, whatever the species
+    note: Message = NO_NOTE  # how it is done, whatever the species
     cuts: bool = True  # sap runs and pieces of the plant lie about, so its poison counts
 
     def floor_for(self, *, sheltered: bool) -> float:
