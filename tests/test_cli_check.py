@@ -20,7 +20,7 @@ def check(folder: Path, *arguments: str) -> Result:
     ("arguments", "title", "told"),
     [
         (("n10",), "trident maple", "For n10 (The Ferry)."),
-        (("--tree", "breakwater"), "Monterey pine", "For s01 (The Breakwater)."),
+        (("--tree", "breakwater"), "Monterey pine", "For s05 (The Breakwater)."),
         (("olive",), "olive", "For s10 (Pier), the only olive at dune-yard."),
         (
             ("black", "pine", "--site", "dune-yard"),
@@ -36,7 +36,7 @@ def test_a_name_is_a_tree_or_a_species(
 ) -> None:
     head = " ".join(check(tmp_path, *arguments).stdout.split("\n\n")[0].split())
     assert head.startswith(f"{title}, repotting")
-    assert head.endswith(told or "24 Mar 2026")
+    assert head.endswith(told or "work no tree by it.")
 
 
 def test_a_tree_s_own_answer_has_its_id(tmp_path: Path) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import csv
-import datetime as dt
 import json
 from html import unescape
 from pathlib import Path
@@ -12,7 +11,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from season_engine.cli import main
-from season_engine.commands import options
+from season_engine.commands import clock
 from season_engine.report.own_record_text import own_record_sentence
 from season_engine.verify.own_score import OwnScore
 from season_engine.workspace.workspace import load_workspace
@@ -29,8 +28,7 @@ def report(folder: Path, on: str, *arguments: str) -> Result:
 
 
 def on_the_day(monkeypatch: pytest.MonkeyPatch, day: str) -> None:
-    moment = dt.datetime.fromisoformat(f"{day}T06:00:00+09:00")
-    monkeypatch.setattr(options, "now", lambda: moment)
+    monkeypatch.setenv(clock.VARIABLE, f"{day}T06:00:00")
 
 
 @pytest.fixture(scope="module")

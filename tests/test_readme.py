@@ -158,7 +158,7 @@ def a_yard(folder: Path) -> Path:
         '[[site]]\nname = "my-yard"\nlatitude = 51.5\nlongitude = 11.5\n[site.weather]\nsource = "demo"\n',
         "utf-8",
     )
-    trees = "id,site,species\np1,my-yard,Pinus thunbergii\nm1,my-yard,Acer palmatum\n"
+    trees = "id,site,species\np1,my-yard,Pinus thunbergii\nj1,my-yard,Acer palmatum\n"
     (folder / "trees.csv").write_text(trees, "utf-8")
     return folder
 
@@ -169,11 +169,11 @@ KEPT = [
     (TODAY, "", "Acer palmatum", "01", "", "buds swelling on the maple"),
     (TODAY, "", "Acer buergerianum", "11", "", "not yet: trident not yet open"),
     ("2026-03-28", "p1", "", "", "sectional-repotting", "repotted p1; a third of the root ball"),
-    (TODAY, "m1", "", "01", "", "buds fat"),
+    (TODAY, "j1", "", "01", "", "buds fat"),
     (TODAY, "", "Pinus thunbergii", "07", "", "pine candles long; frost on Tuesday"),
-    (TODAY, "m1", "", "", "wiring", "wired m1"),
+    (TODAY, "j1", "", "", "wiring", "wired j1"),
 ]
-REPLY = "pine candles long; frost on Tuesday\n\n> Look at the maple:\n>  are its buds moving?\nwired m1\n"
+REPLY = "pine candles long; frost on Tuesday\n\n> Look at the maple:\n>  are its buds moving?\nwired j1\n"
 
 
 def test_the_notes_shown_are_kept_as_they_say(tmp_path: Path) -> None:

@@ -106,6 +106,13 @@ def assessment_document(a: Assessment, units: Units = "degC") -> Document:
         "best": date_text(a.best),
         "learnt": a.learnt,
         "explanation": None if a.explanation is None else _explanation(a.explanation),
+        **_beside_the_dates(a),
+        "invented_weather": a.invented_weather,
+    }
+
+
+def _beside_the_dates(a: Assessment) -> Document:
+    return {
         "severity": a.severity,
         "school": a.school,
         "aftercare": list(a.aftercare),
@@ -113,7 +120,6 @@ def assessment_document(a: Assessment, units: Units = "degC") -> Document:
         "refused": a.refused,
         "opens_too_late": a.opens_too_late,
         "others": [_other(one) for one in a.others],
-        "invented_weather": a.invented_weather,
     }
 
 
