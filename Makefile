@@ -18,13 +18,18 @@ define fill_environment
 endef
 
 .DEFAULT_GOAL := help
-.PHONY: help report knowledge translations test lint against-xclim benchmark lock clean
+.PHONY: help report wheel knowledge translations test wheel-test lint against-xclim benchmark lock clean
 
 help:  ## list the targets
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "make %-14s %s\n", $$1, $$2 }' Makefile
 
 report: .venv/run.stamp  ## write this week's report on the built-in demo into reports/
 	$(BIN)/season-engine report --out reports
+
+# `build` goes first: setuptools packs what an earlier build left there.
+wheel: .venv/run.stamp  ## build the wheel into dist/
+	rm -rf build dist
+	$(PYTHON) -m pip --python $(BIN)/python wheel --quiet --no-deps --no-build-isolation --wheel-dir dist .
 
 knowledge: .venv/run.stamp  ## write the page of what the catalogue's numbers rest on anew
 	$(BIN)/python -m season_engine.species.knowledge_page
@@ -34,6 +39,14 @@ translations: .venv/run.stamp  ## gather the texts to translate, bring the catal
 
 test: .venv/dev.stamp  ## run the tests
 	$(BIN)/python -m pytest
+
+wheel-test: wheel .venv/dev.stamp  ## install the wheel in a new environment and run the README's commands with it
+	@set -eu; away=$$(mktemp -d); trap 'rm -rf "$$away"' EXIT; trap 'exit 1' INT TERM; \
+	$(PYTHON) -m venv --without-pip "$$away/env"; \
+	install() { $(PYTHON) -m pip --python "$$away/env/bin/python" install --quiet "$$@"; }; \
+	install --require-hashes -r requirements.lock; \
+	install --no-deps dist/*.whl; \
+	SEASON_ENGINE_INSTALLED="$$away/env/bin" $(BIN)/python -m pytest -n 0 tests/test_readme.py
 
 lint: .venv/dev.stamp  ## check style, types, import direction and the size of modules and functions
 	$(BIN)/ruff check

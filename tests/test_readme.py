@@ -7,6 +7,7 @@ import datetime as dt
 import os
 import re
 import shlex
+import shutil
 import subprocess
 import sys
 from collections.abc import Callable, Iterator
@@ -31,6 +32,8 @@ PROJECT = Path(__file__).parent.parent
 README = PROJECT / "README.md"
 BLOCK = re.compile(r"^```(\w+)\n(.*?)^```", re.MULTILINE | re.DOTALL)
 SAID_EXIT = re.compile(r"#\s*exits\s+(.+)$")
+INSTALLED = os.environ.get("SEASON_ENGINE_INSTALLED")  # the folder of another environment's programs
+PROGRAMS = Path(INSTALLED) if INSTALLED else Path(sys.executable).parent
 
 
 @dataclass(frozen=True)
@@ -64,8 +67,9 @@ def in_folder(folder: Path, command: str) -> tuple[subprocess.CompletedProcess[s
     """Run one command as a shell in `folder` would; return how it went and the folder it ends in."""
     where = folder / ".where"
     script = f'{command}\ncode=$?\npwd > "{where}"\nexit $code\n'
-    bin_folder = str(Path(sys.executable).parent)
-    environment = {**os.environ, "PATH": os.pathsep.join([bin_folder, os.environ["PATH"]])}
+    environment = {**os.environ, "PATH": os.pathsep.join([str(PROGRAMS), os.environ["PATH"]])}
+    if INSTALLED:  # nothing may lead back to the checkout
+        environment.pop("PYTHONPATH", None)
     done = subprocess.run(
         ["bash", "-c", script], cwd=folder, env=environment, capture_output=True, text=True, encoding="utf-8"
     )
@@ -80,6 +84,17 @@ def test_commands_are_found_with_their_exit_codes() -> None:
         Command("one --x 1", frozenset({0})),
         Command("two  # exits 0, 10 or 13", frozenset({0, 10, 13})),
     ]
+
+
+def test_the_commands_run_the_package_that_is_meant(tmp_path: Path) -> None:
+    """Of the checkout, or of the wheel that was installed elsewhere."""
+    assert Path(shutil.which("season-engine", path=PROGRAMS) or "").parent == PROGRAMS
+    done, _ = in_folder(tmp_path, "python -c 'import season_engine; print(season_engine.__file__)'")
+    root = Path(done.stdout.strip()).parent.parent
+    if INSTALLED:
+        assert root.name == "site-packages" and root.is_relative_to(PROGRAMS.parent)
+    else:
+        assert root == PROJECT
 
 
 def journal_lines(folder: Path) -> list[dict[str, str]]:
