@@ -133,3 +133,21 @@ def test_invented_weather_is_marked_in_every_output() -> None:
     assert "The weather is invented" in backtest_text([], None, invented=True)
     assert backtest_document([], None, invented=True)["invented_weather"] is True
     assert "invented" not in backtest_text([], None)
+
+
+@pytest.mark.parametrize("train_until", ["2006", "2002"])
+def test_a_record_too_short_to_learn_an_error_from_is_told(
+    files: list[str], tmp_path: Path, train_until: str
+) -> None:
+    """Cut so that it begins eight or four years before the last year to learn from: ten are tried on."""
+    weather = Path(files[files.index("--weather") + 1])
+    header, *rows = weather.read_text("utf-8").splitlines()
+    young = tmp_path / "weather.csv"
+    young.write_text("\n".join([header, *(row for row in rows if row.split(",")[1] >= "1998")]), "utf-8")
+    call = [*files, "--train-until", train_until]
+    call[call.index(str(weather))] = str(young)
+    done = run(*call)
+    assert (done.exit_code, done.stdout) == (2, "")
+    said = " ".join(done.stderr.split())
+    assert f"four dates in seasons with temperatures that ended by {int(train_until) - 10}" in said
+    assert "choose a later --train-until" in said

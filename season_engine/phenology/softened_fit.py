@@ -9,6 +9,7 @@ from itertools import product
 import numpy as np
 from numpy.typing import NDArray
 
+from season_engine.errors import GrowerError
 from season_engine.phenology.marker_models import (
     day_reached,
     softened_level,
@@ -47,12 +48,26 @@ class SoftenedModel:
 
 
 def fit_softened(stations: Sequence[SeasonRows], until: int) -> tuple[SoftenedModel, ...]:
-    """The best models of the grid on events up to a year, by error after the station's own log."""
+    """The best models of the grid on events up to a year, by error after the station's own log.
+
+    Raises GrowerError where no event had come in a season with temperatures by then.
+    """
     data = _Pooled.of(stations, until)
+    if not data.rows.years.size:
+        raise too_little_dated(until)
     found = sorted(
         ((_error(data, model, level), model) for model, level in _grid(data)), key=lambda pair: pair[0]
     )
     return tuple(model for _, model in found[:MODELS_KEPT])
+
+
+def too_little_dated(until: int) -> GrowerError:
+    """What is missing where a forecaster can't be trained on the years to `until`."""
+    return GrowerError(
+        f"no station has four dates in seasons with temperatures that ended by {until}.",
+        hint="The ten years after are needed to learn how far off forecasts are: choose a later "
+        "--train-until, or add earlier years.",
+    )
 
 
 def dated(rows: SeasonRows, models: Sequence[SoftenedModel]) -> FloatArray:

@@ -16,7 +16,14 @@ from numpy.typing import NDArray
 
 from season_engine.phenology.forecast import StationRecord
 from season_engine.phenology.season_rows import SeasonRows, season_rows
-from season_engine.phenology.softened_fit import SoftenedModel, dated, fit_softened, log_shift, log_weights
+from season_engine.phenology.softened_fit import (
+    SoftenedModel,
+    dated,
+    fit_softened,
+    log_shift,
+    log_weights,
+    too_little_dated,
+)
 from season_engine.phenology.spread import Spread, error_quantiles
 from season_engine.phenology.station_forecast import StationForecaster
 from season_engine.phenology.weather_memory import persistence
@@ -42,7 +49,10 @@ class SoftenedForecaster:
 
 
 def train_forecaster(records: Sequence[StationRecord], train_until: int) -> SoftenedForecaster:
-    """Learn an event from everything dated up to the end of `train_until`."""
+    """Learn an event from everything dated up to the end of `train_until`.
+
+    Raises GrowerError where too little of it is older than the years that forecasts are tried on.
+    """
     stations = [season_rows(record) for record in records]
     kept = persistence(stations, train_until)
     early = train_until - HINDCAST_YEARS
@@ -68,7 +78,10 @@ def _spread(
         seasoned = weights.sum(axis=1) > 2.0  # three notes or more behind it
         errors.append((residuals - log_shift(residuals, weights))[noted & seasoned])
     together = np.concatenate(errors)
-    return Spread(error_quantiles(together[~np.isnan(together)]), np.ones(0) if ratios is None else ratios)
+    known = together[~np.isnan(together)]
+    if not known.size:
+        raise too_little_dated(until)
+    return Spread(error_quantiles(known), np.ones(0) if ratios is None else ratios)
 
 
 def _hindcast_ratios(

@@ -62,12 +62,17 @@ def backtest(
             hint="Choose a later --train-until, or add earlier years.",
         )
     with Parallel(n_jobs=jobs, return_as="generator") as parallel:
-        trained = parallel(delayed(train)(known[event], train_until) for event in enough)
+        trained = list(parallel(delayed(_trained)(train, known[event], train_until) for event in enough))
         pieces = [
             (event, forecaster, part)
             for event, forecaster in zip(enough, trained, strict=True)
+            if not isinstance(forecaster, GrowerError)
             for part in _parts(observations.records[event])
         ]
+        failures = {e: one for e, one in zip(enough, trained, strict=True) if isinstance(one, GrowerError)}
+        notes += [f"{event.species} {event.bbch:02d}: left out, {one}" for event, one in failures.items()]
+        if not pieces:
+            raise next(iter(failures.values()))
         work = (delayed(_cases)(*piece, train_until, lead_weeks, log_years) for piece in pieces)
         cases: list[Case] = []
         done, total = 0, sum(len(part) for _, _, part in pieces)
@@ -95,6 +100,14 @@ def known_until(records: Iterable[StationRecord], train_until: int) -> list[Stat
 
 def _seasons_after(train_until: int, records: Iterable[StationRecord]) -> bool:
     return any(year >= train_until for record in records for year in record.observed)
+
+
+def _trained(train: Train, records: Sequence[StationRecord], train_until: int) -> Forecaster | GrowerError:
+    """What was learnt of one event, or why nothing could be: the others may still be."""
+    try:
+        return train(records, train_until)
+    except GrowerError as error:
+        return error
 
 
 def _seasons_with_weather(records: Iterable[StationRecord]) -> int:
