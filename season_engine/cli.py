@@ -7,6 +7,7 @@ from typing import Any
 
 import click
 
+from season_engine.commands.own_fault import EXIT_OWN_FAULT, refusal, told
 from season_engine.errors import GrowerError
 
 COMMANDS = {
@@ -22,7 +23,10 @@ COMMANDS = {
 
 
 class _Commands(click.Group):
-    """Loads commands by name; prints a grower's error as it stands and exits with its code."""
+    """Loads commands by name; prints a grower's error as it stands and exits with its code.
+
+    Any other error is a fault of the program's own and is told as such.
+    """
 
     def list_commands(self, ctx: click.Context) -> list[str]:
         return list(COMMANDS)
@@ -40,9 +44,12 @@ class _Commands(click.Group):
     def invoke(self, ctx: click.Context) -> Any:
         try:
             return super().invoke(ctx)
-        except GrowerError as error:
-            click.echo(str(error), err=True)
-            ctx.exit(error.exit_code)
+        except (click.ClickException, click.Abort, click.exceptions.Exit, BrokenPipeError):
+            raise  # click's own words, or a reader such as `head` that has seen enough
+        except Exception as error:
+            grower = error if isinstance(error, GrowerError) else refusal(error)
+            click.echo(str(grower) if grower else told(ctx, error), err=True)
+            ctx.exit(grower.exit_code if grower else EXIT_OWN_FAULT)
 
 
 @click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})

@@ -44,7 +44,9 @@ class GrowerError(Exception):
         if self.field:
             place += f", {self.field}" if place else self.field
         text = f"{place}: {self.problem}" if place else self.problem
-        return f"{text} {self.hint}".rstrip() if self.hint else text
+        text = f"{text} {self.hint}".rstrip() if self.hint else text
+        # What was typed is repeated in it: nothing there may be obeyed by a terminal.
+        return "".join(letter if letter.isprintable() or letter == "\n" else "?" for letter in text)
 
 
 class InputErrors(GrowerError):

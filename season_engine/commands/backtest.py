@@ -14,6 +14,7 @@ import click
 from season_engine.commands import options
 from season_engine.errors import GrowerError
 from season_engine.files import write_whole
+from season_engine.foreign_values import FIRST_YEAR, LAST_YEAR
 from season_engine.verify.cases import Case
 from season_engine.workspace.workspace import SiteEntry, Workspace
 
@@ -39,7 +40,11 @@ def _file(name: str, text: str) -> Callable[[Any], Any]:
 @_file("--sites", "CSV file: site, latitude, longitude, elevation.")
 @_file("--weather", "CSV file, may be gzipped: site, date, tmin, tmax (degC).")
 @_file("--events", "CSV file: site, species, bbch, date. Without it, windows of your own sites.")
-@click.option("--train-until", type=click.IntRange(1900, 2199), help="Learn from the years up to this one.")
+@click.option(
+    "--train-until",
+    type=click.IntRange(FIRST_YEAR, LAST_YEAR),
+    help="Learn from the years up to this one.",
+)
 @click.option(
     "--log-years",
     type=click.IntRange(0),

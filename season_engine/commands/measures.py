@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from season_engine.commands import options
+from season_engine.errors import GrowerError
 from season_engine.files import write_whole
 from season_engine.pipeline import read_weather
 from season_engine.report.measures_csv import measures_csv
@@ -41,6 +42,9 @@ def command(
         click.echo(f"The weather of {entry.site.name} is invented.", err=True)
     if file is None:
         click.echo(text, nl=False)
-    else:
+        return
+    try:
         write_whole(file, text)
-        click.echo(f"wrote {file}", err=True)
+    except OSError as error:
+        raise GrowerError(f"nothing can be written here: {error.strerror}.", file=file) from None
+    click.echo(f"wrote {file}", err=True)

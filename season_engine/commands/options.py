@@ -8,18 +8,24 @@ from pathlib import Path
 import click
 
 from season_engine.commands import clock
+from season_engine.commands.own_fault import remember_folder
 from season_engine.errors import GrowerError
+from season_engine.foreign_values import FIRST_YEAR, LAST_YEAR, year_served
 from season_engine.workspace.workspace import SiteEntry, Workspace, load_workspace
 
 
 def as_day(_ctx: click.Context, option: click.Parameter, value: str | None) -> dt.date | None:
-    """A date as written in ISO 8601."""
+    """A date as written in ISO 8601, of a year the engine reckons with."""
     if value is None:
         return None
     try:
-        return dt.date.fromisoformat(value)
+        day = dt.date.fromisoformat(value)
     except ValueError as error:
         raise click.BadParameter(f'"{value}" is not a date; write it as 2026-08-24.', param=option) from error
+    if not year_served(day.year):
+        message = f"{day} lies outside the years {FIRST_YEAR} to {LAST_YEAR}; only those are reckoned with."
+        raise click.BadParameter(message, param=option)
+    return day
 
 
 def _as_today(ctx: click.Context, option: click.Parameter, value: str | None) -> dt.date:
@@ -38,6 +44,8 @@ workspace_folder = click.option(
     "folder",
     type=click.Path(file_okay=False, path_type=Path),
     default=Path(),
+    callback=remember_folder,
+    is_eager=True,
     help="Folder with season.toml (default: here).",
 )
 on_day = click.option(

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from season_engine.errors import GrowerError
+from season_engine.foreign_values import decimal_number, whole_number
 from season_engine.site import Site
 from season_engine.workspace.csv_rows import Row, Sheet
 from season_engine.workspace.reading import did_you_mean, listed, shortened
@@ -111,8 +112,8 @@ def _note_down(
 
 def _stage(row: Row) -> int:
     value = row.needed("bbch")
-    if value.isascii() and value.isdigit() and int(value) <= LAST_STAGE:
-        return int(value)
+    if (stage := whole_number(value, 0, LAST_STAGE)) is not None:
+        return stage
     if value:
         row.fault("bbch", f'bbch must be a whole number from 0 to {LAST_STAGE}; got "{shortened(value)}".')
     return 0
@@ -120,12 +121,9 @@ def _stage(row: Row) -> int:
 
 def _number(row: Row, column: str, low: float, high: float) -> float:
     value = row.needed(column)
-    try:
-        number = float(value) if value else 0.0
-    except ValueError:
-        number = float("nan")
-    if not low <= number <= high:
-        problem = f'{column} must be a number from {low:g} to {high:g}; got "{shortened(value)}".'
-        row.fault(column, problem)
-        return 0.0
-    return number
+    number = decimal_number(value)
+    if number is not None and low <= number <= high:
+        return number
+    if value:
+        row.fault(column, f'{column} must be a number from {low:g} to {high:g}; got "{shortened(value)}".')
+    return 0.0

@@ -15,11 +15,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from season_engine.errors import GrowerError
+from season_engine.foreign_csv import BrokenCsv, delimiter_of, fields_of
+from season_engine.foreign_values import FIRST_YEAR, LAST_YEAR, year_served
 from season_engine.verify.station_files import about_others
 from season_engine.weather.logger import COLDEST_C, HOTTEST_C, MISSING_CODES, MISSING_WORDS
 from season_engine.weather.problems import MOST_SHOWN, Problems
 from season_engine.weather.series import BoolArray, DailySeries, FloatArray
-from season_engine.workspace.csv_rows import FIRST_YEAR, LAST_YEAR
 from season_engine.workspace.reading import decoded, did_you_mean, read_content, shortened
 
 if TYPE_CHECKING:
@@ -128,8 +129,11 @@ def _content(path: Path) -> bytes:
 def _header(content: bytes, path: Path) -> tuple[list[str], str]:
     """Column names of the first line, and the delimiter between them."""
     line = decoded(content.partition(b"\n")[0], path)
-    delimiter = max(",;\t", key=line.count)
-    header = [name.strip().strip('"').casefold() for name in line.strip().split(delimiter)]
+    delimiter = delimiter_of(line)
+    try:
+        header = [name.strip().casefold() for name in fields_of(line.strip(), delimiter)]
+    except BrokenCsv as broken:
+        raise broken.told(path) from None
     problems = Problems(str(path))
     for name in header:
         if name not in COLUMNS:
@@ -172,7 +176,7 @@ def _date(written: str) -> dt.date | None:
         date = dt.date.fromisoformat(written)
     except ValueError:
         return None
-    return date if FIRST_YEAR <= date.year <= LAST_YEAR else None
+    return date if year_served(date.year) else None
 
 
 def _temperatures(column: Series[Any], problems: Problems) -> FloatArray:

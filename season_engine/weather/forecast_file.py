@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from pathlib import Path
 
+from season_engine.foreign_values import decimal_number, year_served
 from season_engine.weather.forecast_days import DayForecast, Issue
 from season_engine.weather.forecast_service import COLDEST_C, HOTTEST_C
 from season_engine.workspace.csv_rows import Row, Sheet
@@ -36,12 +37,17 @@ def read_forecast_file(path: Path, units: str) -> tuple[Issue, ...]:
 
 def _issued(row: Row) -> dt.datetime | None:
     text = row.needed("issued")
-    try:
-        return dt.datetime.fromisoformat(text).replace(tzinfo=None) if text else None
-    except ValueError:
-        problem = f'issued must be a date, with or without a time; got "{shortened(text)}".'
-        row.fault("issued", problem, "Write it like 2026-04-13 or 2026-04-13 06:00.")
+    if not text:
         return None
+    try:
+        issued = dt.datetime.fromisoformat(text).replace(tzinfo=None)
+    except ValueError:
+        issued = dt.datetime.min
+    if year_served(issued.year):
+        return issued
+    problem = f'issued must be a date, with or without a time; got "{shortened(text)}".'
+    row.fault("issued", problem, "Write it like 2026-04-13 or 2026-04-13 06:00.")
+    return None
 
 
 def _day(row: Row, units: str) -> DayForecast | None:
@@ -56,14 +62,13 @@ def _day(row: Row, units: str) -> DayForecast | None:
 
 def _temperature_c(row: Row, column: str, units: str) -> float | None:
     text = row.needed(column)
-    try:
-        value = float(text.replace(",", "."))
-    except ValueError:
+    value = decimal_number(text)
+    if value is None:
         if text:
             row.fault(column, f'{column} must be a number; got "{shortened(text)}".')
         return None
     value_c = (value - 32) / 1.8 if units == "degF" else value
-    if not COLDEST_C <= value_c <= HOTTEST_C:  # nor for NaN
+    if not COLDEST_C <= value_c <= HOTTEST_C:
         row.fault(column, f"{column} is no temperature of the air: {shortened(text)} {units}.")
         return None
     return value_c

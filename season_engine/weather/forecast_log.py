@@ -11,6 +11,7 @@ from pathlib import Path
 from season_engine.files import write_whole
 from season_engine.site import Site
 from season_engine.weather.forecast_days import DayForecast, Issue
+from season_engine.weather.forecast_service import COLDEST_C, HOTTEST_C
 
 FORMAT_VERSION = 1  # to be raised whenever what is kept changes its meaning
 LIFE = dt.timedelta(hours=3)
@@ -47,15 +48,21 @@ def load_log(path: Path) -> ForecastLog:
         kept = json.loads(path.read_text("utf-8"))
         issues = tuple(_issue(one["issued"], one["days"]) for one in kept["issues"])
         return ForecastLog(issues, dt.datetime.fromisoformat(kept["tried_at"]), str(kept["cause"]))
-    except (OSError, ValueError, KeyError, TypeError):
+    except Exception:  # a damaged file fails in many ways, and all mean the same: begin anew
         return ForecastLog()
 
 
 def _issue(issued: str, days: list[tuple[str, float, float]]) -> Issue:
     return Issue(
         dt.datetime.fromisoformat(issued),
-        tuple(DayForecast(dt.date.fromisoformat(date), float(low), float(high)) for date, low, high in days),
+        tuple(_day(*day) for day in days),
     )
+
+
+def _day(date: str, low_c: float, high_c: float) -> DayForecast:
+    if not COLDEST_C <= float(low_c) <= float(high_c) <= HOTTEST_C:  # nor for NaN
+        raise ValueError(f"{low_c} to {high_c} degC")
+    return DayForecast(dt.date.fromisoformat(date), float(low_c), float(high_c))
 
 
 def keep_log(path: Path, log: ForecastLog) -> None:

@@ -5,17 +5,18 @@ Nothing is guessed in silence: a file is read whole and right, or refused with t
 
 from __future__ import annotations
 
-import re
 from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 
 from season_engine.errors import GrowerError, WeatherError
+from season_engine.foreign_values import decimal_number
 from season_engine.weather.logger_table import LoggerTable, decoded, read_table
 from season_engine.weather.problems import Problems
 from season_engine.weather.series import BoolArray, DailySeries, FloatArray
 from season_engine.weather.stamps import DAY_SECONDS, Clock, parse_stamps
+from season_engine.workspace.reading import shortened
 
 # What loggers and station files write where there is no reading, in lower case.
 MISSING_WORDS = {
@@ -41,8 +42,6 @@ COLDEST_C, HOTTEST_C = -90.0, 60.0  # nothing colder or hotter was ever measured
 LONGEST_STEP_SECONDS = 3600
 HOURS_NEEDED = 20  # of 24: with under 80 in 100 of its readings a day may have missed its extremes
 CLOCK_CHANGE_HOURS = 4  # clocks are put back an hour in the small hours, once a year
-
-_NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)")
 
 IntArray = NDArray[np.int64]
 
@@ -170,17 +169,17 @@ def _temperatures_c(table: LoggerTable, role: str, units: str, problems: Problem
 
 
 def _temperature_c(text: str, units: str) -> float:
-    plain = text.strip().replace("\N{MINUS SIGN}", "-")
+    plain = text.strip()
     if plain.casefold() in MISSING_WORDS:
         return float("nan")
-    if not _NUMBER.fullmatch(plain):
-        raise ValueError(f'"{plain}" is not a number.')
-    value = float(plain.replace(",", "."))
+    value = decimal_number(plain)
+    if value is None:
+        raise ValueError(f'"{shortened(plain)}" is not a number.')
     if value in MISSING_CODES:
         return float("nan")
     value_c = (value - 32.0) * 5.0 / 9.0 if units == "degF" else value
     if not COLDEST_C <= value_c <= HOTTEST_C:
-        raise ValueError(f"{plain} {units} is not possible out of doors.")
+        raise ValueError(f"{shortened(plain)} {units} is not possible out of doors.")
     return value_c
 
 

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import csv
-import io
-import itertools
 import re
 from array import array
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from season_engine.errors import GrowerError
+from season_engine.foreign_csv import BrokenCsv, Lines, Rows, fields_of, lines_of, row_chunks
 from season_engine.weather.problems import Problems
 from season_engine.workspace.reading import listed
 
@@ -44,10 +42,8 @@ _BINARY = re.compile(rb"[\x00-\x08\x0e-\x1a\x1c-\x1f]")
 _SAVE_AS = 'Save it again as "CSV UTF-8".'
 
 LONGEST_BLOCK = 60  # lines a logger may write about itself above the table
-CHUNK_ROWS = 1000  # few enough to stay in the processor's cache
-
-Lines = Sequence[int]
-Rows = list[list[str]]
+LONGEST_NAME = 100  # characters of a column's name that are looked at
+MOST_NAMES = 20  # columns named in a message
 
 
 @dataclass(frozen=True)
@@ -82,26 +78,16 @@ def decoded(content: bytes, file: str) -> str:
 
 def read_table(text: str, file: str, units: str) -> LoggerTable:
     """Find the header and the delimiter, and take the columns out; raises GrowerError or InputErrors."""
-    line, header, delimiter = _header(_lines(text), file)
-    names, zone = _names(header, delimiter)
-    columns = _columns(names, file, line, units)
     try:
-        table = _taken(_quick_rows(_reader(text, line, delimiter), line), columns, names, file)
-    except (csv.Error, _NotPlain):
-        table = _taken(_careful_rows(_reader(text, line, delimiter), line, file), columns, names, file)
+        line, header, delimiter = _header(lines_of(text), file)
+        names, zone = _names(header, delimiter)
+        columns = _columns(names, file, line, units)
+        table = _taken(row_chunks(text, delimiter, below=line), columns, names, file)
+    except BrokenCsv as broken:
+        raise broken.told(file) from None
     if not table.lines:
         raise GrowerError("there is a header but no reading.", file=file, line=line)
     return replace(table, zone=zone)
-
-
-def _lines(text: str) -> Iterator[str]:
-    """Lines with their ends, whichever these are; a text kept in one piece needs a quarter of the memory."""
-    return io.TextIOWrapper(io.BytesIO(text.encode("utf-8")), "utf-8", newline="")
-
-
-def _reader(text: str, header_line: int, delimiter: str) -> Iterator[list[str]]:
-    rest = itertools.islice(_lines(text), header_line, None)
-    return csv.reader(rest, delimiter=delimiter, skipinitialspace=True, strict=True)
 
 
 def _header(source: Iterator[str], file: str) -> tuple[int, str, str]:
@@ -137,7 +123,7 @@ def _delimiter(header: str) -> str | None:
 
 def _names(header: str, delimiter: str) -> tuple[list[str], str | None]:
     """Names of the columns, and the time zone that one of them gives."""
-    fields = next(csv.reader([header], delimiter=delimiter, skipinitialspace=True), [])
+    fields = [name[:LONGEST_NAME] for name in fields_of(header, delimiter)]
     zones = [zone[0].strip("()[], ") for name in fields if (zone := _ZONE.search(name))]
     return [name.strip() for name in fields], zones[0].upper() if zones else None
 
@@ -190,38 +176,8 @@ def _needed(columns: dict[str, int], names: list[str], file: str, line: int) -> 
     lacking = [] if has_day else ["date"]
     if "temp" not in columns:
         lacking += [role for role in ("tmin", "tmax") if role not in columns]
-    hint = f"Needed are date, tmin and tmax, or time and temp. Found: {listed(names, 'and')}."
+    hint = f"Needed are date, tmin and tmax, or time and temp. Found: {listed(names[:MOST_NAMES], 'and')}."
     raise GrowerError(f"there is no {listed(lacking, 'and no')} column.", hint=hint, file=file, line=line)
-
-
-class _NotPlain(Exception):
-    """Rows and lines don't match one to one."""
-
-
-def _quick_rows(reader: Iterator[list[str]], header_line: int) -> Iterator[tuple[Lines, Rows]]:
-    """Many rows at a time with their lines, while each row is a line."""
-    line = header_line + 1
-    while rows := list(itertools.islice(reader, CHUNK_ROWS)):
-        next_line = header_line + 1 + reader.line_num  # type: ignore[attr-defined]
-        if next_line - line != len(rows):
-            raise _NotPlain
-        yield range(line, next_line), rows
-        line = next_line
-
-
-def _careful_rows(reader: Iterator[list[str]], header_line: int, file: str) -> Iterator[tuple[Lines, Rows]]:
-    """Single rows, each with the line it starts on."""
-    line = header_line + 1
-    while True:
-        try:
-            row = next(reader)
-        except StopIteration:
-            return
-        except csv.Error as error:
-            problem = "from here on the file can't be read as a table; a quote may never be closed."
-            raise GrowerError(problem, file=file, line=line) from error
-        yield [line], [row]
-        line = header_line + 1 + reader.line_num  # type: ignore[attr-defined]
 
 
 def _taken(

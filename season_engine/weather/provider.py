@@ -12,10 +12,11 @@ import gzip
 import io
 import logging
 import os
+import re
 import sqlite3
 import tempfile
 import zlib
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cache
@@ -24,6 +25,8 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from season_engine.foreign_csv import BrokenCsv, header_of, records_of
+from season_engine.foreign_values import LAST_YEAR, decimal_number, whole_number
 from season_engine.site import Site
 from season_engine.weather.logger import daily_extremes
 from season_engine.weather.second_source import laid_on
@@ -34,6 +37,7 @@ if TYPE_CHECKING:
     import pandas as pd
 
 URL_VARIABLE = "SEASON_ENGINE_WEATHER_URL"  # a mirror of the service, or a test's server
+STATION_ID = re.compile(r"[A-Za-z0-9]{1,20}")
 MOST_LISTED = 60
 LARGEST_YEAR = 20_000_000  # bytes of one station's year, unpacked; a real one has some tens of thousands
 DATE_COLUMNS = ["year", "month", "day"]
@@ -104,8 +108,12 @@ def _opened(content: bytes) -> Iterator[sqlite3.Connection]:
 
 def check_year(content: bytes) -> None:
     """Raise ValueError unless this is a whole file of daily readings."""
-    header = _unpacked(content).partition("\n")[0]
-    if not set(next(csv.reader([header]), [])) >= set(DATE_COLUMNS):
+    text = _unpacked(content)
+    try:
+        whole = set(header_of(text)) >= set(DATE_COLUMNS)
+    except BrokenCsv:
+        whole = False
+    if not whole:
         raise ValueError(f"{_what_it_is(content)} instead of daily readings")
 
 
@@ -133,7 +141,19 @@ def _unpacked(content: bytes) -> str:
 
 
 def find_stations(directory: bytes, site: Site, wanted: str | None = None) -> list[Station]:
-    """Stations around a site, nearest first, with the span of their record; or just the one `wanted`."""
+    """Stations around a site, nearest first, with the span of their record; or just the one `wanted`.
+
+    Raises UnreadableError.
+    """
+    try:
+        return _found_stations(directory, site, wanted)
+    except UnreadableError:
+        raise
+    except Exception as error:  # what meteostat and pandas make of tables that aren't as they should be
+        raise UnreadableError(str(error)) from error
+
+
+def _found_stations(directory: bytes, site: Site, wanted: str | None) -> list[Station]:
     with _meteostat(directory=directory) as meteostat:
         point = meteostat.Point(site.latitude, site.longitude, None)
         # Without a radius an explicit id is found however far it is.
@@ -155,7 +175,7 @@ def _station(row: Any, inventory: pd.DataFrame) -> Station | None:
     extremes = inventory[inventory["parameter"].isin(EXTREMES)]
     daily = set(extremes["parameter"]) == set(EXTREMES)
     lines = extremes if daily else inventory[inventory["parameter"] == "temp"]
-    if lines.empty:
+    if lines.empty or not STATION_ID.fullmatch(str(row.Index)):  # files are named by it
         return None
     known = [float(share) for share in lines["completeness"].dropna()]
     completeness = max(known) if known else None
@@ -209,16 +229,15 @@ def read_hours(contents: Iterable[bytes], year: int, longitude_deg: float) -> St
     named: set[str] = set()
     try:
         for content in contents:
-            for row in csv.DictReader(io.StringIO(_unpacked(content))):
-                source = row.get("temp_source") or ""
+            for row in records_of(_unpacked(content)):
+                source = row.get("temp_source", "")
                 if row["temp"] == "" or _is_modelled(source):
                     continue
-                day = dt.date(*(int(row[name]) for name in DATE_COLUMNS)) - dt.date(1970, 1, 1)
-                hour = dt.time(int(row["hour"])).hour
-                seconds.append((day.days * 24 + hour) * 3600)
-                temp_c.append(float(row["temp"]))
+                day = _date(row) - dt.date(1970, 1, 1)
+                seconds.append((day.days * 24 + _whole(row["hour"], 0, 23)) * 3600)
+                temp_c.append(_temperature(row["temp"]))
                 named.update(source.split())
-    except (ValueError, KeyError, TypeError) as error:
+    except (ValueError, KeyError) as error:
         raise UnreadableError(str(error)) from error
     start, days = dt.date(year, 1, 1), (dt.date(year + 1, 1, 1) - dt.date(year, 1, 1)).days
     solar = np.array(seconds, dtype=np.int64) + round(longitude_deg * SECONDS_PER_DEGREE)
@@ -227,19 +246,43 @@ def read_hours(contents: Iterable[bytes], year: int, longitude_deg: float) -> St
 
 
 def _as_expected(content: bytes) -> bytes:
-    """The file with its columns where meteostat looks for them: dates by place, a source for each reading."""
-    text = _unpacked(content)
-    header = next(csv.reader([text.partition("\n")[0]]))
-    if header[:3] == DATE_COLUMNS and set(header) >= set(COLUMNS):
-        return content if content[:2] == b"\x1f\x8b" else gzip.compress(content)
+    """The file as meteostat looks for it, each date and reading held to a check of ours.
+
+    Dates go by place, and a reading without a source would be dropped in silence. Raises UnreadableError.
+    """
     table = io.StringIO()
-    writer = csv.DictWriter(table, COLUMNS, extrasaction="ignore", lineterminator="\n")
+    writer = csv.DictWriter(table, COLUMNS, restval="", extrasaction="ignore", lineterminator="\n")
     writer.writeheader()
-    for row in csv.DictReader(io.StringIO(text)):
-        for source in ("tmin_source", "tmax_source"):
-            row[source] = row.get(source) or "daily"  # without one the reading would be dropped in silence
-        writer.writerow(row)
-    return gzip.compress(table.getvalue().encode())
+    try:
+        for row in records_of(_unpacked(content)):
+            date = _date(row)
+            row.update(year=str(date.year), month=str(date.month), day=str(date.day))
+            for name in EXTREMES:
+                row[name] = f"{_temperature(row[name])}" if row.get(name) else ""
+                row[f"{name}_source"] = row.get(f"{name}_source") or "daily"
+            writer.writerow(row)
+    except (ValueError, KeyError) as error:
+        raise UnreadableError(str(error)) from error
+    return gzip.compress(table.getvalue().encode(), compresslevel=1)
+
+
+def _date(row: Mapping[str, str]) -> dt.date:
+    year, month, day = (_whole(row[name], 1, LAST_YEAR) for name in DATE_COLUMNS)
+    return dt.date(year, month, day)
+
+
+def _whole(text: str, least: int, most: int) -> int:
+    number = whole_number(text, least, most)
+    if number is None:
+        raise ValueError(f'"{text[:20]}" is not a number from {least} to {most}')
+    return number
+
+
+def _temperature(text: str) -> float:
+    number = decimal_number(text, exponents=True)
+    if number is None:
+        raise ValueError(f'"{text[:20]}" is not a temperature')
+    return number
 
 
 @cache

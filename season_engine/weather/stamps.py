@@ -10,10 +10,13 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from season_engine.foreign_values import FIRST_YEAR, LAST_YEAR, year_served
 from season_engine.weather.problems import Problems
+from season_engine.workspace.reading import shortened
 
 DAY_SECONDS = 86_400
-EARLIEST_YEAR = 1850
+LONGEST_STAMP = 60  # characters of a date or a time
+LONGEST_ZONE = 20
 MINUTES_PER_DEGREE = 4.0  # the sun crosses 15 degrees of longitude an hour
 FORMAT_HINT = 'Set date_format under [site.weather], such as "%d/%m/%Y" (day first) or "%m/%d/%Y".'
 
@@ -85,7 +88,7 @@ def _add_first(
 
 
 def _zone_of(time: str) -> str | None:
-    zone = _ZONE.search(time)
+    zone = _ZONE.search(time[-LONGEST_ZONE:])
     return zone[0].strip() if zone else None
 
 
@@ -118,7 +121,8 @@ def _plain_iso(texts: list[str]) -> NDArray[np.int64] | None:
         stamps = np.array(texts, dtype="datetime64[s]")
     except ValueError:  # no such day or time: the slow way names it
         return None
-    return None if stamps.min() < np.datetime64(f"{EARLIEST_YEAR}-01-01") else stamps.astype(np.int64)
+    span = stamps.min().item().year, stamps.max().item().year
+    return stamps.astype(np.int64) if all(map(year_served, span)) else None
 
 
 def _halves(texts: list[str]) -> tuple[list[str], list[str]]:
@@ -139,6 +143,9 @@ def _read_distinct(
     results: dict[str, int] = {}
     wrong: dict[str, ValueError] = {}
     for text in set(texts):
+        if len(text) > LONGEST_STAMP:
+            wrong[text] = ValueError(f'"{shortened(text)}" is too long for a date or a time.')
+            continue
         try:
             results[text] = read(_ZONE.sub("", text.strip()) if ":" in text else text.strip())
         except ValueError as error:
@@ -155,8 +162,8 @@ def _seconds(year: int, month: int, day: int, text: str) -> int:
         date = dt.date(year, month, day)
     except ValueError as error:
         raise ValueError(f'"{text}" is not a date in the calendar.') from error
-    if year < EARLIEST_YEAR:
-        raise ValueError(f'"{text}" is before {EARLIEST_YEAR}.')
+    if not year_served(year):
+        raise ValueError(f'"{text}" lies outside the years {FIRST_YEAR} to {LAST_YEAR}.')
     return (date.toordinal() - _EPOCH) * DAY_SECONDS
 
 

@@ -7,17 +7,19 @@ import datetime as dt
 import hashlib
 import io
 import json
-from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 import numpy as np
+from pydantic import AwareDatetime, TypeAdapter
 
 from season_engine.files import write_whole
 from season_engine.site import Site
 from season_engine.weather.series import DailySeries
 from season_engine.weather.stations import Station
+
+T = TypeVar("T")
 
 FORMAT_VERSION = 1  # to be raised whenever what is kept changes its meaning
 TRIED_AGAIN_AFTER = dt.timedelta(hours=1)
@@ -36,8 +38,8 @@ class Trouble:
 class Fetch:
     """When something was fetched, when that was last tried, and what went wrong then."""
 
-    fetched_at: dt.datetime
-    tried_at: dt.datetime
+    fetched_at: AwareDatetime
+    tried_at: AwareDatetime
     trouble: tuple[Trouble, ...] = ()
 
     def due(self, now: dt.datetime, life: dt.timedelta) -> bool:
@@ -80,10 +82,8 @@ def station_file(cache: Path, station: str) -> Path:
 def load_directory(path: Path) -> Directory | None:
     """What is kept, or None where that is nothing, or damaged."""
     try:
-        kept = json.loads(path.read_text("utf-8"))
-        stations = tuple(_station(one) for one in kept["stations"])
-        return Directory(stations, _fetch(kept["fetch"]), str(kept["before"]))
-    except (OSError, ValueError, KeyError, TypeError):
+        return _checked(Directory, json.loads(path.read_text("utf-8")))
+    except Exception:  # as in load_station
         return None
 
 
@@ -104,7 +104,10 @@ def load_station(path: Path) -> StationCopy | None:
             return None
         series = DailySeries(dt.date.fromisoformat(facts["first_day"]), tmin_c, tmax_c)
         return StationCopy(
-            series, _fetch(facts["fetch"]), tuple(facts["attribution"]), tuple(facts["missing_years"])
+            series,
+            _checked(Fetch, facts["fetch"]),
+            _checked(tuple[str, ...], facts["attribution"]),
+            _checked(tuple[int, ...], facts["missing_years"]),
         )
     except Exception:  # a damaged archive fails in many ways, and all mean the same: build it again
         return None
@@ -136,19 +139,6 @@ def _json(value: Any) -> str:
     return json.dumps(value, default=lambda date: date.isoformat())
 
 
-def _fetch(kept: dict[str, Any]) -> Fetch:
-    return Fetch(
-        dt.datetime.fromisoformat(kept["fetched_at"]),
-        dt.datetime.fromisoformat(kept["tried_at"]),
-        tuple(_trouble(one) for one in kept["trouble"]),
-    )
-
-
-def _trouble(kept: dict[str, Any]) -> Trouble:
-    years: Sequence[int] = kept["years"]
-    return Trouble(str(kept["cause"]), tuple(years), bool(kept["older_used"]))
-
-
-def _station(kept: dict[str, Any]) -> Station:
-    days = {name: dt.date.fromisoformat(kept[name]) for name in ("first_day", "last_day")}
-    return Station(**{**kept, **days})
+def _checked(kind: type[T], kept: Any) -> T:
+    """What was kept as what it was; raises ValueError where its shape has changed."""
+    return TypeAdapter(kind).validate_python(kept)

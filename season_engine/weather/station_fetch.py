@@ -82,12 +82,15 @@ def fetch_directory(
     cause = ""
     for url in directory_urls():
         download = downloads.get(url, refresh=refresh)
-        if isinstance(download, Got):
-            return Directory(_around(site, wanted, download), Fetch(now, now))
-        cause = download.cause if isinstance(download, Failed) else "the service has none"
         older = download.kept if isinstance(download, Failed) else None
-        if kept is None and older is not None and not isinstance(older, Absent):
-            kept = Directory(_around(site, wanted, older), Fetch(older.fetched_at, now))
+        try:
+            if isinstance(download, Got):
+                return Directory(_around(site, wanted, download), Fetch(now, now))
+            cause = download.cause if isinstance(download, Failed) else "the service has none"
+            if kept is None and older is not None and not isinstance(older, Absent):
+                kept = Directory(_around(site, wanted, older), Fetch(older.fetched_at, now))
+        except UnreadableError:
+            cause = "it can't be read"
     if kept is None:
         raise WeatherError(
             f"{site.name}: the directory of weather stations can't be fetched: {cause}.",

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import datetime as dt
-import re
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from season_engine.errors import GrowerError, WeatherError
 from season_engine.site import Site
-from season_engine.weather.provider import LICENCE, PROVIDER
+from season_engine.weather.provider import LICENCE, PROVIDER, STATION_ID
 from season_engine.weather.series import DailySeries, StationFacts
 from season_engine.weather.station_copies import (
     Directory,
@@ -30,7 +29,6 @@ SECONDS_TRIED = 3  # stations, before there is held to be no second source
 READINGS_LIFE = dt.timedelta(days=1)
 DIRECTORY_LIFE = dt.timedelta(days=30)
 OTHERS_NAMED = 3
-STATION_ID = re.compile(r"[A-Za-z0-9]{1,20}")
 
 
 @dataclass(frozen=True)

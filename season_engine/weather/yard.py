@@ -9,6 +9,7 @@ from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
+from pydantic import TypeAdapter
 
 from season_engine.files import write_whole
 from season_engine.messages import Extremes, Message
@@ -229,11 +230,8 @@ def _load(path: Path, key: str) -> Correction | None:
         kept = json.loads(path.read_text("utf-8"))
         if kept.pop("key") != key:
             return None
-        pairs = {name: tuple(kept[name]) for name in ("intercept", "middle", "scale")}
-        tables = {name: tuple(map(tuple, kept[name])) for name in ("coefficients", "reach")}
-        errors = {name: tuple(kept[name]) for name in ("error_before_c", "error_after_c")}
-        return Correction(**{**kept, **pairs, **tables, **errors})
-    except (OSError, ValueError, KeyError, TypeError, AttributeError):
+        return TypeAdapter(Correction).validate_python(kept)
+    except Exception:  # a damaged file fails in many ways, and all mean the same: learn it again
         return None
 
 

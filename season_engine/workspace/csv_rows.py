@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import csv
 import datetime as dt
-import io
 import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
@@ -12,11 +10,12 @@ from pathlib import Path
 from typing import TypeVar
 
 from season_engine.errors import GrowerError, InputErrors
+from season_engine.foreign_csv import BrokenCsv, delimiter_of, rows_of
+from season_engine.foreign_values import FIRST_YEAR, LAST_YEAR, year_served
 from season_engine.workspace.reading import did_you_mean, listed, read_text, shortened
 
 Word = TypeVar("Word", bound=str)
 
-FIRST_YEAR, LAST_YEAR = 1900, 2199  # a year outside is a slip of the pen
 _DATE = re.compile(r"([0-9]{4})(?:-([0-9]{2}))?(?:-([0-9]{2}))?")
 _CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]")
 
@@ -32,23 +31,27 @@ class Sheet:
     def __init__(self, path: Path, columns: Sequence[str], required: Sequence[str]) -> None:
         self.path = path
         self.faults: list[GrowerError] = []
-        self._records = _records(path, read_text(path))
-        self._line, header = next(self._records, (1, []))
+        text = read_text(path)
+        self._rows = ((line, row) for line, row in rows_of(text, delimiter_of(text)) if row)
+        try:
+            self._line, header = next(self._rows, (1, []))
+        except BrokenCsv as broken:
+            raise InputErrors([broken.told(path)]) from None
         self.header = [_column_name(name) for name in header]
         self._check_header(columns, required)
         self.finish()
 
     def __iter__(self) -> Iterator[Row]:
         try:
-            for line, record in self._records:
-                values = [value.strip() for value in record]
+            for line, row in self._rows:
+                values = [value.strip() for value in row]
                 if any(values[len(self.header) :]):
                     problem = f"This line has {len(values)} values for {len(self.header)} columns."
                     self.fault(line, problem, hint="A text with a comma in it needs quotes around it.")
                 elif any(values):
                     yield Row(self, line, dict(zip(self.header, values, strict=False)))
-        except InputErrors as broken:
-            self.faults.extend(broken.errors)
+        except BrokenCsv as broken:
+            self.faults.append(broken.told(self.path))
 
     def fault(self, line: int, problem: str, *, column: str | None = None, hint: str = "") -> None:
         """Note a fault, to be raised with all others by `finish`."""
@@ -150,7 +153,7 @@ def _date(text: str, whole: bool) -> dt.date:
     if not found or (whole and found.group(3) is None):
         raise ValueError(f'must be a date; got "{shortened(text)}"')
     year, month, day = (int(part or 1) for part in found.groups())
-    if not FIRST_YEAR <= year <= LAST_YEAR:
+    if not year_served(year):
         raise ValueError(f"must lie between the years {FIRST_YEAR} and {LAST_YEAR}; got {year}")
     try:
         return dt.date(year, month, day)
@@ -161,27 +164,3 @@ def _date(text: str, whole: bool) -> dt.date:
 def _column_name(typed: str) -> str:
     """Header spelling without regard to case and spaces."""
     return "_".join(typed.strip().casefold().split())
-
-
-def delimiter_of(text: str) -> str:
-    """What stands between the columns of the header: a comma, semicolon or tab."""
-    first = text.lstrip().partition("\n")[0]
-    return max(",;\t", key=first.count)
-
-
-def _records(path: Path, text: str) -> Iterator[tuple[int, list[str]]]:
-    """Records with the line each starts on, empty ones left out."""
-    lines = io.StringIO(text, newline="")
-    reader = csv.reader(lines, delimiter=delimiter_of(text), strict=True, skipinitialspace=True)
-    while True:
-        line = reader.line_num + 1
-        try:
-            record = next(reader)
-        except StopIteration:
-            return
-        except csv.Error as error:
-            problem = f"The quotes or the length of this line are wrong ({error})."
-            hint = 'Put quotes around the whole text and write a quote inside it twice: "like ""this""".'
-            raise InputErrors([GrowerError(problem, hint=hint, file=path, line=line)]) from None
-        if record:
-            yield line, record

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from season_engine.errors import GrowerError
+from season_engine.foreign_values import whole_number
 from season_engine.workspace.csv_rows import Row, Sheet
 from season_engine.workspace.jobs import job_named
 from season_engine.workspace.reading import shortened
@@ -87,8 +88,8 @@ def _stage(row: Row) -> int | None:
     value = row.words("bbch")
     if not value:
         return None
-    if value.isascii() and value.isdecimal() and len(value) <= len(str(LAST_STAGE)):
-        return int(value)
+    if (stage := whole_number(value, 0, LAST_STAGE)) is not None:
+        return stage
     hint = "Such as 01 bud swelling begins, 07 bud burst begins, 11 first leaf, 61 first flowers."
     row.fault("bbch", f'bbch must be a whole number from 0 to {LAST_STAGE}; got "{shortened(value)}".', hint)
     return None

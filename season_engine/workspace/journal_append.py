@@ -13,13 +13,15 @@ import filelock
 
 from season_engine.errors import GrowerError
 from season_engine.files import append_whole, write_whole
-from season_engine.workspace.csv_rows import Sheet, delimiter_of
+from season_engine.foreign_csv import LONGEST_LINE, delimiter_of
+from season_engine.workspace.csv_rows import Sheet
 from season_engine.workspace.journal import COLUMNS, REQUIRED, Note, read_journal
 from season_engine.workspace.reading import read_content, shortened
 from season_engine.workspace.trees import Tree
 
 PATIENCE_S = 15.0
 LOOK_AGAIN_S = 0.01  # another writer holds the lock for some milliseconds
+LONGEST_TEXT = LONGEST_LINE // 4  # quotes in it are written twice, and other fields stand beside it
 
 
 def append_notes(path: Path, notes: Sequence[Note], sites: Sequence[str], trees: Iterable[Tree]) -> None:
@@ -31,7 +33,7 @@ def append_notes(path: Path, notes: Sequence[Note], sites: Sequence[str], trees:
     """
     trees = tuple(trees)
     for note in notes:
-        _check_letters(note)
+        _check_text(note)
     lock = filelock.FileLock(
         path.with_name(f".{path.name}.lock"), timeout=PATIENCE_S, poll_interval=LOOK_AGAIN_S
     )
@@ -92,9 +94,12 @@ def _values(note: Note) -> dict[str, str]:
     }
 
 
-def _check_letters(note: Note) -> None:
+def _check_text(note: Note) -> None:
     """Refuse what a reader of the file would refuse, or what can't be written as UTF-8."""
     for column, value in _values(note).items():
+        if len(value) > LONGEST_TEXT:
+            problem = f"this is too long for a line of the journal: {len(value):,} characters."
+            raise GrowerError(problem, hint=f"{LONGEST_TEXT:,} fit.", field=column)
         if any(unicodedata.category(letter) in ("Cc", "Cs") for letter in value):
             raise GrowerError(f'"{shortened(value)}" holds a control character.', field=column)
 

@@ -82,7 +82,7 @@ def test_units_are_the_files_or_the_workspaces(tmp_path: Path) -> None:
         ("2026-04-13,2026-04-12,1,5", "date", "was over when"),
         ("2026-04-13,2026-04-14,cold,5", "tmin", "must be a number"),
         ("2026-04-13,2026-04-14,1,", "tmax", "is empty"),
-        ("2026-04-13,2026-04-14,1,nan", "tmax", "no temperature of the air"),
+        ("2026-04-13,2026-04-14,1,nan", "tmax", "must be a number"),
         ("2026-04-13,2026-04-14,1,500", "tmax", "no temperature of the air"),
         ("2026-04-13,2026-04-14,6,5", "tmin", "above tmax"),
         ("2026-04-13 06:00,2026-04-14,1,5", "date", "twice"),

@@ -165,7 +165,7 @@ def test_one_late_date_settles_day_or_month_for_the_whole_file() -> None:
         ("date,tmin,tmax\n2019-03-16,1,2\n2019-03-15,1,2\n2019-03-14,1,2\n", 3, "date", "oldest first"),
         ("date,tmin,tmax\n2019-02-29,1,2\n", 2, "date", "not a date in the calendar"),
         ("date,tmin,tmax\n2019-13-01,1,2\n", 2, "date", "not a date in the calendar"),
-        ("date,tmin,tmax\n0019-03-01,1,2\n", 2, "date", "before 1850"),
+        ("date,tmin,tmax\n0019-03-01,1,2\n", 2, "date", "outside the years 1850 to 2199"),
         ("date,tmin,tmax\n14/03/19,1,2\n", 2, "date", "date_format"),
         ("date,tmin,tmax\ntoday,1,2\n", 2, "date", "not a date"),
         ("date,tmin,tmax\n,1,2\n", 2, "date", "no date"),
