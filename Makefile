@@ -18,7 +18,7 @@ define fill_environment
 endef
 
 .DEFAULT_GOAL := help
-.PHONY: help report wheel knowledge translations test wheel-test lint against-xclim benchmark lock clean
+.PHONY: help report wheel knowledge translations test fuzz wheel-test lint against-xclim benchmark lock clean
 
 help:  ## list the targets
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "make %-14s %s\n", $$1, $$2 }' Makefile
@@ -39,6 +39,11 @@ translations: .venv/run.stamp  ## gather the texts to translate, bring the catal
 
 test: .venv/dev.stamp  ## run the tests
 	$(BIN)/python -m pytest
+
+SECONDS ?= 300
+SEED ?= 1
+fuzz: .venv/dev.stamp  ## spoil inputs for SECONDS=300 by SEED=1, and tell what isn't held
+	$(BIN)/python -m tests.fuzz.run $(SECONDS) $(SEED)
 
 wheel-test: wheel .venv/dev.stamp  ## install the wheel in a new environment and run the README's commands with it
 	@set -eu; away=$$(mktemp -d); trap 'rm -rf "$$away"' EXIT; trap 'exit 1' INT TERM; \

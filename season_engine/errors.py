@@ -2,11 +2,25 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 EXIT_BAD_INPUT = 2
 EXIT_POOR_WEATHER = 3
 EXIT_NOT_DELIVERED = 4
+
+
+_ENDLESS = re.compile(r'("[^"\n]{200})[^"\n]+"|(\S{200})\S+')  # a quoted text, or a word
+
+
+def _cut(text: str) -> str:
+    """The text with what is repeated at endless length cut."""
+    return _ENDLESS.sub(lambda found: f'{found[1]}..."' if found[1] else f"{found[2]}...", text)
+
+
+def _fit_to_print(text: str) -> str:
+    """Nothing that was typed and is repeated may be obeyed by a terminal."""
+    return "".join(letter if letter.isprintable() or letter == "\n" else "?" for letter in text)
 
 
 class GrowerError(Exception):
@@ -38,15 +52,15 @@ class GrowerError(Exception):
         super().__init__(str(self))
 
     def __str__(self) -> str:
-        place = self.file or ""
+        place = _fit_to_print(self.file or "")
         if self.line is not None:
             place += f", line {self.line}" if place else f"line {self.line}"
         if self.field:
-            place += f", {self.field}" if place else self.field
-        text = f"{place}: {self.problem}" if place else self.problem
-        text = f"{text} {self.hint}".rstrip() if self.hint else text
-        # What was typed is repeated in it: nothing there may be obeyed by a terminal.
-        return "".join(letter if letter.isprintable() or letter == "\n" else "?" for letter in text)
+            field = _fit_to_print(_cut(self.field))
+            place += f", {field}" if place else field
+        problem, hint = (_fit_to_print(_cut(text)) for text in (self.problem, self.hint))
+        text = f"{place}: {problem}" if place else problem
+        return f"{text} {hint}".rstrip() if hint else text
 
 
 class InputErrors(GrowerError):
@@ -54,7 +68,10 @@ class InputErrors(GrowerError):
 
     def __init__(self, errors: list[GrowerError]) -> None:
         self.errors = tuple(errors)
-        super().__init__("\n".join(str(error) for error in errors))
+        super().__init__(str(self))
+
+    def __str__(self) -> str:
+        return "\n".join(str(error) for error in self.errors)
 
 
 class WeatherError(GrowerError):

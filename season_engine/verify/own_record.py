@@ -9,10 +9,14 @@ from __future__ import annotations
 import datetime as dt
 import json
 import os
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from functools import cache
 from pathlib import Path
 from typing import Any
+
+from pydantic import TypeAdapter
 
 from season_engine.files import append_whole
 from season_engine.windows.assessment import Assessment, Quantiles
@@ -26,6 +30,7 @@ COLUMNS = (
     *PLAIN_COLUMNS,
     *("opens_p10", "opens_p50", "opens_p90", "closes_p10", "closes_p50", "closes_p90", "usual", "markers"),
 )
+_SEASON = re.compile(r"[0-9]{4}/[0-9]{2}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +122,7 @@ def read_record(path: Path, on: dt.date) -> OwnRecord:
             continue
         try:
             one = _statement(json.loads(line))
-        except (ValueError, KeyError, TypeError):
+        except (ValueError, KeyError, TypeError, RecursionError):
             torn += 1
             continue
         if one.as_of <= on:
@@ -194,21 +199,22 @@ def _statement(document: Mapping[str, Any]) -> Statement:
 
 
 def _said(row: Mapping[str, Any]) -> Said:
-    def quantiles(of: str) -> Quantiles:
-        return Quantiles(*(_date(row[f"{of}_{name}"]) for name in ("p10", "p50", "p90")))
+    def quantiles(of: str) -> dict[str, Any]:
+        return {name: row[f"{of}_{name}"] for name in ("p10", "p50", "p90")}
 
-    return Said(
-        **{name: row[name] for name in PLAIN_COLUMNS},
-        opens=quantiles("opens"),
-        closes=quantiles("closes"),
-        usual=_date(row["usual"]),
-        markers={name: _date(date) for name, date in row["markers"].items()},
+    kept = {name: row[name] for name in (*PLAIN_COLUMNS, "usual", "markers")}
+    said = _shape_of_said().validate_python(
+        {**kept, "opens": quantiles("opens"), "closes": quantiles("closes")}
     )
+    if not _SEASON.fullmatch(said.season):
+        raise ValueError(f'"{said.season}" is no season')
+    return said
+
+
+@cache
+def _shape_of_said() -> TypeAdapter[Said]:
+    return TypeAdapter(Said)
 
 
 def _text(date: dt.date | None) -> str | None:
     return None if date is None else date.isoformat()
-
-
-def _date(text: str | None) -> dt.date | None:
-    return None if text is None else dt.date.fromisoformat(text)

@@ -47,16 +47,23 @@ def load_log(path: Path) -> ForecastLog:
     try:
         kept = json.loads(path.read_text("utf-8"))
         issues = tuple(_issue(one["issued"], one["days"]) for one in kept["issues"])
-        return ForecastLog(issues, dt.datetime.fromisoformat(kept["tried_at"]), str(kept["cause"]))
+        return ForecastLog(issues, _moment(kept["tried_at"]), str(kept["cause"]))
     except Exception:  # a damaged file fails in many ways, and all mean the same: begin anew
         return ForecastLog()
 
 
 def _issue(issued: str, days: list[tuple[str, float, float]]) -> Issue:
     return Issue(
-        dt.datetime.fromisoformat(issued),
+        _moment(issued),
         tuple(_day(*day) for day in days),
     )
+
+
+def _moment(text: str) -> dt.datetime:
+    moment = dt.datetime.fromisoformat(text)
+    if moment.tzinfo is None:
+        raise ValueError(f"{text} has no time zone")
+    return moment
 
 
 def _day(date: str, low_c: float, high_c: float) -> DayForecast:

@@ -16,6 +16,7 @@ from itertools import zip_longest
 from typing import Any, NamedTuple
 from urllib.parse import urlencode
 
+from season_engine.foreign_values import year_served
 from season_engine.site import Site
 from season_engine.weather.forecast_days import DayForecast, Issue
 from season_engine.weather.provider import SECONDS_PER_DEGREE, URL_VARIABLE
@@ -99,6 +100,8 @@ def _step(entry: dict[str, Any]) -> _Step:
 
 def _moment(text: str) -> dt.datetime:
     moment = dt.datetime.fromisoformat(text)
+    if not year_served(moment.year):
+        raise ValueError(f"{text} lies outside the years that are served")
     return moment.replace(tzinfo=moment.tzinfo or dt.UTC).astimezone(dt.UTC)
 
 

@@ -45,7 +45,7 @@ NOT_KEPT = 504  # what requests-cache says where it may not ask and has nothing
 
 # A failed request with something kept is told to the grower in our words, not as tracebacks on stderr.
 for _noisy in ("requests_cache", "urllib3"):
-    logging.getLogger(_noisy).setLevel(logging.ERROR)
+    logging.getLogger(_noisy).setLevel(logging.CRITICAL)
 
 BodyCheck = Callable[[bytes], None]  # raises ValueError saying what is wrong with a file
 

@@ -185,7 +185,7 @@ def _temperature_c(text: str, units: str) -> float:
 
 def _check_extremes(table: LoggerTable, tmin_c: FloatArray, tmax_c: FloatArray, problems: Problems) -> None:
     for row in np.flatnonzero(tmin_c > tmax_c).tolist():
-        low, high = table.texts["tmin"][row].strip(), table.texts["tmax"][row].strip()
+        low, high = (shortened(table.texts[role][row]) for role in ("tmin", "tmax"))
         problem = f"the lowest temperature, {low}, is above the highest, {high}."
         problems.add(table.lines[row], table.headers["tmin"], problem)
 

@@ -12,7 +12,6 @@ import gzip
 import io
 import logging
 import os
-import re
 import sqlite3
 import tempfile
 import zlib
@@ -31,13 +30,12 @@ from season_engine.site import Site
 from season_engine.weather.logger import daily_extremes
 from season_engine.weather.second_source import laid_on
 from season_engine.weather.series import DailySeries, FloatArray
-from season_engine.weather.stations import SEARCH_KM, Station
+from season_engine.weather.stations import SEARCH_KM, STATION_ID, Station
 
 if TYPE_CHECKING:
     import pandas as pd
 
 URL_VARIABLE = "SEASON_ENGINE_WEATHER_URL"  # a mirror of the service, or a test's server
-STATION_ID = re.compile(r"[A-Za-z0-9]{1,20}")
 MOST_LISTED = 60
 LARGEST_YEAR = 20_000_000  # bytes of one station's year, unpacked; a real one has some tens of thousands
 DATE_COLUMNS = ["year", "month", "day"]

@@ -15,9 +15,10 @@ import numpy as np
 from pydantic import AwareDatetime, TypeAdapter
 
 from season_engine.files import write_whole
+from season_engine.foreign_values import year_served
 from season_engine.site import Site
 from season_engine.weather.series import DailySeries
-from season_engine.weather.stations import Station
+from season_engine.weather.stations import STATION_ID, Station
 
 T = TypeVar("T")
 
@@ -82,7 +83,8 @@ def station_file(cache: Path, station: str) -> Path:
 def load_directory(path: Path) -> Directory | None:
     """What is kept, or None where that is nothing, or damaged."""
     try:
-        return _checked(Directory, json.loads(path.read_text("utf-8")))
+        kept = _checked(Directory, json.loads(path.read_text("utf-8")))
+        return kept if all(STATION_ID.fullmatch(one.id) for one in kept.stations) else None
     except Exception:  # as in load_station
         return None
 
@@ -103,6 +105,8 @@ def load_station(path: Path) -> StationCopy | None:
         if facts["format"] != FORMAT_VERSION or tmin_c.ndim != 1 or tmin_c.shape != tmax_c.shape:
             return None
         series = DailySeries(dt.date.fromisoformat(facts["first_day"]), tmin_c, tmax_c)
+        if not year_served(series.first_day.year) or not year_served(series.last_day.year):
+            return None
         return StationCopy(
             series,
             _checked(Fetch, facts["fetch"]),

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from season_engine.errors import GrowerError, WeatherError
 from season_engine.site import Site
-from season_engine.weather.provider import LICENCE, PROVIDER, STATION_ID
+from season_engine.weather.provider import LICENCE, PROVIDER
 from season_engine.weather.series import DailySeries, StationFacts
 from season_engine.weather.station_copies import (
     Directory,
@@ -22,7 +22,14 @@ from season_engine.weather.station_copies import (
     station_file,
 )
 from season_engine.weather.station_fetch import Downloads, fetch_directory, fetch_station, spans
-from season_engine.weather.stations import SEARCH_KM, Station, corrected, height_correction_c, in_order
+from season_engine.weather.stations import (
+    SEARCH_KM,
+    STATION_ID,
+    Station,
+    corrected,
+    height_correction_c,
+    in_order,
+)
 
 NEAREST = "nearest"
 SECONDS_TRIED = 3  # stations, before there is held to be no second source

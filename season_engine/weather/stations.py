@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -13,6 +14,7 @@ from season_engine.weather.series import DailySeries, StationFacts
 LAPSE_C_PER_M = 0.0065
 MOST_HEIGHT_M = 1000.0  # our judgement: past this it is another climate rather than a colder copy of this one
 SEARCH_KM = 100.0
+STATION_ID = re.compile(r"[A-Za-z0-9]{1,20}")  # files are named by it
 # 100 m of height cost as much as 10 km of distance; our judgement, no source.
 KM_PER_M_OF_HEIGHT = 0.1
 ENOUGH_COMPLETE = 0.8

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import hashlib
 import json
 from dataclasses import asdict, dataclass, replace
@@ -30,6 +31,7 @@ BETTER, BETTER_UNSEEN = (
 # where most of the year was never seen
 PENALTY = 1.0  # on the size of coefficients of scaled terms
 YEAR_DAYS = 365.25
+WILD = 1e6  # no number that is learnt from temperatures comes near it
 
 
 @dataclass(frozen=True)
@@ -230,7 +232,13 @@ def _load(path: Path, key: str) -> Correction | None:
         kept = json.loads(path.read_text("utf-8"))
         if kept.pop("key") != key:
             return None
-        return TypeAdapter(Correction).validate_python(kept)
+        correction = TypeAdapter(Correction).validate_python(kept)
+        parts = (correction.intercept, correction.middle, *correction.coefficients, *correction.reach)
+        if not (np.abs(np.concatenate(parts)) < WILD).all():  # nor for NaN
+            return None
+        with np.errstate(all="raise"):
+            corrected(DailySeries(dt.date(2000, 1, 1), np.zeros(2), np.ones(2)), correction)
+        return correction
     except Exception:  # a damaged file fails in many ways, and all mean the same: learn it again
         return None
 

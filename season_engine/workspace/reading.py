@@ -62,7 +62,7 @@ def shortened(text: str) -> str:
 
 def listed(words: Iterable[str], last: str = "or") -> str:
     """Words in quotes as a list in prose: "a", "b" or "c"."""
-    quoted = [f'"{word}"' for word in words]
+    quoted = [f'"{shortened(word)}"' for word in words]
     if len(quoted) < 2:
         return "".join(quoted)
     return f"{', '.join(quoted[:-1])} {last} {quoted[-1]}"

@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from season_engine.errors import GrowerError, InputErrors
-from season_engine.workspace.reading import LONGEST_SHOWN, did_you_mean, listed, shortened
+from season_engine.workspace.reading import did_you_mean, listed, shortened
 from season_engine.workspace.toml_lines import Location, TomlText, line_of, syntax_fault
 
 Model = TypeVar("Model", bound=BaseModel)
 Schema = dict[str, Any]
 
-MOST_SHOWN = 10**LONGEST_SHOWN
+LARGEST = 2**63  # the range of whole numbers that the standard (TOML 1.0) asks for
 
 
 def checked(toml: TomlText, model: type[Model]) -> Model:
@@ -31,12 +31,26 @@ def checked(toml: TomlText, model: type[Model]) -> Model:
     except ValueError as error:
         line, problem = syntax_fault(error, toml.text)
         raise GrowerError(f"This is not valid TOML: {problem}.", file=toml.file, line=line) from None
+    if huge := list(_huge(data)):
+        raise InputErrors([toml.fault("This number is far too large.", location) for location in huge])
     try:
         return model.model_validate(data)
     except ValidationError as error:
         schema = model.model_json_schema()
         faults = [_fault(toml, schema, details) for details in error.errors(include_url=False)]
     raise InputErrors(sorted(faults, key=lambda fault: fault.line or 0))
+
+
+def _huge(data: Schema) -> Iterator[Location]:
+    """Where whole numbers stand that TOML has no room for, which pydantic and Python trip over."""
+    waiting: list[tuple[Any, Location]] = [(data, ())]  # no recursion: tables may be nested without end
+    while waiting:
+        node, location = waiting.pop()
+        if isinstance(node, int) and not -LARGEST <= node < LARGEST:
+            yield location
+        elif isinstance(node, dict | list):
+            steps = node.items() if isinstance(node, dict) else enumerate(node)
+            waiting += [(value, (*location, step)) for step, value in steps]
 
 
 def _fault(toml: TomlText, schema: Schema, details: ErrorDetails) -> GrowerError:
@@ -205,8 +219,7 @@ def _shown(value: Any) -> str:
         return str(value).lower()
     if isinstance(value, dict | list):
         return "a table" if isinstance(value, dict) else "a list"
-    huge = isinstance(value, int) and abs(value) > MOST_SHOWN  # Python won't even print the longest
-    return "a huge number" if huge else shortened(str(value))
+    return shortened(str(value))
 
 
 _WORDS: dict[str, Callable[[_Place, ErrorDetails], Words]] = {

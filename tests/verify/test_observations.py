@@ -83,6 +83,11 @@ def test_gzip_semicolons_and_missing_words(tmp_path: Path) -> None:
             "events.csv, line 3, date: This event has a date in the season 2002/03",
         ),
         ("events", "A,Acer,100,2005-05-02", "events.csv, line 3, bbch: bbch must be a whole number"),
+        (
+            "events",
+            f"A,Acer,{'9' * 5_000},2005-05-02",
+            "events.csv, line 3, bbch: bbch must be a whole number",
+        ),
         ("events", "A,,10,2005-05-02", "events.csv, line 3, species: species is empty"),
         ("events", "A,Acer,10,May 2005", "events.csv, line 3, date: date must be a date"),
         ("sites", "B,91,10,5", "sites.csv, line 3, latitude: latitude must be a number from -90 to 90"),

@@ -147,8 +147,14 @@ def test_modelled_hours_are_no_readings() -> None:
         packed([["2021", "5", "4", "0", "warm", "isd_lite"]], HEADER),
         packed([["2021", "5", "4", "31", "1.0", "isd_lite"]], HEADER),
         packed([["2021", "5"]], HEADER),
+        packed([["9" * 30, "5", "4", "0", "1.0", "isd_lite"]], HEADER),
+        packed([["2021", "5", "4", "0", "nan", "isd_lite"]], HEADER),
+        packed([["2021", "5", "4\r", "0", "1.0", "isd_lite"]], HEADER),
     ],
-    ids=["no hour", "no temperature", "month 13", "no number", "hour 31", "half a line"],
+    ids=[
+        *("no hour", "no temperature", "month 13", "no number", "hour 31", "half a line"),
+        *("endless year", "not a number", "stray carriage return"),
+    ],
 )
 def test_what_can_not_be_read_is_said(content: bytes) -> None:
     with pytest.raises(UnreadableError):
