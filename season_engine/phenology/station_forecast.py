@@ -87,6 +87,8 @@ class StationForecaster:
         came, issued = self.observed[found[0]], round(usual) - lead_days
         if np.isnan(came) or came <= issued or issued < MEMORY_DAYS:
             return None
+        if np.isnan(self.rows.tmax_c[found[0], : issued + 1]).any():  # dated, but the record ends before
+            return None
         made = self._issued(season_year, issued, 1.0)
         low, middle, high = (made.quantile(odds) for odds in (0.1, 0.5, 0.9))
         half = high - middle if came > middle else middle - low

@@ -66,6 +66,15 @@ def test_a_record_cut_at_the_day_of_issue_gives_the_very_same_forecast(year: int
         assert (whole.days > issued).all() and (np.diff(whole.days) >= 0).all()
 
 
+def test_a_date_noted_after_the_record_ends_is_no_past_forecast() -> None:
+    """Such as of a station that closed in winter, while somebody went on noting flowers."""
+    record = records()[0]
+    ended = replace(record, series=record.series.cut(season(record, 2004).date_of(90)))
+    station = trained().at(ended)
+    assert station.ratio(2004, 14) is None
+    assert station.ratio(2003, 14) == trained().at(record).ratio(2003, 14) is not None
+
+
 @pytest.mark.parametrize(("year", "issued"), ISSUES)
 def test_other_weather_and_notes_after_it_change_nothing(year: int, issued: int) -> None:
     record = records()[1]
