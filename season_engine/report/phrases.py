@@ -45,6 +45,9 @@ UNSEEN = Message(
     "Daily lowest and highest temperatures can't see hail, wind, rain, humidity or sun. Tie a freshly "
     "potted tree into its pot, and keep it out of wind until it no longer rocks."
 )
+DEMONSTRATION = Message(
+    "Yards, trees and weather are invented, to show what a report looks like; work no tree by it."
+)
 INVENTED = Message("The weather is invented. It shows what a report looks like; work no tree by it.")
 MARKED = Message("{told} (invented weather)")  # a name or title that may stand alone
 

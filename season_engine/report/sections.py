@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass, replace
 
-from season_engine.messages import Units
+from season_engine.messages import Units, said
 from season_engine.report import phrases
 from season_engine.report.cards import Card, cards, sources_behind
 from season_engine.report.care_text import care_lines
@@ -99,7 +99,7 @@ class ReportSections:
     as_of: dt.date
     date: str
     week: str
-    invented: bool
+    notice: str  # that nothing in it is real; empty where something is
     summary: str
     sites: tuple[SiteSections, ...]
     side_by_side: tuple[Line, ...]
@@ -115,7 +115,7 @@ def report_sections(report: Report) -> ReportSections:
         as_of=report.as_of,
         date=phrases.full_day(report.as_of),
         week=phrases.iso_week(report.as_of),
-        invented=report.invented,
+        notice=_notice(report),
         summary=summary(report),
         sites=tuple(site_sections(site, report.as_of) for site in report.sites),
         side_by_side=side_by_side(report),
@@ -124,6 +124,12 @@ def report_sections(report: Report) -> ReportSections:
             (*sentences(source for a in assessed for source in a.sources), *sources_behind(chosen))
         ),
     )
+
+
+def _notice(report: Report) -> str:
+    if report.demo:
+        return said(phrases.DEMONSTRATION)
+    return said(phrases.INVENTED) if report.invented else ""
 
 
 def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
@@ -175,11 +181,11 @@ def _key(a: Assessment) -> tuple[str, str, str]:
 def _chosen(site: SiteReport) -> tuple[Card, ...]:
     """The jobs of the first screen in full, with how far out their dates were in the last years."""
     errors = {_key(one.first): past_errors_sentence(one.past_errors) for one in site.first.work}
-    said: set[str] = set()
+    told: set[str] = set()
     found = []
     for card in cards(site, [one.first for one in site.first.work]):
-        new = tuple(text for text in card.notes if text not in said)
-        said.update(new)
+        new = tuple(text for text in card.notes if text not in told)
+        told.update(new)
         found.append(replace(card, notes=new, past_errors=errors.get(_key(card.assessment), "")))
     return tuple(found)
 

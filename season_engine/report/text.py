@@ -26,10 +26,10 @@ def _text(report: Report) -> str:
     sections = report_sections(report)
     explained: set[str] = set()
     lines = [say("Season report for {date}, week {week}", date=sections.date, week=sections.week)]
-    if sections.invented:
-        lines += ["", *wrapped(said(phrases.INVENTED))]
+    if sections.notice:
+        lines += ["", *wrapped(sections.notice)]
     for site in sections.sites:
-        lines += ["", "", *wrapped(site.name, ""), *_first(site, told=sections.invented)]
+        lines += ["", "", *wrapped(site.name, ""), *_first(site, told=bool(sections.notice))]
     lines += _section(say("Side by side"), _lines(sections.side_by_side))
     for site in sections.sites:
         lines += ["", "", *wrapped(say("{site} in full", site=site.name), ""), *_full(site, explained)]

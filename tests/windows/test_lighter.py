@@ -54,10 +54,10 @@ def test_small_care_is_a_list_of_its_own(tmp_path) -> None:
 
 @pytest.mark.parametrize("species", ["Pinus sylvestris", "Larix decidua", "Juniperus chinensis"])
 def test_sections_can_be_read_by_a_programme(species: str) -> None:
-    """Quarters about two years apart in dense soil, halves one to three otherwise (common practice)."""
+    """Quarters about two years apart where roots come slowly, halves one to three otherwise (practice)."""
     windows = load_catalogue().find(species).windows
     sections = next(one for one in windows if one.job == "sectional-repotting").sections
     assert [(one.parts, one.years_apart) for one in sections] == [(2, (1, 3)), (4, (2, 2))]
     assert sections_sentence(sections[1]) == (
-        "In quarters, about 2 years apart, for old or weak trees, and root balls of dense field soil."
+        "In quarters, about 2 years apart, for trees that are old, weak or slow to root."
     )
