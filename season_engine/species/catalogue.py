@@ -198,7 +198,9 @@ class Catalogue:
                 f"{name} needs a common name.", ("species", name), 'Write common = ["..."].'
             )
         windows = tuple(merged.windows.values())
-        taken = [window for window in windows if self._follows(name, group, window)]
+        taken, left = list[Window](), list[Window]()
+        for window in windows:
+            (taken if self._follows(name, group, window) else left).append(window)
         return Species(
             name=name,
             group=group,
@@ -208,7 +210,7 @@ class Catalogue:
             windows=tuple(taken),
             files={marker: merged.places[marker].file for marker in markers},
             note=next((table.note for table in reversed(tables) if table.note), Message()),
-            set_aside=tuple(window for window in windows if window not in taken),
+            set_aside=tuple(left),
             **self._harms(group, tables),
             own=own,
         )

@@ -59,6 +59,9 @@ _BARE = re.compile(
     re.IGNORECASE,
 )
 
+# What any of these has in it: most texts have none, and are done with sooner.
+_HINT = re.compile(r"[\d°º˚℃℉]|deg|grad|minus|plus|zero|nought|freezing", re.IGNORECASE)
+
 
 def with_values(text: str) -> Message:
     """A text with its values read; raises an error that names the form to use.
@@ -86,6 +89,8 @@ def with_values(text: str) -> Message:
 
 def bare_temperature(text: str) -> str:
     """The first temperature, difference or sum of heat that stands in a text outside braces; else nothing."""
+    if not _HINT.search(text):
+        return ""
     found = _BARE.search(_IN_BRACES.sub(lambda form: _A_VALUE * len(form[0]), text))
     return text[found.start() : found.end()].strip() if found else ""
 

@@ -57,10 +57,7 @@ def backtest(
     enough = [event for event in known if _seasons_with_weather(known[event]) >= FEWEST_TRAINED]
     notes = [*observations.notes, *(_too_few(event, train_until) for event in known if event not in enough)]
     if not enough:
-        raise GrowerError(
-            f"no event has {FEWEST_TRAINED} dates in seasons with temperatures that ended by {train_until}.",
-            hint="Choose a later --train-until, or add earlier years.",
-        )
+        raise _too_few_of_any(train_until)
     with Parallel(n_jobs=jobs, return_as="generator") as parallel:
         trained = list(parallel(delayed(_trained)(train, known[event], train_until) for event in enough))
         pieces = [
@@ -96,6 +93,13 @@ def known_until(records: Iterable[StationRecord], train_until: int) -> list[Stat
         for record in records
     ]
     return [record for record in cut if record.observed and len(record.series)]
+
+
+def _too_few_of_any(train_until: int) -> GrowerError:
+    return GrowerError(
+        f"no event has {FEWEST_TRAINED} dates in seasons with temperatures that ended by {train_until}.",
+        hint="Choose a later --train-until, or add earlier years.",
+    )
 
 
 def _seasons_after(train_until: int, records: Iterable[StationRecord]) -> bool:
