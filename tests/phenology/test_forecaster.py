@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from functools import cache
+from functools import cache, partial
 from itertools import product
 from statistics import NormalDist
 
@@ -18,6 +18,7 @@ from season_engine.phenology.station_forecast import StationForecaster, still_to
 from season_engine.phenology.train import SoftenedForecaster, train_forecaster
 from season_engine.site import Season, Site, day_number
 from season_engine.weather.series import DailySeries
+from tests.once import once_a_run
 from tests.phenology.stations import LAST_TRAINED, twelve
 
 CHERRY = "Prunus x yedoensis"
@@ -33,7 +34,7 @@ def records() -> tuple[StationRecord, ...]:
 
 @cache
 def trained() -> SoftenedForecaster:
-    return train_forecaster(records(), LAST_TRAINED)
+    return once_a_run("trained on cherries", partial(train_forecaster, records(), LAST_TRAINED))
 
 
 def same(one: Forecast, other: Forecast) -> bool:

@@ -165,7 +165,7 @@ def test_what_temperatures_cannot_see_is_said_once_for_all_sites():
 def test_invented_weather_is_called_invented():
     invented = a_site_report(weather=some_weather(invented=True))
     assert phrases.INVENTED in flat(report_text(a_report(sites=(invented,))))
-    assert phrases.INVENTED in flat(report_text(a_report(demo=True, sites=(invented,))))
+    assert phrases.DEMONSTRATION in flat(report_text(a_report(demo=True, sites=(invented,))))
     assert phrases.INVENTED not in flat(report_text(a_report()))
 
 

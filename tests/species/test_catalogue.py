@@ -1,7 +1,5 @@
 from __future__ import annotations
 
-import time
-
 import pytest
 
 from season_engine.errors import GrowerError
@@ -235,10 +233,3 @@ def test_numbers_without_evidence_are_spread_wide() -> None:
                 "memory",
             ):
                 assert marker.sd_days >= 6, (species.name, name)
-
-
-def test_the_whole_catalogue_is_read_in_a_moment() -> None:
-    load_catalogue()  # what is shared is read once
-    start = time.process_time()
-    assert Catalogue().species
-    assert time.process_time() - start < 0.5

@@ -26,7 +26,7 @@ from tests.once import once_a_run
 from tests.verify.simple import FIRST_DAY, made_records, season_heat, season_softened, train_simple
 
 MADE = Event("Arbor ficta", 61)
-LEADS = (6.0, 4.0, 2.0, 1.0, 0.0)
+LEADS = (6.0, 2.0, 0.0)
 SD_DAYS = 3.0
 TRAIN_UNTIL = 2012
 TRAINERS = [train_simple, train_forecaster]
