@@ -57,6 +57,7 @@ def test_a_tree_s_own_answer_has_its_id(tmp_path: Path) -> None:
         (("Ember", "--tree", "n08"), "name a tree or a species, or give either"),
         ((), "name a tree or a species, or give either"),
         (("European beech",), "there are several sites"),
+        (("xyzzy",), "n12 and more; a species goes by its botanical name or a common one."),
     ],
 )
 def test_where_it_may_be_several_they_are_listed(

@@ -11,6 +11,7 @@ from season_engine.workspace.spelling import Tokens, plain_name, tokens_of, with
 from season_engine.workspace.trees import Tree
 
 LEAST_LIKENESS = 70  # of a hundred, for a name to be offered
+TREES_TOLD = 12
 EQUALLY_LIKE = 5
 MOST_NAMED = 8  # of the species that go by a word such as "maple"
 
@@ -100,7 +101,7 @@ class KnownNames:
             return found
         hint = self._did_you_mean(name, {**self._spelt, **self._tree_names()})
         raise GrowerError(
-            f'There is no tree and no species "{shortened(name)}".', hint=hint or self._genera()
+            f'There is no tree and no species "{shortened(name)}".', hint=hint or self._own_trees()
         )
 
     def meant(
@@ -197,6 +198,13 @@ class KnownNames:
         as_near = [spelt[key] for key, likeness, _ in near if likeness >= near[0][1] - EQUALLY_LIKE]
         meant = {known[one]: one for one in reversed(as_near)}
         return f"Did you mean {listed(reversed(meant.values()))}?" if meant else ""
+
+    def _own_trees(self) -> str:
+        ids = [tree.id for tree in self._trees]
+        if not ids:
+            return self._genera()
+        told = ", ".join(ids[:TREES_TOLD]) + (" and more" if len(ids) > TREES_TOLD else "")
+        return f"Your trees are {told}; a species goes by its botanical name or a common one."
 
     def _genera(self) -> str:
         genera = sorted({one.split()[0] for one in self._spelt.values()})
