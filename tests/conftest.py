@@ -22,9 +22,11 @@ os.environ.setdefault(clock.VARIABLE, clock.now().isoformat())
 for _library in ("OPENBLAS", "OMP", "MKL"):
     os.environ.setdefault(f"{_library}_NUM_THREADS", "1")
 
-# The same examples in every run, so that a run that fails can be looked at again.
-hypothesis.settings.register_profile("patient", deadline=None, derandomize=True)
-hypothesis.settings.load_profile("patient")
+# The same examples in every run, so that one that fails can be looked at again; `HYPOTHESIS_PROFILE=thorough`
+# searches on, for examples of its own.
+hypothesis.settings.register_profile("patient", deadline=None, derandomize=True, max_examples=40)
+hypothesis.settings.register_profile("thorough", deadline=None, max_examples=500)
+hypothesis.settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "patient"))
 
 
 def is_local(address: Any) -> bool:

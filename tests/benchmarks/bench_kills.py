@@ -52,7 +52,7 @@ class Tally:
 def start(folder: Path, on: dt.date) -> subprocess.Popen[bytes]:
     """The command in a process of its own."""
     options = ["report", "--email", "--workspace", str(folder), "--on", on.isoformat()]
-    environment = {**os.environ, "PYTHONPATH": str(PROJECT), "PYTHONPYCACHEPREFIX": str(folder / "compiled")}
+    environment = {**os.environ, "PYTHONPATH": str(PROJECT)}
     environment.pop("PYTHONDONTWRITEBYTECODE", None)  # as on a grower's machine
     return subprocess.Popen(
         [sys.executable, "-c", COMMAND, *options],

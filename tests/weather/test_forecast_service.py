@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import json
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -26,6 +27,7 @@ EXTREMES = [(2.0 - day, 14.0 - day / 2) for day in range(11)]
 SETTINGS = ServiceForecast(source="service", contact="grower@example.org")
 
 
+@cache
 def body(issued: dt.datetime = ISSUED, longitude: float = SITE.longitude, **options: bool) -> bytes:
     return forecast_file(issued, EXTREMES, longitude=longitude, **options)
 

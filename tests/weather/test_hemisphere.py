@@ -120,14 +120,14 @@ def test_any_year_of_any_station_tells_its_hemisphere() -> None:
     for site, series in stations().values():
         assert (refused(site, series), refused(flipped(site), series)) == (False, True), site.name
         starts = np.flatnonzero(np.diff(series.days.astype("datetime64[M]").astype(int), prepend=-1))
-        for start in starts[::5].tolist():  # every fifth month: all twelve in turn
+        for start in starts[::17].tolist():  # every 17th month: all twelve in turn
             if start + 366 > len(series):
                 continue
             part = slice(start, start + 366)
             assert not refused(site, series, part), (site.name, start)
             assert refused(flipped(site), series, part), (site.name, start)
             counted += 1
-    assert counted > 1500
+    assert counted > 400
 
 
 def test_less_than_a_year_or_a_year_full_of_holes_is_left_alone() -> None:

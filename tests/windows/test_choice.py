@@ -76,7 +76,7 @@ def test_the_one_that_matters_stands_first(nearest: Assessment, others: tuple[As
 
 
 @given(st.lists(st.tuples(st.integers(-200, 200), st.integers(1, 120)), min_size=1, max_size=4))
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=20, deadline=None)
 def test_none_is_nearer_than_the_one_judged(spans: list[tuple[int, int]]) -> None:
     """No window open or opening within the fortnight is passed over, and else none is fewer days away."""
     found = nearest_first(a_window(f"{opens}", opens, opens + length) for opens, length in spans)

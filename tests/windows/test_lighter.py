@@ -17,6 +17,14 @@ def check(folder, *arguments: str) -> dict:
     return json.loads(CliRunner().invoke(main, call).stdout)
 
 
+@pytest.fixture(scope="module")
+def north(tmp_path_factory) -> dict:
+    """The northern yard in the demo's report of a spring day."""
+    folder = str(tmp_path_factory.mktemp("demo"))
+    call = ["report", "--on", "2026-04-01", "--json", "--out", folder, "--workspace", folder]
+    return json.loads(CliRunner().invoke(main, call).stdout)["sites"][0]
+
+
 def test_a_light_trim_is_told_of_once_the_full_repotting_is_closed(tmp_path) -> None:
     call = ("repotting", "--species", "Japanese maple", "--on")
     full = check(tmp_path, *call, "2026-04-25")
@@ -35,17 +43,13 @@ def test_a_window_of_other_root_work_is_judged_where_it_is_named(tmp_path) -> No
     assert any("Tie the tree in" in text for text in bare["aftercare"])
 
 
-def test_a_report_lists_full_repotting_and_leaves_sections_to_trees_dug_from_the_ground(tmp_path) -> None:
-    call = ["report", "--on", "2026-04-01", "--json", "--out", str(tmp_path), "--workspace", str(tmp_path)]
-    north = json.loads(CliRunner().invoke(main, call).stdout)["sites"][0]
+def test_a_report_lists_full_repotting_and_leaves_sections_to_trees_dug_from_the_ground(north) -> None:
     assert {one["severity"] for one in north["windows"]} <= {None, "full"}
     sections = {one["tree"] for one in north["trees"] if one["job"] == "sectional-repotting"}
     assert sections == {"n13"}  # the one that was collected; a field-grown trident has no such window
 
 
-def test_small_care_is_a_list_of_its_own(tmp_path) -> None:
-    call = ["report", "--on", "2026-04-01", "--json", "--out", str(tmp_path), "--workspace", str(tmp_path)]
-    north = json.loads(CliRunner().invoke(main, call).stdout)["sites"][0]
+def test_small_care_is_a_list_of_its_own(north) -> None:
     assert {"feeding", "shade", "winter-shelter", "wiring", "cuttings"} <= {
         one["job"] for one in north["care"]
     }

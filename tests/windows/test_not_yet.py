@@ -17,7 +17,7 @@ from tests.yards import NAGANO, outlook
 DAY = dt.date(2024, 5, 31)  # late: some notes rule out every chance
 
 
-@settings(max_examples=25)
+@settings(max_examples=12)
 @given(
     st.sampled_from(SPECIES),
     st.lists(st.tuples(st.integers(0, 110), st.integers(0, 9)), min_size=1, max_size=3),
