@@ -21,7 +21,7 @@ def whole(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return make_workspace(tmp_path_factory.mktemp("whole"))
 
 
-@settings(max_examples=3, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=2, suppress_health_check=[HealthCheck.too_slow])
 @given(on=st.dates(dt.date(2016, 1, 1), dt.date(2025, 12, 31)))
 def test_what_comes_later_changes_nothing(
     whole: Path, tmp_path_factory: pytest.TempPathFactory, on: dt.date

@@ -39,7 +39,7 @@ Train = Callable[[Sequence[StationRecord], int], Forecaster]
 @cache
 def made_for(train: Train) -> tuple[list[StationRecord], dict[tuple[str, int], float]]:
     """The made species at yards of different warmth; the last is kept from training."""
-    make = partial(made_records, 9, need=NEEDS[train], sd_days=SD_DAYS, levels=LEVELS[train])
+    make = partial(made_records, 8, need=NEEDS[train], sd_days=SD_DAYS, levels=LEVELS[train])
     return once_a_run(f"records of {train.__name__}", make)
 
 
