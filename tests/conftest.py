@@ -19,7 +19,7 @@ NOWHERE = "http://127.0.0.1:9"  # the discard port: nobody answers
 # One moment for the whole run, in every process: a run that passes midnight stays in its day.
 os.environ.setdefault(clock.VARIABLE, clock.now().isoformat())
 
-# Whole runs live in one process here: looking for rings of garbage at the usual pace costs a tenth of the time.
+# Whole runs live in one process here: looking for garbage at the usual pace takes a twelfth of the time.
 gc.set_threshold(200_000, 20, 20)
 
 # Two workers on two cores: more threads would only wait for each other. NumPy reads these when imported.
