@@ -117,11 +117,10 @@ def answer(
     prospect = Prospect(outlook, kind, size, notes, any_size=any_size)
     state = _state(workspace, tree, entry, on) if tree else None
     found, *others = nearest_first(assess(prospect, one, state) for one in windows)
-    found = replace(found, others=tuple(others))
+    warnings = (*found.warnings, *own_number_warnings(prospect))
+    found = replace(found, others=tuple(others), warnings=warnings)
     if window is None:
         found = with_lighter_work(prospect, found, state)
-    warnings = (*found.warnings, *own_number_warnings(prospect))
-    found = replace(found, warnings=warnings)
     if explained:
         asked = next(one for one in windows if one.name == found.window)
         shift, _ = judged(prospect, asked, found.floor)

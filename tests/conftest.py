@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import atexit
 import gc
 import ipaddress
 import os
+import shutil
 import socket
+import tempfile
 from collections.abc import Iterator
 from typing import Any
 
@@ -13,8 +16,14 @@ import hypothesis
 import pytest
 
 from season_engine.commands import clock
+from tests import once
 
 NOWHERE = "http://127.0.0.1:9"  # the discard port: nobody answers
+
+# The process that starts the run makes its folder, and takes it away; the workers inherit the name.
+if once.FOLDER not in os.environ:
+    os.environ[once.FOLDER] = tempfile.mkdtemp(prefix="season-engine-tests-")
+    atexit.register(shutil.rmtree, os.environ[once.FOLDER], ignore_errors=True)
 
 # One moment for the whole run, in every process: a run that passes midnight stays in its day.
 os.environ.setdefault(clock.VARIABLE, clock.now().isoformat())
