@@ -20,7 +20,7 @@ from season_engine.report.units import assessment_in, site_report_in, weather_in
 from season_engine.report.water import water_demand
 from season_engine.species.catalogue import Catalogue, Species, catalogue_of
 from season_engine.species.schema import Size, Window
-from season_engine.traces import Outlook
+from season_engine.traces import SeasonView
 from season_engine.verify.cases import Case
 from season_engine.verify.hindcast import Question, answers, questions
 from season_engine.verify.own_record import OwnRecord, Statement, read_record, said_of
@@ -82,11 +82,11 @@ def _asked_for(workspace: Workspace, on: dt.date, refresh: bool) -> dict[str, An
     return {**where, "on": on, "now": workspace.opened_at, "refresh": refresh}
 
 
-def season_outlook(workspace: Workspace, entry: SiteEntry, on: dt.date) -> Outlook:
+def season_view(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SeasonView:
     """A site's seasons as they look from `on`; weather too poor to say anything from is an error."""
     weather = read_weather_ahead(workspace, entry, on)
     warnings = refuse_if_poor(weather, entry.site, on)
-    return Outlook(entry.site, replace(weather, warnings=(*weather.warnings, *warnings)), on)
+    return SeasonView(entry.site, replace(weather, warnings=(*weather.warnings, *warnings)), on)
 
 
 def make_report(workspace: Workspace, entries: Iterable[SiteEntry], on: dt.date) -> Report:
@@ -113,8 +113,8 @@ def answer(
     any_size = size is None and tree is None
     size = size or (tree.size if tree else DEFAULT_SIZE)
     windows = windows_asked_for(kind, job, size, window)
-    outlook, notes = season_outlook(workspace, entry, on), notes_until(workspace.notes, on)
-    prospect = Prospect(outlook, kind, size, notes, any_size=any_size)
+    view, notes = season_view(workspace, entry, on), notes_until(workspace.notes, on)
+    prospect = Prospect(view, kind, size, notes, any_size=any_size)
     state = _state(workspace, tree, entry, on) if tree else None
     found, *others = nearest_first(assess(prospect, one, state) for one in windows)
     warnings = (*found.warnings, *own_number_warnings(prospect))
@@ -130,7 +130,7 @@ def answer(
 
 def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteReport:
     try:
-        outlook = season_outlook(workspace, entry, on)
+        view = season_view(workspace, entry, on)
     except WeatherError as error:
         return SiteReport(entry.site, None, refusal=str(error))
     catalogue, record = catalogue_of(workspace), _record_if_readable(workspace, on)
@@ -138,7 +138,7 @@ def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteRep
     kinds = {tree.id: catalogue.get(tree.species) for tree in trees}
     kept = [kind for kind in kinds.values() if kind] if trees else [*catalogue.species.values()]
     asked_about = list({kind.name: kind for kind in kept}.values())
-    prospect = _prospects(outlook, notes_until(workspace.notes, on), any_size=not trees)
+    prospect = _prospects(view, notes_until(workspace.notes, on), any_size=not trees)
     states = [_state(workspace, tree, entry, on) for tree in trees]
     judge = Judge(prospect)
     told = [
@@ -148,12 +148,12 @@ def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteRep
     ]
     own = [(state, prospect(kind, state.tree.size)) for state in states if (kind := kinds[state.tree.id])]
     judged = tuple(judge(kind, state.tree.size, window, state) for kind, window, state in _jobs_of(own))
-    yard = Yard(outlook, notes_until(workspace.notes, on), own, told)
+    yard = Yard(view, notes_until(workspace.notes, on), own, told)
     earlier = said_before(record.previous(on, entry.site.name), on)
     of_own = [text for kind in asked_about for text in own_number_warnings(prospect(kind, DEFAULT_SIZE))]
     return SiteReport(
         entry.site,
-        replace(outlook.weather, warnings=(*outlook.weather.warnings, *of_own)),
+        replace(view.weather, warnings=(*view.weather.warnings, *of_own)),
         timezone=entry.timezone,
         windows=tuple(one.now for one in told),
         trees=judged,
@@ -162,11 +162,11 @@ def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteRep
         look_at=_buds(told, prospect, states, kinds),
         care=tuple(one for kind in asked_about for one in _care(prospect, kind, states, kinds)),
         tree_names={tree.id: tree.name for tree in trees},
-        sums=season_sums(outlook),
-        water=water_demand(entry.site, outlook.weather, on),
-        frost=frost_odds(outlook.season(), on, {FREEZING_C, *_frost_levels_c(told)}),
+        sums=season_sums(view),
+        water=water_demand(entry.site, view.weather, on),
+        frost=frost_odds(view.season(), on, {FREEZING_C, *_frost_levels_c(told)}),
         not_covered=tuple(dict.fromkeys(tree.species for tree in trees if kinds[tree.id] is None)),
-        own_record=own_score(_own_outcomes(record, catalogue, outlook, prospect)),
+        own_record=own_score(_own_outcomes(record, catalogue, view, prospect)),
     )
 
 
@@ -231,14 +231,14 @@ def _record_if_readable(workspace: Workspace, on: dt.date) -> OwnRecord:
 def _own_outcomes(
     record: OwnRecord,
     catalogue: Catalogue,
-    outlook: Outlook,
+    view: SeasonView,
     prospect: Callable[[Species, Size], Prospect],
 ) -> list[Outcome]:
     return outcomes(
-        record.foreseen(outlook.site.name),
+        record.foreseen(view.site.name),
         catalogue,
         lambda name, size: prospect(catalogue.find(name), size or DEFAULT_SIZE),
-        outlook.on,
+        view.on,
     )
 
 
@@ -253,14 +253,14 @@ def own_reports(workspace: Workspace, entries: Iterable[SiteEntry], on: dt.date)
         names.add(entry.site.name)
         if foreseen := record.foreseen(entry.site.name):
             days.update(one.as_of for one in foreseen)
-            outlook = season_outlook(workspace, replace(entry, forecast=None), on)
-            found += _own_outcomes(record, catalogue, outlook, _prospects(outlook, notes))
+            view = season_view(workspace, replace(entry, forecast=None), on)
+            found += _own_outcomes(record, catalogue, view, _prospects(view, notes))
     later = {one.as_of for one in record.statements if one.site in names and not one.foresight}
     return OwnReports(tuple(sorted(days)), len(later - days), record.torn, tuple(found))
 
 
 def _prospects(
-    outlook: Outlook, notes: Sequence[Note], *, any_size: bool = False
+    view: SeasonView, notes: Sequence[Note], *, any_size: bool = False
 ) -> Callable[[Species, Size], Prospect]:
     """Each species and size looked at once."""
     seen: dict[tuple[str, Size], Prospect] = {}
@@ -268,7 +268,7 @@ def _prospects(
     def prospect(kind: Species, size: Size) -> Prospect:
         key = kind.name, size
         if key not in seen:
-            seen[key] = Prospect(outlook, kind, size, notes, any_size=any_size)
+            seen[key] = Prospect(view, kind, size, notes, any_size=any_size)
         return seen[key]
 
     return prospect
@@ -304,8 +304,8 @@ def compare_sites(
             f'the catalogue has no window for "{job}" on {species or "any of these species"}.',
             hint=f"It has {', '.join(dict.fromkeys(window.job for _, window in windows))}.",
         )
-    outlooks = [season_outlook(workspace, entry, on) for entry in entries]
-    prospects = {kind.name: [Prospect(outlook, kind) for outlook in outlooks] for kind, _ in asked_for}
+    views = [season_view(workspace, entry, on) for entry in entries]
+    prospects = {kind.name: [Prospect(view, kind) for view in views] for kind, _ in asked_for}
     return Comparison(
         as_of=on,
         demo=workspace.demo,
@@ -314,13 +314,13 @@ def compare_sites(
         not_covered=tuple(
             dict.fromkeys(tree.species for tree in trees if not species and not catalogue.get(tree.species))
         ),
-        sources=tuple(dict.fromkeys(text for outlook in outlooks for text in outlook.weather.sources)),
+        sources=tuple(dict.fromkeys(text for view in views for text in view.weather.sources)),
         warnings=tuple(
             text
-            for place, outlook in enumerate(outlooks)
-            for text in (*outlook.weather.warnings, *_of_own(prospects.values(), place))
+            for place, view in enumerate(views)
+            for text in (*view.weather.warnings, *_of_own(prospects.values(), place))
         ),
-        invented=tuple(outlook.site.name for outlook in outlooks if outlook.weather.invented),
+        invented=tuple(view.site.name for view in views if view.weather.invented),
     )
 
 
@@ -363,13 +363,13 @@ def _questions(
     workspace: Workspace, entry: SiteEntry, on: dt.date, lead_weeks: Sequence[float]
 ) -> dict[dt.date, list[Question]]:
     """What is to be forecast at a site, by the day it is forecast from."""
-    outlook, catalogue = season_outlook(workspace, entry, on), catalogue_of(workspace)
+    view, catalogue = season_view(workspace, entry, on), catalogue_of(workspace)
     trees = [tree_as_of(tree, on) for tree in workspace.trees if tree.site == entry.site.name]
     asked: dict[dt.date, list[Question]] = {}
     for kind in _species_kept(trees, catalogue):
         for window in windows_told(kind, trees, catalogue):
             size = window.size or DEFAULT_SIZE
-            for question in questions(Prospect(outlook, kind, size), window, size, lead_weeks):
+            for question in questions(Prospect(view, kind, size), window, size, lead_weeks):
                 asked.setdefault(question.issued, []).append(question)
     return asked
 
@@ -377,7 +377,7 @@ def _questions(
 def _answers(workspace: Workspace, entry: SiteEntry, issued: dt.date, asked: list[Question]) -> list[Case]:
     """Forecasts from one day, from what could be read then; none where that was too little."""
     try:
-        return list(answers(season_outlook(workspace, entry, issued), asked))
+        return list(answers(season_view(workspace, entry, issued), asked))
     except WeatherError:
         return []
 

@@ -26,7 +26,7 @@ from season_engine.windows.assessment import Assessment
 from season_engine.windows.own_numbers import own_number_warnings
 from season_engine.workspace.toml_lines import TomlText
 from season_engine.workspace.workspace import load_workspace
-from tests.yards import NORTH, SOUTH, outlook
+from tests.yards import NORTH, SOUTH, view
 
 PROJECT = Path(__file__).parent.parent
 README = PROJECT / "README.md"
@@ -218,7 +218,7 @@ def own_catalogue() -> TomlText:
 
 def repotting(kind: Species, site: object) -> Assessment:
     (window,) = (one for one in kind.full_windows if (one.job, one.name) == ("repotting", "spring"))
-    return assess(Prospect(outlook(site, dt.date(2025, 4, 5)), kind), window)
+    return assess(Prospect(view(site, dt.date(2025, 4, 5)), kind), window)
 
 
 def test_the_species_shown_is_missing_from_ours_and_has_all_of_its_group() -> None:
@@ -243,7 +243,7 @@ def test_the_number_shown_moves_its_date_a_little_the_way_it_says_and_nothing_el
     assert 2 <= (after.usual.opens_p50 - before.usual.opens_p50).days <= 10
     assert after.usual.closes_p50 == before.usual.closes_p50
     assert (after.verdict, after.today) == (before.verdict, before.today)
-    assert own_number_warnings(Prospect(outlook(site, dt.date(2025, 4, 5)), mine)) == ()
+    assert own_number_warnings(Prospect(view(site, dt.date(2025, 4, 5)), mine)) == ()
 
 
 def test_the_school_shown_is_the_one_that_is_followed(tmp_path: Path) -> None:

@@ -7,7 +7,7 @@ from functools import cache
 from pathlib import Path
 
 from season_engine.site import Site
-from season_engine.traces import Outlook
+from season_engine.traces import SeasonView
 from season_engine.weather.checks import check_and_fill
 from season_engine.weather.climates import COOL_INLAND_NORTH, MILD_MARITIME_SOUTH
 from season_engine.weather.demo import demo_series
@@ -33,11 +33,11 @@ def readings(site: Site) -> DailySeries:
 
 
 @cache
-def outlook(site: Site, on: dt.date) -> Outlook:
+def view(site: Site, on: dt.date) -> SeasonView:
     """The site's seasons as they look from a day."""
-    return outlook_on(site, readings(site), on)
+    return view_on(site, readings(site), on)
 
 
-def outlook_on(site: Site, series: DailySeries, on: dt.date) -> Outlook:
+def view_on(site: Site, series: DailySeries, on: dt.date) -> SeasonView:
     """The same from given readings."""
-    return Outlook(site, check_and_fill(series.cut(on), source="test"), on)
+    return SeasonView(site, check_and_fill(series.cut(on), source="test"), on)

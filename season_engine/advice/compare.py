@@ -109,7 +109,7 @@ def compare_window(species: Species, window: Window, first: Prospect, *others: P
     """Compare one window at the first site with the same at each of the others."""
     pairs = tuple(
         Pair(
-            other.outlook.site,
+            other.view.site,
             contrast(_past(first, window), _past(other, window)),
             contrast(first.opening(window, 0), other.opening(window, 0)),
         )

@@ -10,7 +10,7 @@ from season_engine.advice.choice import Choice, to_work_first
 from season_engine.advice.hindsight import Hindsight
 from season_engine.advice.moves import LastTime, Move, Said, Watched, WeatherSince, moves
 from season_engine.advice.protect import Threat, threats
-from season_engine.traces import Outlook
+from season_engine.traces import SeasonView
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.opening import End
@@ -32,7 +32,7 @@ class FirstScreen:
 class Yard:
     """One site on one day: its trees, what was noted up to then, and what is looked at."""
 
-    outlook: Outlook
+    view: SeasonView
     notes: Sequence[Note]
     trees: Sequence[tuple[TreeState, Prospect]]
     windows: Sequence[Watched]
@@ -40,19 +40,19 @@ class Yard:
 
 def first_screen(yard: Yard, judged: Iterable[Assessment], since: dt.date, said: Said) -> FirstScreen:
     """The first screen; `judged` are the trees' assessments, or the species' where no trees are kept."""
-    last_time = LastTime(yard.outlook, since, yard.notes)
+    last_time = LastTime(yard.view, since, yard.notes)
     weak = {state.tree.id for state, _ in yard.trees if state.tree.vigour == "weak"}
     moved = moves(yard.windows, last_time, said)
     return FirstScreen(
         work=_with_hindsight(to_work_first(judged, weak), yard),
-        protect=threats(yard.trees, yard.notes, yard.outlook.on),
+        protect=threats(yard.trees, yard.notes, yard.view.on),
         moved=moved,
         weather_since=last_time.weather_since() if moved else None,
     )
 
 
 def _with_hindsight(work: tuple[Choice, ...], yard: Yard) -> tuple[Choice, ...]:
-    hindsight = Hindsight(yard.outlook)
+    hindsight = Hindsight(yard.view)
     by_key = {(one.now.species, one.now.job, one.now.window): one for one in yard.windows}
     told = []
     for choice in work:

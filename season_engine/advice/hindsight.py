@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from season_engine.species.catalogue import Species
 from season_engine.species.schema import Size, Window
-from season_engine.traces import Outlook
+from season_engine.traces import SeasonView
 from season_engine.windows.assess import Prospect
 from season_engine.windows.opening import End
 
@@ -27,9 +27,9 @@ class PastErrors:
 class Hindsight:
     """A site as it looked on this day of the calendar in earlier years, without notes or forecast."""
 
-    def __init__(self, outlook: Outlook) -> None:
-        self._now = outlook
-        self._then: dict[int, Outlook | None] = {}
+    def __init__(self, view: SeasonView) -> None:
+        self._now = view
+        self._then: dict[int, SeasonView | None] = {}
 
     def errors(
         self, species: Species, window: Window, size: Size, season: int, end: End
@@ -42,16 +42,16 @@ class Hindsight:
         now = Prospect(self._now, species, size)
         found: dict[int, int] = {}
         for back in range(1, YEARS + 1):
-            outlook = self._outlook(back)
-            if outlook is None:
+            view = self._view(back)
+            if view is None:
                 break
-            said = Prospect(outlook, species, size).opening(window, shift).middle(end)
+            said = Prospect(view, species, size).opening(window, shift).middle(end)
             came = now.opening(window, shift - back).middle(end)
-            if said and came and outlook.on < came <= self._now.weather.data_through:
-                found[season - back] = (came - max(said, outlook.on)).days
+            if said and came and view.on < came <= self._now.weather.data_through:
+                found[season - back] = (came - max(said, view.on)).days
         return PastErrors(end, tuple(found), tuple(found.values())) if found else None
 
-    def _outlook(self, back: int) -> Outlook | None:
+    def _view(self, back: int) -> SeasonView | None:
         if back not in self._then:
             on = years_before(self._now.on, back)
             known = (on - self._now.weather.series.first_day).days >= FEWEST_YEARS * 366

@@ -10,7 +10,7 @@ import numpy as np
 
 from season_engine.species.catalogue import Species
 from season_engine.species.schema import Size, Window
-from season_engine.traces import Outlook
+from season_engine.traces import SeasonView
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.jobs import JOBS
@@ -67,10 +67,10 @@ class WeatherSince:
 class LastTime:
     """The site as it looked on an earlier day, and what was noted since."""
 
-    def __init__(self, outlook: Outlook, since: dt.date, notes: Sequence[Note]) -> None:
+    def __init__(self, view: SeasonView, since: dt.date, notes: Sequence[Note]) -> None:
         self.since = since
-        self._now = outlook
-        self._then = outlook.earlier(since)
+        self._now = view
+        self._then = view.earlier(since)
         self._notes = notes
         self._old_notes = notes_until(notes, since)
         self._seen: dict[tuple[str, Size, bool], Prospect] = {}
@@ -118,11 +118,11 @@ class LastTime:
     def _middle(self, watched: Watched, end: End, *, then: bool) -> dt.date | None:
         """The middle date by the notes of that day, and by the weather of that day or of today."""
         key = (watched.species.name, watched.size, then)
-        outlook = self._then if then else self._now
+        view = self._then if then else self._now
         if key not in self._seen:
-            self._seen[key] = Prospect(outlook, watched.species, watched.size, self._old_notes)
+            self._seen[key] = Prospect(view, watched.species, watched.size, self._old_notes)
         season = int(watched.now.season[:4])
-        opening = self._seen[key].opening(watched.window, season - outlook.site.season_on(outlook.on).year)
+        opening = self._seen[key].opening(watched.window, season - view.site.season_on(view.on).year)
         return opening.middle(end)
 
 

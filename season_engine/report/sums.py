@@ -11,16 +11,16 @@ from numpy.typing import NDArray
 from season_engine.measures.heat import growing_degree_days
 from season_engine.messages import Degrees, Message
 from season_engine.report.contents import SeasonSum
-from season_engine.traces import CHILL_DAYS, Outlook, TraceSet
+from season_engine.traces import CHILL_DAYS, SeasonView, TraceSet
 
 BASE_C = 5.0
 HEAT_FROM = 92  # heat is counted from midwinter, the turn of the calendar or of the half-year
 SEASON_DAYS = 365
 
 
-def season_sums(outlook: Outlook) -> tuple[SeasonSum, SeasonSum]:
+def season_sums(view: SeasonView) -> tuple[SeasonSum, SeasonSum]:
     """Chill since the season's start and heat since midwinter, of the season the day falls into."""
-    now, past = outlook.season(), outlook.past
+    now, past = view.season(), view.past
     seen = _observed(now)
     start = now.season_start
     chill = slice(start, start + CHILL_DAYS)

@@ -12,7 +12,7 @@ from season_engine.phenology.forecast import Forecast
 from season_engine.site import Season
 from season_engine.species.catalogue import Species
 from season_engine.species.schema import Size, Window
-from season_engine.traces import Outlook
+from season_engine.traces import SeasonView
 from season_engine.verify.calendar import Calendar
 from season_engine.verify.cases import Case, WindowOpening
 from season_engine.verify.scores import SEASON_DAYS, crps, score
@@ -64,8 +64,8 @@ def questions(
         log.append(day)
 
 
-def answers(outlook: Outlook, asked: Iterable[Question]) -> Iterator[Case]:
-    """The forecasts as made on the outlook's day, cut there as the calendar is, and scored.
+def answers(view: SeasonView, asked: Iterable[Question]) -> Iterator[Case]:
+    """The forecasts as made on the view's day, cut there as the calendar is, and scored.
 
     Of the odds only the weather's share is taken: what came is a middle date over the rule's error, so that
     error is on neither side.
@@ -73,12 +73,12 @@ def answers(outlook: Outlook, asked: Iterable[Question]) -> Iterator[Case]:
     prospects: dict[tuple[str, Size], Prospect] = {}
     for one in asked:
         key = (one.species.name, one.size)
-        prospect = prospects.setdefault(key, Prospect(outlook, one.species, one.size))
-        shift = one.season.year - outlook.site.season_on(outlook.on).year
+        prospect = prospects.setdefault(key, Prospect(view, one.species, one.size))
+        shift = one.season.year - view.site.season_on(view.on).year
         forecast = _after(prospect.opening(one.window, shift), one.issued_day)
         yield Case(
             subject=WindowOpening(one.species.name, one.species.common[0], one.window.job, one.window.name),
-            site=outlook.site.name,
+            site=view.site.name,
             season=one.season,
             lead_weeks=one.lead_weeks,
             issued_day=one.issued_day,

@@ -166,10 +166,10 @@ class PastSeason:
 
 def past_season(prospect: Prospect, year: int) -> PastSeason:
     """The season that began in a year; what notes taught of the yard in general counts."""
-    outlook = prospect.outlook
-    shift = year - outlook.site.season_on(outlook.on).year
+    view = prospect.view
+    shift = year - view.site.season_on(view.on).year
     general = replace(prospect.learnt(0), seen={}, not_yet={})
-    dating = date_markers(prospect.species, outlook.season(shift), prospect.pot_l, general)
+    dating = date_markers(prospect.species, view.season(shift), prospect.pot_l, general)
     return PastSeason(prospect.species, dating, prospect.learnt(shift).seen)
 
 

@@ -13,7 +13,7 @@ from season_engine.phenology.dating import Dating, date_markers
 from season_engine.phenology.learning import NOTHING, Learnt, learn
 from season_engine.species.catalogue import Species
 from season_engine.species.schema import Size, Window
-from season_engine.traces import Outlook
+from season_engine.traces import SeasonView
 from season_engine.windows.assessment import (
     NOWHERE,
     Assessment,
@@ -54,31 +54,31 @@ class Prospect:
 
     def __init__(
         self,
-        outlook: Outlook,
+        view: SeasonView,
         species: Species,
         size: Size = "medium",
         notes: Iterable[Note] = (),
         *,
         any_size: bool = False,
     ) -> None:
-        self.outlook = outlook
+        self.view = view
         self.species = species
         self._cautioned_as: Size = "large" if any_size else size
         self.pot_l = POT_L[size]
-        self.written = notes_of(notes, species, outlook.site)
-        self.notes = stage_notes(self.written, species, outlook.site)
+        self.written = notes_of(notes, species, view.site)
+        self.notes = stage_notes(self.written, species, view.site)
         self._datings: dict[int, Dating] = {}
         self._openings: dict[tuple[str, str, int | None], Opening] = {}
 
     def cautions(self, job: str, size: Size | None = None) -> tuple[Caution, ...]:
         """What can hurt whoever does a job now, on a tree of another size where one is given."""
         of_job = cautions_of(job, self.species, size or self._cautioned_as)
-        return (*of_job, *cautions_of_heat(self.outlook.weather, self.outlook.on))
+        return (*of_job, *cautions_of_heat(self.view.weather, self.view.on))
 
     def dating(self, shift: int) -> Dating:
         """Markers in the season `on` falls into, or so many seasons later."""
         if shift not in self._datings:
-            season = self.outlook.season(shift)
+            season = self.view.season(shift)
             self._datings[shift] = date_markers(self.species, season, self.pot_l, self.learnt(shift))
         return self._datings[shift]
 
@@ -92,7 +92,7 @@ class Prospect:
         """What the notes say for the season `on` falls into, or so many seasons later."""
         if not self.notes:
             return NOTHING
-        season = self.outlook.site.season_on(self.outlook.on).shifted(shift)
+        season = self.view.site.season_on(self.view.on).shifted(shift)
         return learn(self.species, self.notes, self._dated_years, season.year)
 
     @cached_property
@@ -101,9 +101,9 @@ class Prospect:
         past = self.as_catalogued
         years = past.traces.labels.tolist()
         dated = {name: dict(zip(years, columns, strict=True)) for name, columns in past.plain.items()}
-        this_year = self.outlook.site.season_on(self.outlook.on).year
+        this_year = self.view.site.season_on(self.view.on).year
         for late in {note.season for note in self.notes if note.season < this_year} - set(years):
-            season = self.outlook.season(late - this_year)
+            season = self.view.season(late - this_year)
             for name, columns in date_markers(self.species, season, self.pot_l).plain.items():
                 if columns.size and columns.max() < season.observed_days:  # past in every trace
                     dated[name][late] = float(columns[0])
@@ -115,7 +115,7 @@ class Prospect:
         return self._past(NOTHING)
 
     def _past(self, learnt: Learnt) -> Dating:
-        return date_markers(self.species, self.outlook.past, self.pot_l, learnt)
+        return date_markers(self.species, self.view.past, self.pot_l, learnt)
 
     def opening(self, window: Window, shift: int) -> Opening:
         """Dates of one window in the season `on` falls into, or so many seasons later."""
@@ -148,8 +148,8 @@ class _Case:
 
 
 def assess(prospect: Prospect, window: Window, state: TreeState | None = None) -> Assessment:
-    """Judge `window` on the outlook's day, for one tree where `state` is given."""
-    on = prospect.outlook.on
+    """Judge `window` on the view's day, for one tree where `state` is given."""
+    on = prospect.view.on
     sheltered = state is not None and state.sheltered
     floor = JOBS[window.job].floor_for(sheltered=sheltered)
     shift, now = judged(prospect, window, floor)
@@ -161,7 +161,7 @@ def assess(prospect: Prospect, window: Window, state: TreeState | None = None) -
     own = prospect.dating(shift)  # the opening's own chances, even where its traces end before the aftercare
     ahead = weeks_ahead(window.hazard, own, opening, on, sheltered=sheltered) if near else ()
     today, why = advise(
-        window.job, verdict, unsure=now.unsure, stale=_stale(prospect.outlook), hazards=hazards, state=state
+        window.job, verdict, unsure=now.unsure, stale=_stale(prospect.view), hazards=hazards, state=state
     )
     told = tuple(hazard for _, hazard in hazards)
     case = _Case(shift, floor, opening, verdict, told, ahead, today, why)
@@ -183,32 +183,32 @@ def _of_tree(a: Assessment, window: Window, shift: int, state: TreeState) -> dic
 
 
 def _written(prospect: Prospect, window: Window, case: _Case) -> Assessment:
-    outlook, opening = prospect.outlook, case.opening
+    view, opening = prospect.view, case.opening
     past = replace(prospect.past_opening(window), traces=opening.traces)
     return Assessment(
-        site=outlook.site.name,
+        site=view.site.name,
         species=prospect.species.name,
         common_name=prospect.species.common[0],
         job=window.job,
         window=window.name,
-        as_of=outlook.on,
-        data_through=outlook.weather.data_through,
-        hemisphere=outlook.site.hemisphere,
+        as_of=view.on,
+        data_through=view.weather.data_through,
+        hemisphere=view.site.hemisphere,
         season=opening.traces.season.label,
         verdict=case.verdict,
         today=case.today,
         today_why=case.why,
         floor=case.floor,
         chance_given=opening.chance_given,
-        chance_open_now=opening.chance_open(outlook.on),
+        chance_open_now=opening.chance_open(view.on),
         opens=opening.opens_quantiles,
         closes=opening.closes_quantiles,
         next=_next(prospect, window, case.shift + 1, case.floor) if case.verdict == "closed" else None,
-        usual=Usual(past.opened_by(0.5), past.closed_by(0.5), len(outlook.past)),
+        usual=Usual(past.opened_by(0.5), past.closed_by(0.5), len(view.past)),
         reasons=_reasons(prospect, window, case.shift),
         hazards=case.hazards,
-        weeks=_weeks(opening, past, outlook.on),
-        days=_days(opening, past, outlook.on, case) if case.verdict in ("wait", "soon") else (),
+        weeks=_weeks(opening, past, view.on),
+        days=_days(opening, past, view.on, case) if case.verdict in ("wait", "soon") else (),
         ahead=case.ahead,
         best=best_week(case.ahead) if case.ahead else None,
         learnt=learnt_sentence(prospect.learnt(case.shift)),
@@ -217,15 +217,15 @@ def _written(prospect: Prospect, window: Window, case: _Case) -> Assessment:
         severity=window.severity,
         school=window.school,
         aftercare=window.aftercare,
-        sources=outlook.weather.sources,
-        invented_weather=outlook.weather.invented,
-        warnings=outlook.weather.warnings,
+        sources=view.weather.sources,
+        invented_weather=view.weather.invented,
+        warnings=view.weather.warnings,
     )
 
 
 def judged(prospect: Prospect, window: Window, floor: float) -> tuple[int, Standing]:
     """The season whose window is judged, and how it stands; neighbours only where it matters."""
-    on = prospect.outlook.on
+    on = prospect.view.on
     none = NOWHERE
 
     def stand(shift: int) -> Standing:
@@ -249,7 +249,7 @@ def _next(prospect: Prospect, window: Window, shift: int, floor: float) -> NextW
 
 
 def _reasons(prospect: Prospect, window: Window, shift: int) -> tuple[Reason, ...]:
-    dating, on = prospect.dating(shift), prospect.outlook.on
+    dating, on = prospect.dating(shift), prospect.view.on
     markers = prospect.species.markers
     return (
         *(reason_for(name, markers[name], "opens", dating, on) for name in window.opens),
@@ -272,6 +272,6 @@ def _days(opening: Opening, past: Opening, on: dt.date, case: _Case) -> tuple[Da
     return tuple(DayChance(day, opening.chance_opened(day), past.chance_opened(day)) for day in days)
 
 
-def _stale(outlook: Outlook) -> str:
-    age = (outlook.on - outlook.weather.data_through).days
+def _stale(view: SeasonView) -> str:
+    age = (view.on - view.weather.data_through).days
     return Message("The last reading is {n} days old, too old to work by.", n=age) if age > STALE_DAYS else ""

@@ -28,10 +28,10 @@ class Care:
 
 
 def care_of(prospect: Prospect, window: Window, size: Size | None = None) -> Care:
-    """Where one window stands on the outlook's day, and what to mind with trees of that size."""
+    """Where one window stands on the view's day, and what to mind with trees of that size."""
     _, now = judged(prospect, window, JOBS[window.job].floor)
     kind = prospect.species
-    verdict = verdict_on(prospect.outlook.on, now)
+    verdict = verdict_on(prospect.view.on, now)
     # A tree that is still to come, such as one to dig, may be of any size.
     cautions = prospect.cautions(window.job, "large" if JOBS[window.job].new_tree else size)
     return Care(kind.name, kind.common[0], window.job, window.name, verdict, now.opens, now.closes, cautions)

@@ -50,7 +50,7 @@ def _step(prospect: Prospect, name: str, dating: Dating) -> Step:
     marker = prospect.species.markers[name]
     usual = quantile(prospect.past.dates[name], prospect.past.weights, 0.5)
     return Step(
-        reason=reason_for(name, marker, "opens", dating, prospect.outlook.on),
+        reason=reason_for(name, marker, "opens", dating, prospect.view.on),
         kind=marker.kind,
         counted_from=depends_on(marker),
         numbers={

@@ -28,8 +28,8 @@ def learnt_trail(prospect: Prospect, markers: Iterable[str], shift: int) -> Lear
 
 def _read(prospect: Prospect, note: Note, lesson: Lesson, shift: int) -> NoteRead:
     moves = lesson.use == "moves"
-    site = prospect.outlook.site
-    season = site.season_on(prospect.outlook.on).shifted(shift)
+    site = prospect.view.site
+    season = site.season_on(prospect.view.on).shifted(shift)
     return NoteRead(
         date=note.date,
         tree=note.tree,

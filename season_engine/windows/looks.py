@@ -93,7 +93,7 @@ def near_dates(windows: Sequence[Kept]) -> list[NearDate]:
     near = []
     for kept in (one for one in windows if one.matters > 0):
         opening = kept.prospect.opening(kept.window, 0)
-        today = opening.traces.column(kept.prospect.outlook.on)
+        today = opening.traces.column(kept.prospect.view.on)
         ends: tuple[tuple[End, FloatArray], ...] = (("opens", opening.opens), ("closes", opening.closes))
         for end, columns in ends:
             first, last = (quantile(columns, opening.weights, odds) for odds in (0.1, 0.9))
@@ -111,7 +111,7 @@ def subject(near: Sequence[NearDate]) -> Subject:
     """One species as what its near dates depend on, asked whether each of its stages has come."""
     prospect = near[0].kept.prospect
     dating = prospect.dating(0)
-    today = dating.traces.column(prospect.outlook.on)
+    today = dating.traces.column(prospect.view.on)
     staged = [name for name, marker in prospect.species.markers.items() if marker.bbch is not None]
     return Subject(
         weights=dating.weights.ravel(),

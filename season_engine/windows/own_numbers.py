@@ -51,7 +51,7 @@ def own_number_warnings(prospect: Prospect) -> tuple[Message, ...]:
     for shift in _shifts(kind, replaced, own):
         if shift.marker not in worst or shift.telling > worst[shift.marker].telling:
             worst[shift.marker] = shift
-    site = prospect.outlook.site.name
+    site = prospect.view.site.name
     return tuple(_told(kind, kind.own[name], worst[name], site) for name in kind.own if name in worst)
 
 

@@ -14,17 +14,17 @@ from hypothesis.extra import numpy as arrays
 from season_engine.advice.compare import Contrast, Difference, Pair, Spread, compare_window, contrast, spread
 from season_engine.site import Site
 from season_engine.species.catalogue import load_catalogue
-from season_engine.traces import Outlook
+from season_engine.traces import SeasonView
 from season_engine.windows.assess import Prospect
 from season_engine.windows.opening import Opening, open_window
-from tests.yards import KAGOSHIMA, LAST_DAY, NAGANO, SOUTH, outlook, outlook_on, readings
+from tests.yards import KAGOSHIMA, LAST_DAY, NAGANO, SOUTH, readings, view, view_on
 
 DRAWS = 3
 INF = np.inf
 
 
 def pair(
-    species: str, first: Outlook, other: Outlook, job: str = "repotting", window: str = "spring"
+    species: str, first: SeasonView, other: SeasonView, job: str = "repotting", window: str = "spring"
 ) -> Pair:
     kind = load_catalogue().find(species)
     (wanted,) = (one for one in kind.windows if (one.job, one.name) == (job, window))
@@ -33,7 +33,7 @@ def pair(
 
 
 def stations(species: str, **which: str) -> Pair:
-    return pair(species, outlook(NAGANO, LAST_DAY), outlook(KAGOSHIMA, LAST_DAY), **which)
+    return pair(species, view(NAGANO, LAST_DAY), view(KAGOSHIMA, LAST_DAY), **which)
 
 
 def width(spread: Spread) -> float:
@@ -87,7 +87,7 @@ def test_deciduous_trees_are_earlier_by_about_what_hopkins_law_says(species: str
 
 
 def test_a_site_against_itself_differs_by_nothing_at_all() -> None:
-    here = outlook(NAGANO, LAST_DAY)
+    here = view(NAGANO, LAST_DAY)
     for one in (found := pair("Pinus thunbergii", here, here)).past, found.season:
         assert one.opens is not None and one.closes is not None
         assert one.opens.paired == one.closes.paired == Spread(0, 0, 0)
@@ -101,7 +101,7 @@ def test_a_mirrored_yard_differs_by_nothing_once_the_half_year_is_out() -> None:
     half_year, on = dt.timedelta(days=183), dt.date(2025, 5, 1)
     series = replace(readings(NAGANO), first_day=readings(NAGANO).first_day + half_year)
     found = pair(
-        "Acer palmatum", outlook_on(NAGANO, readings(NAGANO), on), outlook_on(south, series, on + half_year)
+        "Acer palmatum", view_on(NAGANO, readings(NAGANO), on), view_on(south, series, on + half_year)
     )
     assert not found.past.years_paired
     assert found.past.opens is not None
@@ -118,11 +118,11 @@ def test_a_window_at_one_site_only_is_told_and_not_compared() -> None:
 
 
 def test_years_that_only_one_site_has_are_dropped_and_counted() -> None:
-    long = outlook(NAGANO, LAST_DAY)
+    long = view(NAGANO, LAST_DAY)
     series = readings(KAGOSHIMA)
     later = dt.date(2000, 1, 1)
     start = (later - series.first_day).days
-    short = outlook_on(
+    short = view_on(
         KAGOSHIMA,
         replace(series, first_day=later, tmin_c=series.tmin_c[start:], tmax_c=series.tmax_c[start:]),
         LAST_DAY,
@@ -136,7 +136,7 @@ def test_years_that_only_one_site_has_are_dropped_and_counted() -> None:
     assert found.first.opens != stations("Acer palmatum").past.first.opens
 
 
-def opening_of(one: Outlook) -> Opening:
+def opening_of(one: SeasonView) -> Opening:
     """Of the Japanese maple's spring repotting, over whole past seasons."""
     kind = load_catalogue().find("Acer palmatum")
     return open_window(Prospect(one, kind).past, kind.windows[0].opens, kind.windows[0].closes)
@@ -171,13 +171,13 @@ def of_days(days: list[float]) -> Spread:
 
 
 def test_the_stations_difference_is_what_plain_loops_make_of_it() -> None:
-    here, there = (opening_of(outlook(site, LAST_DAY)) for site in (NAGANO, KAGOSHIMA))
+    here, there = (opening_of(view(site, LAST_DAY)) for site in (NAGANO, KAGOSHIMA))
     assert contrast(here, there).opens == by_loops(here, there)
 
 
 # Invented dates -------------------------------------------------------------------------------------------
 
-BLANK = {"north": outlook(NAGANO, LAST_DAY).past, "south": outlook(SOUTH, LAST_DAY).past}
+BLANK = {"north": view(NAGANO, LAST_DAY).past, "south": view(SOUTH, LAST_DAY).past}
 
 
 def opening(labels: list[int], opens: np.ndarray, closes: np.ndarray, site: Site = NAGANO) -> Opening:

@@ -12,7 +12,7 @@ from season_engine.advice.hindsight import Hindsight, years_before
 from season_engine.advice.moves import LastTime, Watched, moves
 from season_engine.advice.protect import threats
 from season_engine.species.catalogue import load_catalogue
-from season_engine.traces import Outlook
+from season_engine.traces import SeasonView
 from season_engine.weather.forecast_days import ForecastDay, ForecastDays
 from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.assessment import Assessment, WeekAhead
@@ -20,7 +20,7 @@ from season_engine.windows.today import TreeState
 from season_engine.workspace.journal import Note
 from season_engine.workspace.trees import Tree
 from tests.report.factories import AS_OF, an_assessment, days
-from tests.yards import NAGANO, outlook, outlook_on, readings
+from tests.yards import NAGANO, readings, view, view_on
 
 ON = dt.date(2024, 3, 25)
 MAPLE = load_catalogue().find("Acer palmatum")
@@ -71,7 +71,7 @@ def test_trees_of_one_species_and_job_are_one_choice_and_no_tree_is_named_twice(
     assert others == []
 
 
-def watched(seen: Outlook, notes: tuple[Note, ...] = ()) -> Watched:
+def watched(seen: SeasonView, notes: tuple[Note, ...] = ()) -> Watched:
     return Watched(MAPLE, SPRING, "medium", assess(Prospect(seen, MAPLE, "medium", notes), SPRING))
 
 
@@ -80,7 +80,7 @@ def no_record(_a: object, _end: object) -> None:
 
 
 def moved(series, notes: tuple[Note, ...] = (), on: dt.date = ON, said=no_record):
-    seen = outlook_on(NAGANO, series, on)
+    seen = view_on(NAGANO, series, on)
     last_time = LastTime(seen, on - days(7), notes)
     return moves([watched(seen, notes)], last_time, said), last_time.weather_since()
 
@@ -128,18 +128,18 @@ def test_less_than_three_days_is_no_news():
 
 
 def test_past_errors_are_those_of_forecasts_from_readings_cut_at_that_day():
-    seen = outlook(NAGANO, ON)
+    seen = view(NAGANO, ON)
     errors = Hindsight(seen).errors(MAPLE, SPRING, "medium", 2023, "closes")
     assert errors is not None and errors.years == (2022, 2021, 2020)
     for year, error in zip(errors.years, errors.days, strict=True):
         then = dt.date(year + 1, ON.month, ON.day)
-        said = Prospect(outlook(NAGANO, then), MAPLE).opening(SPRING, 0).closed_by(0.5)
-        came = Prospect(outlook(NAGANO, dt.date(year + 1, 9, 1)), MAPLE).opening(SPRING, 0).closed_by(0.5)
+        said = Prospect(view(NAGANO, then), MAPLE).opening(SPRING, 0).closed_by(0.5)
+        came = Prospect(view(NAGANO, dt.date(year + 1, 9, 1)), MAPLE).opening(SPRING, 0).closed_by(0.5)
         assert said and came and abs(error - (came - said).days) <= 1  # gaps are filled a little otherwise
 
 
 def test_a_date_that_had_come_by_then_tells_nothing():
-    seen = outlook(NAGANO, dt.date(2024, 9, 1))
+    seen = view(NAGANO, dt.date(2024, 9, 1))
     assert Hindsight(seen).errors(MAPLE, SPRING, "medium", 2023, "closes") is None
 
 
@@ -149,7 +149,7 @@ def test_a_young_record_has_no_hindsight():
     young = replace(
         young, first_day=ON - days(6 * 366), tmin_c=young.tmin_c[first:], tmax_c=young.tmax_c[first:]
     )
-    errors = Hindsight(outlook_on(NAGANO, young, ON)).errors(MAPLE, SPRING, "medium", 2023, "closes")
+    errors = Hindsight(view_on(NAGANO, young, ON)).errors(MAPLE, SPRING, "medium", 2023, "closes")
     assert errors is None or len(errors.years) == 1
 
 
@@ -164,18 +164,18 @@ def worked(on: dt.date) -> tuple[TreeState, Note]:
 
 
 def test_a_tree_just_repotted_wants_cover_while_frost_is_likely_and_not_later():
-    seen = outlook(NAGANO, ON)
+    seen = view(NAGANO, ON)
     state, note = worked(ON - days(5))
     found = threats([(state, Prospect(seen, MAPLE))], [note], ON)
     assert found and found[0].trees == ("m1",)
     assert (found[0].why, found[0].worked_on, found[0].hazard.days) == ("repotting", ON - days(5), 10)
     june = dt.date(2024, 6, 10)
     state, note = worked(june - days(5))
-    assert not [t for t in threats([(state, Prospect(outlook(NAGANO, june), MAPLE))], [note], june) if t.cold]
+    assert not [t for t in threats([(state, Prospect(view(NAGANO, june), MAPLE))], [note], june) if t.cold]
 
 
 def test_the_last_days_of_its_aftercare_count_alone():
-    seen = outlook(NAGANO, ON)
+    seen = view(NAGANO, ON)
     longest = max(rule.days for rule in SPRING.hazard if hasattr(rule, "days"))
     state, note = worked(ON - days(longest - 2))
     assert all(t.hazard.days <= 2 for t in threats([(state, Prospect(seen, MAPLE))], [note], ON) if t.why)
@@ -184,9 +184,9 @@ def test_the_last_days_of_its_aftercare_count_alone():
 
 
 def test_a_forecast_frost_is_told_by_its_day():
-    seen = outlook(NAGANO, ON)
+    seen = view(NAGANO, ON)
     ahead = [ForecastDay(ON + days(n), 2.0 if n != 3 else -6.5, 9.0, n) for n in range(1, 8)]
     weather = replace(seen.weather, forecast=ForecastDays("used", days=tuple(ahead)))
     state, note = worked(ON - days(5))
-    (threat, *_) = threats([(state, Prospect(Outlook(NAGANO, weather, ON), MAPLE))], [note], ON)
+    (threat, *_) = threats([(state, Prospect(SeasonView(NAGANO, weather, ON), MAPLE))], [note], ON)
     assert threat.hazard.forecast_on == ON + days(3)

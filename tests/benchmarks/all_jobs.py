@@ -21,7 +21,7 @@ from season_engine.species.catalogue import load_catalogue
 from season_engine.weather.climates import COOL_INLAND_NORTH, MILD_MARITIME_SOUTH
 from season_engine.weather.demo import demo_series
 from season_engine.windows.assess import Prospect, assess
-from tests.yards import KAGOSHIMA, LAST_DAY, NAGANO, NORTH, SOUTH, outlook_on, readings
+from tests.yards import KAGOSHIMA, LAST_DAY, NAGANO, NORTH, SOUTH, readings, view_on
 
 LIMIT_S = 60.0
 JOBS_AT_ONCE = 2
@@ -63,11 +63,11 @@ Row = tuple[str, ...]
 def judge(place: str, names: list[str], jobs: str, on: dt.date) -> tuple[list[Row], list[str]]:
     """One row a window, and the trace of each failure."""
     (site, climate), catalogue = PLACES[place], load_catalogue()
-    outlook = outlook_on(site, demo_series(climate, LAST_DAY) if climate else readings(site), on)
+    view = view_on(site, demo_series(climate, LAST_DAY) if climate else readings(site), on)
     rows, faults = [], []
     for name in names:
         species = catalogue.find(name)
-        prospect = Prospect(outlook, species)
+        prospect = Prospect(view, species)
         for window in species.windows:
             if not window.job.startswith(jobs):
                 continue

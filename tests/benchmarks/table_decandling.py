@@ -15,7 +15,7 @@ from season_engine.phenology.dating import date_markers
 from season_engine.phenology.progress import still_to_come
 from season_engine.species.catalogue import load_catalogue
 from season_engine.windows.opening import open_window
-from tests.yards import NORTH, SOUTH, outlook
+from tests.yards import NORTH, SOUTH, view
 
 DAYS_COUNTED = 100
 YARDS = {NORTH: (dt.date(2024, 11, 1), [(6, 1), (6, 15), (7, 1), (7, 15), (8, 1)]),
@@ -29,7 +29,7 @@ def say(line: str) -> None:
 def main() -> None:
     pine = load_catalogue().find("Pinus thunbergii")
     for site, (on, days) in YARDS.items():
-        traces = outlook(site, on).past
+        traces = view(site, on).past
         dating = date_markers(pine, traces)
         daily = growing_degree_days(traces.tmin_c, traces.tmax_c, base_c=5, upper_c=30)
         left = np.median(still_to_come(dating.plain["growth_ends"], daily), axis=0)

@@ -19,7 +19,7 @@ from season_engine.phenology.dating import date_markers
 from season_engine.phenology.forecast import Forecast
 from season_engine.site import Season, Site
 from season_engine.species.catalogue import load_catalogue
-from season_engine.traces import Outlook, TraceSet
+from season_engine.traces import SeasonView, TraceSet
 from season_engine.traces.record import Record
 from season_engine.traces.remainder import persistence, trend_c_per_year, warmer_c
 from season_engine.verify.scores import SEASON_DAYS, Scored, score
@@ -86,7 +86,7 @@ def makes(site: Site, series: DailySeries, season: Season) -> Iterator[TraceSet]
 
 def cases(site: Site, series: DailySeries, years: Sequence[int]) -> list[Case]:
     """Lead and scores by make of every marker that is still to come at an issue."""
-    past = Outlook(site, Weather(series, np.ones(len(series), bool), "station"), series.last_day).past
+    past = SeasonView(site, Weather(series, np.ones(len(series), bool), "station"), series.last_day).past
     came = {days.tobytes(): (key, days) for key, days in dates(past).items()}  # species share markers
     found: list[Case] = []
     for year in (year for year in years if year in past.labels):

@@ -17,7 +17,7 @@ from season_engine.phenology.season_rows import season_rows
 from season_engine.phenology.softened_fit import log_shift, log_weights
 from season_engine.species.catalogue import load_catalogue
 from season_engine.species.schema import SoftenedForcing
-from season_engine.traces import Outlook
+from season_engine.traces import SeasonView
 from season_engine.weather.series import Weather
 from tests.phenology.stations import LAST_TRAINED, twelve
 
@@ -47,7 +47,7 @@ def days_off(species: str, every: int = 1) -> list[tuple[StationRecord, np.ndarr
     result = []
     for record in twelve()[species][::every]:
         weather = Weather(record.series, np.ones(len(record.series), bool), source="test")
-        past = Outlook(record.site, weather, dt.date(2025, 12, 31)).past
+        past = SeasonView(record.site, weather, dt.date(2025, 12, 31)).past
         days = date_markers(load_catalogue().find(species), past).plain[MARKER] - past.season_start
         came = np.array([record.observed.get(int(year), np.nan) for year in past.labels])
         noted = ~np.isnan(came)

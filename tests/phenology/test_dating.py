@@ -8,7 +8,7 @@ import pytest
 from season_engine.phenology.dating import DRAWS, date_markers
 from season_engine.species.build import depends_on
 from season_engine.species.catalogue import load_catalogue
-from tests.yards import KAGOSHIMA, NAGANO, SOUTH, outlook
+from tests.yards import KAGOSHIMA, NAGANO, SOUTH, view
 
 ON = dt.date(2021, 2, 10)
 
@@ -16,7 +16,7 @@ ON = dt.date(2021, 2, 10)
 @pytest.mark.parametrize("site", [NAGANO, KAGOSHIMA, SOUTH], ids=lambda site: site.name)
 def test_no_marker_passes_the_one_it_is_counted_from(site) -> None:
     for species in load_catalogue().species.values():
-        dating = date_markers(species, outlook(site, ON).season())
+        dating = date_markers(species, view(site, ON).season())
         for name, marker in species.markers.items():
             after = getattr(marker, "after", None)
             if after and not (marker.kind == "days_after" and marker.days < 0):
@@ -31,7 +31,7 @@ def test_the_draws_are_centred_and_as_wide_as_a_normal_error() -> None:
 
 def test_the_spread_of_a_marker_is_its_own(n_days: float = 9) -> None:
     species = load_catalogue().find("Acer palmatum")
-    dates = date_markers(species, outlook(NAGANO, ON).season()).dates["buds_swelling"]
+    dates = date_markers(species, view(NAGANO, ON).season()).dates["buds_swelling"]
     spread = np.std(dates, axis=1)
     assert spread == pytest.approx(n_days * DRAWS.std(), rel=1e-6)
 
@@ -39,7 +39,7 @@ def test_the_spread_of_a_marker_is_its_own(n_days: float = 9) -> None:
 @pytest.mark.parametrize("on", [dt.date(2023, 2, 1), dt.date(2023, 8, 20)])
 def test_a_share_of_the_usual_heat_is_the_same_sum_this_season_and_in_past_ones(on: dt.date) -> None:
     """A hot season doesn't raise what its heat is held against."""
-    pine, seen = load_catalogue().find("Pinus sylvestris"), outlook(NAGANO, on)
+    pine, seen = load_catalogue().find("Pinus sylvestris"), view(NAGANO, on)
     (name,) = (name for name, marker in pine.markers.items() if marker.kind == "heat_share")
     needs = [
         date_markers(pine, traces).reached[name].need for traces in (seen.season(), seen.season(1), seen.past)

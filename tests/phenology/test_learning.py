@@ -12,11 +12,11 @@ from season_engine.phenology.learning import NOTHING, Learnt, StageNote, learn, 
 from season_engine.species.catalogue import load_catalogue
 from season_engine.windows.assess import Prospect, assess
 from season_engine.workspace.journal import Note
-from tests.yards import NAGANO, outlook
+from tests.yards import NAGANO, view
 
 MAPLE = load_catalogue().find("Acer palmatum")
 ON = dt.date(2021, 3, 1)
-PAST = outlook(NAGANO, ON).past
+PAST = view(NAGANO, ON).past
 DATED = date_markers(MAPLE, PAST)
 BY_YEAR = {name: dict(zip(PAST.labels.tolist(), days, strict=True)) for name, days in DATED.plain.items()}
 SWELLING = BY_YEAR["buds_swelling"]
@@ -132,7 +132,7 @@ def note(day: dt.date, bbch: int, text: str = "") -> Note:
 
 def opening(on: dt.date, *written: Note):
     window = MAPLE.windows[0]
-    return assess(Prospect(outlook(NAGANO, on), MAPLE, notes=written), window)
+    return assess(Prospect(view(NAGANO, on), MAPLE, notes=written), window)
 
 
 def test_what_was_seen_this_season_is_known_to_the_day() -> None:

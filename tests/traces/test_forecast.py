@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from season_engine.report.sums import season_sums
 from season_engine.site import Site
-from season_engine.traces import Outlook
+from season_engine.traces import SeasonView
 from season_engine.traces.forecast import blended, forecast_error_c
 from season_engine.weather.checks import check_and_fill
 from season_engine.weather.forecast_days import ForecastDay, ForecastDays
@@ -28,9 +28,9 @@ def forecast(on: dt.date, days: int = 9, tmin_c: float = -6.0, tmax_c: float = 3
     return ForecastDays("used", "test", "test", dt.datetime(on.year, on.month, on.day, 6), tuple(ahead))
 
 
-def outlook(on: dt.date, ahead: ForecastDays | None, site: Site = NAGANO, **series: DailySeries) -> Outlook:
+def view(on: dt.date, ahead: ForecastDays | None, site: Site = NAGANO, **series: DailySeries) -> SeasonView:
     weather = check_and_fill(series.get("series", readings(site)).cut(on), source="test")
-    return Outlook(site, replace(weather, forecast=ahead) if ahead else weather, on)
+    return SeasonView(site, replace(weather, forecast=ahead) if ahead else weather, on)
 
 
 def test_a_forecast_keeps_its_share_by_what_it_is_wrong_by() -> None:
@@ -60,7 +60,7 @@ def test_the_spread_left_is_that_of_days_on_which_such_a_forecast_was_given(
 
 
 def test_the_share_fades_with_the_lead() -> None:
-    plain, ahead = outlook(ON, None).season(), outlook(ON, forecast(ON, tmin_c=40, tmax_c=50)).season()
+    plain, ahead = view(ON, None).season(), view(ON, forecast(ON, tmin_c=40, tmax_c=50)).season()
     first = plain.observed_days
     middle = plain.tmin_c[:, first : first + 9].mean(axis=0)
     share = (ahead.tmin_c[:, first : first + 9].mean(axis=0) - middle) / (40 - middle)
@@ -70,7 +70,7 @@ def test_the_share_fades_with_the_lead() -> None:
 
 
 def test_only_the_days_forecast_change_and_none_becomes_an_observation() -> None:
-    plain, ahead = outlook(ON, None).season(), outlook(ON, forecast(ON)).season()
+    plain, ahead = view(ON, None).season(), view(ON, forecast(ON)).season()
     assert (plain.forecast_days, ahead.forecast_days) == (0, 9)
     assert ahead.observed_days == plain.observed_days
     inside = slice(plain.observed_days, plain.observed_days + 9)
@@ -81,7 +81,7 @@ def test_only_the_days_forecast_change_and_none_becomes_an_observation() -> None
 
 
 def test_what_is_usual_and_what_is_so_far_know_nothing_of_it() -> None:
-    plain, ahead = outlook(ON, None), outlook(ON, forecast(ON, tmin_c=40, tmax_c=50))
+    plain, ahead = view(ON, None), view(ON, forecast(ON, tmin_c=40, tmax_c=50))
     np.testing.assert_array_equal(plain.past.tmin_c, ahead.past.tmin_c)
     np.testing.assert_array_equal(plain.past.tmax_c, ahead.past.tmax_c)
     assert ahead.past.forecast_days == 0
@@ -93,27 +93,27 @@ def test_what_is_usual_and_what_is_so_far_know_nothing_of_it() -> None:
 def test_a_reading_goes_before_a_forecast_and_late_readings_leave_days_of_the_past_years() -> None:
     """Readings to 30 March only, and a forecast issued on 2 April: from then back to them nobody knows."""
     late = readings(NAGANO).cut(ON - dt.timedelta(days=3))
-    plain, ahead = outlook(ON, None, series=late).season(), outlook(ON, forecast(ON), series=late).season()
+    plain, ahead = view(ON, None, series=late).season(), view(ON, forecast(ON), series=late).season()
     first = plain.observed_days
     assert ahead.forecast_days == 3 + 9
     np.testing.assert_array_equal(ahead.tmin_c[:, : first + 3], plain.tmin_c[:, : first + 3])
     assert np.isnan(ahead.forecast_tmin_c[:3]).all()
-    early = outlook(ON, forecast(ON - dt.timedelta(days=4))).season()
+    early = view(ON, forecast(ON - dt.timedelta(days=4))).season()
     assert early.forecast_days == 5
     last = early.observed_days
-    np.testing.assert_array_equal(early.tmin_c[:, :last], outlook(ON, None).season().tmin_c[:, :last])
+    np.testing.assert_array_equal(early.tmin_c[:, :last], view(ON, None).season().tmin_c[:, :last])
 
 
 def test_the_leap_day_is_left_out_and_the_day_after_keeps_its_place() -> None:
     on = dt.date(2020, 2, 27)
-    ahead = outlook(on, forecast(on, days=4)).season()
+    ahead = view(on, forecast(on, days=4)).season()
     assert ahead.forecast_days == 3
     assert ahead.days[ahead.observed_days + 1].item() == dt.date(2020, 3, 1)
 
 
 def test_a_stale_forecast_changes_nothing() -> None:
     stale = ForecastDays("stale", issued=dt.datetime(2019, 3, 30), trouble="old")
-    np.testing.assert_array_equal(outlook(ON, stale).season().tmin_c, outlook(ON, None).season().tmin_c)
+    np.testing.assert_array_equal(view(ON, stale).season().tmin_c, view(ON, None).season().tmin_c)
 
 
 def test_half_a_year_and_a_hemisphere_away_the_same_forecast_gives_the_same_days() -> None:
@@ -121,8 +121,8 @@ def test_half_a_year_and_a_hemisphere_away_the_same_forecast_gives_the_same_days
     north = readings(NAGANO)
     south = DailySeries(north.first_day + half, north.tmin_c, north.tmax_c)
     mirrored = replace(NAGANO, latitude=-NAGANO.latitude)
-    there = outlook(ON + half, forecast(ON + half), mirrored, series=south).season()
-    here = outlook(ON, forecast(ON)).season()
+    there = view(ON + half, forecast(ON + half), mirrored, series=south).season()
+    here = view(ON, forecast(ON)).season()
     for hemisphere in (here, there):
         assert hemisphere.forecast_days == 9
     first, second = here.observed_days, there.observed_days

@@ -21,7 +21,7 @@ from season_engine.traces.remainder import (
 )
 from season_engine.weather.series import DailySeries
 from tests.benchmarks.fit_remainder import fit
-from tests.yards import NAGANO, SOUTH, outlook_on, readings
+from tests.yards import NAGANO, SOUTH, readings, view_on
 
 LEAD = np.arange(1, 400)
 COURSE = 12 - 11 * np.cos(2 * np.pi * np.arange(365) / 365)
@@ -88,16 +88,16 @@ def test_nothing_after_the_day_counts(site, on: dt.date, seed: int) -> None:
     later = (on - raw.first_day).days + 1
     values = np.array([raw.tmin_c, raw.tmax_c])
     values[:, later:] += np.random.default_rng(seed).normal(3, 6, len(raw) - later)
-    changed = outlook_on(site, DailySeries(raw.first_day, *values), on)
+    changed = view_on(site, DailySeries(raw.first_day, *values), on)
     for shift in (0, 1):
-        ours, theirs = outlook_on(site, raw, on).season(shift), changed.season(shift)
+        ours, theirs = view_on(site, raw, on).season(shift), changed.season(shift)
         assert np.array_equal(ours.tmin_c, theirs.tmin_c)
         assert np.array_equal(ours.tmax_c, theirs.tmax_c)
 
 
 def test_observed_days_and_past_seasons_are_left_as_they_were() -> None:
     on = dt.date(2022, 4, 10)
-    seen = outlook_on(NAGANO, readings(NAGANO), on)
+    seen = view_on(NAGANO, readings(NAGANO), on)
     season, past, known = seen.season(), seen.past, seen.weather.series
     assert season.tmin_c[:, : season.observed_days].std(axis=0) == pytest.approx(0.0, abs=1e-9)
     assert season.tmin_c[0, season.observed_days - 1] == known.tmin_c[-1]

@@ -7,13 +7,13 @@ import pytest
 
 from season_engine.measures.chill import chill_portions
 from season_engine.traces import CHILL_DAYS, is_leap_day
-from tests.yards import NAGANO, outlook_on, readings
+from tests.yards import NAGANO, readings, view_on
 
 
 @pytest.mark.parametrize("shift", [-1, 0, 1])
 @pytest.mark.parametrize("on", [dt.date(2020, 10, 1), dt.date(2020, 10, 3), dt.date(2020, 4, 13)])
 def test_chill_of_days_observed_counted_once_is_that_of_each_trace_alone(on: dt.date, shift: int) -> None:
-    traces = outlook_on(NAGANO, readings(NAGANO), on).season(shift)
+    traces = view_on(NAGANO, readings(NAGANO), on).season(shift)
     first = traces.season_start
     hours = traces.hourly_c[:, first : first + CHILL_DAYS]
     for place in {0, len(traces) - 1}:

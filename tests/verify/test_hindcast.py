@@ -13,7 +13,7 @@ from season_engine.verify.cases import Case
 from season_engine.verify.hindcast import Question, answers, questions
 from season_engine.weather.series import DailySeries
 from season_engine.windows.assess import Prospect
-from tests.yards import NAGANO, SOUTH, outlook_on, readings
+from tests.yards import NAGANO, SOUTH, readings, view_on
 
 ON = dt.date(2025, 11, 1)
 LEADS = (6.0, 2.0, 0.0)
@@ -23,12 +23,12 @@ LEADS = (6.0, 2.0, 0.0)
 def asked(site=NAGANO, job: str = "repotting", species: str = "Acer palmatum") -> tuple[Question, ...]:
     kind = load_catalogue().find(species)
     window = next(window for window in kind.windows if window.job == job)
-    prospect = Prospect(outlook_on(site, readings(site), ON), kind)
+    prospect = Prospect(view_on(site, readings(site), ON), kind)
     return tuple(questions(prospect, window, "medium", LEADS))
 
 
 def answered(question: Question, series: DailySeries, site=NAGANO) -> Case:
-    (case,) = answers(outlook_on(site, series, question.issued), [question])
+    (case,) = answers(view_on(site, series, question.issued), [question])
     return case
 
 
@@ -41,9 +41,9 @@ def test_the_last_ten_whole_seasons_are_asked_about() -> None:
 
 
 def test_what_came_is_what_check_would_have_said_with_the_whole_season() -> None:
-    """The middle opening of an outlook from after the season is the same date."""
+    """The middle opening of a view from after the season is the same date."""
     for one in asked()[::7]:
-        after = Prospect(outlook_on(NAGANO, readings(NAGANO), one.season.last_trace_day), one.species)
+        after = Prospect(view_on(NAGANO, readings(NAGANO), one.season.last_trace_day), one.species)
         shift = one.season.year - NAGANO.season_on(one.season.last_trace_day).year
         said = after.opening(one.window, shift).opens_quantiles.p50
         assert said is not None

@@ -23,7 +23,7 @@ from season_engine.verify.own_score import (
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Quantiles
 from season_engine.workspace.journal import Note
-from tests.yards import NAGANO, outlook_on, readings
+from tests.yards import NAGANO, readings, view_on
 
 MAPLE = load_catalogue().find("Acer palmatum")
 WINDOW = next(one for one in MAPLE.windows if (one.job, one.name) == ("repotting", "spring"))
@@ -43,7 +43,7 @@ def said(p50: dt.date, half: int = 7, **changes) -> Said:
 
 
 def prospect(on: dt.date = ON, notes: tuple[Note, ...] = ()) -> Prospect:
-    return Prospect(outlook_on(NAGANO, readings(NAGANO), on), MAPLE, "medium", notes)
+    return Prospect(view_on(NAGANO, readings(NAGANO), on), MAPLE, "medium", notes)
 
 
 def scored(*statements: Statement, on: dt.date = ON, notes: tuple[Note, ...] = ()) -> list[Outcome]:
@@ -127,7 +127,7 @@ def test_what_came_stays_what_it_is(month: int) -> None:
     pine = load_catalogue().find("Pinus thunbergii")
 
     def seen_from(on: dt.date) -> dict[str, dt.date | None]:
-        season = past_season(Prospect(outlook_on(NAGANO, readings(NAGANO), on), pine), 2022)
+        season = past_season(Prospect(view_on(NAGANO, readings(NAGANO), on), pine), 2022)
         return {one.name: came and came[0] for one in pine.windows if (came := season.opened(one)) or True}
 
     early, final = seen_from(dt.date(2023, month, 15)), seen_from(dt.date(2025, 12, 31))

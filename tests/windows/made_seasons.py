@@ -18,7 +18,7 @@ from season_engine.windows.opening import open_window
 from season_engine.windows.teaching import Subject, answered, middle
 from season_engine.windows.today import TreeState
 from season_engine.workspace.trees import Tree
-from tests.yards import KAGOSHIMA, NAGANO, TAKAYAMA, outlook, outlook_on, readings
+from tests.yards import KAGOSHIMA, NAGANO, TAKAYAMA, readings, view, view_on
 
 FloatArray = NDArray[np.float64]
 
@@ -63,7 +63,7 @@ class MadeSeason:
         for name, near in self.near.items():
             prospect = near[0].kept.prospect
             came = _drawn(prospect.species, self.came[name], rng, own_noise_days)
-            today = came.traces.column(prospect.outlook.on)
+            today = came.traces.column(prospect.view.on)
             for marker in self.subjects[name].questions:
                 answers[name, marker] = bool(came.dates[marker][0, 0] <= today)
             truth[name] = np.concatenate([_true_days(date, came, today) for date in near])
@@ -88,9 +88,9 @@ def make_season(rng: np.random.Generator) -> MadeSeason:
     year = int(rng.choice(YEARS))
     first, last = (dt.date(year, *day) for day in (FIRST_DAY, LAST_DAY))
     on = first + dt.timedelta(int(rng.integers((last - first).days + 1)))
-    seen, season = outlook_on(site, readings(site), on), site.season_on(on)
+    seen, season = view_on(site, readings(site), on), site.season_on(on)
     after = season.last_trace_day + dt.timedelta(days=1)
-    whole = outlook(site, after).season(season.year - site.season_on(after).year)
+    whole = view(site, after).season(season.year - site.season_on(after).year)
     assert len(whole) == 1, "the season as it came"
     catalogue = list(load_catalogue().species.values())
     near = {}

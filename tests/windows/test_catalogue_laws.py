@@ -18,7 +18,7 @@ from season_engine.species.catalogue import Species, load_catalogue
 from season_engine.species.schema import Window
 from season_engine.weather.series import DailySeries
 from season_engine.windows.opening import Opening, open_window
-from tests.yards import KAGOSHIMA, NAGANO, NORTH, SOUTH, outlook, outlook_on
+from tests.yards import KAGOSHIMA, NAGANO, NORTH, SOUTH, view, view_on
 
 ALL = load_catalogue().species.values()
 DECIDUOUS = [one for one in ALL if "leaves_fallen" in one.markers]
@@ -40,7 +40,7 @@ def mild_year():
     days = np.arange(12 * 365)
     mean_c = 20 + 5 * np.cos(2 * np.pi * (days - 15) / 365.25)
     series = DailySeries(dt.date(2012, 1, 1), mean_c - 1.5 + np.sin(days) / 2, mean_c + 3 + np.cos(days) / 2)
-    return outlook_on(MILD, series, dt.date(2023, 6, 1)).past
+    return view_on(MILD, series, dt.date(2023, 6, 1)).past
 
 
 @pytest.mark.parametrize("species", DECIDUOUS, ids=lambda one: one.name)
@@ -55,13 +55,13 @@ def test_deciduous_repotting_opens_before_the_tips_are_green_and_is_over_by_the_
             f"{window.name} closes too late"
         )
     for site in (NORTH, SOUTH):
-        dating = date_markers(species, outlook(site, ON[site]).past)
+        dating = date_markers(species, view(site, ON[site]).past)
         leaves = np.median(dating.plain["leaves_open"])
         for window in windows:
             opening = open_window(dating, window.opens, window.closes)
             opens, closes = opening.opened_by(0.5), opening.closed_by(0.5)
             assert opens and closes and opens < closes
-            assert opens < outlook(site, ON[site]).past.date_of(leaves)
+            assert opens < view(site, ON[site]).past.date_of(leaves)
 
 
 def counted_from(species: Species, names: tuple[str, ...]) -> set[str]:
@@ -93,7 +93,7 @@ def no_winter():
     """Invented weather of the equator: 26 degC all the year round, with a little to and fro."""
     days = np.arange(12 * 365)
     series = DailySeries(dt.date(2012, 1, 1), 22 + np.sin(days) / 2, 30 + np.cos(days) / 2)
-    return outlook_on(Site("no winter", 0.5, 32.5, 20), series, dt.date(2023, 6, 1)).past
+    return view_on(Site("no winter", 0.5, 32.5, 20), series, dt.date(2023, 6, 1)).past
 
 
 @pytest.mark.parametrize("species", ALL, ids=lambda one: one.name)
@@ -126,7 +126,7 @@ def test_shade_in_summer_is_for_leaves_that_scorch_and_for_the_rest_after_a_repo
 def test_shade_lasts_through_the_height_of_summer_and_ends_before_autumn_is_far_on(site) -> None:
     """Sense, not skill: in place by three weeks past midsummer's day, down between August and mid-October."""
     on = ON.get(site, dt.date(2024, 11, 1))
-    traces = outlook(site, on).past
+    traces = view(site, on).past
     species = load_catalogue().find("Acer palmatum")
     window = next(one for one in species.windows if one.job == "shade")
     opening = open_window(date_markers(species, traces), window.opens, window.closes)
@@ -149,7 +149,7 @@ def test_pines_are_decandled_in_a_yard_near_the_tropic(latitude: float) -> None:
     days, sign = np.arange(12 * 365), np.sign(latitude)
     mean_c = 21.5 - sign * 6.5 * np.cos(2 * np.pi * (days - 15) / 365.25)
     series = DailySeries(dt.date(2012, 1, 1), mean_c - 3.5 + np.sin(days), mean_c + 3.5 + np.cos(days))
-    traces = outlook_on(Site("tropic", latitude, 121.0, 10), series, dt.date(2023, 12, 1)).past
+    traces = view_on(Site("tropic", latitude, 121.0, 10), series, dt.date(2023, 12, 1)).past
     for name in ("Pinus thunbergii", "Pinus taiwanensis"):
         species = load_catalogue().find(name)
         dating = date_markers(species, traces)
@@ -168,7 +168,7 @@ def test_pines_are_repotted_before_needles_show_and_plucked_between_hard_needles
     species, site
 ) -> None:
     """Common practice, no source; needles are hard some weeks after they came through, six at the least."""
-    dating = date_markers(species, outlook(site, ON[site]).past)
+    dating = date_markers(species, view(site, ON[site]).past)
     moving, through = dating.dates["candles_moving"], dating.dates["needles_through"]
     for window in repotting(species):
         opening = open_window(dating, window.opens, window.closes)

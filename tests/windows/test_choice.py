@@ -22,7 +22,7 @@ from season_engine.windows.verdict import verdict_on
 from tests.documents import assert_valid
 from tests.report.factories import AS_OF, an_assessment, days
 from tests.workspaces import make_two_yards
-from tests.yards import SOUTH, outlook
+from tests.yards import SOUTH, view
 
 
 def a_window(name: str, opens: int, closes: int, today: str = "do", *, too_late: bool = False) -> Assessment:
@@ -135,7 +135,7 @@ def test_a_southern_juniper_s_year_reads_as_a_grower_would_say_it() -> None:
     """Every other week; an answer turns to the other window halfway between the two."""
     kind, told = load_catalogue().find("Juniperus chinensis"), list[str]()
     for week in range(0, 52, 2):
-        prospect = Prospect(outlook(SOUTH, dt.date(2024, 7, 1) + dt.timedelta(weeks=week)), kind)
+        prospect = Prospect(view(SOUTH, dt.date(2024, 7, 1) + dt.timedelta(weeks=week)), kind)
         windows = windows_asked_for(kind, "repotting", "medium", None)
         first = nearest_first(assess(prospect, window) for window in windows)[0]
         told.append(f"{first.window}: {first.verdict}")

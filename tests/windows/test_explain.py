@@ -7,13 +7,13 @@ import pytest
 from season_engine.species.catalogue import load_catalogue
 from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.explain import explain
-from tests.yards import NAGANO, SOUTH, outlook
+from tests.yards import NAGANO, SOUTH, view
 
 
 @pytest.mark.parametrize("site", [NAGANO, SOUTH], ids=lambda site: site.name)
 def test_every_marker_behind_a_window_is_traced_to_its_number_and_file(site) -> None:
     species = load_catalogue().find("Pinus thunbergii")
-    prospect = Prospect(outlook(site, dt.date(2021, 6, 20)), species)
+    prospect = Prospect(view(site, dt.date(2021, 6, 20)), species)
     for window in species.windows:
         told = explain(prospect, window, 0)
         names = {step.reason.marker for step in told.steps}
@@ -27,7 +27,7 @@ def test_every_marker_behind_a_window_is_traced_to_its_number_and_file(site) -> 
 
 def test_years_are_ordered_by_the_day_in_their_season() -> None:
     species = load_catalogue().find("Acer palmatum")
-    prospect = Prospect(outlook(NAGANO, dt.date(2021, 6, 20)), species)
+    prospect = Prospect(view(NAGANO, dt.date(2021, 6, 20)), species)
     told = explain(prospect, species.windows[0], 0)
     early = [year.opens.replace(year=2001) for year in told.early]
     late = [year.opens.replace(year=2001) for year in told.late]
@@ -40,7 +40,7 @@ def test_years_are_ordered_by_the_day_in_their_season() -> None:
 def test_a_years_own_date_is_what_that_years_weather_gave() -> None:
     """The same season assessed after the fact, at the middle of the rule's error."""
     species = load_catalogue().find("Acer palmatum")
-    told = explain(Prospect(outlook(NAGANO, dt.date(2021, 6, 20)), species), species.windows[0], 0)
+    told = explain(Prospect(view(NAGANO, dt.date(2021, 6, 20)), species), species.windows[0], 0)
     for year in told.early:
-        later = Prospect(outlook(NAGANO, dt.date(int(year.season[:4]) + 1, 9, 20)), species)
+        later = Prospect(view(NAGANO, dt.date(int(year.season[:4]) + 1, 9, 20)), species)
         assert abs((assess(later, species.windows[0]).opens.p50 - year.opens).days) <= 1

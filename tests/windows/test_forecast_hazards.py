@@ -12,7 +12,7 @@ from season_engine.species.schema import ColdHazard, HeatHazard
 from season_engine.traces import TraceSet
 from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.forecast_hazards import forecast_event
-from tests.traces.test_forecast import ON, forecast, outlook
+from tests.traces.test_forecast import ON, forecast, view
 
 PINE = load_catalogue().find("Pinus thunbergii")
 FROST = ColdHazard.model_validate(
@@ -21,14 +21,14 @@ FROST = ColdHazard.model_validate(
 
 
 def season(tmin_c: float, tmax_c: float = 12.0) -> TraceSet:
-    return outlook(ON, forecast(ON, tmin_c=tmin_c, tmax_c=tmax_c)).season()
+    return view(ON, forecast(ON, tmin_c=tmin_c, tmax_c=tmax_c)).season()
 
 
 def test_the_coldest_forecast_night_past_the_level_is_named() -> None:
     days = list(forecast(ON, tmin_c=1.0).days)
     days[3] = replace(days[3], tmin_c=-3.2)
     days[5] = replace(days[5], tmin_c=-2.4)
-    traces = outlook(ON, replace(forecast(ON), days=tuple(days))).season()
+    traces = view(ON, replace(forecast(ON), days=tuple(days))).season()
     day, words = forecast_event(FROST, traces, ON)
     assert day == dt.date(2019, 4, 6)
     assert words == "frost of about -3 degC is forecast for the night to Sat 6 Apr"
@@ -36,7 +36,7 @@ def test_the_coldest_forecast_night_past_the_level_is_named() -> None:
 
 def test_a_milder_forecast_names_nothing() -> None:
     assert forecast_event(FROST, season(-1.9), ON) == (None, "")
-    assert forecast_event(FROST, outlook(ON, None).season(), ON) == (None, "")
+    assert forecast_event(FROST, view(ON, None).season(), ON) == (None, "")
 
 
 def test_a_bench_colder_than_the_air_counts_and_the_aftercare_ends() -> None:
@@ -57,7 +57,7 @@ def test_heat_is_named_and_a_hot_spell_only_as_long_as_it_must_be() -> None:
     )
     assert forecast_event(rule, season(15.0, 34.4), ON)[1] == "about 34 degC is forecast for Wed 3 Apr"
     short = forecast(ON, days=2, tmin_c=15.0, tmax_c=34.0)
-    assert forecast_event(rule, outlook(ON, short).season(), ON) == (None, "")
+    assert forecast_event(rule, view(ON, short).season(), ON) == (None, "")
 
 
 @pytest.mark.parametrize(("tmin_c", "advice"), [(-9.0, "hold"), (7.0, "do")])
@@ -69,7 +69,7 @@ def test_a_hard_frost_forecast_turns_do_into_hold(tmin_c: float, advice: str) ->
     on = dt.date(2019, 4, 14)
     tree = TreeState(Tree(id="p1", name="", site="nagano", species=PINE.name, size="medium"), ())
     window = next(one for one in PINE.windows if one.job == "repotting")
-    found = assess(Prospect(outlook(on, forecast(on, tmin_c=tmin_c, tmax_c=12)), PINE), window, tree)
+    found = assess(Prospect(view(on, forecast(on, tmin_c=tmin_c, tmax_c=12)), PINE), window, tree)
     assert found.verdict in ("open", "last-call")
     assert found.today == advice
     frost = next(hazard for hazard in found.hazards if hazard.name == "frost")

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from season_engine.windows.frost_weeks import WEEKS, frost_odds
-from tests.yards import NAGANO, NORTH, SOUTH, outlook, readings
+from tests.yards import NAGANO, NORTH, SOUTH, readings, view
 
 MONDAY = dt.date(2024, 4, 8)
 
@@ -28,7 +28,7 @@ def years_with_a_frost(years: list[int], level_c: float, first: dt.date, last: d
 
 @pytest.mark.parametrize("level_c", [0.0, -2.0])
 def test_each_week_is_the_share_of_years_that_had_one(level_c):
-    past = outlook(NAGANO, MONDAY).past  # whole seasons, named by the year before their spring
+    past = view(NAGANO, MONDAY).past  # whole seasons, named by the year before their spring
     springs = [int(season) + 1 for season in past.labels]
     (odds,) = frost_odds(past, MONDAY, [level_c])
     assert len(springs) > 40 and len(odds.weeks) == WEEKS
@@ -42,7 +42,7 @@ def test_each_week_is_the_share_of_years_that_had_one(level_c):
 def test_weeks_are_those_of_the_calendar_from_tomorrow_on():
     for shift in range(7):
         on = MONDAY + dt.timedelta(days=shift)
-        (odds,) = frost_odds(outlook(NAGANO, MONDAY).season(), on, [0.0])
+        (odds,) = frost_odds(view(NAGANO, MONDAY).season(), on, [0.0])
         assert odds.weeks[0].first == on + dt.timedelta(days=1)
         assert all(week.last.weekday() == 6 for week in odds.weeks)
         for before, after in zip(odds.weeks, odds.weeks[1:], strict=False):
@@ -50,20 +50,20 @@ def test_weeks_are_those_of_the_calendar_from_tomorrow_on():
 
 
 def test_the_milder_level_is_never_less_likely():
-    mild, hard = frost_odds(outlook(NAGANO, MONDAY).past, MONDAY, [-2.0, 0.0])
+    mild, hard = frost_odds(view(NAGANO, MONDAY).past, MONDAY, [-2.0, 0.0])
     assert (mild.level_c, hard.level_c) == (0.0, -2.0)
     assert all(m.chance >= h.chance for m, h in zip(mild.weeks, hard.weeks, strict=True))
 
 
 def test_nothing_is_told_where_no_week_is_in_doubt():
     july, january = dt.date(2025, 7, 7), dt.date(2025, 1, 6)
-    assert frost_odds(outlook(NORTH, july).season(), july, [0.0, -2.0]) == ()
-    assert frost_odds(outlook(SOUTH, january).season(), january, [0.0]) == ()
-    assert frost_odds(outlook(NORTH, january).season(), january, [30.0]) == (), "certain in every week"
+    assert frost_odds(view(NORTH, july).season(), july, [0.0, -2.0]) == ()
+    assert frost_odds(view(SOUTH, january).season(), january, [0.0]) == ()
+    assert frost_odds(view(NORTH, january).season(), january, [30.0]) == (), "certain in every week"
 
 
 def test_pots_on_a_cold_bench_are_colder_than_the_sensor():
-    traces = outlook(NAGANO, MONDAY).past
+    traces = view(NAGANO, MONDAY).past
     bench = replace(traces, site=replace(traces.site, bench_frost_allowance_c=2.0))
     (at_sensor,), (at_pots,) = frost_odds(traces, MONDAY, [2.0]), frost_odds(bench, MONDAY, [0.0])
     assert at_pots.weeks == at_sensor.weeks

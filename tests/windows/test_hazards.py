@@ -11,15 +11,15 @@ from hypothesis import strategies as st
 from season_engine.phenology.dating import date_markers
 from season_engine.species.catalogue import load_catalogue
 from season_engine.species.schema import ColdHazard, HeatHazard, ShortSeason
-from season_engine.traces import Outlook
+from season_engine.traces import SeasonView
 from season_engine.weather.checks import check_and_fill
 from season_engine.windows.hazards import best_week, hazard_if_done, weeks_ahead
 from season_engine.windows.opening import open_window
-from tests.yards import NAGANO, outlook, readings
+from tests.yards import NAGANO, readings, view
 
 ON = dt.date(2019, 4, 2)
 PINE = load_catalogue().find("Pinus thunbergii")
-DATING = date_markers(PINE, outlook(NAGANO, ON).season())
+DATING = date_markers(PINE, view(NAGANO, ON).season())
 
 
 def frost(level_c: float, days: int = 42, name: str = "frost") -> ColdHazard:
@@ -37,7 +37,7 @@ def test_frost_odds_are_the_share_of_past_years_counted_by_hand(level_c: float) 
     """
     series = readings(NAGANO).cut(ON)
     tmin = {day.item(): low for day, low in zip(series.days, series.tmin_c, strict=True)}
-    past = date_markers(PINE, outlook(NAGANO, ON).past)
+    past = date_markers(PINE, view(NAGANO, ON).past)
     years = [int(label) + 1 for label in past.traces.labels]  # the spring of season 1977/78 is of 1978
     cold = 0
     for year in years:
@@ -107,10 +107,10 @@ def test_the_weeks_ahead_weigh_frost_against_closing() -> None:
     assert next(w for w in ahead if w.date == best).chance_good >= max(w.chance_good for w in ahead) - 0.05
 
 
-def warmed(degrees: float) -> Outlook:
+def warmed(degrees: float) -> SeasonView:
     series = readings(NAGANO).cut(ON)
     warmer = replace(series, tmin_c=series.tmin_c + degrees, tmax_c=series.tmax_c + degrees)
-    return Outlook(NAGANO, check_and_fill(warmer, source="test"), ON)
+    return SeasonView(NAGANO, check_and_fill(warmer, source="test"), ON)
 
 
 COOLING = ("mean_below", "first_frost", "last_hot_day")
@@ -120,7 +120,7 @@ COOLING = ("mean_below", "first_frost", "last_hot_day")
 @given(st.floats(0.2, 1.5))
 def test_warmth_brings_heat_driven_markers_forward_and_puts_cooling_ones_back(degrees: float) -> None:
     """Where chill softens a need, less chill may hold a bud back; then its need is the higher one."""
-    now, warm = outlook(NAGANO, ON).past, warmed(degrees).past
+    now, warm = view(NAGANO, ON).past, warmed(degrees).past
     for species in load_catalogue().species.values():
         before, after = date_markers(species, now), date_markers(species, warm)
         for name, marker in species.markers.items():

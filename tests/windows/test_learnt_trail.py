@@ -12,11 +12,11 @@ from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import LearntTrail
 from season_engine.windows.explain import explain
 from season_engine.workspace.journal import Note
-from tests.yards import NAGANO, outlook
+from tests.yards import NAGANO, view
 
 MAPLE = load_catalogue().find("Acer palmatum")
 ON = dt.date(2021, 4, 5)  # the season of 2019/20 has just come to its end as a trace
-BARE = Prospect(outlook(NAGANO, ON), MAPLE)
+BARE = Prospect(view(NAGANO, ON), MAPLE)
 SWELLING = dict(zip(BARE.past.traces.labels.tolist(), BARE.past.plain["buds_swelling"], strict=True))
 
 
@@ -29,7 +29,7 @@ def seen(season: int, late: int, bbch: int = 1, words: str = "", tree: str | Non
 
 
 def trail(*notes: Note) -> LearntTrail:
-    prospect = Prospect(outlook(NAGANO, ON), MAPLE, notes=notes)
+    prospect = Prospect(view(NAGANO, ON), MAPLE, notes=notes)
     return explain(prospect, MAPLE.windows[0], 0).learnt
 
 

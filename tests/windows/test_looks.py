@@ -21,7 +21,7 @@ from season_engine.workspace.names import KnownNames
 from season_engine.workspace.trees import Tree
 from tests.report.factories import a_site_report
 from tests.windows.made_seasons import medium_bench_windows
-from tests.yards import NAGANO, SOUTH, outlook
+from tests.yards import NAGANO, SOUTH, view
 
 CATALOGUE = load_catalogue()
 MAPLE = CATALOGUE.find("Acer palmatum")
@@ -31,7 +31,7 @@ ON = dt.date(2021, 3, 24)
 
 
 def kept(species, on=ON, site=NAGANO, trees=None, notes=()):
-    prospect = Prospect(outlook(site, on), species, notes=notes)
+    prospect = Prospect(view(site, on), species, notes=notes)
     states = None if trees is None else tuple(TreeState(tree, ()) for tree in trees)
     return [Kept(prospect, one, states) for one in medium_bench_windows(species)]
 
@@ -60,7 +60,7 @@ def test_what_was_answered_today_is_not_asked_again(answer) -> None:
 @pytest.mark.parametrize(("words", "came"), [("already swelling", True), ("not yet", False)])
 def test_the_journal_takes_an_answer_as_it_was_reckoned_with(words, came) -> None:
     asked = subject(near_dates(kept(MAPLE)))
-    told = Prospect(outlook(NAGANO, ON), MAPLE, notes=[note(words)]).dating(0)
+    told = Prospect(view(NAGANO, ON), MAPLE, notes=[note(words)]).dating(0)
     assert np.allclose(told.weights.ravel(), answered(asked, ["buds_swelling"], [came]))
 
 

@@ -15,7 +15,7 @@ from season_engine.species.catalogue import Species, load_catalogue
 from season_engine.species.schema import Window
 from season_engine.weather.series import DailySeries
 from season_engine.windows.assess import Prospect, assess
-from tests.yards import KAGOSHIMA, NAGANO, outlook_on, readings
+from tests.yards import KAGOSHIMA, NAGANO, readings, view_on
 
 # 1 April to 1 October; the other half has a day less, two in all but leap years
 HALF_YEAR = dt.timedelta(days=183)
@@ -37,8 +37,8 @@ def mirrored(site: Site) -> Site:
 
 
 def prospects(site: Site, series: DailySeries, on: dt.date, first: int) -> list[Prospect]:
-    outlook = outlook_on(site, series, on)
-    return [Prospect(outlook, species) for species in list(load_catalogue().species.values())[first::ONE_IN]]
+    view = view_on(site, series, on)
+    return [Prospect(view, species) for species in list(load_catalogue().species.values())[first::ONE_IN]]
 
 
 def waits_for_day_length(species: Species, window: Window) -> bool:
@@ -86,4 +86,4 @@ def assert_same_days_of_the_season(here: Prospect, there: Prospect, window: Wind
 
 
 def judged_again(site: Site, here: Prospect, window: Window, on: dt.date) -> str:
-    return assess(Prospect(outlook_on(site, readings(site), on), here.species), window).verdict
+    return assess(Prospect(view_on(site, readings(site), on), here.species), window).verdict

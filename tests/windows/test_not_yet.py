@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from season_engine.species.catalogue import load_catalogue
 from season_engine.windows.assess import Prospect
 from tests.windows.not_yet import SPECIES, days_and_weights, looked_on_the_usual_date, not_yet, staged_window
-from tests.yards import NAGANO, outlook
+from tests.yards import NAGANO, view
 
 DAY = dt.date(2024, 5, 31)  # late: some notes rule out every chance
 
@@ -30,7 +30,7 @@ def test_no_chance_stays_before_the_day_of_a_note(
     staged = [name for name, marker in kind.markers.items() if marker.bbch not in (None, 0)]
     looked = [(staged[which % len(staged)], DAY - dt.timedelta(days=ago)) for ago, which in looks]
     notes = [not_yet(kind, marker, on) for marker, on in looked]
-    seen = Prospect(outlook(NAGANO, DAY), kind, "medium", notes)
+    seen = Prospect(view(NAGANO, DAY), kind, "medium", notes)
     weights = seen.dating(0).weights
     assert weights.sum() == pytest.approx(1.0)
     for marker, on in looked:
@@ -61,7 +61,7 @@ def test_the_window_moves() -> None:
     kind, window, marker = staged_window("Acer palmatum", "repotting")
     on = dt.date(2024, 4, 1)
     blind, known = (
-        Prospect(outlook(NAGANO, on), kind, "medium", notes) for notes in ((), (not_yet(kind, marker, on),))
+        Prospect(view(NAGANO, on), kind, "medium", notes) for notes in ((), (not_yet(kind, marker, on),))
     )
     before, after = (one.opening(window, 0).opens_quantiles for one in (blind, known))
     assert before.p10 < on < after.p10

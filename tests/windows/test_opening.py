@@ -8,9 +8,9 @@ import pytest
 from season_engine.phenology.dating import DRAWS, Dating
 from season_engine.windows.opening import open_window, quantile
 from season_engine.windows.verdict import standing
-from tests.yards import NAGANO, outlook
+from tests.yards import NAGANO, view
 
-TRACES = outlook(NAGANO, dt.date(2021, 2, 10)).season()
+TRACES = view(NAGANO, dt.date(2021, 2, 10)).season()
 
 
 def dating(**columns: object) -> Dating:

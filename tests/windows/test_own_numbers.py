@@ -16,7 +16,7 @@ from season_engine.windows.assess import Prospect
 from season_engine.windows.own_numbers import own_number_warnings
 from season_engine.workspace.toml_lines import TomlText
 from tests.species.test_own_catalogue import LATER, NEW, yard
-from tests.yards import NORTH, SOUTH, outlook
+from tests.yards import NORTH, SOUTH, view
 
 ON = dt.date(2025, 4, 5)
 HEAD = '# mine\n[species."Pinus thunbergii".marker.'
@@ -34,7 +34,7 @@ def own(marker: str, need: int, after: str = "cool_season") -> str:
 
 def warnings(text: str, site: Site = NORTH, species: str = "Pinus thunbergii") -> list[str]:
     kind = load_catalogue((TomlText("catalogue.toml", text),)).find(species)
-    return [str(one) for one in own_number_warnings(Prospect(outlook(site, ON), kind))]
+    return [str(one) for one in own_number_warnings(Prospect(view(site, ON), kind))]
 
 
 @pytest.mark.parametrize(

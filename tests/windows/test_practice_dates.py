@@ -17,7 +17,7 @@ from season_engine.site import Site
 from season_engine.species.catalogue import load_catalogue
 from season_engine.weather.series import DailySeries
 from season_engine.windows.opening import Opening, open_window
-from tests.yards import NORTH, SOUTH, outlook, outlook_on
+from tests.yards import NORTH, SOUTH, view, view_on
 
 ON = {NORTH: dt.date(2024, 11, 1), SOUTH: dt.date(2024, 5, 1)}
 GOOD_TO_DAYS = 14
@@ -135,7 +135,7 @@ def test_windows_open_and_close_near_growers_dates(site, species, job, window, d
 def usual(site, species: str, job: str, window: str) -> Opening:
     kind = load_catalogue().find(species)
     one = next(w for w in kind.windows if (w.job, w.name) == (job, window))
-    return open_window(date_markers(kind, outlook(site, ON[site]).past), one.opens, one.closes)
+    return open_window(date_markers(kind, view(site, ON[site]).past), one.opens, one.closes)
 
 
 def days_apart(found: dt.date, growers: str) -> int:
@@ -204,7 +204,7 @@ def test_large_trees_are_decandled_first() -> None:
 
 def opening_dates(site, species: str) -> dict[tuple[str, str], tuple[dt.date | None, dt.date | None]]:
     kind = load_catalogue().find(species)
-    dating = date_markers(kind, outlook(site, ON[site]).past)
+    dating = date_markers(kind, view(site, ON[site]).past)
     found = {}
     for one in kind.windows:
         opening = open_window(dating, one.opens, one.closes)
@@ -245,7 +245,7 @@ def test_who_bleeds_is_cut_before_midwinter_or_with_hard_leaves_and_cherries_in_
 def test_winter_shelter_starts_about_five_weeks_after_the_first_frost_where_there_is_one() -> None:
     """30 to 45 days after the first frost (from an article on overwintering a nursery, a secondary copy)."""
     kind = load_catalogue().find("Acer palmatum")
-    dating = date_markers(kind, outlook(NORTH, ON[NORTH]).past)
+    dating = date_markers(kind, view(NORTH, ON[NORTH]).past)
     wait = dating.plain["pots_go_in"] - dating.plain["frost_likely"]
     assert ((wait >= 30) & (wait <= 45)).all()
     assert opening_dates(SOUTH, "Acer palmatum")["winter-shelter", "winter"][0] is None
@@ -256,7 +256,7 @@ def test_without_a_winter_what_needs_cold_is_not_here_and_what_needs_warmth_is()
     site = Site("equator", 0.0, 37.0, 10)
     days = np.arange(12 * 365)
     warm = DailySeries(dt.date(2012, 1, 1), 22 + np.sin(days) / 2, 30 + np.cos(days) / 2)
-    traces = outlook_on(site, warm, dt.date(2023, 6, 1)).past
+    traces = view_on(site, warm, dt.date(2023, 6, 1)).past
     for species, given in (
         ("Larix decidua", 0),
         ("Acer palmatum", 0),

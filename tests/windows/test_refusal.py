@@ -10,7 +10,7 @@ from season_engine.species.catalogue import load_catalogue
 from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.today import TreeState
 from season_engine.workspace.trees import Tree
-from tests.yards import NAGANO, outlook
+from tests.yards import NAGANO, view
 
 SPRING = dt.date(2025, 4, 5)  # in the middle of the pines' repotting there, as the engine dates it (a pin)
 AUTUMN = dt.date(2025, 9, 1)
@@ -19,7 +19,7 @@ AUTUMN = dt.date(2025, 9, 1)
 def judged(on: dt.date, tree: Tree, *worked: tuple[dt.date, str], job: str = "repotting"):
     pine = load_catalogue().find("Pinus thunbergii")
     window = next(one for one in pine.windows if one.job == job)
-    return assess(Prospect(outlook(NAGANO, on), pine), window, TreeState(tree, worked))
+    return assess(Prospect(view(NAGANO, on), pine), window, TreeState(tree, worked))
 
 
 def a_tree(**changes) -> Tree:

@@ -14,7 +14,7 @@ from season_engine.weather.forecast_days import NOT_ASKED_FOR
 from season_engine.weather.series import Weather
 
 
-class Outlook:
+class SeasonView:
     """A site's seasons as they look from one day; each is built when first asked for."""
 
     def __init__(self, site: Site, weather: Weather, on: dt.date) -> None:
@@ -33,9 +33,9 @@ class Outlook:
             self._seasons[shift] = replace(forecast, usual=self.past)
         return self._seasons[shift]
 
-    def earlier(self, on: dt.date) -> Outlook:
+    def earlier(self, on: dt.date) -> SeasonView:
         """The same site as it looked on an earlier day, by its readings alone: no forecast of that day."""
-        return Outlook(self.site, replace(self.weather, forecast=NOT_ASKED_FOR), on)
+        return SeasonView(self.site, replace(self.weather, forecast=NOT_ASKED_FOR), on)
 
     @cached_property
     def past(self) -> TraceSet:
