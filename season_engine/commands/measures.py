@@ -3,24 +3,95 @@
 from __future__ import annotations
 
 import datetime as dt
+import math
+from collections.abc import Callable, Iterable
 from pathlib import Path
+from typing import Any
 
 import click
 
 from season_engine.commands import options
 from season_engine.errors import GrowerError
 from season_engine.files import write_whole
+from season_engine.measures.chill_models import CHILL_MODELS
+from season_engine.measures.degree_days import CURVES, CUTOFFS, METHODS
+from season_engine.measures.heat_models import HEAT_MODELS
 from season_engine.pipeline import read_weather
-from season_engine.report.measures_csv import measures_csv
+from season_engine.report.measures_csv import measured_days, measures_csv
+from season_engine.workspace.reading import did_you_mean, shortened
+
+Callback = Callable[[click.Context, click.Parameter, str | None], tuple[str, ...]]
+MISSING = {"fill": "fill", "refuse": "refuse", "leave-out": "leave_out", "scale-up": "scale_up"}
 
 
-@click.command("measures")
+def _names(known: Iterable[str], kind: str) -> Callback:
+    """Names with commas between, each once; one that isn't known is told with those that are."""
+    known = tuple(known)
+
+    def names(_ctx: click.Context, option: click.Parameter, value: str | None) -> tuple[str, ...]:
+        if value is None:
+            return ()
+        asked = [word.strip().casefold().replace("-", "_") for word in value.split(",")]
+        for name in asked:
+            if name not in known:
+                told = f'"{shortened(name)}" is not a {kind}. {did_you_mean(name, known)}'
+                raise click.BadParameter(f"{told} They are {', '.join(known)}.", param=option)
+        return tuple(dict.fromkeys(asked))
+
+    return names
+
+
+def _finite(_ctx: click.Context, option: click.Parameter, value: float | None) -> float | None:
+    if value is not None and not math.isfinite(value):
+        raise click.BadParameter(f"{value} is not a temperature.", param=option)
+    return value
+
+
+def _more(name: str, known: Iterable[str], kind: str, help_text: str) -> Callable[[Any], Any]:
+    return click.option(name, callback=_names(known, kind), metavar="NAME,...", help=help_text)
+
+
+def _degrees(name: str, parameter: str, help_text: str, default: float | None = None) -> Callable[[Any], Any]:
+    return click.option(
+        name,
+        parameter,
+        type=float,
+        callback=_finite,
+        default=default,
+        show_default=default is not None,
+        help=help_text,
+    )
+
+
+@click.command(
+    "measures",
+    epilog=f"Names for --chill: {', '.join(CHILL_MODELS)}; for --heat: {', '.join(HEAT_MODELS)}; for "
+    f"--degree-days: {', '.join(METHODS)}. What each column counts, its unit, range and source: "
+    "docs/measures.md, in the project's folder.",
+)
 @options.one_site
 @click.option("--from", "first", callback=options.as_day, metavar="DATE", help="First day of the table.")
 @click.option("--to", "last", callback=options.as_day, metavar="DATE", help="Last day of the table.")
 @click.option("--csv", "file", type=click.Path(dir_okay=False, path_type=Path), help="File to write to.")
-@click.option("--base", "base_c", type=float, default=5.0, show_default=True, help="Base temperature, degC.")
-@click.option("--upper", "upper_c", type=float, help="Cap on the daily mean for degree days, degC.")
+@_degrees("--base", "base_c", "Base temperature of degree days, degC.", 5.0)
+@_degrees("--upper", "upper_c", "Upper limit of degree days, degC.")
+@_more("--chill", CHILL_MODELS, "chill model", "Chill models, by author and year: a column more each.")
+@_more("--heat", HEAT_MODELS, "heat model", "The same for models of warmth.")
+@_more(
+    "--degree-days", METHODS, "method of degree days", "Degree days by further methods: a column more each."
+)
+@click.option(
+    "--cutoff",
+    type=click.Choice([*CUTOFFS]),
+    help="What --degree-days count above --upper (default: horizontal).",
+)
+@click.option(
+    "--missing",
+    type=click.Choice([*MISSING]),
+    default="fill",
+    show_default=True,
+    help="What to do about days without readings; see docs/measures.md.",
+)
 @options.workspace_folder
 @options.on_day
 def command(
@@ -28,16 +99,23 @@ def command(
     first: dt.date | None,
     last: dt.date | None,
     file: Path | None,
-    base_c: float,
-    upper_c: float | None,
     folder: Path,
     on: dt.date,
+    **wanted: Any,
 ) -> None:
     """Print daily chill and heat as CSV, one row a day, each column that day's increment."""
+    _refuse_what_goes_unused(**wanted)
     workspace = options.open_workspace(folder)
     entry = options.the_site(workspace, site_name)
     weather = read_weather(workspace, entry, on)
-    text = measures_csv(entry.site, weather, first=first, last=last, base_c=base_c, upper_c=upper_c)
+    measured = measured_days(
+        entry.site,
+        weather,
+        first=first,
+        last=last,
+        **{**wanted, "missing": MISSING[wanted["missing"]], "cutoff": wanted["cutoff"] or "horizontal"},
+    )
+    text = measures_csv(measured)
     if weather.invented and not workspace.demo:  # which has said so
         click.echo(f"The weather of {entry.site.name} is invented.", err=True)
     if file is None:
@@ -48,3 +126,17 @@ def command(
     except OSError as error:
         raise GrowerError(f"nothing can be written here: {error.strerror}.", file=file) from None
     click.echo(f"wrote {file}", err=True)
+
+
+def _refuse_what_goes_unused(
+    *, base_c: float, upper_c: float | None, cutoff: str | None, degree_days: tuple[str, ...], **_others: Any
+) -> None:
+    """A limit below the base, or a cutoff that cuts nothing, is a slip."""
+    if upper_c is not None and upper_c <= base_c:
+        raise click.UsageError(f"--upper {upper_c:g} has to lie above --base, which is {base_c:g}.")
+    curves = [method for method in degree_days if method in CURVES]
+    if cutoff is not None and (upper_c is None or not curves):
+        raise click.UsageError(
+            f"--cutoff says what {', '.join(CURVES)} count above --upper: give --upper, and one of them with "
+            "--degree-days."
+        )

@@ -16,6 +16,9 @@ from season_engine.measures.chill_days import (
     legave_units,
 )
 
+Needs = Literal["hours", "daily means", "daily extremes"]
+"""What a model counts from."""
+
 
 @dataclass(frozen=True)
 class ChillModel:
@@ -24,11 +27,21 @@ class ChillModel:
     key: str  # author and year
     year: int
     unit: str
-    needs: Literal["hours", "daily means", "daily extremes"]
+    needs: Needs
     chills_between_c: tuple[float, float]  # valid range: outside, under a hundredth of the best
     meant_for: str  # trees and winters it was made on
     source: str
     increments: Callable[..., FloatArray]  # temperatures in, units of each step out
+
+    @property
+    def column(self) -> str:
+        """What a table calls it: author, year and unit."""
+        return column_name(self.key, self.unit)
+
+
+def column_name(key: str, unit: str) -> str:
+    """A key with its unit behind it, in small letters and underscores."""
+    return f"{key}_{unit}".lower().replace(" ", "_").replace("-", "_")
 
 
 def _cesaraccio(tmin_c: ArrayLike, tmax_c: ArrayLike) -> FloatArray:

@@ -7,11 +7,49 @@ from typing import Literal
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from season_engine.measures.heat import growing_degree_days
+
 FloatArray = NDArray[np.float64]
 
 Curve = Literal["sine", "triangle"]
 Span = Literal["whole_day", "two_half_days"]
 AboveUpper = Literal["held_level", "folded_back", "stops"]
+Cutoff = Literal["horizontal", "intermediate", "vertical"]
+
+# As handbooks call them.
+CURVES: dict[str, tuple[Curve, Span]] = {
+    "single_triangle": ("triangle", "whole_day"),
+    "double_triangle": ("triangle", "two_half_days"),
+    "single_sine": ("sine", "whole_day"),
+    "double_sine": ("sine", "two_half_days"),
+}
+CUTOFFS: dict[Cutoff, AboveUpper] = {
+    "horizontal": "held_level",
+    "intermediate": "folded_back",
+    "vertical": "stops",
+}
+MODIFIED_AVERAGE = "modified_average"
+METHODS = (MODIFIED_AVERAGE, *CURVES)
+
+
+def degree_days_by(
+    method: str,
+    tmin_c: ArrayLike,
+    tmax_c: ArrayLike,
+    lower_c: float,
+    upper_c: float | None = None,
+    cutoff: Cutoff = "horizontal",
+) -> FloatArray:
+    """Degree days of each day [degC d] by one of METHODS, shape (..., days); NaN where a reading is missing.
+
+    The modified average has one cutoff only, the horizontal; see `growing_degree_days`, limits on extremes.
+    """
+    if method == MODIFIED_AVERAGE:
+        return growing_degree_days(tmin_c, tmax_c, lower_c, upper_c, limits_on="extremes")
+    curve, span = CURVES[method]
+    return degree_days_from_curve(
+        tmin_c, tmax_c, lower_c, upper_c, curve=curve, span=span, above_upper=CUTOFFS[cutoff]
+    )
 
 
 def degree_days_from_curve(

@@ -1,16 +1,19 @@
-"""All measures of a run of days side by side."""
+"""Measures of a run of days side by side: those every table has, and those that may be asked for."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from season_engine.measures.chill import chill_portions, chilling_hours, utah_units
+from season_engine.measures.chill_models import ChillModel
 from season_engine.measures.coverage import Missing, daily
 from season_engine.measures.day_length import day_length_h
 from season_engine.measures.heat import growing_degree_days, growing_degree_hours
+from season_engine.measures.heat_models import HeatModel
 from season_engine.measures.hourly import hourly_temperatures_c
 
 
@@ -62,24 +65,51 @@ def daily_measures(
         day_length_h=length,
         chilling_hours=daily(chilling_hours(hourly), missing).value,
         utah_units=daily(utah_units(hourly), missing).value,
-        chill_portions=daily(restarted_chill_portions(hourly, chill_restart), missing).value,
+        chill_portions=daily(restarted(chill_portions, hourly, chill_restart), missing).value,
         gdd_c=growing_degree_days(tmin, tmax, base_c, upper_c),
         gdh_c=daily(growing_degree_hours(hourly), missing).value,
         observed_share=daily(hourly_seen).coverage,
     )
 
 
-def restarted_chill_portions(hourly_c: ArrayLike, restart: ArrayLike) -> NDArray[np.float64]:
-    """Chill portions of each hour, the store emptied at the start of every day marked in `restart`.
+def daily_increments(
+    model: ChillModel | HeatModel,
+    tmin_c: ArrayLike,
+    tmax_c: ArrayLike,
+    *,
+    latitude_deg: float,
+    day_of_year: ArrayLike,
+    chill_restart: ArrayLike,
+    missing: Missing = "refuse",
+) -> NDArray[np.float64]:
+    """What one model of chill or heat counts on each day, in its unit, shape (..., days).
+
+    The parameters are those of `daily_measures`. A model of days has no number for one that lacks a reading,
+    whatever is done about missing hours.
+    """
+    tmin, tmax = np.broadcast_arrays(np.asarray(tmin_c, np.float64), np.asarray(tmax_c, np.float64))
+    if model.needs == "daily extremes":
+        return model.increments(tmin, tmax)
+    if model.needs == "daily means":
+        return model.increments((tmin + tmax) / 2.0)
+    hourly = hourly_temperatures_c(tmin, tmax, day_length_h(latitude_deg, day_of_year))
+    return daily(restarted(model.increments, hourly, chill_restart), missing).value
+
+
+def restarted(
+    increments: Callable[[NDArray[np.float64]], NDArray[np.float64]], hourly_c: ArrayLike, restart: ArrayLike
+) -> NDArray[np.float64]:
+    """Increments of each hour, any store emptied at the start of every day marked in `restart`.
 
     Parameters
     ----------
+    increments : of consecutive hours, shape (..., hours), each of which may rest on those before it.
     hourly_c : degC, shape (..., days, 24).
     restart : bool, shape (days,); the first day counts as marked.
 
     Returns
     -------
-    Portions, shape (..., days, 24).
+    Increments, shape (..., days, 24).
     """
     hourly = np.asarray(hourly_c, np.float64)
     season = np.cumsum(np.asarray(restart, bool))
@@ -88,5 +118,5 @@ def restarted_chill_portions(hourly_c: ArrayLike, restart: ArrayLike) -> NDArray
     apart = np.full((*hourly.shape[:-2], season.max(initial=-1) + 1, day.max(initial=-1) + 1, 24), np.nan)
     apart[..., season, day, :] = hourly
     hours = apart.reshape(*apart.shape[:-2], apart.shape[-2] * 24)
-    portions: NDArray[np.float64] = chill_portions(hours).reshape(apart.shape)[..., season, day, :]
-    return portions
+    found: NDArray[np.float64] = increments(hours).reshape(apart.shape)[..., season, day, :]
+    return found

@@ -30,6 +30,7 @@ NUMBERS = ("-1", "0", "1", "1e308", "nan", "inf", "-inf", "1e-320", "7,5", "9" *
 JOBS = ("repotting", "decandling", "candle-shortening", "after-bloom-pruning", "feeding", "repoting")
 SPECIES = ("Pinus thunbergii", "maple", "Acer palmatum 'Deshojo'", "Larix", "Nothing known", "fig")
 SITES = ("hut", "ridge", "HUT", "nagano", "lower-yard", "dune-yard")
+MODELS = ("legave_2008", "haenninen_1990,cesaraccio_2004", "Double-Sine, single_sine", "utah", ",")
 LEADS = ("6,4,2,1,0", "0", "40", "41", "1,1", "nan", "1e9", ",", "-1", "0.5,0.25")
 
 # Options by command and what they may sensibly hold; half the time they hold something else.
@@ -43,7 +44,8 @@ OPTIONS: dict[str, dict[str, tuple[str, ...]]] = {
     "weather": {"--on": DAYS, "--site": SITES, "--refresh": (), "--json": ()},
     "measures": {
         **{"--on": DAYS, "--site": SITES, "--from": DAYS, "--to": DAYS},
-        **{"--base": NUMBERS, "--upper": NUMBERS},
+        **{"--base": NUMBERS, "--upper": NUMBERS, "--chill": MODELS, "--heat": MODELS},
+        **{"--degree-days": MODELS, "--cutoff": ("vertical", "diagonal"), "--missing": ("leave-out", "drop")},
     },
     "journal": {
         **{"--on": DAYS, "--species": SPECIES, "--tree": ("p1", "m1", "zz"), "--site": SITES},

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from season_engine.measures.degree_days import area_above, degree_days_from_curve
+from season_engine.measures.degree_days import area_above, degree_days_by, degree_days_from_curve
 from season_engine.measures.heat import growing_degree_days
 
 CURVES, SPANS = ("triangle", "sine"), ("whole_day", "two_half_days")
@@ -51,6 +51,19 @@ def test_table_7_of_zalom(day, curve, span, printed):
     tmin, tmax, next_tmin = day
     got = degree_days_from_curve([tmin], [tmax], 55, 90, curve=curve, span=span, next_tmin_c=[next_tmin])
     assert got == pytest.approx(printed, abs=0.0051)
+
+
+@pytest.mark.parametrize(("day", "curve", "span", "printed"), ENTRIES)
+def test_methods_by_their_names_in_the_handbook(day, curve, span, printed):
+    tmin, tmax, next_tmin = day
+    method = f"{'single' if span == 'whole_day' else 'double'}_{curve}"
+    got = degree_days_by(method, [tmin, next_tmin], [tmax, next_tmin], 55, 90)
+    assert got[0] == pytest.approx(printed, abs=0.0051)
+
+
+def test_the_modified_average_is_the_second_reading():
+    # McMaster & Wilhelm (1997), method 2, as in test_heat: -2 to 8 degC over a base of 0 gives 4.
+    assert degree_days_by("modified_average", [-2.0], [8.0], 0.0) == [4.0]
 
 
 # Days of two sheets of Michigan State University, base 50 degF: 65/40 and 60/35 from "Calculating growing

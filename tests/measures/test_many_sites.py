@@ -12,6 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
+from season_engine.measures.chill import chill_portions
 from season_engine.measures.chill_models import CHILL_MODELS
 from season_engine.measures.coverage import daily
 from season_engine.measures.day_length import day_length_h
@@ -25,7 +26,7 @@ from season_engine.measures.many_sites import (
     daily_chill_portions,
     hourly_measures_of_sites,
 )
-from season_engine.measures.table import restarted_chill_portions
+from season_engine.measures.table import restarted
 from tests.measures.test_table import latitude, station
 
 PROJECT = Path(__file__).parents[2]
@@ -44,7 +45,7 @@ def some_weather(sites=PLACES_DEG.size, seed=1):
 def by_numpy(tmin, tmax, place, restart=RESTART, day_of_year=DAY_OF_YEAR, missing="refuse"):
     hourly = hourly_temperatures_c(tmin, tmax, day_length_h(place, day_of_year))
     found = {key: model.increments(hourly) for key, model in CHILL_MODELS.items() if model.needs == "hours"}
-    found[PORTIONS] = restarted_chill_portions(hourly, restart)
+    found[PORTIONS] = restarted(chill_portions, hourly, restart)
     found["growing_degree_hours"] = growing_degree_hours(hourly)
     return {key: daily(values, missing) for key, values in found.items()}
 
@@ -150,7 +151,7 @@ def test_order_and_batching_change_nothing_bit_for_bit(order, cut, seed):
 )
 def test_portions_from_hours_equal_numpy_with_any_gaps_and_restarts(hourly, starts):
     restart = np.isin(np.arange(12), list(starts))
-    expected = daily(restarted_chill_portions(hourly, restart), "leave_out")
+    expected = daily(restarted(chill_portions, hourly, restart), "leave_out")
     got = daily_chill_portions(hourly, restart, missing="leave_out")
     np.testing.assert_allclose(got.value, expected.value, atol=1e-9)
     np.testing.assert_array_equal(got.coverage, expected.coverage)

@@ -10,7 +10,7 @@ import pytest
 
 from season_engine.measures.chill import chill_portions
 from season_engine.measures.hourly import hourly_temperatures_c
-from season_engine.measures.table import MeasureTable, daily_measures, restarted_chill_portions
+from season_engine.measures.table import MeasureTable, daily_measures, restarted
 from tests.measures.plain_reference import daily_rows
 
 JAPAN = Path(__file__).parents[1] / "data" / "japan"
@@ -128,7 +128,9 @@ def test_restart_begins_again_from_an_empty_store():
     restart[[11, 12, 30]] = True
     parts = np.split(hourly, [11, 12, 30], axis=1)
     expected = [chill_portions(part.reshape(2, -1)).reshape(part.shape) for part in parts]
-    np.testing.assert_array_equal(restarted_chill_portions(hourly, restart), np.concatenate(expected, axis=1))
+    np.testing.assert_array_equal(
+        restarted(chill_portions, hourly, restart), np.concatenate(expected, axis=1)
+    )
 
 
 def test_traces_together_equal_traces_one_by_one():
