@@ -1,11 +1,23 @@
-"""Functions turned into machine code by numba, whose import alone takes a third of a second."""
+"""Functions turned into machine code by numba, whose import alone takes a third of a second.
+
+It comes with the extra `fast` only: raises GrowerError on import where it is missing.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from typing import Any, TypeVar
 
-from numba import njit
+from season_engine.errors import GrowerError
+
+try:
+    from numba import njit
+except ModuleNotFoundError:
+    raise GrowerError(
+        "many sites at once are worked out by numba, which is not installed here.",
+        hint='Install it beside the program, or the program anew with its extra "fast": in its folder, '
+        'pipx install --force ".[fast]" or uv tool install --reinstall ".[fast]".',
+    ) from None
 
 Function = TypeVar("Function", bound=Callable[..., Any])
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib
 import subprocess
 import sys
 from pathlib import Path
@@ -12,6 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
+from season_engine.errors import GrowerError
 from season_engine.measures.chill import chill_portions
 from season_engine.measures.chill_models import CHILL_MODELS
 from season_engine.measures.coverage import daily
@@ -185,6 +187,13 @@ def test_works_where_no_compiled_code_can_be_kept(tmp_path):
     done = subprocess.run([sys.executable, "-c", probe], cwd=PROJECT, capture_output=True, text=True)
     assert done.returncode == 0, done.stderr
     assert float(done.stdout) > 5
+
+
+def test_where_numba_is_missing_a_grower_is_told_what_to_install(monkeypatch):
+    monkeypatch.setitem(sys.modules, "numba", None)
+    monkeypatch.delitem(sys.modules, "season_engine.measures.compiled")
+    with pytest.raises(GrowerError, match=r"numba, which is not installed here.*\.\[fast\]"):
+        importlib.import_module("season_engine.measures.compiled")
 
 
 def test_numba_is_imported_by_nothing_but_this():
