@@ -71,18 +71,6 @@ class FreezeNormals:
     mean_day: float
     sd_days: float
 
-    def chance_later(self, day: float) -> float:
-        """Share of years with a frost later than a day: the odds in spring."""
-        return self.share_with_frost - self.chance_by(day)
-
-    def chance_by(self, day: float) -> float:
-        """Share of years with a frost on or before a day: the odds in autumn."""
-        if self.share_with_frost == 0.0:
-            return 0.0
-        if self.sd_days == 0.0:
-            return self.share_with_frost if day >= self.mean_day else 0.0
-        return self.share_with_frost * NormalDist(self.mean_day, self.sd_days).cdf(day)
-
     def day_of_last(self, chance: float) -> float:
         """Day after which there is still a frost in this share of years; -inf where fewer have one at all."""
         return self._day(self.share_with_frost - chance, -np.inf)
@@ -116,12 +104,3 @@ def freeze_normals(days: ArrayLike) -> FreezeNormals:
         mean_day=float(dates.mean()) if dates.size else float("nan"),
         sd_days=float(dates.std(ddof=1)) if dates.size > 1 else 0.0,
     )
-
-
-def share_of_years_later(days: ArrayLike, day: float) -> float:
-    """Count the years whose frost came later than `day`; one without frost had none later."""
-    known = np.asarray(days, np.float64)
-    known = known[~np.isnan(known)]
-    if known.size == 0:
-        return float("nan")
-    return float(np.mean(np.isfinite(known) & (known > day)))

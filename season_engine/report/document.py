@@ -14,6 +14,7 @@ from season_engine.report.caution_text import caution_in_english
 from season_engine.report.contents import Report, SeasonSum, SiteReport, WaterDemand
 from season_engine.report.first_screen_document import first_screen_document
 from season_engine.report.forecast_text import forecast_sentence
+from season_engine.report.frost_dates_text import frost_season_document
 from season_engine.report.json_values import Document, date_text, finite
 from season_engine.report.teaching_document import learnt_document, look_document
 from season_engine.site import Site
@@ -139,6 +140,7 @@ def weather_document(read: Iterable[tuple[Site, Weather | None]], as_of: dt.date
             **place_document(site),
             "weather": _weather(weather, as_of),
             "invented_weather": weather is not None and weather.invented,
+            "frost_dates": frost_season_document(site, weather, as_of),
         }
         for site, weather in read
     ]

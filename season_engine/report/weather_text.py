@@ -10,11 +10,13 @@ import numpy as np
 from season_engine.messages import Units
 from season_engine.report import phrases
 from season_engine.report.forecast_text import forecast_handling, forecast_sentence
+from season_engine.report.frost_dates_text import frost_sentence
 from season_engine.report.shares_text import shares_sentence
 from season_engine.report.station_text import fetched, station_handling, station_sentences
 from season_engine.report.text import wrapped
 from season_engine.site import Site
 from season_engine.weather.fitness import completeness_by_year
+from season_engine.weather.frost_dates import frost_season
 from season_engine.weather.series import Weather
 
 
@@ -46,6 +48,8 @@ def _site(site: Site, weather: Weather, as_of: dt.date, units: Units) -> str:
         if weather.forecast.credit != weather.forecast.source:
             lines.append(f"  {phrases.sentence(weather.forecast.credit)}")
     lines.append(f"  Days with both readings, by year: {_by_year(weather)}.")
+    if frost := frost_season(site, weather, as_of):
+        lines += wrapped(frost_sentence(frost, units), "  ")
     if weather.invented:
         lines.append(f"  {phrases.INVENTED}")
     age = (as_of - series.last_day).days

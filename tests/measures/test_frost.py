@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
-from season_engine.measures.frost import first_frosts, freeze_normals, last_frosts, share_of_years_later
+from season_engine.measures.frost import FreezeNormals, first_frosts, freeze_normals, last_frosts
 
 JAPAN = Path(__file__).parents[1] / "data" / "japan"
 MILD = 10.0
@@ -29,6 +29,11 @@ def winters(name: str) -> np.ndarray:
         rows = [row for row in csv.DictReader(file) if not row["date"].endswith("-02-29")]
     tmin = np.array([float(row["tmin"] or "nan") for row in rows])
     return tmin[HIGH_SUMMER : HIGH_SUMMER + 49 * 365].reshape(49, 365)
+
+
+def share_of_years_later(days: np.ndarray, day: float) -> float:
+    """Counted: a year without frost had none later."""
+    return float(np.mean(np.isfinite(days) & (days > day)))
 
 
 def test_first_and_last_frost_by_hand():
@@ -67,8 +72,7 @@ def test_ninety_per_cent_in_spring_is_nine_years_in_ten_later():
     days = np.random.default_rng(1).normal(100, 12, 4000)
     normals = freeze_normals(days)
     assert share_of_years_later(days, normals.day_of_last(0.9)) == pytest.approx(0.9, abs=0.02)
-    assert normals.chance_later(normals.day_of_last(0.9)) == pytest.approx(0.9)
-    assert normals.chance_by(normals.day_of_first(0.1)) == pytest.approx(0.1)
+    assert share_of_years_later(days, normals.day_of_first(0.1)) == pytest.approx(0.9, abs=0.02)
     # "Early" and "late" as the 10th and 90th percentile of dates: Midwestern Regional Climate Center's notes.
     assert normals.day_of_first(0.1) == pytest.approx(np.quantile(days, 0.1), abs=1)
     assert normals.day_of_first(0.9) == pytest.approx(np.quantile(days, 0.9), abs=1)
@@ -77,8 +81,6 @@ def test_ninety_per_cent_in_spring_is_nine_years_in_ten_later():
 def test_years_without_frost_count():
     half = freeze_normals([90, 100, 110, np.inf, np.inf, np.inf])
     assert (half.years, half.share_with_frost, half.mean_day) == (6, 0.5, 100)
-    assert half.chance_later(0) == pytest.approx(0.5)
-    assert half.chance_later(100) == pytest.approx(0.25)
     assert half.day_of_last(0.25) == pytest.approx(100)
     assert half.day_of_last(0.6) == -np.inf  # fewer years have a frost at all
     assert half.day_of_first(0.6) == np.inf
@@ -86,29 +88,28 @@ def test_years_without_frost_count():
 
 def test_years_that_cannot_be_told_do_not():
     assert freeze_normals([90, np.nan, 110]) == freeze_normals([90, 110])
-    assert share_of_years_later([90, np.nan, 110, np.inf], 100) == pytest.approx(1 / 3)
-    assert np.isnan(share_of_years_later([np.nan], 100))
     with pytest.raises(ValueError, match="at least one year"):
         freeze_normals([np.nan])
 
 
 def test_places_without_frost_and_years_all_alike():
     none = freeze_normals([np.inf, np.inf])
-    assert (none.chance_later(0), none.chance_by(300), none.day_of_last(0.1)) == (0, 0, -np.inf)
+    assert (none.share_with_frost, none.day_of_first(0.1), none.day_of_last(0.1)) == (0, np.inf, -np.inf)
     one = freeze_normals([50, 50, 50])
-    assert (one.chance_by(49), one.chance_by(50), one.day_of_first(0.5)) == (0, 1, 50)
+    assert (one.day_of_first(0.1), one.day_of_first(0.5), one.day_of_last(0.1)) == (50, 50, 50)
 
 
 @given(
     arrays(float, st.integers(2, 40), elements=st.one_of(st.just(np.inf), st.integers(0, 200).map(float))),
-    st.integers(-50, 250),
+    st.floats(0.02, 0.97),
 )
-def test_chances_are_chances_and_move_one_way(days, day):
-    normals = freeze_normals(days)
-    assert 0 <= normals.chance_later(day) <= normals.share_with_frost <= 1
-    assert normals.chance_later(day + 1) <= normals.chance_later(day) + 1e-12
-    total = normals.chance_later(day) + normals.chance_by(day)
-    assert total == pytest.approx(normals.share_with_frost)
+def test_dates_move_one_way_with_the_odds_and_meet_where_both_ends_share_them(days, chance):
+    normals: FreezeNormals = freeze_normals(days)
+    assert normals.day_of_first(chance) <= normals.day_of_first(chance + 0.01)
+    assert normals.day_of_last(chance) >= normals.day_of_last(chance + 0.01)
+    if 0.01 < chance < normals.share_with_frost - 0.01:  # come by a day in some, still to come in the rest
+        rest = normals.share_with_frost - chance
+        assert normals.day_of_first(chance) == pytest.approx(normals.day_of_last(rest), abs=1e-6)
 
 
 @pytest.mark.parametrize("level", [0.0, -2.2, -4.4])  # 32, 28 and 24 degF
@@ -119,9 +120,9 @@ def test_the_normals_are_near_what_counting_gives_on_a_real_station(name, level)
         days = of_season(winters(name), level)
         normals = freeze_normals(days)
         assert normals.share_with_frost == np.isfinite(days).mean()
-        for day in range(0, 365, 5):
-            counted = share_of_years_later(days, day)
-            assert normals.chance_later(day) == pytest.approx(counted, abs=0.14), (of_season.__name__, day)
+        for chance in np.arange(0.05, normals.share_with_frost, 0.05):
+            counted = share_of_years_later(days, normals.day_of_last(chance))
+            assert chance == pytest.approx(counted, abs=0.14), (of_season.__name__, chance)
 
 
 def test_the_mild_station_has_winters_without_hard_frost():

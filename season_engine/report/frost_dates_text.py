@@ -1,0 +1,50 @@
+"""First and last frosts of a place, as `weather` tells them."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from season_engine.messages import Day, Degrees, Units
+from season_engine.report import phrases
+from season_engine.report.json_values import Document, date_text, finite
+from season_engine.site import Site
+from season_engine.weather.frost_dates import FrostDates, FrostSeason, frost_season
+from season_engine.weather.series import Weather
+
+
+def frost_sentence(frost: FrostSeason, units: Units = "degC") -> str:
+    """In how many winters, and both ends of the season of frosts; winters without count."""
+    level = Degrees(frost.level_c, 0).said(units)
+    seen = round(frost.first.share_with_frost * frost.first.winters)
+    told = phrases.counted(frost.first.winters, "winter")
+    if seen == 0 and frost.last.share_with_frost == 0.0:
+        return f"No frost ({level} or colder at the sensor) in {told}."
+    told = f"Frost ({level} or colder at the sensor) in {seen} of {told}"
+    last = _end("the last of a winter", frost.last, "after", frost.last.p90)
+    first = _end("the first", frost.first, "before", frost.first.p10)
+    return f"{'; '.join([told, *last, *first])}."
+
+
+def _end(end: str, dates: FrostDates, beyond: str, in_one_of_ten: dt.date | None) -> list[str]:
+    """``the last of a winter by 19 Apr in half of them, after 6 May in one of ten``."""
+    half = [f"by {Day(dates.p50).said()} in half of them"] if dates.p50 else []
+    one = [f"{beyond} {Day(in_one_of_ten).said()} in one of ten"] if in_one_of_ten else []
+    return [f"{end} {', '.join([*half, *one])}"] if half or one else []
+
+
+def frost_season_document(site: Site, weather: Weather | None, on: dt.date) -> Document | None:
+    """The same for JSON, null where too few winters are known."""
+    frost = None if weather is None else frost_season(site, weather, on)
+    if frost is None:
+        return None
+    return {"level_c": frost.level_c, "first": _document(frost.first), "last": _document(frost.last)}
+
+
+def _document(dates: FrostDates) -> Document:
+    return {
+        "winters": dates.winters,
+        "share_with_frost": finite(dates.share_with_frost),
+        "p10": date_text(dates.p10),
+        "p50": date_text(dates.p50),
+        "p90": date_text(dates.p90),
+    }
