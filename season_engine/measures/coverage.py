@@ -32,33 +32,6 @@ def daily(per_hour: ArrayLike, missing: Missing = "refuse") -> Measured:
     return weighed(np.sum(hours, axis=-1, where=present), present.mean(axis=-1), missing)
 
 
-def total(
-    per_day: ArrayLike | Measured, missing: Missing = "refuse", least_coverage: float = 0.0
-) -> Measured:
-    """Add up days, shape (..., days) to (...).
-
-    Parameters
-    ----------
-    per_day : values of days, NaN where missing; or a measure whose days may be covered in part.
-    missing : see `Missing`.
-    least_coverage : the sum is NaN if less than this share of it was there, whatever the policy.
-    """
-    value, coverage = per_day if isinstance(per_day, Measured) else _with_coverage(per_day)
-    present = np.isfinite(value)
-    share = np.where(present, coverage, 0.0).mean(axis=-1)
-    found = weighed(np.sum(value, axis=-1, where=present), share, missing)
-    return found._replace(value=np.where(share < least_coverage, np.nan, found.value))
-
-
-def running_total(per_day: ArrayLike | Measured, missing: Missing = "refuse") -> Measured:
-    """Add up the days so far, shape (..., days); the coverage is that of the days so far."""
-    value, coverage = per_day if isinstance(per_day, Measured) else _with_coverage(per_day)
-    present = np.isfinite(value)
-    days = np.arange(1, value.shape[-1] + 1)
-    share = np.cumsum(np.where(present, coverage, 0.0), axis=-1) / days
-    return weighed(np.cumsum(np.where(present, value, 0.0), axis=-1), share, missing)
-
-
 def weighed(sum_of_present: FloatArray, coverage: FloatArray, missing: Missing) -> Measured:
     """Apply the policy to a sum over the parts that are there."""
     whole = coverage >= 1.0 - 1e-9  # shares are added up: a whole may be short by rounding
@@ -66,8 +39,3 @@ def weighed(sum_of_present: FloatArray, coverage: FloatArray, missing: Missing) 
         return Measured(np.where(whole, sum_of_present, np.nan), coverage)
     scale = np.where(whole | (coverage <= 0.0), 1.0, coverage) if missing == "scale_up" else 1.0
     return Measured(np.where(coverage > 0.0, sum_of_present / scale, np.nan), coverage)
-
-
-def _with_coverage(per_day: ArrayLike) -> Measured:
-    value = np.asarray(per_day, np.float64)
-    return Measured(value, np.isfinite(value).astype(np.float64))

@@ -1,4 +1,4 @@
-"""Chill that counts by degrees rather than as met or not met."""
+"""Heat that a tree wants the more of, the less chill it had: chill by degrees, not met or unmet."""
 
 from __future__ import annotations
 
@@ -6,31 +6,6 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 FloatArray = NDArray[np.float64]
-
-
-def bell_shaped_chilling(
-    temperature_c: ArrayLike, sharpness: float, skew_per_c: float, centre_c: float
-) -> FloatArray:
-    """Chilling rate ``1 / (1 + exp(a (T - c)^2 + b (T - c)))``, without a corner anywhere.
-
-    Parameters
-    ----------
-    temperature_c : degC, any shape.
-    sharpness : a [per degC squared], nought or more: how narrow the bell is; with 0 it is a plain sigmoid.
-    skew_per_c : b [per degC]: which side falls off faster; with 0 the bell is even, and 0.5 high.
-    centre_c : c [degC].
-
-    Returns
-    -------
-    Chilling units per step, 0 to 1; NaN where the temperature is. No defaults: all three are fitted.
-
-    References
-    ----------
-    Chuine, I. (2000), A unified model for budburst of trees, Journal of Theoretical Biology 207, 337-347
-    (read in a secondary copy, the R package phenor).
-    """
-    apart = np.asarray(temperature_c, np.float64) - centre_c
-    return 1.0 / (1.0 + np.exp(np.clip(sharpness * apart**2 + skew_per_c * apart, -700.0, 700.0)))
 
 
 def heat_needed_after_chill(

@@ -16,7 +16,7 @@ from season_engine.measures.chill_days import (
 )
 from season_engine.measures.chill_models import CHILL_MODELS
 from season_engine.measures.degree_days import degree_days_from_curve
-from season_engine.measures.soft_response import bell_shaped_chilling, heat_needed_after_chill
+from season_engine.measures.soft_response import heat_needed_after_chill
 
 temperatures = st.floats(-40, 45)
 
@@ -129,19 +129,6 @@ def test_missing_days_stay_missing():
     assert np.isnan(legave_units([np.nan, 3])).tolist() == [True, False]
     for tmin, tmax in ((np.nan, 9.0), (np.nan, -2.0), (1.0, np.nan)):
         assert np.isnan(cesaraccio_chill_days([tmin], [tmax])).all()
-
-
-@given(temperatures, st.floats(0, 1), st.floats(-2, 2))
-def test_bell_shaped_chilling_is_a_share(temperature, sharpness, skew):
-    assert 0 <= bell_shaped_chilling(temperature, sharpness, skew, 5.0) <= 1
-
-
-def test_bell_shaped_chilling_by_its_formula():
-    # 1 / (1 + exp(a (T - c)^2 + b (T - c))): a half at the centre, even where b = 0 (Chuine 2000, in phenor).
-    assert bell_shaped_chilling(5, 0.3, 0.7, 5) == 0.5
-    assert bell_shaped_chilling(8, 0.3, 0, 5) == bell_shaped_chilling(2, 0.3, 0, 5)
-    assert bell_shaped_chilling(8, 0.3, -0.9, 5) == pytest.approx(0.5)
-    assert np.isfinite(bell_shaped_chilling([-1e4, 1e4], 1, 1, 5)).all()
 
 
 # Pins of our own run: the curve for Picea sitchensis, 67.4 + 4401.8 exp(-0.042 C), its numbers from memory.

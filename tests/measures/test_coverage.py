@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
 from season_engine.measures.chill import chill_portions, chilling_hours
-from season_engine.measures.coverage import Measured, daily, running_total, total
+from season_engine.measures.coverage import daily
 
 missing_or_not = st.one_of(st.just(np.nan), st.floats(-5, 5))
 some_days = arrays(float, st.tuples(st.integers(1, 5), st.just(24)), elements=missing_or_not)
@@ -45,48 +45,6 @@ def test_a_day_with_nothing_in_it_is_nan_not_nought(policy):
     value, coverage = daily(chill_portions(hourly.ravel()).reshape(hourly.shape), policy)
     assert np.isnan(value).tolist() == [False, True, False]
     assert coverage.tolist() == [1, 0, 1]
-
-
-@pytest.mark.parametrize(
-    ("policy", "expected"),
-    [
-        ("refuse", [np.nan] * 4),
-        ("leave_out", [np.nan, 2, 2, 6]),
-        ("scale_up", [np.nan, 4, 6, 6 / (1.5 / 4)]),
-    ],
-)
-def test_running_total_carries_the_coverage_along(policy, expected):
-    measure = Measured(np.array([np.nan, 2.0, np.nan, 4.0]), np.array([0.0, 1.0, 0.0, 0.5]))
-    value, coverage = running_total(measure, policy)
-    np.testing.assert_allclose(value, expected)
-    np.testing.assert_allclose(coverage, [0, 1 / 2, 1 / 3, 1.5 / 4])
-
-
-def test_a_season_with_too_many_gaps_has_no_sum_whatever_the_policy():
-    days = np.full((2, 100), 2.0)
-    days[0, :10], days[1, :11] = np.nan, np.nan  # no more than a tenth may be missing
-    value, coverage = total(days, "scale_up", least_coverage=0.9)
-    np.testing.assert_allclose(value, [200, np.nan])
-    np.testing.assert_allclose(coverage, [0.9, 0.89])
-    assert np.isnan(total(days).value).all()
-
-
-@given(some_days)
-def test_the_total_is_the_last_of_the_running_totals(per_hour):
-    for policy in POLICIES:
-        days = daily(per_hour, policy)
-        np.testing.assert_allclose(total(days, policy).value, running_total(days, policy).value[-1])
-
-
-@given(some_days)
-def test_last_running_total_is_the_sum_of_all_hours_present(per_hour):
-    value, coverage = running_total(daily(per_hour, "leave_out"), "leave_out")
-    present = np.isfinite(per_hour)
-    assert np.isclose(coverage[-1], present.mean())
-    if present.any():
-        assert np.isclose(value[-1], per_hour[present].sum(), atol=1e-9)
-    else:
-        assert np.isnan(value[-1])
 
 
 @given(some_days)
