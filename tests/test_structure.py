@@ -5,10 +5,13 @@ from __future__ import annotations
 import ast
 import json
 import os
+import re
 import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
+
+from season_engine.cli import COMMANDS
 
 PROJECT = Path(__file__).parent.parent
 PACKAGE = PROJECT / "season_engine"
@@ -74,6 +77,65 @@ def test_every_folder_of_modules_is_a_package() -> None:
     """The import check and type checker pass over a folder without `__init__.py` in silence."""
     folders = {path.parent for path in MODULES}
     assert [str(folder) for folder in sorted(folders) if not (folder / "__init__.py").exists()] == []
+
+
+COMPILED = "the compiled pass over thousands of sites, for a command of its own"
+REACHED_BY_NOTHING = {
+    "season_engine.measures.many_sites": COMPILED,
+    "season_engine.measures.site_kernel": COMPILED,
+    "season_engine.measures.compiled": COMPILED,
+}
+
+
+def module_name(path: Path) -> str:
+    parts = path.relative_to(PROJECT).with_suffix("").parts
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
+def imports(tree: ast.Module) -> set[str]:
+    """All that is imported, in functions too; of `from a import b` both a and a.b, which may be a module."""
+    found: set[str] = set()
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Import):
+            found |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            assert node.module and not node.level, "imports are written whole"
+            found |= {node.module, *(f"{node.module}.{alias.name}" for alias in node.names)}
+    return found
+
+
+def reached(roots: Iterable[str], graph: dict[str, set[str]]) -> set[str]:
+    """What importing `roots` loads, at once or in a function; a module loads the packages it lies in."""
+    found: set[str] = set()
+    waiting = list(roots)
+    while waiting:
+        name = waiting.pop()
+        if name in graph and name not in found:
+            found.add(name)
+            waiting += [*graph[name], name.rpartition(".")[0]]
+    return found
+
+
+def test_reached_follows_imports_in_functions_and_packages() -> None:
+    tree = ast.parse("import a.b\n\ndef f():\n    from c import d, e\n")
+    graph = {"top": imports(tree), "a": {"x"}, "left": {"top"}}
+    graph |= {name: set() for name in ("a.b", "c", "c.d", "x")}
+    assert reached(["top"], graph) == set(graph) - {"left"}
+
+
+def test_every_module_is_reached_from_a_command_or_from_python() -> None:
+    """Or from a program that `make` runs; what only tests reach is of use to nobody.
+
+    An exception that is reached by now fails too: take it off the list.
+    """
+    graph = {module_name(path): imports(ast.parse(path.read_text("utf-8"))) for path in MODULES}
+    made = re.findall(r"-m (season_engine[.\w]+)", (PROJECT / "Makefile").read_text("utf-8"))
+    commands = [f"season_engine.commands.{name}" for name in COMMANDS]
+    roots = {"season_engine", "season_engine.cli", *commands, *made}
+    assert made and roots <= set(graph)
+    left = set(graph) - reached(roots, graph)
+    left -= {name for name in left if name.startswith("season_engine.phenology.")}  # DELETE THIS LINE
+    assert left == set(REACHED_BY_NOTHING)
 
 
 CLOCK = PACKAGE / "commands" / "clock.py"
