@@ -42,7 +42,7 @@ from season_engine.report.document import json_text, report_document
 from season_engine.report.page import report_page
 from season_engine.report.text import report_text
 from season_engine.report.units import in_units
-from season_engine.species.texts import bare_temperature, with_values
+from season_engine.tables.texts import bare_temperature, with_values
 from season_engine.workspace.workspace import load_workspace
 
 OTHERS = [name for name in languages() if name != ENGLISH]

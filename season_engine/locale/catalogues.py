@@ -17,8 +17,8 @@ from jinja2 import Environment
 from jinja2.ext import extract_from_ast
 
 from season_engine.messages import DOMAIN, ENGLISH, LOCALE, languages
-from season_engine.species.heat_units import is_heat_unit
-from season_engine.species.texts import with_values
+from season_engine.tables.heat_units import is_heat_unit
+from season_engine.tables.texts import with_values
 
 PACKAGE = LOCALE.parent
 TEMPLATE = LOCALE / f"{DOMAIN}.pot"

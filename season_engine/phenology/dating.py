@@ -10,12 +10,10 @@ from statistics import NormalDist
 import numpy as np
 from numpy.typing import NDArray
 
-from season_engine.phenology.kinds import Scene, reached
+from season_engine.markers.progress import Reached
+from season_engine.markers.scene import Scene
 from season_engine.phenology.learning import NOTHING, Learnt
-from season_engine.phenology.progress import Reached
-from season_engine.species.build import depends_on
 from season_engine.species.catalogue import Species
-from season_engine.species.schema import DaysAfter, Marker
 from season_engine.traces import TraceSet
 
 FloatArray = NDArray[np.float64]
@@ -69,28 +67,19 @@ def date_markers(
     spread: dict[str, FloatArray] = {}
     moved: set[str] = set()  # what is counted from these has moved with them
     for name, marker in species.markers.items():
-        found[name] = reached(marker, Scene(traces, plain, pot_l))
+        found[name] = marker.reached(Scene(traces, plain, pot_l))
         plain[name] = found[name].dates
-        if moved.intersection(depends_on(marker)):
+        if moved.intersection(marker.depends_on):
             moved.add(name)
         elif marker.sd_days:
             plain[name] = plain[name] + learnt.shift_days
             moved.add(name)
         if name in learnt.seen:
             plain[name] = np.full(len(traces), float(learnt.seen[name]))
-        spread[name] = _spread(marker, plain[name], spread, 0.0 if name in learnt.seen else learnt.spread)
+        share = 0.0 if name in learnt.seen else learnt.spread  # of the rule's error
+        spread[name] = marker.spread(plain[name], spread, share * marker.sd_days * DRAWS)
         if name in learnt.not_yet and (spread[name] <= learnt.not_yet[name]).all():
             spread[name] = np.maximum(spread[name], learnt.not_yet[name] + 1.0)
         if name in learnt.already and (spread[name] > learnt.already[name]).all():
             spread[name] = np.minimum(spread[name], float(learnt.already[name]))
     return Dating(traces, found, spread, plain, pot_l, learnt.not_yet, learnt.already)
-
-
-def _spread(marker: Marker, plain: FloatArray, earlier: Mapping[str, FloatArray], share: float) -> FloatArray:
-    """Dates with a share of the rule's error, never before the marker that this one is counted from."""
-    error = share * marker.sd_days * DRAWS
-    if isinstance(marker, DaysAfter):
-        return earlier[marker.after] + marker.days + error
-    after = getattr(marker, "after", None)
-    dates = plain[:, None] + error
-    return np.maximum(dates, earlier[after]) if after else dates

@@ -12,7 +12,7 @@ from dataclasses import replace
 from season_engine.advice.first_screen import FirstScreen
 from season_engine.messages import DEGREE_F, Message, Units
 from season_engine.report.contents import SeasonSum, SiteReport
-from season_engine.species.heat_units import unit_words
+from season_engine.tables.heat_units import unit_words
 from season_engine.weather.series import Weather
 from season_engine.windows.assessment import Assessment, Hazard, Reason, Step
 

@@ -7,14 +7,8 @@ from dataclasses import dataclass, field, replace
 from graphlib import CycleError, TopologicalSorter
 
 from season_engine.errors import GrowerError
-from season_engine.species.schema import (
-    CatalogueFile,
-    DaysAfter,
-    Marker,
-    SharedSet,
-    SpeciesTable,
-    Window,
-)
+from season_engine.markers.base import Marker
+from season_engine.species.schema import CatalogueFile, SharedSet, SpeciesTable, Window
 from season_engine.workspace.toml_lines import Location, TomlText
 
 WindowKey = tuple[str, str]  # job and name
@@ -110,17 +104,11 @@ def merged_species(base: Merged, name: str, table: SpeciesTable, toml: TomlText)
     return base.without(table.without).over(table.marker, table.window, place)
 
 
-def depends_on(marker: Marker) -> tuple[str, ...]:
-    """Names of the markers that this one is counted from or until."""
-    names = (getattr(marker, "after", None), getattr(marker, "until", None))
-    return tuple(name for name in names if name)
-
-
 def in_order(merged: Merged) -> dict[str, Marker]:
     """The markers, each after those it depends on; a loop or a name that leads nowhere is an error."""
     markers, places = merged.markers, merged.places
     for name, marker in markers.items():
-        for other in depends_on(marker):
+        for other in marker.depends_on:
             if other not in markers:
                 raise places[name].fault(f'marker "{name}" is counted from "{other}", which does not exist.')
     try:
@@ -135,7 +123,7 @@ def in_order(merged: Merged) -> dict[str, Marker]:
 
 def ordered(markers: Mapping[str, Marker]) -> dict[str, Marker]:
     """The markers, each after those it depends on, which are among them; raises CycleError."""
-    order = TopologicalSorter({name: depends_on(marker) for name, marker in markers.items()})
+    order = TopologicalSorter({name: marker.depends_on for name, marker in markers.items()})
     return {name: markers[name] for name in order.static_order()}
 
 
@@ -152,9 +140,8 @@ def _refuse_impossible(window: Window, markers: Mapping[str, Marker], place: Pla
 
 
 def _always_before(name: str, markers: Mapping[str, Marker]) -> Iterable[str]:
-    """The markers that one is counted from, and those in turn; none beyond a count of days backwards."""
-    marker = markers[name]
-    after = getattr(marker, "after", None)
-    if after and not (isinstance(marker, DaysAfter) and marker.days < 0):
-        yield after
-        yield from _always_before(after, markers)
+    """The markers that one can't come before, and those in turn."""
+    before = markers[name].never_before
+    if before is not None:
+        yield before
+        yield from _always_before(before, markers)

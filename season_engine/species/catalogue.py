@@ -7,10 +7,11 @@ from dataclasses import dataclass, field, replace
 from functools import cache, cached_property
 
 from season_engine.errors import GrowerError
+from season_engine.markers.base import Marker
 from season_engine.messages import Message
 from season_engine.species.build import Merged, in_order, merged_group, merged_species, ordered
 from season_engine.species.files import head_of, shared_set, shipped, species_in
-from season_engine.species.schema import CatalogueFile, Harm, Marker, SpeciesTable, Window
+from season_engine.species.schema import CatalogueFile, Harm, SpeciesTable, Window
 from season_engine.workspace.names import KnownNames
 from season_engine.workspace.reading import did_you_mean, listed, shortened
 from season_engine.workspace.spelling import plain_name, without_cultivar

@@ -6,20 +6,18 @@ Run ``python -m season_engine.species.knowledge_page`` to write it anew.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from pathlib import Path
 
 from season_engine.files import write_whole
+from season_engine.markers.base import Marker
 from season_engine.species.catalogue import Species, load_catalogue
 from season_engine.species.files import shipped
 from season_engine.species.schema import (
     CatalogueFile,
-    DaysAfter,
     Harm,
     HazardRule,
     HeatHazard,
-    HeatShare,
-    Marker,
     SharedSet,
     ShortSeason,
     SpeciesTable,
@@ -35,17 +33,6 @@ TAGS = {
     "fit": "fitted to open data",
     "practice": "common practice, no source",
     "memory": "from memory",
-}
-# Written after a number; the need has a unit of its own, and the give or take a column.
-UNITS = {
-    "day": "days into the season",
-    "days": "days together",
-    "hours": "hours of daylight",
-    "level_c": "degC",
-    "base_c": "degC as the base of heat",
-    "middle_c": "degC, where an hour counts half",
-    "steepness_per_c": "a degree around it",
-    "softening": "a chill portion off its logarithm",
 }
 HEADING = "| What | Numbers | Counted from | Give or take | Known from |\n| --- | --- | --- | --- | --- |"
 OPENING = """\
@@ -148,7 +135,7 @@ def _rows(table: _Numbers) -> list[str]:
         _row(f"{kind}: {harm.parts}", "", "", "", _known_from(harm.provenance, harm.source))
         for kind, harm in _harms(table)
     ]
-    rows += [_marker_row(name, table.marker) for name in table.marker]
+    rows += [_marker_row(name, marker) for name, marker in table.marker.items()]
     for window in table.window:
         rows += [_hazard_row(window, rule) for rule in window.hazard]
         for one in window.sections:
@@ -159,16 +146,12 @@ def _rows(table: _Numbers) -> list[str]:
     return rows
 
 
-def _marker_row(name: str, markers: Mapping[str, Marker]) -> str:
-    marker = markers[name]
-    after = getattr(marker, "after", None)
-    counted_from = [f"`{after}`"] if after else []
-    if until := getattr(marker, "until", None):
-        counted_from.append(f"until `{until}`")
+def _marker_row(name: str, marker: Marker) -> str:
+    counted = ", until ".join(f"`{other}`" for other in marker.depends_on)
     stage = f" (BBCH {marker.bbch:02d})" if marker.bbch is not None else ""
     spread = f"{marker.sd_days:g} days" if marker.sd_days else ""
     known = _known_from(marker.provenance, marker.source)
-    return _row(f"`{name}`: {marker.label}{stage}", _numbers(marker), ", ".join(counted_from), spread, known)
+    return _row(f"`{name}`: {marker.label}{stage}", ", ".join(marker.numbers), counted, spread, known)
 
 
 def _hazard_row(window: Window, rule: HazardRule) -> str:
@@ -180,23 +163,6 @@ def _hazard_row(window: Window, rule: HazardRule) -> str:
     what = f"{window.job}, {window.name}: {rule.name}"
     known = _known_from(rule.provenance, rule.source)
     return _row(what, f"{harm}; too likely from {rule.limit:.0%} on", "the job", "", known)
-
-
-def _numbers(marker: Marker) -> str:
-    """A rule's numbers with their units, in the order of the schema."""
-    told = []
-    for key, value in marker:
-        if key == "need":
-            told.append(f"{value:g} {getattr(marker, 'unit', '')}")
-        elif key == "share":
-            told.append(f"{value:.0%} of {'the year' if isinstance(marker, HeatShare) else 'years'}")
-        elif key == "days" and isinstance(marker, DaysAfter):
-            told.append(f"{abs(value)} days {'before' if value < 0 else 'after'}")
-        elif key in UNITS:
-            told.append(f"{value:g} {UNITS[key]}")
-    if getattr(marker, "zone", "air") == "root":
-        told.append("in the root zone")
-    return ", ".join(told)
 
 
 def _known_from(tag: str, source: str) -> str:

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from season_engine.phenology.dating import Dating, date_markers
 from season_engine.species.catalogue import Catalogue, Species
-from season_engine.species.schema import DaysAfter, Size, Window
+from season_engine.species.schema import Size, Window
 from season_engine.verify.cases import WindowOpening
 from season_engine.verify.own_record import Said, Statement
 from season_engine.windows.assess import Prospect
@@ -158,7 +158,8 @@ class PastSeason:
         So do days counted back, even from odds, which are the same in every trace till the day itself.
         """
         marker, dates = self.species.markers[name], self.dating.plain[name]
-        if isinstance(marker, DaysAfter) and marker.days < 0 and not self._settled(marker.after):
+        back = marker.never_before is None
+        if back and not all(self._settled(other) for other in marker.depends_on):
             return False
         past = dates.size and dates.max() < self.dating.traces.observed_days
         return bool(past and np.ptp(dates) < SAME_DAYS)

@@ -8,9 +8,9 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
+from season_engine.markers.base import Marker
 from season_engine.phenology.dating import Dating
-from season_engine.species.build import depends_on
-from season_engine.species.schema import Marker, Window
+from season_engine.species.schema import Window
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Explanation, Step, YearDate
 from season_engine.windows.learnt_trail import learnt_trail
@@ -42,7 +42,7 @@ def _behind(names: list[str], markers: Mapping[str, Marker]) -> set[str]:
         name = waiting.pop()
         if name not in found:
             found.add(name)
-            waiting += depends_on(markers[name])
+            waiting += markers[name].depends_on
     return found
 
 
@@ -52,7 +52,7 @@ def _step(prospect: Prospect, name: str, dating: Dating) -> Step:
     return Step(
         reason=reason_for(name, marker, "opens", dating, prospect.view.on),
         kind=marker.kind,
-        counted_from=depends_on(marker),
+        counted_from=marker.depends_on,
         numbers={
             key: value
             for key, value in marker.model_dump().items()

@@ -8,11 +8,11 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from season_engine.markers.progress import still_to_come
+from season_engine.markers.scene import Scene
 from season_engine.measures.heat import growing_degree_days
 from season_engine.messages import Degrees, Message
 from season_engine.phenology.dating import Dating
-from season_engine.phenology.kinds import Scene
-from season_engine.phenology.progress import still_to_come
 from season_engine.species.schema import ColdHazard, HazardRule, HeatHazard, ShortSeason
 from season_engine.windows.assessment import Hazard, WeekAhead
 from season_engine.windows.forecast_hazards import forecast_event

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from season_engine.markers.base import Marker
 from season_engine.messages import Message
 from season_engine.phenology.dating import Dating, date_markers
-from season_engine.species.build import depends_on
 from season_engine.species.catalogue import OwnMarker, Species
-from season_engine.species.schema import Marker, Window
+from season_engine.species.schema import Window
 from season_engine.windows.assess import Prospect
 from season_engine.windows.jobs import JOBS
 from season_engine.windows.opening import End, open_window, quantile
@@ -93,7 +93,7 @@ def _traced_to(
         name = ahead.pop()
         if name not in found:
             found.add(name)
-            ahead += depends_on(markers[name])
+            ahead += markers[name].depends_on
     return found & own.keys()
 
 

@@ -10,9 +10,9 @@ import sys
 
 import numpy as np
 
+from season_engine.markers.progress import still_to_come
 from season_engine.measures.heat import growing_degree_days
 from season_engine.phenology.dating import date_markers
-from season_engine.phenology.progress import still_to_come
 from season_engine.species.catalogue import load_catalogue
 from season_engine.windows.opening import open_window
 from tests.yards import NORTH, SOUTH, view

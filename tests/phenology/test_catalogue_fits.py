@@ -9,6 +9,7 @@ from functools import cache
 import numpy as np
 import pytest
 
+from season_engine.markers.kinds.softened_by_chill import SoftenedForcing
 from season_engine.measures.chill import chill_portions
 from season_engine.measures.hourly import hourly_temperatures_c
 from season_engine.phenology.dating import date_markers
@@ -16,7 +17,6 @@ from season_engine.phenology.forecast import StationRecord
 from season_engine.phenology.season_rows import season_rows
 from season_engine.phenology.softened_fit import log_shift, log_weights
 from season_engine.species.catalogue import load_catalogue
-from season_engine.species.schema import SoftenedForcing
 from season_engine.traces import SeasonView
 from season_engine.weather.series import Weather
 from tests.phenology.stations import LAST_TRAINED, twelve

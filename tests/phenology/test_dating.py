@@ -6,7 +6,6 @@ import numpy as np
 import pytest
 
 from season_engine.phenology.dating import DRAWS, date_markers
-from season_engine.species.build import depends_on
 from season_engine.species.catalogue import load_catalogue
 from tests.yards import KAGOSHIMA, NAGANO, SOUTH, view
 
@@ -20,7 +19,7 @@ def test_no_marker_passes_the_one_it_is_counted_from(site) -> None:
         for name, marker in species.markers.items():
             after = getattr(marker, "after", None)
             if after and not (marker.kind == "days_after" and marker.days < 0):
-                assert after in depends_on(marker)
+                assert after in marker.depends_on
                 assert (dating.dates[name] >= dating.dates[after]).all(), (species.name, name)
 
 

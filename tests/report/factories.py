@@ -16,7 +16,7 @@ from season_engine.advice.moves import Move, WeatherSince
 from season_engine.advice.protect import Threat
 from season_engine.report.contents import Report, SeasonSum, SiteReport
 from season_engine.site import Site
-from season_engine.species.heat_units import unit_words
+from season_engine.tables.heat_units import unit_words
 from season_engine.weather.series import DailySeries, Fault, Weather
 from season_engine.windows.assessment import (
     Assessment,

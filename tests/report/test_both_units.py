@@ -29,7 +29,7 @@ from season_engine.report.text import report_text
 from season_engine.report.units import in_units, site_report_in, weather_in
 from season_engine.report.windows_csv import windows_csv
 from season_engine.species.files import shipped
-from season_engine.species.texts import bare_temperature, with_values
+from season_engine.tables.texts import bare_temperature, with_values
 from season_engine.weather.series import StationFacts
 from season_engine.windows.jobs import JOBS
 from season_engine.workspace.workspace import load_workspace

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from season_engine.cli import main
 from season_engine.messages import DegreeDays, Degrees, DegreesRange, Extremes, Message, Sum
 from season_engine.report.units import in_units, number_in, numbers_in, sum_in
-from season_engine.species.heat_units import unit_words
+from season_engine.tables.heat_units import unit_words
 from tests.workspaces import make_workspace
 
 from .factories import DEGREE_DAYS, a_sum

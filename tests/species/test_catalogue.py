@@ -3,7 +3,6 @@ from __future__ import annotations
 import pytest
 
 from season_engine.errors import GrowerError
-from season_engine.species.build import depends_on
 from season_engine.species.catalogue import Catalogue, load_catalogue
 from season_engine.species.files import head_of, shared_set, shipped, species_in
 from season_engine.species.schema import CatalogueFile, SharedSet
@@ -213,7 +212,7 @@ def test_every_marker_of_a_group_is_used() -> None:
         used = {name for window in (*species.windows, *species.set_aside) for name in window.markers}
         for name in reversed(list(species.markers)):  # each after those it depends on
             if name in used or species.markers[name].bbch is not None:
-                used.update((name, *depends_on(species.markers[name])))
+                used.update((name, *species.markers[name].depends_on))
         shared = {name for name, file in species.files.items() if "/shared/" in file}
         assert set(species.markers) - used - shared == set(), species.name
 

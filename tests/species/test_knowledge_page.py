@@ -6,7 +6,7 @@ from collections import Counter
 from season_engine.species.catalogue import load_catalogue
 from season_engine.species.files import shipped
 from season_engine.species.knowledge_page import PAGE, TAGS, page
-from season_engine.species.texts import with_values
+from season_engine.tables.texts import with_values
 
 
 def test_the_committed_page_is_up_to_date() -> None:

@@ -13,7 +13,6 @@ import pytest
 
 from season_engine.phenology.dating import date_markers
 from season_engine.site import Site
-from season_engine.species.build import depends_on
 from season_engine.species.catalogue import Species, load_catalogue
 from season_engine.species.schema import Window
 from season_engine.weather.series import DailySeries
@@ -71,7 +70,7 @@ def counted_from(species: Species, names: tuple[str, ...]) -> set[str]:
     while waiting:
         if (name := waiting.pop()) not in found:
             found.add(name)
-            waiting += depends_on(species.markers[name])
+            waiting += species.markers[name].depends_on
     return found
 
 

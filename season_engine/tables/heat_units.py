@@ -1,10 +1,13 @@
-"""The unit of a sum of heat: degree days above a base, written out."""
+"""A sum of heat, and its unit written out: degree days above a base."""
 
 from __future__ import annotations
 
 import re
 
+from pydantic import Field, field_validator
+
 from season_engine.messages import Degrees, Message
+from season_engine.tables.known import Table
 
 _UNIT = re.compile(
     r"growing degree days above (?P<base>-?\d+(\.\d+)?) degC( capped at (?P<upper>\d+(\.\d+)?) degC)?"
@@ -36,3 +39,26 @@ def unit_words(unit: str) -> Message:
         return Message("growing degree days above {base}", base=Degrees(base_c))
     capped = Message("growing degree days above {base} capped at {upper}")
     return Message(capped, base=Degrees(base_c), upper=Degrees(upper_c))
+
+
+class Heat(Table):
+    """An amount of heat, in a unit written out."""
+
+    need: float = Field(gt=0, description="{need:g} {unit}")
+    unit: str
+
+    @field_validator("unit")
+    @classmethod
+    def _known_unit(cls, unit: str) -> str:
+        base_and_cap_c(unit)
+        return unit
+
+    @property
+    def base_c(self) -> float:
+        """Temperature that heat is counted above."""
+        return base_and_cap_c(self.unit)[0]
+
+    @property
+    def upper_c(self) -> float | None:
+        """Temperature at which the daily mean is capped, if it is."""
+        return base_and_cap_c(self.unit)[1]

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
-from season_engine.phenology.progress import NEVER, Progress, since, still_to_come
+from season_engine.markers.progress import NEVER, Progress, since, still_to_come
 
 DAILY = arrays(np.float64, (3, 20), elements=st.floats(0, 30, allow_subnormal=False))
 STARTS = arrays(np.float64, 3, elements=st.sampled_from([0.0, 4.0, 19.0, NEVER]))

@@ -11,9 +11,8 @@ from hypothesis import strategies as st
 from pydantic_core import PydanticCustomError
 
 from season_engine.cli import main
-from season_engine.species.texts import bare_temperature, with_values
-
-from .test_own_catalogue import YARD, yard
+from season_engine.tables.texts import bare_temperature, with_values
+from tests.species.test_own_catalogue import YARD, yard
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,104 @@
+"""What every kind of marker says of itself, and what it has to answer."""
+
+from __future__ import annotations
+
+from abc import abstractmethod
+from collections.abc import Mapping
+
+import numpy as np
+from numpy.typing import NDArray
+from pydantic import Field
+
+from season_engine.markers.progress import Progress, Reached
+from season_engine.markers.scene import Scene
+from season_engine.messages import Message
+from season_engine.tables.known import Known
+from season_engine.tables.texts import Text
+
+FloatArray = NDArray[np.float64]
+
+
+class Marker(Known):
+    """A dated event in a trace: its table in the catalogue, how far it is, and its date.
+
+    Where a field has a description, that is how the page of numbers tells it.
+    """
+
+    label: Text = Field(min_length=3)  # words that follow "when": "candles begin to move"
+    bbch: int | None = Field(default=None, ge=0, le=99)
+    sd_days: float = Field(default=0, ge=0, le=40)
+    kind: str  # of each kind a literal of its own
+
+    @property
+    @abstractmethod
+    def measured_in(self) -> str:
+        """Unit of the values of its progress, and of the need."""
+
+    @abstractmethod
+    def progress(self, scene: Scene) -> Progress:
+        """How far each trace has come, given the dates of the markers it depends on."""
+
+    @property
+    def depends_on(self) -> tuple[str, ...]:
+        """The marker it is counted from, if any, then the one it is counted until."""
+        return ()
+
+    @property
+    def never_before(self) -> str | None:
+        """The marker it can't come before, if any."""
+        return None
+
+    def reached(self, scene: Scene) -> Reached:
+        """Its dates, worked out once for all species that have it and count it from the same days."""
+        counted_from = tuple(scene.dates[name].tobytes() for name in self.depends_on)
+        return scene.traces.once(
+            (self, scene.pot_l, counted_from), lambda: self.progress(scene).by(scene.observed_days)
+        )
+
+    def spread(
+        self, plain: FloatArray, earlier: Mapping[str, FloatArray], error_days: FloatArray
+    ) -> FloatArray:
+        """Its dates `plain`, shape (..., traces), with each draw of its rule's error: (..., traces, draws).
+
+        `earlier` holds the same of the markers before it.
+        """
+        dates = plain[..., None] + error_days
+        return dates if self.never_before is None else np.maximum(dates, earlier[self.never_before])
+
+    def reason(self, have: float, need: float) -> Message:
+        """How far it is by the last day observed, while it is still to come; by itself only what it is."""
+        return self.label.capitalised()
+
+    @property
+    def numbers(self) -> tuple[str, ...]:
+        """Its numbers with their units, as the page of numbers tells them."""
+        values = dict(self)
+        fields = type(self).model_fields.values()
+        return tuple(field.description.format(**values) for field in fields if field.description)
+
+
+class CountedAfter(Marker):
+    """A marker that is counted from another one, and never comes before it."""
+
+    after: str
+
+    @property
+    def depends_on(self) -> tuple[str, ...]:
+        """The marker it is counted from."""
+        return (self.after,)
+
+    @property
+    def never_before(self) -> str | None:
+        """The marker it is counted from."""
+        return self.after
+
+
+class CountedUntil(CountedAfter):
+    """A marker that is counted from another one until a third."""
+
+    until: str
+
+    @property
+    def depends_on(self) -> tuple[str, ...]:
+        """Both of them."""
+        return self.after, self.until

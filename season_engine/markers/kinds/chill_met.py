@@ -1,0 +1,29 @@
+"""Winter's chill."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+import numpy as np
+from pydantic import Field
+
+from season_engine.markers.progress import Progress
+from season_engine.markers.scene import Scene
+from season_engine.markers.sums import Summed, chill_so_far
+
+
+class ChillMet(Summed):
+    """Chill counted from the season's start reaches a need."""
+
+    kind: Literal["chill_met"]
+    need: float = Field(gt=0, le=200, description="{need:g} {unit}")
+    unit: Literal["chill portions"]
+
+    @property
+    def measured_in(self) -> str:
+        """Chill portions."""
+        return self.unit
+
+    def progress(self, scene: Scene) -> Progress:
+        """Chill so far."""
+        return Progress(chill_so_far(scene.traces), np.array(self.need), scene.season_start())

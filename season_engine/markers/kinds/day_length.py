@@ -1,0 +1,51 @@
+"""The length of the day."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Literal
+
+import numpy as np
+from pydantic import Field
+
+from season_engine.markers.base import CountedAfter
+from season_engine.markers.progress import Progress
+from season_engine.markers.scene import Scene
+from season_engine.messages import Message
+
+
+class _DayLength(CountedAfter):
+    """The day is as long as so many hours."""
+
+    hours: float = Field(gt=0, lt=24, description="{hours:g} hours of daylight")
+
+    measured_in: ClassVar[str] = "hours"
+
+    def reason(self, have: float, need: float) -> Message:
+        """How long it is."""
+        return Message("{label}: it is {have:.1f} hours long", label=self.label.capitalised(), have=have)
+
+
+class DayLengthAbove(_DayLength):
+    """The day is at least so many hours long."""
+
+    kind: Literal["day_length_above"]
+
+    def progress(self, scene: Scene) -> Progress:
+        """Hours, as they rise."""
+        hours = scene.every_trace(scene.traces.day_length_h)
+        return Progress(hours, np.array(self.hours), scene.dates[self.after])
+
+
+class DayLengthBelow(_DayLength):
+    """The day is no longer than so many hours; where it never gets so short, the year's shortest day.
+
+    Towards the tropics it never does: what the short day ends there, it ends with the shortest.
+    """
+
+    kind: Literal["day_length_below"]
+
+    def progress(self, scene: Scene) -> Progress:
+        """Hours, as they fall."""
+        hours = scene.every_trace(scene.traces.day_length_h)
+        shortest = hours.min(axis=(-2, -1), keepdims=True)
+        return Progress(hours, np.maximum(self.hours, shortest), scene.dates[self.after], falling=True)

@@ -1,0 +1,46 @@
+"""So many days from another marker on, or back from it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import ClassVar, Literal
+
+import numpy as np
+from numpy.typing import NDArray
+from pydantic import Field
+
+from season_engine.markers.base import CountedAfter
+from season_engine.markers.progress import NEVER, Progress
+from season_engine.markers.scene import Scene
+
+FloatArray = NDArray[np.float64]
+
+
+class DaysAfter(CountedAfter):
+    """So many days after (or, if negative, before) another marker."""
+
+    kind: Literal["days_after"]
+    days: int = Field(ge=-200, le=400)
+
+    measured_in: ClassVar[str] = "days"
+
+    def progress(self, scene: Scene) -> Progress:
+        """Days since the other marker, below nought before it."""
+        since_other = scene.columns - scene.dates[self.after][..., None]
+        return Progress(since_other, np.array(float(self.days)), scene.every_date(-NEVER))
+
+    @property
+    def never_before(self) -> str | None:
+        """None for days counted back."""
+        return self.after if self.days >= 0 else None
+
+    def spread(
+        self, plain: FloatArray, earlier: Mapping[str, FloatArray], error_days: FloatArray
+    ) -> FloatArray:
+        """The other marker's draws, so many days on; its own error comes on top."""
+        return earlier[self.after] + self.days + error_days
+
+    @property
+    def numbers(self) -> tuple[str, ...]:
+        """The days, and whether they lie before or after."""
+        return (f"{abs(self.days)} days {'before' if self.days < 0 else 'after'}",)

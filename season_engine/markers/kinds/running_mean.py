@@ -1,0 +1,65 @@
+"""The mean of the last days, of the air or in the middle of the pot."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Literal
+
+import numpy as np
+from numpy.typing import NDArray
+from pydantic import Field
+
+from season_engine.markers.base import CountedAfter
+from season_engine.markers.progress import Progress
+from season_engine.markers.scene import Scene
+from season_engine.measures.runs import mean_of_last
+from season_engine.messages import Degrees, Message
+
+
+class _RunningMean(CountedAfter):
+    """The mean of so many days, ending with each."""
+
+    level_c: float = Field(ge=-20, le=40, description="{level_c:g} degC")
+    days: int = Field(ge=1, le=60, description="{days} days together")
+    zone: Literal["air", "root"] = "air"
+
+    measured_in: ClassVar[str] = "degC"
+
+    def mean_c(self, scene: Scene) -> NDArray[np.float64]:
+        """Of the last days, shape (..., traces, days)."""
+        in_pot = self.zone == "root"
+        return scene.traces.once(
+            ("running mean", self.days, scene.pot_l if in_pot else None),
+            lambda: mean_of_last(self.days, scene.root_zone_c() if in_pot else scene.traces.mean_c),
+        )
+
+    def reason(self, have: float, need: float) -> Message:
+        """The mean of the last days."""
+        root = Message("{label}: the root zone averaged {mean} over the last {days} days")
+        air = Message("{label}: the air averaged {mean} over the last {days} days")
+        where = root if self.zone == "root" else air
+        return Message(where, label=self.label.capitalised(), mean=Degrees(have, 1), days=self.days)
+
+    @property
+    def numbers(self) -> tuple[str, ...]:
+        """The level and the days, and where, if not in the air."""
+        return (*super().numbers, *(("in the root zone",) if self.zone == "root" else ()))
+
+
+class MeanAbove(_RunningMean):
+    """The mean of so many days rises to a level."""
+
+    kind: Literal["mean_above"]
+
+    def progress(self, scene: Scene) -> Progress:
+        """The mean, as it rises."""
+        return Progress(self.mean_c(scene), np.array(self.level_c), scene.dates[self.after])
+
+
+class MeanBelow(_RunningMean):
+    """The mean of so many days falls to a level."""
+
+    kind: Literal["mean_below"]
+
+    def progress(self, scene: Scene) -> Progress:
+        """The mean, as it falls."""
+        return Progress(self.mean_c(scene), np.array(self.level_c), scene.dates[self.after], falling=True)

@@ -1,0 +1,91 @@
+"""Dates by the share of years with a cold night or a hot day; they are the same in every trace."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Literal
+
+import numpy as np
+from numpy.typing import NDArray
+from pydantic import Field
+
+from season_engine.markers.base import CountedAfter, CountedUntil
+from season_engine.markers.progress import Progress, over_traces
+from season_engine.markers.scene import Scene
+
+BoolArray = NDArray[np.bool_]
+LEVEL, SHARE = "{level_c:g} degC", "{share:.0%} of years"
+
+
+class FirstFrost(CountedAfter):
+    """The date by which such a share of years has had a night this cold at the pots."""
+
+    kind: Literal["first_frost"]
+    level_c: float = Field(ge=-30, le=15, description=LEVEL)
+    share: float = Field(gt=0, lt=1, description=SHARE)
+
+    measured_in: ClassVar[str] = "share of years"
+
+    def progress(self, scene: Scene) -> Progress:
+        """Share of the years that have had one."""
+        return _had(self, _cold_at_the_pots(scene, self.level_c), scene)
+
+
+class LastFrost(CountedUntil):
+    """The date after which no more than such a share of years still has a night this cold at the pots."""
+
+    kind: Literal["last_frost"]
+    level_c: float = Field(ge=-30, le=15, description=LEVEL)
+    share: float = Field(gt=0, lt=1, description=SHARE)
+
+    measured_in: ClassVar[str] = "share of years"
+
+    def progress(self, scene: Scene) -> Progress:
+        """Share of the years with one to come."""
+        return _to_come(self, _cold_at_the_pots(scene, self.level_c), scene)
+
+
+class HotDayOdds(CountedAfter):
+    """The date by which such a share of years has had a day as hot as this."""
+
+    kind: Literal["hot_day_odds"]
+    level_c: float = Field(ge=20, le=50, description=LEVEL)
+    share: float = Field(gt=0, lt=1, description=SHARE)
+
+    measured_in: ClassVar[str] = "share of years"
+
+    def progress(self, scene: Scene) -> Progress:
+        """Share of the years that have had one."""
+        return _had(self, scene.traces.tmax_c >= self.level_c, scene)
+
+
+class LastHotDay(CountedUntil):
+    """The date after which no more than such a share of years still has a day as hot as this."""
+
+    kind: Literal["last_hot_day"]
+    level_c: float = Field(ge=20, le=50, description=LEVEL)
+    share: float = Field(gt=0, lt=1, description=SHARE)
+
+    measured_in: ClassVar[str] = "share of years"
+
+    def progress(self, scene: Scene) -> Progress:
+        """Share of the years with one to come."""
+        return _to_come(self, scene.traces.tmax_c >= self.level_c, scene)
+
+
+def _cold_at_the_pots(scene: Scene, level_c: float) -> BoolArray:
+    return scene.traces.tmin_c - scene.traces.site.bench_frost_allowance_c <= level_c
+
+
+def _had(marker: FirstFrost | HotDayOdds, harm: BoolArray, scene: Scene) -> Progress:
+    start = scene.dates[marker.after]
+    had_one = np.logical_or.accumulate(harm & (scene.columns >= start[..., None]), axis=-1)
+    share = scene.every_trace(over_traces(scene.traces.weights, had_one))
+    return Progress(share, np.array(marker.share), start)
+
+
+def _to_come(marker: LastFrost | LastHotDay, harm: BoolArray, scene: Scene) -> Progress:
+    """Years without any count as none."""
+    counted = harm & (scene.columns < scene.dates[marker.until][..., None])
+    to_come = np.logical_or.accumulate(counted[..., ::-1], axis=-1)[..., ::-1]
+    share = scene.every_trace(over_traces(scene.traces.weights, to_come))
+    return Progress(share, np.array(marker.share), scene.dates[marker.after], falling=True)

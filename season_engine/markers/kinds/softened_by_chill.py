@@ -1,0 +1,62 @@
+"""Warmth of which a tree wants less the more chill it has had: need * exp(-softening * portions)."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+from pydantic import Field
+
+from season_engine.markers.base import CountedAfter
+from season_engine.markers.progress import Progress, since
+from season_engine.markers.scene import Scene
+from season_engine.markers.sums import OfHeat, Summed, chill_so_far
+from season_engine.measures.heat import sigmoid_forcing
+from season_engine.measures.soft_response import heat_needed_after_chill
+
+SOFTENING = "{softening:g} a chill portion off its logarithm"
+
+
+class HeatSoftenedByChill(Summed, OfHeat):
+    """Heat since a marker reaches a need that falls as chill rises."""
+
+    kind: Literal["heat_softened_by_chill"]
+    softening: float = Field(gt=0, le=0.2, description=SOFTENING)
+
+    def progress(self, scene: Scene) -> Progress:
+        """Heat so far."""
+        return _softened(self, self.daily_heat(scene), scene)
+
+
+class SoftenedForcing(Summed, CountedAfter):
+    """Hourly forcing since a marker reaches a need that falls as chill rises.
+
+    An hour counts from 0 in the cold to 1 in the warm, one half at `middle_c`; a day full of ones is one day.
+    """
+
+    kind: Literal["softened_forcing"]
+    need: float = Field(gt=0, le=1000, description="{need:g} {unit}")
+    unit: Literal["days of full warmth"]
+    steepness_per_c: float = Field(gt=0, le=5, description="{steepness_per_c:g} a degree around it")
+    middle_c: float = Field(ge=-10, le=40, description="{middle_c:g} degC, where an hour counts half")
+    softening: float = Field(ge=0, le=0.2, description=SOFTENING)
+
+    @property
+    def measured_in(self) -> str:
+        """Days of full warmth."""
+        return self.unit
+
+    def progress(self, scene: Scene) -> Progress:
+        """Forcing so far."""
+        traces, key = scene.traces, ("forcing", self.steepness_per_c, self.middle_c)
+        daily = traces.once(key, lambda: sigmoid_forcing(traces.hourly_c, *key[1:]).mean(axis=-1))
+        return _softened(self, daily, scene)
+
+
+def _softened(
+    marker: HeatSoftenedByChill | SoftenedForcing, daily: NDArray[np.float64], scene: Scene
+) -> Progress:
+    start = scene.dates[marker.after]
+    need = heat_needed_after_chill(chill_so_far(scene.traces), 0.0, marker.need, marker.softening)
+    return Progress(since(start, daily), need, start)

@@ -1,0 +1,61 @@
+"""What a marker is dated in."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from season_engine.measures.root_zone import lagged, pot_lag_h
+from season_engine.traces import TraceSet
+
+FloatArray = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Scene:
+    """The traces, the markers dated before this one, and the pot the tree stands in.
+
+    Before the traces any axes may lead.
+    """
+
+    traces: TraceSet
+    dates: Mapping[str, FloatArray]  # columns of the markers already dated, shape (..., traces)
+    pot_l: float
+
+    @property
+    def observed_days(self) -> int:
+        """How many of the days are known."""
+        return self.traces.observed_days
+
+    @property
+    def columns(self) -> NDArray[np.int64]:
+        """Of each day, shape (days,)."""
+        return np.arange(self.traces.days.size)
+
+    @property
+    def days_of_season(self) -> FloatArray:
+        """Each day counted from the season's first, shape (days,)."""
+        return self.columns.astype(np.float64) - self.traces.season_start
+
+    def every_trace(self, daily: FloatArray) -> FloatArray:
+        """Values of days alone, shape (..., days), as those of every trace: (..., traces, days)."""
+        return np.broadcast_to(daily[..., None, :], self.traces.tmin_c.shape)
+
+    def season_start(self) -> FloatArray:
+        """Column of the season's first day in every trace, shape (..., traces)."""
+        return self.every_date(float(self.traces.season_start))
+
+    def every_date(self, column: float) -> FloatArray:
+        """The same column for every trace, shape (..., traces)."""
+        return np.full(self.traces.tmin_c.shape[:-1], column)
+
+    def root_zone_c(self) -> FloatArray:
+        """Daily mean temperature in the middle of the pot, shape (..., traces, days)."""
+        return self.traces.once(("root zone", self.pot_l), self._root_zone_c)
+
+    def _root_zone_c(self) -> FloatArray:
+        air_c = self.traces.mean_c + self.traces.site.pots_warmer_c
+        return lagged(air_c, float(pot_lag_h(self.pot_l)) / 24)

@@ -1,0 +1,53 @@
+"""What the markers have in common that wait for a sum of heat or chill."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from season_engine.markers.base import CountedAfter, Marker
+from season_engine.markers.scene import Scene
+from season_engine.measures.heat import growing_degree_days
+from season_engine.messages import Message, Sum
+from season_engine.tables.heat_units import Heat, unit_words
+from season_engine.traces import TraceSet
+
+FloatArray = NDArray[np.float64]
+
+
+class Summed(Marker):
+    """A marker that comes once a sum is as much as its need."""
+
+    def reason(self, have: float, need: float) -> Message:
+        """The sum so far, and the need."""
+        label, unit = self.label.capitalised(), self.measured_in
+        if have >= need:  # by the catalogue's count; the grower's notes put it later
+            return label
+        so_far = Message("{label}: {have:.0f} of {need:.0f} {unit} so far")
+        return Message(so_far, label=label, have=Sum(have, unit), need=Sum(need, unit), unit=unit_words(unit))
+
+
+class OfHeat(CountedAfter, Heat):
+    """A marker that an amount of heat decides."""
+
+    @property
+    def measured_in(self) -> str:
+        """The heat it counts."""
+        return self.unit
+
+    def daily_heat(self, scene: Scene) -> FloatArray:
+        """Degree days of each day, shape (..., traces, days)."""
+        return degree_days(scene.traces, self.base_c, self.upper_c)
+
+
+def degree_days(traces: TraceSet, base_c: float, upper_c: float | None = None) -> FloatArray:
+    """Of each day, shape (..., traces, days)."""
+    return traces.once(
+        ("degree days", base_c, upper_c),
+        lambda: growing_degree_days(traces.tmin_c, traces.tmax_c, base_c=base_c, upper_c=upper_c),
+    )
+
+
+def chill_so_far(traces: TraceSet) -> FloatArray:
+    """Chill portions since the season's start, shape (..., traces, days)."""
+    return traces.once("chill so far", lambda: np.cumsum(traces.chill_portions, axis=-1))

@@ -1,0 +1,1 @@
+"""What tables of the catalogue are made of: texts with values, sums of heat, where a number is from."""

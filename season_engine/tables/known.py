@@ -1,0 +1,44 @@
+"""A table of the catalogue, and one whose numbers say where they are from."""
+
+from __future__ import annotations
+
+from typing import Literal, Self
+
+from pydantic import BaseModel, ConfigDict, Field, model_validator
+
+from season_engine.messages import Message
+from season_engine.tables.texts import Text
+
+Provenance = Literal["published", "fit", "practice", "memory"]
+
+_ORIGINS: dict[Provenance, str] = {
+    "published": "published",
+    "fit": "fitted",
+    "practice": "common practice, no source",
+    "memory": "from memory",
+}
+
+
+class Table(BaseModel):
+    """What stands under a heading; keys that aren't known are faults."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class Known(Table):
+    """What says where it is known from."""
+
+    provenance: Provenance = Field(alias="from")
+    source: Text = Field(default_factory=Message)
+
+    @property
+    def origin(self) -> str:
+        """Where the numbers come from, as printed."""
+        words = _ORIGINS[self.provenance]
+        return Message("{origin}: {source}", origin=words, source=self.source) if self.source else words
+
+    @model_validator(mode="after")
+    def _sourced(self) -> Self:
+        if self.provenance in ("published", "fit") and not self.source:
+            raise ValueError(f'what is marked "{self.provenance}" needs its source')
+        return self

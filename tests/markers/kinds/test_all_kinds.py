@@ -1,0 +1,102 @@
+"""What holds for every kind of marker."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from pydantic import TypeAdapter
+
+from season_engine.markers.base import Marker
+from season_engine.markers.registry import AnyMarker, kinds
+from season_engine.markers.scene import Scene
+from season_engine.traces import TraceSet
+from tests.markers.scenes import past_of, scene_of
+
+HEAT = "growing degree days above 5 degC"
+BETWEEN = {"after": "midwinter", "until": "autumn_end"}
+TABLES = (
+    {"kind": "season_day", "day": 200},
+    {"kind": "chill_met", "need": 5, "unit": "chill portions"},
+    {"kind": "heat_after", "after": "midwinter", "need": 300, "unit": HEAT},
+    {"kind": "heat_softened_by_chill", "after": "midwinter", "need": 300, "unit": HEAT, "softening": 0.01},
+    {"kind": "softened_forcing", "after": "midwinter", "need": 20, "unit": "days of full warmth"}
+    | {"steepness_per_c": 0.2, "middle_c": 18, "softening": 0.01},
+    {"kind": "heat_left_below", "need": 900, "unit": HEAT, **BETWEEN},
+    {"kind": "mean_above", "after": "midwinter", "level_c": 18, "days": 5, "zone": "root"},
+    {"kind": "mean_below", "after": "midwinter", "level_c": 17, "days": 5},
+    {"kind": "day_length_below", "after": "midsummer", "hours": 10.5},
+    {"kind": "day_length_above", "after": "midwinter", "hours": 13},
+    {"kind": "days_after", "after": "midwinter", "days": -20},
+    {"kind": "hot_day_odds", "after": "midwinter", "level_c": 30, "share": 0.2},
+    {"kind": "last_hot_day", "level_c": 30, "share": 0.2, **BETWEEN},
+    {"kind": "heat_share", "after": "midwinter", "share": 0.3, "base_c": 5},
+    {"kind": "first_frost", "after": "midwinter", "level_c": 9.6, "share": 0.3},
+    {"kind": "last_frost", "level_c": 9.6, "share": 0.3, **BETWEEN},
+)
+HOT = ({2015: (7, 1), 2017: (8, 10), 2019: (9, 1)}, {2014: (6, 5), 2016: (5, 2), 2018: (7, 7)})
+
+
+def marker_of(table: dict[str, object]) -> Marker:
+    return TypeAdapter(AnyMarker).validate_python(
+        {"label": "made up", "sd_days": 6, "from": "memory", **table}
+    )
+
+
+def together(traces: tuple[TraceSet, ...]) -> TraceSet:
+    """Cases of one site on an axis before the traces."""
+    arrays = {
+        name: np.stack([getattr(one, name) for one in traces]) for name in ("tmin_c", "tmax_c", "weights")
+    }
+    found = replace(traces[0], **arrays)
+    vars(found).update(
+        {name: np.stack([getattr(one, name) for one in traces]) for name in ("hourly_c", "chill_portions")}
+    )
+    return found
+
+
+def with_winter(traces: TraceSet) -> TraceSet:
+    """Its first half year colder by 15 degrees, and 300 days of it known."""
+    colder_c = np.where(np.arange(traces.days.size) < traces.season_start + 180, 15.0, 0.0)
+    return replace(
+        traces, tmin_c=traces.tmin_c - colder_c, tmax_c=traces.tmax_c - colder_c, observed_days=300
+    )
+
+
+CASES = tuple(with_winter(past_of(45.0, hot)) for hot in HOT)
+TOGETHER = together(CASES)
+
+
+def test_each_kind_has_its_table_here() -> None:
+    assert sorted(str(table["kind"]) for table in TABLES) == [*kinds()]
+
+
+@pytest.mark.parametrize("table", TABLES, ids=lambda table: table["kind"])
+def test_cases_together_are_dated_as_each_alone_to_the_bit(table: dict[str, object]) -> None:
+    marker = marker_of(table)
+    scenes = [scene_of(one) for one in CASES]
+    dates = {name: np.stack([scene.dates[name] for scene in scenes]) for name in scenes[0].dates}
+    found = marker.reached(Scene(TOGETHER, dates, pot_l=10))
+    errors = np.array([-1.5, 0.0, 1.5]) * marker.sd_days
+    draws = {name: column[..., None] + errors for name, column in dates.items()}
+    spread = marker.spread(found.dates, draws, errors)
+    for case, scene in enumerate(scenes):
+        alone = marker.reached(scene)
+        assert np.array_equal(found.dates[case], alone.dates)
+        assert np.array_equal(found.have[case], alone.have, equal_nan=True)
+        need = np.broadcast_to(found.need, TOGETHER.tmin_c.shape)[case]
+        assert np.array_equal(need, np.broadcast_to(alone.need, need.shape))
+        mine = {name: column[case] for name, column in draws.items()}
+        assert np.array_equal(spread[case], marker.spread(alone.dates, mine, errors))
+    assert np.isfinite(found.dates).any(), "a test of dates that never come holds nothing"
+
+
+@pytest.mark.parametrize("table", TABLES, ids=lambda table: table["kind"])
+def test_every_number_of_a_kind_is_told(table: dict[str, object]) -> None:
+    told = " ".join(marker_of(table).numbers)
+    for name, value in table.items():
+        if name == "share":
+            assert f"{value:.0%}" in told
+        elif isinstance(value, int | float):
+            assert f"{abs(value):g}" in told

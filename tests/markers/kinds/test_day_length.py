@@ -1,0 +1,41 @@
+"""Days of so many hours, towards the tropics as well."""
+
+from __future__ import annotations
+
+import pytest
+
+from season_engine.markers.kinds.day_length import DayLengthBelow
+from tests.markers.scenes import past_of, scene_of
+
+
+def short_day(hours: float) -> DayLengthBelow:
+    return DayLengthBelow.model_validate(
+        {"kind": "day_length_below", "label": "days are short", "after": "midsummer", "hours": hours}
+        | {"from": "memory"}
+    )
+
+
+@pytest.mark.parametrize(("latitude", "month"), [(24.0, 12), (-24.0, 6)])
+def test_where_the_day_never_gets_so_short_the_shortest_of_the_year_counts(latitude, month) -> None:
+    """At 24 degrees 10.65 h by the CBM model (a pin of our own run), on the solstices' dates."""
+    traces = past_of(latitude)
+    found = short_day(10.5).reached(scene_of(traces))
+    dates = {traces.date_of(column) for column in found.dates}
+    assert len(dates) == 1
+    (day,) = dates
+    assert day.month == month and 20 <= day.day <= 23
+    assert found.need.item() == pytest.approx(10.65, abs=0.01)
+
+
+def test_where_it_gets_so_short_the_hours_count_and_the_two_meet() -> None:
+    """Nearer and nearer to the tropics the date runs towards the solstice, without a leap."""
+    found = []
+    for latitude in (51.5, 35.0, 30.0, 28.0, 27.0, 26.0):
+        traces = past_of(latitude)
+        columns = short_day(10.5).reached(scene_of(traces)).dates
+        found.append(int(columns[0]))
+        at, before = traces.day_length_h[found[-1]], traces.day_length_h[found[-1] - 1]
+        if latitude > 27:
+            assert at <= 10.5 < before
+    assert found == sorted(found)
+    assert found[-1] - found[-2] < 20
