@@ -30,26 +30,24 @@ from season_engine.weather.forecast_sources import forecast_days
 from season_engine.weather.hemisphere import refuse_other_hemisphere
 from season_engine.weather.series import Weather
 from season_engine.weather.sources import site_weather
-from season_engine.windows.assess import Prospect, assess, judged
+from season_engine.windows.answer import answer_about
+from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.care import Care, small_care
 from season_engine.windows.choice import (
     DEFAULT_SIZE,
-    nearest_first,
     windows_asked_for,
     windows_kept,
     windows_told,
 )
-from season_engine.windows.explain import explain
 from season_engine.windows.frost_weeks import frost_odds
 from season_engine.windows.jobs import JOBS
-from season_engine.windows.judge import Judge
-from season_engine.windows.lighter import with_lighter_work
+from season_engine.windows.judge import Judge, prospects_of
 from season_engine.windows.looks import Kept, Look, buds_to_look_at
 from season_engine.windows.own_numbers import own_number_warnings
 from season_engine.windows.sizes import largest
 from season_engine.windows.today import TreeState, is_for, tree_state
-from season_engine.workspace.journal import Note, notes_until
+from season_engine.workspace.journal import notes_until
 from season_engine.workspace.trees import Tree, tree_as_of
 from season_engine.workspace.workspace import SiteEntry, Workspace
 
@@ -116,15 +114,7 @@ def answer(
     view, notes = season_view(workspace, entry, on), notes_until(workspace.notes, on)
     prospect = Prospect(view, kind, size, notes, any_size=any_size)
     state = _state(workspace, tree, entry, on) if tree else None
-    found, *others = nearest_first(assess(prospect, one, state) for one in windows)
-    warnings = (*found.warnings, *own_number_warnings(prospect))
-    found = replace(found, others=tuple(others), warnings=warnings)
-    if window is None:
-        found = with_lighter_work(prospect, found, state)
-    if explained:
-        asked = next(one for one in windows if one.name == found.window)
-        shift, _ = judged(prospect, asked, found.floor)
-        found = replace(found, explanation=explain(prospect, asked, shift))
+    found = answer_about(prospect, windows, state, named=window is not None, explained=explained)
     return assessment_in(found, workspace.units)
 
 
@@ -138,7 +128,7 @@ def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteRep
     kinds = {tree.id: catalogue.get(tree.species) for tree in trees}
     kept = [kind for kind in kinds.values() if kind] if trees else [*catalogue.species.values()]
     asked_about = list({kind.name: kind for kind in kept}.values())
-    prospect = _prospects(view, notes_until(workspace.notes, on), any_size=not trees)
+    prospect = prospects_of(view, notes_until(workspace.notes, on), any_size=not trees)
     states = [_state(workspace, tree, entry, on) for tree in trees]
     judge = Judge(prospect)
     told = [
@@ -254,24 +244,9 @@ def own_reports(workspace: Workspace, entries: Iterable[SiteEntry], on: dt.date)
         if foreseen := record.foreseen(entry.site.name):
             days.update(one.as_of for one in foreseen)
             view = season_view(workspace, replace(entry, forecast=None), on)
-            found += _own_outcomes(record, catalogue, view, _prospects(view, notes))
+            found += _own_outcomes(record, catalogue, view, prospects_of(view, notes))
     later = {one.as_of for one in record.statements if one.site in names and not one.foresight}
     return OwnReports(tuple(sorted(days)), len(later - days), record.torn, tuple(found))
-
-
-def _prospects(
-    view: SeasonView, notes: Sequence[Note], *, any_size: bool = False
-) -> Callable[[Species, Size], Prospect]:
-    """Each species and size looked at once."""
-    seen: dict[tuple[str, Size], Prospect] = {}
-
-    def prospect(kind: Species, size: Size) -> Prospect:
-        key = kind.name, size
-        if key not in seen:
-            seen[key] = Prospect(view, kind, size, notes, any_size=any_size)
-        return seen[key]
-
-    return prospect
 
 
 def statements(report: Report, written: dt.date) -> list[Statement]:

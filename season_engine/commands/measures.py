@@ -17,7 +17,8 @@ from season_engine.measures.chill_models import CHILL_MODELS
 from season_engine.measures.degree_days import CURVES, CUTOFFS, METHODS
 from season_engine.measures.heat_models import HEAT_MODELS
 from season_engine.pipeline import read_weather
-from season_engine.report.measures_csv import measured_days, measures_csv
+from season_engine.report.measures_csv import measures_csv
+from season_engine.traces.measured_days import measured_days
 from season_engine.workspace.reading import did_you_mean, shortened
 
 Callback = Callable[[click.Context, click.Parameter, str | None], tuple[str, ...]]

@@ -37,19 +37,23 @@ LEAST_OF_CALENDAR = 0.9
 
 
 def refuse_other_hemisphere(weather: Weather, entry: SiteEntry) -> None:
-    """Raise GrowerError where a site's readings are warm in the other hemisphere's summer.
+    """Raise GrowerError where a site's readings are warm in the other hemisphere's summer."""
+    if fault := other_hemisphere(weather, entry.site):
+        problem, hint = fault
+        raise entry.fault(problem, "latitude", hint)
 
-    The site's own readings are looked at; where they are too few, those of a second source with them. The
-    weather must have been cut at the day that counts as today.
+
+def other_hemisphere(weather: Weather, site: Site, written: str = "latitude = {}") -> tuple[str, str] | None:
+    """What is wrong where a site's readings are warm in the other hemisphere's summer, and what to do.
+
+    None where nothing is wrong. The site's own readings are looked at; where they are too few, those of a
+    second source with them. The weather must have been cut at the day that counts as today.
     """
-    if weather.invented:
-        return
-    for read in (weather.observed, weather.covered):
+    for read in () if weather.invented else (weather.observed, weather.covered):
         if has_a_year(weather.series, read):
-            if warmest := warmest_across_the_equator(entry.site, weather.series, read):
-                problem, hint = told(entry.site, weather.source, warmest)
-                raise entry.fault(problem, "latitude", hint)
-            return
+            warmest = warmest_across_the_equator(site, weather.series, read)
+            return told(site, weather.source, warmest, written) if warmest else None
+    return None
 
 
 def refuse_other_hemisphere_of(series: DailySeries, site: Site, source: str, option: str) -> None:

@@ -35,11 +35,12 @@ def frost_odds(traces: TraceSet, on: dt.date, levels_c: Iterable[float]) -> tupl
     What is left of this ISO week after `on` and the whole weeks after it, `WEEKS` in all. A level is left out
     where no week is in doubt: each below `WORTH_SHOWING` or certain.
     """
-    told = (FrostOdds(level, _weeks(traces, on, level)) for level in sorted(set(levels_c), reverse=True))
+    told = (FrostOdds(level, frost_weeks(traces, on, level)) for level in sorted(set(levels_c), reverse=True))
     return tuple(odds for odds in told if any(WORTH_SHOWING <= week.chance < 1 for week in odds.weeks))
 
 
-def _weeks(traces: TraceSet, on: dt.date, level_c: float) -> tuple[FrostWeek, ...]:
+def frost_weeks(traces: TraceSet, on: dt.date, level_c: float) -> tuple[FrostWeek, ...]:
+    """What is left of this ISO week after `on` and the whole weeks after it, `WEEKS` in all, at one level."""
     cold = traces.tmin_c - traces.site.bench_frost_allowance_c <= level_c
     first = on + dt.timedelta(days=1)
     monday = first - dt.timedelta(days=first.weekday())

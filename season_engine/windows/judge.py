@@ -2,16 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from season_engine.species.catalogue import Species
 from season_engine.species.schema import Size, Window
+from season_engine.traces import SeasonView
 from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.lighter import with_lighter_work
 from season_engine.windows.today import TreeState
+from season_engine.workspace.journal import Note
 from season_engine.workspace.trees import Tree
+
+
+def prospects_of(
+    view: SeasonView, notes: Sequence[Note], *, any_size: bool = False
+) -> Callable[[Species, Size], Prospect]:
+    """Each species and size looked at once."""
+    seen: dict[tuple[str, Size], Prospect] = {}
+
+    def prospect(kind: Species, size: Size) -> Prospect:
+        key = kind.name, size
+        if key not in seen:
+            seen[key] = Prospect(view, kind, size, notes, any_size=any_size)
+        return seen[key]
+
+    return prospect
 
 
 class Judge:

@@ -1,0 +1,115 @@
+"""Daily chill and heat of a site's weather, season by season."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any, Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from season_engine.measures.chill_models import CHILL_MODELS, ChillModel
+from season_engine.measures.coverage import Missing
+from season_engine.measures.degree_days import Cutoff, degree_days_by
+from season_engine.measures.heat_models import HEAT_MODELS, HeatModel
+from season_engine.measures.table import daily_increments, daily_measures
+from season_engine.site import Season, Site
+from season_engine.traces.trace_set import day_of_year
+from season_engine.weather.series import Weather
+
+FloatArray = NDArray[np.float64]
+
+BASE_C = 5.0
+
+
+def units(base_c: float = BASE_C) -> dict[str, str]:
+    """Each column that is always there and what it is counted in; `base_c` is that of the degree days."""
+    return {
+        "tmin_c": "degC",
+        "tmax_c": "degC",
+        "day_length_h": "hours",
+        "chilling_hours": "hours from 0 to 7.2 degC",
+        "utah_units": "Utah chill units",
+        "chill_portions": "chill portions",
+        "gdd_c": f"growing degree days above {base_c:g} degC",
+        "gdh_c": "growing degree hours (degC)",
+        "observed_share": "share of the day's hours, 0 to 1",
+    }
+
+
+@dataclass(frozen=True)
+class MeasuredDays:
+    """Consecutive days and their measures, each day's increment."""
+
+    days: NDArray[np.datetime64]  # shape (days,), as ``datetime64[D]``
+    columns: Mapping[str, FloatArray]  # by name and in order, each shape (days,); NaN where there is no number
+
+
+def measured_days(
+    site: Site,
+    weather: Weather,
+    *,
+    first: dt.date | None = None,
+    last: dt.date | None = None,
+    base_c: float = BASE_C,
+    upper_c: float | None = None,
+    cutoff: Cutoff = "horizontal",
+    chill: Iterable[str] = (),
+    heat: Iterable[str] = (),
+    degree_days: Iterable[str] = (),
+    missing: Missing | Literal["fill"] = "fill",
+) -> MeasuredDays:
+    """Every measure of each day from `first` to `last` (default: all there is), each that day's increment.
+
+    Chill portions start from nothing at each season's start, and at `first`.
+
+    Parameters
+    ----------
+    base_c, upper_c : base and cap of the degree days [degC].
+    cutoff : what the methods in `degree_days` do above the cap; ``gdd_c`` is always held level.
+    chill, heat, degree_days : keys of CHILL_MODELS, HEAT_MODELS and names of `degree_days.METHODS`: a column
+        more each, in this order, behind the others.
+    missing : ``fill`` counts days that were filled like any other; else they are left out, and it says what
+        the sums of a day do about hours that then lack.
+    """
+    days = weather.series.days
+    start = 0 if first is None else int(np.searchsorted(days, np.datetime64(first, "D")))
+    stop = days.size if last is None else int(np.searchsorted(days, np.datetime64(last, "D"), "right"))
+    # nights lean on the day before and the day after; where no day is asked for, some day gives the columns
+    near = slice(max(min(start, days.size - 1) - 1, 0), max(stop, start) + 1)
+    days, observed = days[near], weather.observed[near]
+    counted = np.ones(days.size, bool) if missing == "fill" else observed
+    extremes = weather.series.tmin_c[near], weather.series.tmax_c[near]
+    tmin, tmax = (np.where(counted, one, np.nan) for one in extremes)
+    when: dict[str, Any] = {
+        "latitude_deg": site.latitude,
+        "day_of_year": day_of_year(days),
+        "chill_restart": _restarts(site, days, first),
+        "missing": "refuse" if missing == "fill" else missing,
+    }
+    table = daily_measures(tmin, tmax, observed=observed, base_c=base_c, upper_c=upper_c, **when)
+    columns = {"tmin_c": tmin, "tmax_c": tmax, **vars(table)}
+    columns = {name: columns[name] for name in units()}
+    models: list[ChillModel | HeatModel] = [CHILL_MODELS[key] for key in chill]
+    models += [HEAT_MODELS[key] for key in heat]
+    columns |= {model.column: daily_increments(model, tmin, tmax, **when) for model in models}
+    for method in degree_days:
+        columns[degree_days_column(method)] = degree_days_by(method, tmin, tmax, base_c, upper_c, cutoff)
+    shown = slice(start - near.start, max(stop, start) - near.start)
+    return MeasuredDays(days[shown], {name: values[shown] for name, values in columns.items()})
+
+
+def degree_days_column(method: str) -> str:
+    """Name of the column of degree days by a method, its unit as that of ``gdd_c``."""
+    return f"{method}_degree_days_c"
+
+
+def _restarts(site: Site, days: NDArray[np.datetime64], first: dt.date | None) -> NDArray[np.bool_]:
+    """Days on which chill starts from nothing: a season's first, and the first one asked for."""
+    first_year, last_year = (day.item().year for day in (days[0], days[-1]))
+    restarts = [Season(year, site.hemisphere).start for year in range(first_year, last_year + 1)]
+    if first is not None:
+        restarts.append(first)
+    return np.isin(days, np.array(restarts, dtype="datetime64[D]"))

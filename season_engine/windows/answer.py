@@ -1,0 +1,40 @@
+"""The answer to a question about one job: of its windows the nearest, beside the others."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from season_engine.species.schema import Window
+from season_engine.windows.assess import Prospect, assess, judged
+from season_engine.windows.assessment import Assessment
+from season_engine.windows.choice import nearest_first
+from season_engine.windows.explain import explain
+from season_engine.windows.lighter import with_lighter_work
+from season_engine.windows.own_numbers import own_number_warnings
+from season_engine.windows.today import TreeState
+
+
+def answer_about(
+    prospect: Prospect,
+    windows: Sequence[Window],
+    state: TreeState | None = None,
+    *,
+    named: bool = False,
+    explained: bool = False,
+) -> Assessment:
+    """The nearest of a job's windows, for one tree where `state` is given.
+
+    `named`: the window was asked for by name, so that lighter work isn't offered in its place. `explained`:
+    with the trail behind its dates.
+    """
+    found, *others = nearest_first(assess(prospect, one, state) for one in windows)
+    warnings = (*found.warnings, *own_number_warnings(prospect))
+    found = replace(found, others=tuple(others), warnings=warnings)
+    if not named:
+        found = with_lighter_work(prospect, found, state)
+    if explained:
+        asked = next(one for one in windows if one.name == found.window)
+        shift, _ = judged(prospect, asked, found.floor)
+        found = replace(found, explanation=explain(prospect, asked, shift))
+    return found
