@@ -7,7 +7,6 @@ import re
 from dataclasses import replace
 from pathlib import Path
 
-from season_engine import __name__ as package
 from season_engine.messages import Message
 from season_engine.site import Site
 from season_engine.weather.forecast_days import NOT_ASKED_FOR, ForecastDays, known_on
@@ -69,7 +68,7 @@ def _asked(
         cache,
         checks=CHECKS,
         short_lived=re.compile("/complete"),
-        user_agent=f"{package} ({settings.contact})",
+        user_agent=f"{__name__.partition('.')[0]} ({settings.contact})",
     ) as http:
         download = http.get(forecast_url(site), refresh=True)
     if isinstance(download, Failed):

@@ -28,14 +28,12 @@ import requests_cache
 import urllib3
 from requests.adapters import HTTPAdapter
 
-from season_engine import __name__ as package
-
 if TYPE_CHECKING:
     from requests import PreparedRequest, Response
     from requests_cache.models import AnyResponse
 
 CACHE_FILE = "http.sqlite"
-USER_AGENT = f"{package} (a batch job that keeps what it fetches)"
+USER_AGENT = f"{__name__.partition('.')[0]} (a batch job that keeps what it fetches)"
 DAY, MONTH = dt.timedelta(days=1), dt.timedelta(days=30)
 LARGEST_BODY = 200_000_000  # bytes
 FAILURES_IN_A_ROW = 2  # after so many the service counts as out of reach for the rest of the run

@@ -5,6 +5,7 @@ Nothing is guessed in silence: a file is read whole and right, or refused with t
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -90,13 +91,24 @@ def parse_logger(
     longitude_deg: float | None = None,
 ) -> DailySeries:
     """As `read_logger`, from the bytes of a file; `file` is the name that errors give."""
+    check_units(units)
+    table = read_table(decoded(content, file), file, units)
+    clock = Clock(date_format, table.zone, longitude_deg)
+    return table_series(table, file=file, units=units, clock=clock)
+
+
+def check_units(units: str) -> None:
+    """Raise GrowerError for a unit of temperature that isn't read."""
     if units not in ("degC", "degF"):
         raise GrowerError(f'"{units}" is not a unit of temperature.', hint="Use degC or degF.")
-    table = read_table(decoded(content, file), file, units)
+
+
+def table_series(table: LoggerTable, *, file: str, units: str, clock: Clock) -> DailySeries:
+    """As `read_logger`, from a table of text; `clock` says how its times are to be read."""
     problems = Problems(file)
     if "tmin" in table.texts:
-        return _read_daily(table, problems, units, Clock(date_format, dates_only=True))
-    return _read_readings(table, problems, units, Clock(date_format, table.zone, longitude_deg))
+        return _read_daily(table, problems, units, replace(clock, zone=None, dates_only=True))
+    return _read_readings(table, problems, units, clock)
 
 
 def _read_daily(table: LoggerTable, problems: Problems, units: str, clock: Clock) -> DailySeries:

@@ -80,8 +80,8 @@ def read_table(text: str, file: str, units: str) -> LoggerTable:
     """Find the header and the delimiter, and take the columns out; raises GrowerError or InputErrors."""
     try:
         line, header, delimiter = _header(lines_of(text), file)
-        names, zone = _names(header, delimiter)
-        columns = _columns(names, file, line, units)
+        names, zone = names_of(fields_of(header, delimiter))
+        columns = columns_needed(names, file, line, units)
         table = _taken(row_chunks(text, delimiter, below=line), columns, names, file)
     except BrokenCsv as broken:
         raise broken.told(file) from None
@@ -106,7 +106,7 @@ def _header(source: Iterator[str], file: str) -> tuple[int, str, str]:
         if line > LONGEST_BLOCK:
             break
         delimiter = _delimiter(text)
-        if delimiter and _enough({role for role, _ in map(_role, _names(text, delimiter)[0])}):
+        if delimiter and _enough({role for role, _ in map(_role, names_of(fields_of(text, delimiter))[0])}):
             return line, text, delimiter
     line, text = first or (line, "")
     delimiter = _delimiter(text)
@@ -121,9 +121,9 @@ def _delimiter(header: str) -> str | None:
     return next((mark for mark in "\t;," if mark in unquoted), None)
 
 
-def _names(header: str, delimiter: str) -> tuple[list[str], str | None]:
+def names_of(header: Sequence[str]) -> tuple[list[str], str | None]:
     """Names of the columns, and the time zone that one of them gives."""
-    fields = [name[:LONGEST_NAME] for name in fields_of(header, delimiter)]
+    fields = [name[:LONGEST_NAME] for name in header]
     zones = [zone[0].strip("()[], ") for name in fields if (zone := _ZONE.search(name))]
     return [name.strip() for name in fields], zones[0].upper() if zones else None
 
@@ -147,8 +147,13 @@ def _enough(roles: set[str | None]) -> bool:
     return bool(roles & {"date", "time"}) and ("temp" in roles or {"tmin", "tmax"} <= roles)
 
 
-def _columns(names: list[str], file: str, line: int, units: str) -> dict[str, int]:
-    """Position of each column that is needed; others are left alone."""
+def says_when(name: str) -> bool:
+    """Whether a column of that name holds dates or times."""
+    return _role(name)[0] in ("date", "time")
+
+
+def columns_needed(names: list[str], file: str, line: int | None, units: str) -> dict[str, int]:
+    """Position of each column that is needed, by role (a key of HEADERS); raises GrowerError."""
     columns: dict[str, int] = {}
     for position, name in enumerate(names):
         role, unit = _role(name)
@@ -165,7 +170,7 @@ def _columns(names: list[str], file: str, line: int, units: str) -> dict[str, in
     return _needed(columns, names, file, line)
 
 
-def _needed(columns: dict[str, int], names: list[str], file: str, line: int) -> dict[str, int]:
+def _needed(columns: dict[str, int], names: list[str], file: str, line: int | None) -> dict[str, int]:
     """Daily columns where both extremes are there, else those of single readings."""
     has_day = "date" in columns or "time" in columns
     if has_day and "tmin" in columns and "tmax" in columns:

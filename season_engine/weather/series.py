@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Callable
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
 from season_engine.messages import Message
 from season_engine.weather.forecast_days import NOT_ASKED_FOR, ForecastDays
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]
@@ -109,6 +114,41 @@ class Weather:
     adjusted: BoolArray | None = None  # shape (days,): from a second source, in yard terms; None: no day
     notes: tuple[str, ...] = ()  # worth telling, and no cause for worry
     forecast: ForecastDays = NOT_ASKED_FOR  # of days after the readings; no part of the record
+    # What it was up to an earlier day, checked and filled without the days after; None: not kept
+    read_until: Callable[[dt.date], Weather] | None = field(default=None, repr=False, compare=False)
+
+    def __repr__(self) -> str:
+        return f"<{len(self.series)} days of {self.source}, {self.series.first_day} to {self.data_through}>"
+
+    def as_of(self, on: dt.date) -> Weather:
+        """The same as it could be read on a day: nothing after that has a part in what is mended or told.
+
+        Raises WeatherError where there is nothing up to `on`.
+        """
+        return self if self.read_until is None else self.read_until(on)
+
+    def to_frame(self) -> pd.DataFrame:
+        """One row a day, none missing, as a pandas DataFrame.
+
+        The index is a ``DatetimeIndex`` called ``date``. Columns: ``tmin_c`` and ``tmax_c`` [degC];
+        ``observed``, whether both were read here and believed; ``filled``, whether one or both were made from
+        the days around and what is usual. A day that is neither comes from a second source. ``attrs`` has
+        ``units``, ``source`` and ``invented``.
+        """
+        import pandas as pd
+
+        frame = pd.DataFrame(
+            {
+                "tmin_c": self.series.tmin_c,
+                "tmax_c": self.series.tmax_c,
+                "observed": self.observed,
+                "filled": ~self.covered,
+            },
+            index=pd.DatetimeIndex(self.series.days, name="date", freq="D"),
+        )
+        units = {"tmin_c": "degC", "tmax_c": "degC"}
+        frame.attrs.update(units=units, source=str(self.source), invented=self.invented)
+        return frame
 
     @property
     def covered(self) -> BoolArray:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 
 from season_engine.errors import WeatherError
@@ -21,6 +22,7 @@ from season_engine.weather.station_weather import StationReadings, read_station,
 from season_engine.workspace.settings import DemoWeather, LoggerWeather, StationWeather, WeatherSettings
 
 LONGEST_OWN_GAP_DAYS = 5  # which a station's own days around fill as well as another station would
+INVENTED = Message("invented weather (demo)")
 LATE_DAYS = 1  # today isn't over, so no station can have it
 
 
@@ -115,6 +117,15 @@ def _bridged(
     return replace(weather, notes=(note,), second_station=facts)
 
 
+def kept_weather(
+    raw: DailySeries, site: Site, source: str, on: dt.date, *, invented: bool = False
+) -> Weather:
+    """Readings up to `on` checked and whole, which can be had again as of any earlier day."""
+    raw = _until(raw, on, site, source)
+    again = partial(kept_weather, raw, site, source, invented=invented)
+    return replace(check_and_fill(raw, source=source, invented=invented), read_until=again)
+
+
 def _until(raw: DailySeries, on: dt.date, site: Site, source: str) -> DailySeries:
     """Readings up to `on`; raises WeatherError where there are none."""
     raw = raw.cut(on)
@@ -128,7 +139,7 @@ def _raw(
 ) -> tuple[DailySeries, str]:
     """Temperatures as they come, and the source as it is printed."""
     if isinstance(settings, DemoWeather):
-        return demo_series(climate_for(site, settings.climate), on), Message("invented weather (demo)")
+        return demo_series(climate_for(site, settings.climate), on), INVENTED
     series = read_logger_cached(
         folder / settings.file,
         cache=cache,

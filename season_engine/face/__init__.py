@@ -1,0 +1,1 @@
+"""The engine for Python: what `import season_engine` gives, as objects and pandas data frames."""
