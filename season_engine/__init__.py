@@ -59,10 +59,12 @@ _MODULES = {
 _MODULE_OF = {name: module for module, names in _MODULES.items() for name in names}
 
 
-def __getattr__(name: str) -> Any:
-    if name not in _MODULE_OF:
-        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
-    return getattr(import_module(f"{__name__}.{_MODULE_OF[name]}"), name)
+if not TYPE_CHECKING:  # a checker would take it for leave to name anything
+
+    def __getattr__(name: str) -> Any:
+        if name not in _MODULE_OF:
+            raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+        return getattr(import_module(f"{__name__}.{_MODULE_OF[name]}"), name)
 
 
 def __dir__() -> list[str]:

@@ -13,12 +13,13 @@ from season_engine.cli import main
 from season_engine.measures.chill_models import CHILL_MODELS
 from season_engine.measures.degree_days import CUTOFFS, METHODS
 from season_engine.measures.heat_models import HEAT_MODELS
-from season_engine.report.measures_csv import COLUMNS, degree_days_column
+from season_engine.traces.measured_days import degree_days_column, units
 from tests.workspaces import SETTINGS, STATIONS
 
 PAGE = Path(__file__).parents[2] / "docs" / "measures.md"
 CHILL, HEAT, DEGREE_DAYS = (",".join(names) for names in (CHILL_MODELS, HEAT_MODELS, METHODS))
 ALL = ("--chill", CHILL, "--heat", HEAT, "--degree-days", DEGREE_DAYS)
+COLUMNS = ("date", *units())
 FIRST, LAST = "2018-09-01", "2020-03-31"
 
 
