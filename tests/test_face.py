@@ -46,9 +46,9 @@ def demo_view() -> se.SeasonView:
 
 @cache
 def table() -> pd.DataFrame:
-    """Six years of a real station's days, as pandas reads them."""
+    """Two years of a real station's days, as pandas reads them."""
     whole = pd.read_csv(STATIONS / "nagano.csv")
-    return whole[whole["date"] >= "2020"].reset_index(drop=True)
+    return whole[whole["date"] >= "2024"].reset_index(drop=True)
 
 
 @pytest.fixture(scope="module")
@@ -135,7 +135,8 @@ def test_a_trees_answer_is_that_of_check(yard: Path) -> None:
 
 def test_nothing_after_the_day_has_a_part(tmp_path: Path) -> None:
     """A reading far out, planted after the day, changes what is mended before it in no answer of that day."""
-    lines = (STATIONS / "nagano.csv").read_text("utf-8").splitlines()
+    header, *days = (STATIONS / "nagano.csv").read_text("utf-8").splitlines()
+    lines = [header, *(day for day in days if day >= "2014")]
     cut = next(place for place, line in enumerate(lines) if line.startswith("2024-03-11"))
     (tmp_path / "whole.csv").write_text("\n".join([*lines[: cut + 300], "2026-01-01,-41,40"]) + "\n", "utf-8")
     (tmp_path / "cut.csv").write_text("\n".join(lines[:cut]) + "\n", "utf-8")
@@ -184,7 +185,7 @@ FRAMES: dict[str, Callable[[pd.DataFrame], pd.DataFrame]] = {
     "single precision": lambda t: t.astype({"tmin": "float32", "tmax": "float32"}),
     "numbers that may be missing": lambda t: t.astype({"tmin": "Float64", "tmax": "Float64"}),
     "text": lambda t: t.astype(str),
-    "our own": lambda _: logger().to_frame().loc["2020":],
+    "our own": lambda _: logger().to_frame().loc["2024":],
 }
 
 
@@ -192,9 +193,9 @@ FRAMES: dict[str, Callable[[pd.DataFrame], pd.DataFrame]] = {
 def test_frames_in_any_spelling_are_the_same_readings(kind: str) -> None:
     """As the logger's file has them, bit for bit."""
     found = se.read_frame(FRAMES[kind](table()), NAGANO)
-    assert found.series.first_day == dt.date(2020, 1, 1)
+    assert found.series.first_day == dt.date(2024, 1, 1)
     read = found.to_frame()[found.observed]
-    assert len(read) > 2000
+    assert len(read) > 700
     file = table().set_index(pd.to_datetime(table()["date"])).loc[read.index, ["tmin", "tmax"]]
     assert (read[["tmin_c", "tmax_c"]].to_numpy() == file.to_numpy()).all()
 
