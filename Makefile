@@ -18,7 +18,7 @@ define fill_environment
 endef
 
 .DEFAULT_GOAL := help
-.PHONY: help report wheel knowledge translations test fuzz wheel-test lint against-xclim benchmark lock clean
+.PHONY: help report wheel knowledge translations test fuzz mutants wheel-test lint against-xclim benchmark lock clean
 
 help:  ## list the targets
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "make %-14s %s\n", $$1, $$2 }' Makefile
@@ -46,6 +46,11 @@ SECONDS ?= 300
 SEED ?= 1
 fuzz: .venv/dev.stamp  ## spoil inputs for SECONDS=300 by SEED=1, and tell what isn't held
 	$(BIN)/python -m tests.fuzz.run $(SECONDS) $(SEED)
+
+MUTANTS ?= 200
+ROOMS ?= windows phenology advice
+mutants: .venv/dev.stamp .venv-mutants/stamp  ## change code in MUTANTS=200 places by SEED=1, and tell what tests let through
+	.venv-mutants/bin/python -m tests.mutants.run --python $(BIN)/python --mutants $(MUTANTS) --seed $(SEED) --rooms $(ROOMS)
 
 wheel-test: wheel .venv/dev.stamp  ## install the wheel in a new environment and run the README's commands with it
 	@set -eu; away=$$(mktemp -d); trap 'rm -rf "$$away"' EXIT; trap 'exit 1' INT TERM; \
@@ -77,10 +82,11 @@ lock:  ## work out the requirements*.lock files from pyproject.toml (needs uv)
 	$(COMPILE) --group build pyproject.toml -o requirements.lock
 	$(COMPILE) --group dev pyproject.toml -c requirements.lock -o requirements-dev.lock
 	$(COMPILE) --group pyproject.toml:xclim -o requirements-xclim.lock
-	@! grep -nE '://|^-|@ ' requirements.lock requirements-dev.lock requirements-xclim.lock || { echo "A lock holds an address." >&2; exit 1; }
+	$(COMPILE) --group pyproject.toml:mutants -o requirements-mutants.lock
+	@! grep -nE '://|^-|@ ' requirements.lock requirements-dev.lock requirements-xclim.lock requirements-mutants.lock || { echo "A lock holds an address." >&2; exit 1; }
 
 clean:  ## remove the environment and what tools leave behind (reports and weather stay)
-	rm -rf .venv .venv-xclim build dist *.egg-info .pytest_cache .mypy_cache .ruff_cache .hypothesis .import_linter_cache
+	rm -rf .venv .venv-xclim .venv-mutants build dist *.egg-info .pytest_cache .mypy_cache .ruff_cache .hypothesis .import_linter_cache
 	find season_engine tests -name __pycache__ -type d -prune -exec rm -rf {} +
 
 .venv/run.stamp: requirements.lock pyproject.toml
@@ -91,7 +97,8 @@ clean:  ## remove the environment and what tools leave behind (reports and weath
 	$(call fill_environment,requirements-dev.lock)
 	@touch .venv/run.stamp $@
 
-.venv-xclim/stamp: requirements-xclim.lock
-	$(PYTHON) -m venv --without-pip .venv-xclim
-	$(PYTHON) -m pip --python .venv-xclim/bin/python install --quiet --require-hashes -r requirements-xclim.lock
+# Environments of one lock each, apart from the project's.
+.venv-%/stamp: requirements-%.lock
+	$(PYTHON) -m venv --without-pip .venv-$*
+	$(PYTHON) -m pip --python .venv-$*/bin/python install --quiet --require-hashes -r $<
 	@touch $@
