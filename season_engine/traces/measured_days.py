@@ -44,7 +44,7 @@ class MeasuredDays:
     """Consecutive days and their measures, each day's increment."""
 
     days: NDArray[np.datetime64]  # shape (days,), as ``datetime64[D]``
-    columns: Mapping[str, FloatArray]  # by name and in order, each shape (days,); NaN where there is no number
+    columns: Mapping[str, FloatArray]  # by name and in order, each shape (days,); NaN: no number
 
 
 def measured_days(

@@ -10,7 +10,7 @@ from season_engine.markers.scene import Scene
 from season_engine.site import Site
 from season_engine.traces import TraceSet
 from season_engine.weather.series import DailySeries
-from tests.yards import outlook_on
+from tests.yards import view_on
 
 FIRST, ON = dt.date(2012, 1, 1), dt.date(2023, 10, 1)
 MIDWINTER, MIDSUMMER = 92, 274  # days of the season
@@ -23,7 +23,7 @@ def past_of(latitude: float, hot: dict[int, tuple[int, int]] | None = None) -> T
     for year, (month, day) in (hot or {}).items():
         tmax_c[(dt.date(year, month, day) - FIRST).days] = 31
     series = DailySeries(FIRST, np.full(n_days, 10.0) + np.cos(np.arange(n_days)) / 2, tmax_c)
-    return outlook_on(Site("made up", latitude, 120.0, 10), series, ON).past
+    return view_on(Site("made up", latitude, 120.0, 10), series, ON).past
 
 
 def scene_of(traces: TraceSet) -> Scene:

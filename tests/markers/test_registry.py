@@ -15,7 +15,7 @@ import pytest
 from season_engine.markers.registry import kinds
 from tests.documents import assert_valid
 from tests.species.test_own_catalogue import yard
-from tests.yards import NORTH, outlook
+from tests.yards import NORTH, view
 
 PROJECT = Path(__file__).parents[2]
 WARM_HOURS = '''
@@ -104,7 +104,7 @@ def test_a_kind_in_a_file_of_its_own_dates_a_window_and_is_explained(told: dict[
     document = json.loads(told["json"])
     assert_valid(document, "check")
     (step,) = (one for one in document["explanation"]["steps"] if one["kind"] == "warm_hours")
-    seen = outlook(NORTH, dt.date(2025, 3, 10)).season()
+    seen = view(NORTH, dt.date(2025, 3, 10)).season()
     first, today = seen.column(dt.date(2025, 1, 1)), seen.column(dt.date(2025, 3, 10))
     so_far = median(sum(hour >= 8 for hour in row.flat) for row in seen.hourly_c[:, first : today + 1])
     assert step["have"] == so_far

@@ -14,7 +14,7 @@ from season_engine.site import Site
 from season_engine.traces import TraceSet
 from season_engine.weather.series import DailySeries
 from tests.markers.scenes import FIRST, MIDWINTER, ON, past_of, scene_of
-from tests.yards import outlook_on
+from tests.yards import view_on
 
 
 def nights_of(coldest_c: float) -> TraceSet:
@@ -25,7 +25,7 @@ def nights_of(coldest_c: float) -> TraceSet:
         for month, day in ((11, 10), (4, 20)):
             tmin_c[(dt.date(year, month, day) - FIRST).days] = coldest_c
     site = Site("made up", 45.0, 120.0, 10, bench_frost_allowance_c=2.0)
-    return outlook_on(site, DailySeries(FIRST, tmin_c, tmin_c + 9.0), ON).past
+    return view_on(site, DailySeries(FIRST, tmin_c, tmin_c + 9.0), ON).past
 
 
 @pytest.mark.parametrize(("coldest_c", "freezes"), [(1.9, True), (2.0, True), (2.1, False)])
