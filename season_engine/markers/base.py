@@ -44,6 +44,11 @@ class Marker(Known):
         return ()
 
     @property
+    def looks_ahead(self) -> bool:
+        """Whether its date hangs on days after it."""
+        return False
+
+    @property
     def never_before(self) -> str | None:
         """The marker it can't come before, if any."""
         return None
@@ -52,7 +57,7 @@ class Marker(Known):
         """Its dates, worked out once for all species that have it and count it from the same days."""
         counted_from = tuple(scene.dates[name].tobytes() for name in self.depends_on)
         return scene.traces.once(
-            (self, scene.pot_l, counted_from), lambda: self.progress(scene).by(scene.observed_days)
+            (self, scene.pot_l, counted_from), lambda: self.progress(scene).by(scene.traces.observed)
         )
 
     def spread(
@@ -88,6 +93,11 @@ class CountedAfter(Marker):
         return (self.after,)
 
     @property
+    def looks_ahead(self) -> bool:
+        """Whether its date hangs on days after it."""
+        return False
+
+    @property
     def never_before(self) -> str | None:
         """The marker it is counted from."""
         return self.after
@@ -102,3 +112,8 @@ class CountedUntil(CountedAfter):
     def depends_on(self) -> tuple[str, ...]:
         """Both of them."""
         return self.after, self.until
+
+    @property
+    def looks_ahead(self) -> bool:
+        """It does."""
+        return True

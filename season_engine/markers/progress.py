@@ -31,11 +31,12 @@ class Progress:
         reached = reached & (np.arange(self.values.shape[-1]) >= self.start[..., None])
         return np.where(reached.any(axis=-1), reached.argmax(axis=-1), NEVER)
 
-    def by(self, observed_days: int) -> Reached:
-        """What is to be kept of it when so many days are observed."""
-        none = np.full(self.values.shape[:-1], np.nan)
-        last = self.values[..., observed_days - 1].copy() if observed_days else none
-        return Reached(self.dates(), last, self.need)
+    def by(self, observed: NDArray[np.int64]) -> Reached:
+        """What is to be kept of it when so many days are observed in each case, shape (...)."""
+        last = np.broadcast_to(np.asarray(observed)[..., None, None] - 1, (*self.values.shape[:-1], 1))
+        values = (self.values, np.broadcast_to(self.need, self.values.shape))
+        have, need = (np.take_along_axis(one, np.maximum(last, 0), axis=-1) for one in values)
+        return Reached(self.dates(), *(np.where(last < 0, np.nan, one)[..., 0] for one in (have, need)))
 
 
 @dataclass(frozen=True)
@@ -44,7 +45,7 @@ class Reached:
 
     dates: FloatArray  # column of the day each trace gets there, shape (..., traces)
     have: FloatArray  # value on the last day observed, shape (..., traces); NaN where no day is
-    need: FloatArray  # broadcasts to (..., traces, days)
+    need: FloatArray  # of that day, likewise
 
 
 def since(start: FloatArray, daily: FloatArray) -> FloatArray:

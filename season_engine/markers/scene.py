@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from season_engine.measures.root_zone import lagged, pot_lag_h
-from season_engine.traces import TraceSet
+from season_engine.traces import Traces
 
 FloatArray = NDArray[np.float64]
 
@@ -21,19 +21,14 @@ class Scene:
     Before the traces any axes may lead.
     """
 
-    traces: TraceSet
+    traces: Traces
     dates: Mapping[str, FloatArray]  # columns of the markers already dated, shape (..., traces)
     pot_l: float
 
     @property
-    def observed_days(self) -> int:
-        """How many of the days are known."""
-        return self.traces.observed_days
-
-    @property
     def columns(self) -> NDArray[np.int64]:
         """Of each day, shape (days,)."""
-        return np.arange(self.traces.days.size)
+        return np.arange(self.traces.tmin_c.shape[-1])
 
     @property
     def days_of_season(self) -> FloatArray:
@@ -57,5 +52,5 @@ class Scene:
         return self.traces.once(("root zone", self.pot_l), self._root_zone_c)
 
     def _root_zone_c(self) -> FloatArray:
-        air_c = self.traces.mean_c + self.traces.site.pots_warmer_c
+        air_c = self.traces.mean_c + self.traces.pots_warmer_c[..., None, None]
         return lagged(air_c, float(pot_lag_h(self.pot_l)) / 24)

@@ -10,7 +10,7 @@ from season_engine.markers.scene import Scene
 from season_engine.measures.heat import growing_degree_days
 from season_engine.messages import Message, Sum
 from season_engine.tables.heat_units import Heat, unit_words
-from season_engine.traces import TraceSet
+from season_engine.traces import Traces
 
 FloatArray = NDArray[np.float64]
 
@@ -40,7 +40,7 @@ class OfHeat(CountedAfter, Heat):
         return degree_days(scene.traces, self.base_c, self.upper_c)
 
 
-def degree_days(traces: TraceSet, base_c: float, upper_c: float | None = None) -> FloatArray:
+def degree_days(traces: Traces, base_c: float, upper_c: float | None = None) -> FloatArray:
     """Of each day, shape (..., traces, days)."""
     return traces.once(
         ("degree days", base_c, upper_c),
@@ -48,6 +48,6 @@ def degree_days(traces: TraceSet, base_c: float, upper_c: float | None = None) -
     )
 
 
-def chill_so_far(traces: TraceSet) -> FloatArray:
+def chill_so_far(traces: Traces) -> FloatArray:
     """Chill portions since the season's start, shape (..., traces, days)."""
     return traces.once("chill so far", lambda: np.cumsum(traces.chill_portions, axis=-1))

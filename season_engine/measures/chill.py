@@ -158,6 +158,30 @@ def continued_chill_portions(
     return np.where(np.isnan(hourly), np.nan, portions), left
 
 
+def daily_chill_portions(hourly_c: ArrayLike) -> tuple[FloatArray, FloatArray]:
+    """Chill portions won on each day, from an empty store at the first hour, and the store it leaves.
+
+    From that the next day goes on.
+
+    Parameters
+    ----------
+    hourly_c : degC, shape (..., days, 24).
+
+    Returns
+    -------
+    Both of shape (..., days); a day with a missing hour has NaN portions.
+    """
+    hours = np.asarray(hourly_c, np.float64)
+    flat = np.moveaxis(hours.reshape(*hours.shape[:-2], -1), -1, 0)
+    supply, decay, share = dynamic_model_rates(flat)
+    product, _ = _intermediate_product(supply, decay, 1.0 - share, np.zeros(flat.shape[1:]), 1)
+    full = product >= 1.0
+    won = np.where(np.isnan(flat), np.nan, np.where(full, product * share, 0.0))
+    left = np.where(full, product * (1.0 - share), product)
+    by_day = [np.moveaxis(part, 0, -1).reshape(hours.shape) for part in (won, left)]
+    return by_day[0].sum(axis=-1), by_day[1][..., -1]
+
+
 def dynamic_model_rates(
     hourly_c: ArrayLike, kelvin_offset: float = 273.15
 ) -> tuple[FloatArray, FloatArray, FloatArray]:

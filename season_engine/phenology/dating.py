@@ -6,17 +6,20 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from statistics import NormalDist
+from typing import Generic, TypeVar
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from season_engine.markers.progress import Reached
 from season_engine.markers.scene import Scene
-from season_engine.phenology.learning import NOTHING, Learnt
+from season_engine.phenology.date_odds import DateOdds
+from season_engine.phenology.learning import NOTHING, LearntArrays
 from season_engine.species.catalogue import Species
-from season_engine.traces import TraceSet
+from season_engine.traces import Traces, TraceSet
 
 FloatArray = NDArray[np.float64]
+AnyTraces = TypeVar("AnyTraces", bound=Traces)
 
 MEDIUM_POT_L = 10.0
 # The rules' error as a quantile grid instead of random draws: repeatable, smooth and fast.
@@ -24,40 +27,54 @@ DRAWS = np.array([NormalDist().inv_cdf((place + 0.5) / 21) for place in range(21
 
 
 @dataclass(frozen=True)
-class Dating:
-    """How far it is to, and dates of, each marker of one species in one trace set.
+class Dating(Generic[AnyTraces]):
+    """How far it is to, and dates of, each marker of one species in arrays [..., trace, draw].
 
-    `dates` holds columns of the trace, shape (traces, draws); one draw of the error is shared by all the
-    markers of a species, so that their order holds in every draw.
+    Dates are columns of the traces, infinite where a marker is not reached. One draw of the error is
+    shared by all the markers of a species, so that their order holds in every draw.
     """
 
-    traces: TraceSet
+    traces: AnyTraces
     reached: Mapping[str, Reached]  # before notes moved the dates
     dates: Mapping[str, FloatArray]
-    plain: Mapping[str, FloatArray]  # the dates without the error, shape (traces,)
+    plain: Mapping[str, FloatArray]  # the dates without the error, shape (..., traces)
     pot_l: float = MEDIUM_POT_L
     # the last column on which a marker was looked for in vain, by its name
-    not_yet: Mapping[str, int] = field(default_factory=dict)
+    not_yet: Mapping[str, ArrayLike] = field(default_factory=dict)
     # the first column by which a marker had come, by its name
-    already: Mapping[str, int] = field(default_factory=dict)
+    already: Mapping[str, ArrayLike] = field(default_factory=dict)
 
     @cached_property
     def weights(self) -> FloatArray:
-        """Weight of each trace and draw, shape (traces, draws), sum 1; none where a note rules it out."""
-        draws = next(iter(self.dates.values())).shape[1]
-        weights = np.repeat(self.traces.weights[:, None], draws, axis=1) / draws
-        left = [self.dates[name] > column for name, column in self.not_yet.items()]
-        left += [self.dates[name] <= column for name, column in self.already.items()]
-        for possible in left:
-            still = np.where(possible, weights, 0.0)
-            if still.any():  # else every chance was wrong, and the note moves the dates instead
-                weights = still / still.sum()
+        """Weight of each trace and draw, sum 1 in each case; none where a note rules it out."""
+        draws = next(iter(self.dates.values())).shape[-1]
+        weights = np.repeat(self.traces.weights[..., None], draws, axis=-1) / draws
+        # a comparison with NaN is false: what isn't known rules nothing out
+        ruled_out = [self.dates[name] <= _of_cases(column) for name, column in self.not_yet.items()]
+        ruled_out += [self.dates[name] > _of_cases(column) for name, column in self.already.items()]
+        for impossible in ruled_out:
+            still = np.where(impossible, 0.0, weights)
+            left = still.sum(axis=(-2, -1), keepdims=True)
+            # where every chance was wrong, the note moves the dates instead
+            weights = np.where(left > 0.0, still / np.where(left > 0.0, left, 1.0), weights)
         return np.asarray(weights)
+
+    def odds(self, name: str) -> DateOdds:
+        """Odds of the date of one marker, shape (..., chances)."""
+        return chances(self.dates[name], self.weights)
+
+
+SeasonDating = Dating[TraceSet]  # of one case
+
+
+def chances(dates: FloatArray, weights: FloatArray) -> DateOdds:
+    """Dates of traces and draws as odds, shape (..., chances)."""
+    return DateOdds(dates.reshape(*dates.shape[:-2], -1), weights.reshape(*weights.shape[:-2], -1))
 
 
 def date_markers(
-    species: Species, traces: TraceSet, pot_l: float = MEDIUM_POT_L, learnt: Learnt = NOTHING
-) -> Dating:
+    species: Species, traces: AnyTraces, pot_l: float = MEDIUM_POT_L, learnt: LearntArrays = NOTHING
+) -> Dating[AnyTraces]:
     """Date every marker of `species` in `traces`, for a tree in a pot of so many litres.
 
     `learnt` moves and narrows the dates of what has an error; what was seen this season is known to the day.
@@ -66,20 +83,38 @@ def date_markers(
     plain: dict[str, FloatArray] = {}
     spread: dict[str, FloatArray] = {}
     moved: set[str] = set()  # what is counted from these has moved with them
+    shift, share = (np.asarray(part, np.float64) for part in (learnt.shift_days, learnt.spread))
     for name, marker in species.markers.items():
         found[name] = marker.reached(Scene(traces, plain, pot_l))
         plain[name] = found[name].dates
         if moved.intersection(marker.depends_on):
             moved.add(name)
         elif marker.sd_days:
-            plain[name] = plain[name] + learnt.shift_days
+            plain[name] = plain[name] + shift[..., None]
             moved.add(name)
+        narrowed = share
         if name in learnt.seen:
-            plain[name] = np.full(len(traces), float(learnt.seen[name]))
-        share = 0.0 if name in learnt.seen else learnt.spread  # of the rule's error
-        spread[name] = marker.spread(plain[name], spread, share * marker.sd_days * DRAWS)
-        if name in learnt.not_yet and (spread[name] <= learnt.not_yet[name]).all():
-            spread[name] = np.maximum(spread[name], learnt.not_yet[name] + 1.0)
-        if name in learnt.already and (spread[name] > learnt.already[name]).all():
-            spread[name] = np.minimum(spread[name], float(learnt.already[name]))
+            seen = np.asarray(learnt.seen[name], np.float64)
+            plain[name] = np.where(np.isnan(seen)[..., None], plain[name], seen[..., None])
+            narrowed = np.where(np.isnan(seen), share, 0.0)
+        errors = _of_cases(narrowed) * marker.sd_days * DRAWS
+        spread[name] = _held_to(learnt, name, marker.spread(plain[name], spread, errors))
     return Dating(traces, found, spread, plain, pot_l, learnt.not_yet, learnt.already)
+
+
+def _held_to(learnt: LearntArrays, name: str, dates: FloatArray) -> FloatArray:
+    """The dates, moved where this season's note leaves none of a case possible."""
+    if name in learnt.not_yet:
+        column = _of_cases(learnt.not_yet[name])
+        all_past = (dates <= column).all(axis=(-2, -1), keepdims=True)
+        dates = np.where(all_past, np.maximum(dates, column + 1.0), dates)
+    if name in learnt.already:
+        column = _of_cases(learnt.already[name])
+        none_yet = (dates > column).all(axis=(-2, -1), keepdims=True)
+        dates = np.where(none_yet, np.minimum(dates, column), dates)
+    return dates
+
+
+def _of_cases(numbers: ArrayLike) -> FloatArray:
+    """Numbers of cases, ready for arrays [..., trace, draw]."""
+    return np.asarray(numbers, np.float64)[..., None, None]

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from typing import Literal
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from season_engine.species.catalogue import Species
 
@@ -48,15 +48,29 @@ class Lesson:
 
 
 @dataclass(frozen=True)
-class Learnt:
-    """What notes change for one species: its dates in general, and this season's in particular."""
+class LearntArrays:
+    """What notes change for one species: its dates in general, and this season's in particular.
 
-    shift_days: float = 0.0  # later than the catalogue
-    spread: float = 1.0  # factor on the error of the rules
-    notes: int = 0  # of past seasons, that this rests on
-    seen: Mapping[str, int] = field(default_factory=dict)  # marker -> column, this season
+    A number for one case, or an array of one a case; a column that isn't known there is NaN.
+    """
+
+    shift_days: ArrayLike = 0.0  # later than the catalogue
+    spread: ArrayLike = 1.0  # factor on the error of the rules
+    seen: Mapping[str, ArrayLike] = field(default_factory=dict)  # marker -> column, this season
+    not_yet: Mapping[str, ArrayLike] = field(default_factory=dict)
+    already: Mapping[str, ArrayLike] = field(default_factory=dict)  # marker -> column by which it had come
+
+
+@dataclass(frozen=True)
+class Learnt(LearntArrays):
+    """The same of one case, and what it rests on."""
+
+    shift_days: float = 0.0
+    spread: float = 1.0
+    seen: Mapping[str, int] = field(default_factory=dict)
     not_yet: Mapping[str, int] = field(default_factory=dict)
-    already: Mapping[str, int] = field(default_factory=dict)  # marker -> column by which it had come
+    already: Mapping[str, int] = field(default_factory=dict)
+    notes: int = 0  # of past seasons
     lessons: tuple[Lesson, ...] = ()  # one a note, in their order
 
     def in_general(self) -> Learnt:

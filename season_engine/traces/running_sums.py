@@ -44,11 +44,11 @@ def _gdd(traces: TraceSet) -> FloatArray:
 
 # Each measure's daily gain, shape (traces, days), and the days of the season on which it is counted.
 SUMMED: dict[str, tuple[Callable[[TraceSet], FloatArray], slice]] = {
-    "chilling_hours": (lambda traces: chilling_hours(traces.hourly_c).sum(axis=2), CHILL),
-    "utah_units": (lambda traces: utah_units(traces.hourly_c).sum(axis=2), CHILL),
+    "chilling_hours": (lambda traces: traces.by_day(chilling_hours), CHILL),
+    "utah_units": (lambda traces: traces.by_day(utah_units), CHILL),
     "chill_portions": (lambda traces: traces.chill_portions, CHILL),
     "gdd_c": (_gdd, HEAT),
-    "gdh_c": (lambda traces: growing_degree_hours(traces.hourly_c).sum(axis=2), HEAT),
+    "gdh_c": (lambda traces: traces.by_day(growing_degree_hours), HEAT),
 }
 
 

@@ -1,4 +1,4 @@
-"""The daily weather of one season in many traces."""
+"""The daily weather of seasons in many traces."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from typing import Any, TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
-from season_engine.measures.chill import chill_portions, continued_chill_portions
+from season_engine.measures.chill import continued_chill_portions
 from season_engine.measures.day_length import day_length_h
 from season_engine.measures.hourly import hourly_temperatures_c
 from season_engine.site import Season, Site, day_number
@@ -22,13 +22,125 @@ Found = TypeVar("Found")
 CHILL_DAYS = 274  # chill is counted for nine months from the start of the season
 
 
-@dataclass(frozen=True)
-class TraceSet:
-    """Daily weather of one season, one row a trace; 29 February is left out throughout.
+class Traces:
+    """Daily weather in arrays [..., trace, day]; leading axes, where there are any, are cases.
 
-    `labels` are the years the unobserved remainder comes from; the first `observed_days` columns are the
-    same in every row. The next `forecast_days` hold a forecast by its share, and none of them is an
-    observation.
+    A case is a season of one site as it looks from one day. Columns are days, 29 February left out, and the
+    season begins in the same one in every case. The first `observed_days` columns of a case are the same in
+    all of its traces.
+    """
+
+    tmin_c: FloatArray  # shape (..., traces, days)
+    tmax_c: FloatArray
+    weights: FloatArray  # shape (..., traces), sum 1
+    observed: NDArray[np.int64]  # columns observed in each case, shape (...)
+    day_length_h: FloatArray  # shape (..., days)
+    season_start: int  # column of the season's first day
+    pots_warmer_c: FloatArray  # what sun adds to the mean of their root zone, shape (...)
+    bench_frost_allowance_c: FloatArray  # how much colder a clear night is at the pots, shape (...)
+    usual: Traces | None  # whole past seasons as they were; None: these are they
+    _worked_out: dict[Hashable, Any]
+
+    def once(self, key: Hashable, work_out: Callable[[], Found]) -> Found:
+        """What `work_out` makes of these traces, worked out once for all species that ask by that key."""
+        if key not in self._worked_out:
+            self._worked_out[key] = work_out()
+        found: Found = self._worked_out[key]
+        return found
+
+    @cached_property
+    def mean_c(self) -> FloatArray:
+        """Mean of the day's two extremes, shape (..., traces, days)."""
+        return (self.tmin_c + self.tmax_c) / 2
+
+    def by_day(self, rate: Callable[[FloatArray], FloatArray]) -> FloatArray:
+        """Sum over each day's hours of an hourly rate, shape (..., traces, days)."""
+        alike, apart = (rate(hours).sum(axis=-1) for hours in self._hourly_c)
+        return self._joined(alike, apart)
+
+    @cached_property
+    def chill_portions(self) -> FloatArray:
+        """Chill portions gained each day from the season's start, shape (..., traces, days)."""
+        first, last = self.season_start, self.season_start + CHILL_DAYS
+        known = self._alike
+        hours_alike, hours_apart = self._hourly_c
+        so_far, store = self._chill_so_far(hours_alike[..., first:last, :])
+        if store is not None:
+            store = np.repeat(store, self.tmin_c.shape[-2], axis=-1)
+        rest, _ = _portions(hours_apart[..., max(first - known, 0) : max(last - known, 0), :], store)
+        gained = np.zeros_like(self.tmin_c)
+        gained[..., first:last] = np.concatenate(
+            [np.broadcast_to(so_far, (*rest.shape[:-1], so_far.shape[-1])), rest], axis=-1
+        )
+        return gained
+
+    def _chill_so_far(self, hours: FloatArray) -> tuple[FloatArray, FloatArray | None]:
+        """Portions of the days alike, from their hours, (..., 1, days), and the store they leave."""
+        return _portions(hours, None)
+
+    @property
+    def _alike(self) -> int:
+        """Days whose hours are the same in all traces of each case.
+
+        The evening of the last observed day leads to a night that no longer is.
+        """
+        return max(int(np.min(self.observed)) - 1, 0)
+
+    @cached_property
+    def _hourly_c(self) -> tuple[FloatArray, FloatArray]:
+        """Hourly air temperature of the days alike, (..., 1, days, 24), and of the rest, of all traces."""
+        known, length = self._alike, self.day_length_h[..., None, :]
+        alike = hourly_temperatures_c(
+            self.tmin_c[..., :1, : known + 1], self.tmax_c[..., :1, : known + 1], length[..., : known + 1]
+        )[..., :known, :]
+        before = max(known - 1, 0)
+        apart = hourly_temperatures_c(
+            self.tmin_c[..., before:], self.tmax_c[..., before:], length[..., before:]
+        )[..., known - before :, :]
+        return alike, apart
+
+    def _joined(self, alike: FloatArray, apart: FloatArray) -> FloatArray:
+        once = np.broadcast_to(alike, (*apart.shape[:-1], alike.shape[-1]))
+        return np.concatenate([once, apart], axis=-1)
+
+
+@dataclass(frozen=True)
+class CaseTraces(Traces):
+    """Many cases side by side; one with fewer traces than others has the rest of them without weight."""
+
+    tmin_c: FloatArray  # shape (cases, traces, days)
+    tmax_c: FloatArray
+    weights: FloatArray  # shape (cases, traces)
+    observed: NDArray[np.int64]  # shape (cases,)
+    day_length_h: FloatArray  # shape (cases, days)
+    season_start: int = 0
+    pots_warmer_c: FloatArray = field(default_factory=lambda: np.zeros(1))
+    bench_frost_allowance_c: FloatArray = field(default_factory=lambda: np.zeros(1))
+    past: Callable[[], CaseTraces] | None = None  # whole past seasons as they were, made when asked for
+    # portions and store of each day observed and of later ones, of which none is used; made when asked for
+    chill_observed: Callable[[], tuple[FloatArray, FloatArray]] | None = None
+
+    _worked_out: dict[Hashable, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
+
+    @cached_property
+    def usual(self) -> CaseTraces | None:  # type: ignore[override]
+        """Whole past seasons of each case."""
+        return self.past() if self.past else None
+
+    def _chill_so_far(self, hours: FloatArray) -> tuple[FloatArray, FloatArray | None]:
+        known = hours.shape[-2]
+        if self.chill_observed is None or not known:
+            return super()._chill_so_far(hours)
+        portions, store = self.chill_observed()
+        return portions[:, None, :known], store[:, None, known - 1]
+
+
+@dataclass(frozen=True)
+class TraceSet(Traces):
+    """One case with its calendar: one season of one site, one row a trace.
+
+    `labels` are the years the unobserved remainder comes from. The `forecast_days` after the observed ones
+    hold a forecast by its share, and none of them is an observation.
     """
 
     site: Site
@@ -46,13 +158,6 @@ class TraceSet:
 
     _worked_out: dict[Hashable, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
 
-    def once(self, key: Hashable, work_out: Callable[[], Found]) -> Found:
-        """What `work_out` makes of these traces, worked out once for all species that ask by that key."""
-        if key not in self._worked_out:
-            self._worked_out[key] = work_out()
-        found: Found = self._worked_out[key]
-        return found
-
     def __len__(self) -> int:
         return int(self.labels.size)
 
@@ -62,7 +167,7 @@ class TraceSet:
         return int(self.forecast_tmin_c.size)
 
     @property
-    def season_start(self) -> int:
+    def season_start(self) -> int:  # type: ignore[override]
         """Column of the season's first day."""
         return self.column(self.season.start)
 
@@ -82,40 +187,33 @@ class TraceSet:
         return found
 
     @cached_property
-    def day_length_h(self) -> FloatArray:
+    def observed(self) -> NDArray[np.int64]:  # type: ignore[override]
+        """Columns observed, shape ()."""
+        return np.array(self.observed_days)
+
+    @cached_property
+    def day_length_h(self) -> FloatArray:  # type: ignore[override]
         """Hours of daylight, shape (days,)."""
         return day_length_h(self.site.latitude, day_of_year(self.days))
 
-    @cached_property
-    def mean_c(self) -> FloatArray:
-        """Mean of the day's two extremes, shape (traces, days)."""
-        return (self.tmin_c + self.tmax_c) / 2
+    @property
+    def pots_warmer_c(self) -> FloatArray:  # type: ignore[override]
+        """What sun on the pots adds to the mean of their root zone, shape ()."""
+        return np.array(self.site.pots_warmer_c)
 
-    @cached_property
-    def hourly_c(self) -> FloatArray:
-        """Hourly air temperature, shape (traces, days, 24)."""
-        return hourly_temperatures_c(self.tmin_c, self.tmax_c, self.day_length_h)
-
-    @cached_property
-    def chill_portions(self) -> FloatArray:
-        """Chill portions gained each day from the season's start, shape (traces, days)."""
-        first = self.season_start
-        hours = self.hourly_c[:, first : first + CHILL_DAYS]
-        # The evening of the last observed day leads to a night that no longer is the same in every row.
-        alike = 24 * min(max(self.observed_days - 1 - first, 0), hours.shape[1])
-        portions = _chill_portions(hours.reshape(len(self), -1), alike).reshape(hours.shape).sum(axis=2)
-        gained = np.zeros_like(self.tmin_c)
-        gained[:, first : first + portions.shape[1]] = portions
-        return gained
+    @property
+    def bench_frost_allowance_c(self) -> FloatArray:  # type: ignore[override]
+        """How much colder a clear night is at the pots than at the sensor, shape ()."""
+        return np.array(self.site.bench_frost_allowance_c)
 
 
-def _chill_portions(hourly_c: FloatArray, alike: int) -> FloatArray:
-    """Portions of each hour, shape (traces, hours); the first `alike` hours are the same in every row."""
-    if alike == 0:
-        return chill_portions(hourly_c)
-    so_far, store = continued_chill_portions(hourly_c[:1, :alike], None)
-    rest, _ = continued_chill_portions(hourly_c[:, alike:], np.repeat(store, len(hourly_c)))
-    return np.hstack([np.broadcast_to(so_far, (len(hourly_c), alike)), rest])
+def _portions(hourly_c: FloatArray, store: FloatArray | None) -> tuple[FloatArray, FloatArray | None]:
+    """Portions gained each day, shape of the days, and the store they leave for the hours that follow."""
+    if not hourly_c.shape[-2]:
+        return hourly_c.sum(axis=-1), store
+    hours = hourly_c.reshape(*hourly_c.shape[:-2], -1)
+    portions, store = continued_chill_portions(hours, store)
+    return portions.reshape(hourly_c.shape).sum(axis=-1), store
 
 
 def day_of_year(days: NDArray[np.datetime64]) -> FloatArray:

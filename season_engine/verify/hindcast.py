@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from season_engine.phenology.date_odds import DateOdds
 from season_engine.phenology.forecast import Forecast
 from season_engine.site import Season
 from season_engine.species.catalogue import Species
@@ -17,7 +18,7 @@ from season_engine.verify.calendar import Calendar
 from season_engine.verify.cases import Case, WindowOpening
 from season_engine.verify.scores import SEASON_DAYS, crps, score
 from season_engine.windows.assess import Prospect
-from season_engine.windows.opening import Opening, open_window, quantile
+from season_engine.windows.opening import Opening, open_window
 
 SEASONS = 10  # the last whole ones are forecast
 FEWEST_EARLIER = 5  # seasons with the window that make a calendar
@@ -92,8 +93,8 @@ def answers(view: SeasonView, asked: Iterable[Question]) -> Iterator[Case]:
 def _middle_days(opening: Opening) -> list[float]:
     """Day of the season of each trace's opening, the middle over the rule's error; infinite: none."""
     shares = opening.weights / opening.weights.sum(axis=1, keepdims=True)
-    columns = [quantile(*one, 0.5) for one in zip(opening.opens, shares, strict=True)]
-    return [column - opening.traces.season_start for column in columns]
+    days: list[float] = (DateOdds(opening.opens, shares).by(0.5) - opening.traces.season_start).tolist()
+    return days
 
 
 def _after(opening: Opening, issued_day: int) -> Forecast:

@@ -12,7 +12,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from season_engine.phenology.dating import Dating, date_markers
+from season_engine.phenology.dating import SeasonDating, date_markers
 from season_engine.species.catalogue import Catalogue, Species
 from season_engine.species.schema import Size, Window
 from season_engine.verify.cases import WindowOpening
@@ -130,7 +130,7 @@ class PastSeason:
     """The markers of one species in a season, as its weather gave them and as the grower saw them."""
 
     species: Species
-    dating: Dating
+    dating: SeasonDating
     noted: Mapping[str, int]  # marker -> column of the day it was first seen
 
     def opened(self, window: Window) -> tuple[dt.date, CameBy] | None:

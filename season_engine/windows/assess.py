@@ -9,7 +9,7 @@ from functools import cached_property
 from typing import Any
 
 from season_engine.messages import Message
-from season_engine.phenology.dating import Dating, date_markers
+from season_engine.phenology.dating import SeasonDating, date_markers
 from season_engine.phenology.learning import NOTHING, Learnt, learn
 from season_engine.species.catalogue import Species
 from season_engine.species.schema import Size, Window
@@ -67,7 +67,7 @@ class Prospect:
         self.pot_l = POT_L[size]
         self.written = notes_of(notes, species, view.site)
         self.notes = stage_notes(self.written, species, view.site)
-        self._datings: dict[int, Dating] = {}
+        self._datings: dict[int, SeasonDating] = {}
         self._openings: dict[tuple[str, str, int | None], Opening] = {}
 
     def cautions(self, job: str, size: Size | None = None) -> tuple[Caution, ...]:
@@ -75,7 +75,7 @@ class Prospect:
         of_job = cautions_of(job, self.species, size or self._cautioned_as)
         return (*of_job, *cautions_of_heat(self.view.weather, self.view.on))
 
-    def dating(self, shift: int) -> Dating:
+    def dating(self, shift: int) -> SeasonDating:
         """Markers in the season `on` falls into, or so many seasons later."""
         if shift not in self._datings:
             season = self.view.season(shift)
@@ -83,7 +83,7 @@ class Prospect:
         return self._datings[shift]
 
     @cached_property
-    def past(self) -> Dating:
+    def past(self) -> SeasonDating:
         """Markers in whole past seasons, as the notes have moved them."""
         general = self.learnt(0).in_general()
         return self.as_catalogued if general == NOTHING else self._past(general)
@@ -110,11 +110,11 @@ class Prospect:
         return dated
 
     @cached_property
-    def as_catalogued(self) -> Dating:
+    def as_catalogued(self) -> SeasonDating:
         """Markers in whole past seasons, whatever was noted."""
         return self._past(NOTHING)
 
-    def _past(self, learnt: Learnt) -> Dating:
+    def _past(self, learnt: Learnt) -> SeasonDating:
         return date_markers(self.species, self.view.past, self.pot_l, learnt)
 
     def opening(self, window: Window, shift: int) -> Opening:

@@ -9,12 +9,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from season_engine.markers.base import Marker
-from season_engine.phenology.dating import Dating
+from season_engine.phenology.dating import SeasonDating
 from season_engine.species.schema import Window
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Explanation, Step, YearDate
 from season_engine.windows.learnt_trail import learnt_trail
-from season_engine.windows.opening import open_window, quantile
+from season_engine.windows.opening import open_window
 from season_engine.windows.reasons import reason_for
 
 YEARS_SHOWN = 3
@@ -46,9 +46,9 @@ def _behind(names: list[str], markers: Mapping[str, Marker]) -> set[str]:
     return found
 
 
-def _step(prospect: Prospect, name: str, dating: Dating) -> Step:
+def _step(prospect: Prospect, name: str, dating: SeasonDating) -> Step:
     marker = prospect.species.markers[name]
-    usual = quantile(prospect.past.dates[name], prospect.past.weights, 0.5)
+    usual = float(prospect.past.odds(name).by(0.5))
     return Step(
         reason=reason_for(name, marker, "opens", dating, prospect.view.on),
         kind=marker.kind,

@@ -12,7 +12,7 @@ from season_engine.markers.progress import still_to_come
 from season_engine.markers.scene import Scene
 from season_engine.measures.heat import growing_degree_days
 from season_engine.messages import Degrees, Message
-from season_engine.phenology.dating import Dating
+from season_engine.phenology.dating import SeasonDating
 from season_engine.species.schema import ColdHazard, HazardRule, HeatHazard, ShortSeason
 from season_engine.windows.assessment import Hazard, WeekAhead
 from season_engine.windows.forecast_hazards import forecast_event
@@ -26,7 +26,7 @@ AS_GOOD = 0.05
 WORTH_NAMING = 0.1  # a best week with lower odds than this is no advice
 
 
-def hazard_if_done(rule: HazardRule, dating: Dating, on: dt.date) -> Hazard:
+def hazard_if_done(rule: HazardRule, dating: SeasonDating, on: dt.date) -> Hazard:
     """Chance of the rule's event after a job done on a day; years without one count."""
     hurt = _hurt(rule, dating, dating.traces.column(on))
     chance = float(dating.traces.weights[hurt].sum())
@@ -40,7 +40,7 @@ def hazard_if_done(rule: HazardRule, dating: Dating, on: dt.date) -> Hazard:
     return Hazard(Message(rule.name), chance, rule.days, text, forecast_on, brief, words)
 
 
-def too_little_warmth(rules: Sequence[HazardRule], dating: Dating, on: dt.date) -> bool:
+def too_little_warmth(rules: Sequence[HazardRule], dating: SeasonDating, on: dt.date) -> bool:
     """Whether, by one of a window's rules, too little warmth is left after a day to recover from the job."""
     return any(
         isinstance(rule, ShortSeason) and hazard_if_done(rule, dating, on).chance > rule.limit
@@ -49,7 +49,7 @@ def too_little_warmth(rules: Sequence[HazardRule], dating: Dating, on: dt.date) 
 
 
 def weeks_ahead(
-    rules: Sequence[HazardRule], dating: Dating, opening: Opening, on: dt.date, *, sheltered: bool
+    rules: Sequence[HazardRule], dating: SeasonDating, opening: Opening, on: dt.date, *, sheltered: bool
 ) -> tuple[WeekAhead, ...]:
     """The job done today and in one to four weeks, side by side; shelter spares a tree the cold."""
     return tuple(
@@ -67,7 +67,7 @@ def best_week(ahead: Sequence[WeekAhead]) -> dt.date | None:
 
 
 def _week_ahead(
-    rules: Sequence[HazardRule], dating: Dating, opening: Opening, on: dt.date, *, sheltered: bool
+    rules: Sequence[HazardRule], dating: SeasonDating, opening: Opening, on: dt.date, *, sheltered: bool
 ) -> WeekAhead:
     day, weights = dating.traces.column(on), opening.weights
     is_open = (opening.opens <= day) & (day < opening.closes)
@@ -85,7 +85,7 @@ def _week_ahead(
     )
 
 
-def _hurt(rule: HazardRule, dating: Dating, day: int) -> BoolArray:
+def _hurt(rule: HazardRule, dating: SeasonDating, day: int) -> BoolArray:
     """Traces in which the rule's event follows a job done on a day, shape (traces,)."""
     if isinstance(rule, ShortSeason):
         return _too_little_heat(rule, dating, day)
@@ -95,7 +95,7 @@ def _hurt(rule: HazardRule, dating: Dating, day: int) -> BoolArray:
     return np.asarray((_night_c(rule, dating)[:, after] <= rule.level_c).any(axis=1))
 
 
-def _night_c(rule: ColdHazard, dating: Dating) -> NDArray[np.float64]:
+def _night_c(rule: ColdHazard, dating: SeasonDating) -> NDArray[np.float64]:
     """Lowest temperature of the day at the pots, or in the middle of the pot."""
     traces = dating.traces
     if rule.name == "root frost":
@@ -112,7 +112,7 @@ def _run_within(hot: BoolArray, run: int) -> BoolArray:
     return longest >= run
 
 
-def _too_little_heat(rule: ShortSeason, dating: Dating, day: int) -> BoolArray:
+def _too_little_heat(rule: ShortSeason, dating: SeasonDating, day: int) -> BoolArray:
     traces = dating.traces
     daily = growing_degree_days(traces.tmin_c, traces.tmax_c, base_c=rule.base_c, upper_c=rule.upper_c)
     left = still_to_come(dating.plain[rule.until], daily)

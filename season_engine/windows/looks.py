@@ -8,10 +8,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from season_engine.phenology.date_odds import DateOdds
 from season_engine.species.schema import Window
 from season_engine.windows.assess import Prospect
 from season_engine.windows.jobs import JOBS
-from season_engine.windows.opening import End, quantile
+from season_engine.windows.opening import End
 from season_engine.windows.teaching import LEAST_SPARED_DAYS, Lesson, Subject, choose
 from season_engine.windows.today import TreeState, is_for, refusal_of
 from season_engine.workspace.journal_words import stage_name
@@ -94,11 +95,14 @@ def near_dates(windows: Sequence[Kept]) -> list[NearDate]:
     for kept in (one for one in windows if one.matters > 0):
         opening = kept.prospect.opening(kept.window, 0)
         today = opening.traces.column(kept.prospect.view.on)
-        ends: tuple[tuple[End, FloatArray], ...] = (("opens", opening.opens), ("closes", opening.closes))
-        for end, columns in ends:
-            first, last = (quantile(columns, opening.weights, odds) for odds in (0.1, 0.9))
+        ends: tuple[tuple[End, DateOdds], ...] = (
+            ("opens", opening.opens_odds),
+            ("closes", opening.closes_odds),
+        )
+        for end, odds in ends:
+            first, last = odds.by((0.1, 0.9))
             if first <= today + NEAR_DAYS and last >= today:
-                near.append(NearDate(kept, end, from_today(columns, today)))
+                near.append(NearDate(kept, end, from_today(odds.days, today)))
     return near
 
 

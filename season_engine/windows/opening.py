@@ -5,12 +5,14 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
-from season_engine.phenology.dating import Dating
+from season_engine.phenology.date_odds import DateOdds
+from season_engine.phenology.dating import SeasonDating, chances
 from season_engine.traces import TraceSet
 from season_engine.windows.assessment import Quantiles
 
@@ -29,6 +31,16 @@ class Opening:
     opens: FloatArray
     closes: FloatArray
     weights: FloatArray
+
+    @cached_property
+    def opens_odds(self) -> DateOdds:
+        """Odds of the column at which it opens."""
+        return chances(self.opens, self.weights)
+
+    @cached_property
+    def closes_odds(self) -> DateOdds:
+        """Odds of the column at which it closes."""
+        return chances(self.closes, self.weights)
 
     @property
     def chance_given(self) -> float:
@@ -52,11 +64,11 @@ class Opening:
 
     def opened_by(self, odds: float) -> dt.date | None:
         """First day by which the chance of having opened reaches `odds`; None: never."""
-        return self.traces.date_of(quantile(self.opens, self.weights, odds))
+        return self.traces.date_of(float(self.opens_odds.by(odds)))
 
     def closed_by(self, odds: float) -> dt.date | None:
         """First day by which the chance of having closed reaches `odds`; None: never."""
-        return self.traces.date_of(quantile(self.closes, self.weights, odds))
+        return self.traces.date_of(float(self.closes_odds.by(odds)))
 
     def middle(self, end: End) -> dt.date | None:
         """Middle date of one end; None: more likely never than not."""
@@ -65,15 +77,18 @@ class Opening:
     @property
     def opens_quantiles(self) -> Quantiles:
         """Opening dates; unconditional, so a trace without the window counts as later than any date."""
-        return Quantiles(*(self.opened_by(odds) for odds in (0.1, 0.5, 0.9)))
+        return self._quantiles(self.opens_odds)
 
     @property
     def closes_quantiles(self) -> Quantiles:
         """Closing dates, unconditional as well."""
-        return Quantiles(*(self.closed_by(odds) for odds in (0.1, 0.5, 0.9)))
+        return self._quantiles(self.closes_odds)
+
+    def _quantiles(self, odds: DateOdds) -> Quantiles:
+        return Quantiles(*(self.traces.date_of(column) for column in odds.by((0.1, 0.5, 0.9)).tolist()))
 
 
-def open_window(dating: Dating, opens: Sequence[str], closes: Sequence[str]) -> Opening:
+def open_window(dating: SeasonDating, opens: Sequence[str], closes: Sequence[str]) -> Opening:
     """Open at the latest of `opens`, close at the first of `closes` at or after that.
 
     A trace in which no closing marker follows has no window, nor has one that opens three months and
@@ -86,11 +101,3 @@ def open_window(dating: Dating, opens: Sequence[str], closes: Sequence[str]) -> 
     too_late = opening >= traces.season_start + LAST_DAY
     none = ~np.isfinite(opening) | ~np.isfinite(closing) | too_late
     return Opening(traces, np.where(none, np.inf, opening), np.where(none, np.inf, closing), dating.weights)
-
-
-def quantile(values: FloatArray, weights: FloatArray, odds: float) -> float:
-    """Smallest whole column by which `odds` of the weight lies at or below; infinite where it never does."""
-    order = np.argsort(values, axis=None)
-    reached = np.cumsum(weights.ravel()[order])
-    place = int(np.searchsorted(reached, odds - 1e-9))
-    return float(np.inf if place >= order.size else np.ceil(values.ravel()[order[place]]))

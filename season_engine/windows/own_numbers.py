@@ -9,12 +9,12 @@ import numpy as np
 
 from season_engine.markers.base import Marker
 from season_engine.messages import Message
-from season_engine.phenology.dating import Dating, date_markers
+from season_engine.phenology.dating import SeasonDating, date_markers
 from season_engine.species.catalogue import OwnMarker, Species
 from season_engine.species.schema import Window
 from season_engine.windows.assess import Prospect
 from season_engine.windows.jobs import JOBS
-from season_engine.windows.opening import End, open_window, quantile
+from season_engine.windows.opening import End, open_window
 
 MOST_DAYS = 21  # that a number may move a date without a word
 
@@ -55,7 +55,7 @@ def own_number_warnings(prospect: Prospect) -> tuple[Message, ...]:
     return tuple(_told(kind, kind.own[name], worst[name], site) for name in kind.own if name in worst)
 
 
-def _shifts(kind: Species, replaced: Dating, own: Dating) -> Iterator[_Shift]:
+def _shifts(kind: Species, replaced: SeasonDating, own: SeasonDating) -> Iterator[_Shift]:
     moved = {name: abs(_days_later(_middle(replaced, name), _middle(own, name))) for name in kind.own}
     ends: tuple[End, End] = ("opens", "closes")
     for window in kind.windows:
@@ -63,21 +63,21 @@ def _shifts(kind: Species, replaced: Dating, own: Dating) -> Iterator[_Shift]:
         past = _opens_past_its_end(window, replaced, own)
         for end in ends:
             by = _traced_to(getattr(window, end), kind.markers, kind.own)
-            was, now = (quantile(getattr(one, end), one.weights, 0.5) for one in (before, after))
+            was, now = (float(getattr(one, f"{end}_odds").by(0.5)) for one in (before, after))
             told_past = past and (end == "closes" or now > was)
             if by and np.isfinite(was) and (told_past or abs(now - was) > MOST_DAYS):
                 yield _Shift(max(by, key=moved.__getitem__), window, end, now - was, told_past)
                 break  # what moves both ends is told by the opening
 
 
-def _opens_past_its_end(window: Window, replaced: Dating, own: Dating) -> bool:
+def _opens_past_its_end(window: Window, replaced: SeasonDating, own: SeasonDating) -> bool:
     """Whether a stage that closes the window usually follows its opening before, and no longer does."""
     was, now = (max(_middle(dating, name) for name in window.opens) for dating in (replaced, own))
     return any(_middle(replaced, name) > was and _middle(own, name) <= now for name in window.closes)
 
 
-def _middle(dating: Dating, name: str) -> float:
-    return quantile(dating.dates[name], dating.weights, 0.5)
+def _middle(dating: SeasonDating, name: str) -> float:
+    return float(dating.odds(name).by(0.5))
 
 
 def _days_later(before: float, after: float) -> float:

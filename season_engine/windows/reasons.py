@@ -8,17 +8,16 @@ from typing import Literal
 import numpy as np
 
 from season_engine.markers.base import Marker
-from season_engine.phenology.dating import Dating
+from season_engine.phenology.dating import SeasonDating
 from season_engine.windows.assessment import Reason
-from season_engine.windows.opening import quantile
 
 
 def reason_for(
-    name: str, marker: Marker, role: Literal["opens", "closes"], dating: Dating, on: dt.date
+    name: str, marker: Marker, role: Literal["opens", "closes"], dating: SeasonDating, on: dt.date
 ) -> Reason:
     """One criterion as it stands on a day."""
     traces = dating.traces
-    middle = quantile(dating.dates[name], dating.weights, 0.5)
+    middle = float(dating.odds(name).by(0.5))
     have, need = _measured(name, dating)
     met = bool(middle <= traces.column(on))
     return Reason(
@@ -34,13 +33,11 @@ def reason_for(
     )
 
 
-def _measured(name: str, dating: Dating) -> tuple[float | None, float | None]:
+def _measured(name: str, dating: SeasonDating) -> tuple[float | None, float | None]:
     """Middle value over the traces on the last day observed, and the need on that day."""
     reached, traces = dating.reached[name], dating.traces
     if not traces.observed_days:
         return None, None
-    needs = np.broadcast_to(reached.need, traces.tmin_c.shape)[:, traces.observed_days - 1]
-    values = reached.have
-    have = float(np.median(values)) if values.size and np.isfinite(values).all() else None
-    need = round(float(np.median(needs)), 2) if needs.size else None
+    have = float(np.median(reached.have)) if reached.have.size and np.isfinite(reached.have).all() else None
+    need = round(float(np.median(reached.need)), 2) if reached.need.size else None
     return None if have is None else round(have, 2), need

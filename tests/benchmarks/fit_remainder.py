@@ -44,7 +44,7 @@ def station_series(until: dt.date = UNTIL) -> Iterator[tuple[str, DailySeries]]:
 def anomalies_c(series: DailySeries) -> tuple[FloatArray, float, float]:
     """Daily means less their usual course and the trend; the trend a year; the years' spread about it."""
     record = Record(series)
-    mean_c = record.mean_c
+    mean_c = (record.tmin_c + record.tmax_c) / 2
     years = mean_c.size // YEAR_DAYS
     table = mean_c[mean_c.size - years * YEAR_DAYS :].reshape(years, YEAR_DAYS)
     usual = np.convolve(np.pad(table.mean(axis=0), 15, mode="wrap"), np.full(31, 1 / 31), "valid")

@@ -47,7 +47,13 @@ def test_nothing_is_counted_before_the_start(daily: np.ndarray, start: np.ndarra
 
 def test_what_is_kept_is_the_last_day_observed_not_the_days() -> None:
     progress = Progress(np.array([[1.0, 3.0, 5.0]]), np.array(3.0), np.array([0.0]))
-    kept = progress.by(2)
-    assert (kept.dates.tolist(), kept.have.tolist(), kept.need) == ([1.0], [3.0], 3.0)
-    assert kept.have.base is None  # a view would keep the days
-    assert np.isnan(progress.by(0).have).all()
+    kept = progress.by(np.array(2))
+    assert (kept.dates.tolist(), kept.have.tolist(), kept.need.tolist()) == ([1.0], [3.0], [3.0])
+    assert not np.shares_memory(kept.have, progress.values)  # a view would keep the days
+    assert np.isnan(progress.by(np.array(0)).have).all()
+
+
+def test_each_case_is_kept_as_of_its_own_last_day() -> None:
+    values = np.array([[[1.0, 3.0, 5.0]], [[1.0, 3.0, 5.0]]])
+    kept = Progress(values, np.array(3.0), np.zeros((2, 1))).by(np.array([1, 3]))
+    assert kept.have.tolist() == [[1.0], [5.0]]

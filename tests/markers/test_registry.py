@@ -40,7 +40,7 @@ class WarmHours(Summed, CountedAfter):
     measured_in: ClassVar[str] = "warm hours"
 
     def progress(self, scene: Scene) -> Progress:
-        hours = (scene.traces.hourly_c >= self.level_c).sum(axis=-1)
+        hours = scene.traces.by_day(lambda hours: hours >= self.level_c)
         start = scene.dates[self.after]
         return Progress(since(start, hours), np.array(self.need), start)
 '''

@@ -16,14 +16,28 @@ from season_engine.traces.remainder import (
     PERSISTENCE,
     TREND_SPREAD_C,
     YEAR_SPREAD_C,
-    trend_c_per_year,
-    warmer_c,
+    KnownDays,
 )
 from season_engine.weather.series import DailySeries
 from tests.benchmarks.fit_remainder import fit
 from tests.yards import NAGANO, SOUTH, readings, view_on
 
 LEAD = np.arange(1, 400)
+
+
+def known_days(mean_c: np.ndarray) -> KnownDays:
+    return KnownDays(mean_c, np.array([mean_c.size]), np.array([mean_c.size]))
+
+
+def warmer_c(mean_c: np.ndarray, back: np.ndarray, lead: np.ndarray) -> np.ndarray:
+    """Of one record, shape (traces, days)."""
+    return known_days(mean_c).warmer_c(back[None], lead[None])[0]
+
+
+def trend_c_per_year(mean_c: np.ndarray) -> float:
+    return float(known_days(mean_c).trend_c_per_year[0])
+
+
 COURSE = 12 - 11 * np.cos(2 * np.pi * np.arange(365) / 365)
 
 

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from season_engine.measures.chill import chill_portions
+from season_engine.measures.hourly import hourly_temperatures_c
 from season_engine.traces import CHILL_DAYS, is_leap_day
 from tests.yards import NAGANO, readings, view_on
 
@@ -15,7 +16,8 @@ from tests.yards import NAGANO, readings, view_on
 def test_chill_of_days_observed_counted_once_is_that_of_each_trace_alone(on: dt.date, shift: int) -> None:
     traces = view_on(NAGANO, readings(NAGANO), on).season(shift)
     first = traces.season_start
-    hours = traces.hourly_c[:, first : first + CHILL_DAYS]
+    all_hours = hourly_temperatures_c(traces.tmin_c, traces.tmax_c, traces.day_length_h)
+    hours = all_hours[:, first : first + CHILL_DAYS]
     for place in {0, len(traces) - 1}:
         alone = chill_portions(hours[place].ravel()).reshape(-1, 24).sum(axis=1)
         assert np.array_equal(traces.chill_portions[place, first : first + CHILL_DAYS], alone)

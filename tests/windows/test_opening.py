@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from season_engine.phenology.dating import DRAWS, Dating
-from season_engine.windows.opening import open_window, quantile
+from season_engine.windows.opening import open_window
 from season_engine.windows.verdict import standing
 from tests.yards import NAGANO, view
 
@@ -61,14 +61,6 @@ def test_the_day_of_closing_is_no_longer_open() -> None:
     opening = open_window(dating(a=200, c=210), ["a"], ["c"])
     days = [TRACES.date_of(day) for day in (199, 200, 209, 210)]
     assert [opening.chance_open(day) for day in days] == pytest.approx([0, 1, 1, 0])
-
-
-def test_quantiles_agree_with_numpy_where_nothing_is_missing() -> None:
-    """Against numpy's inverted_cdf, the same definition of a quantile."""
-    values = np.random.default_rng(3).integers(0, 90, (30, 21)).astype(float)
-    weights = np.full(values.shape, 1 / values.size)
-    for odds in (0.1, 0.2, 0.5, 0.8, 0.9):
-        assert quantile(values, weights, odds) == np.quantile(values, odds, method="inverted_cdf")
 
 
 def test_a_window_too_unsure_for_its_floor_is_judged_by_its_middle_dates() -> None:

@@ -44,6 +44,11 @@ class DayLengthBelow(_DayLength):
 
     kind: Literal["day_length_below"]
 
+    @property
+    def looks_ahead(self) -> bool:
+        """For the shortest day of the year."""
+        return True
+
     def progress(self, scene: Scene) -> Progress:
         """Hours, as they fall."""
         hours = scene.every_trace(scene.traces.day_length_h)

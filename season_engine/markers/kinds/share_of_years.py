@@ -73,7 +73,7 @@ class LastHotDay(CountedUntil):
 
 
 def _cold_at_the_pots(scene: Scene, level_c: float) -> BoolArray:
-    return scene.traces.tmin_c - scene.traces.site.bench_frost_allowance_c <= level_c
+    return scene.traces.tmin_c - scene.traces.bench_frost_allowance_c[..., None, None] <= level_c
 
 
 def _had(marker: FirstFrost | HotDayOdds, harm: BoolArray, scene: Scene) -> Progress:

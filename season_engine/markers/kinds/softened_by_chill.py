@@ -50,7 +50,7 @@ class SoftenedForcing(Summed, CountedAfter):
     def progress(self, scene: Scene) -> Progress:
         """Forcing so far."""
         traces, key = scene.traces, ("forcing", self.steepness_per_c, self.middle_c)
-        daily = traces.once(key, lambda: sigmoid_forcing(traces.hourly_c, *key[1:]).mean(axis=-1))
+        daily = traces.once(key, lambda: traces.by_day(lambda hours: sigmoid_forcing(hours, *key[1:])) / 24)
         return _softened(self, daily, scene)
 
 

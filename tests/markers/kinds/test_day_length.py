@@ -24,7 +24,8 @@ def test_where_the_day_never_gets_so_short_the_shortest_of_the_year_counts(latit
     assert len(dates) == 1
     (day,) = dates
     assert day.month == month and 20 <= day.day <= 23
-    assert found.need.item() == pytest.approx(10.65, abs=0.01)
+    need = short_day(10.5).progress(scene_of(traces)).need
+    assert need.item() == pytest.approx(10.65, abs=0.01)
 
 
 def test_where_it_gets_so_short_the_hours_count_and_the_two_meet() -> None:
