@@ -121,22 +121,24 @@ def _stations(
     lead_weeks: Sequence[float],
     jobs: int,
 ) -> Sequence[Case]:
-    from season_engine.phenology.train import train_forecaster
+    from season_engine.species.catalogue import load_catalogue
     from season_engine.verify.backtest import backtest
     from season_engine.verify.observations import read_observations
+    from season_engine.verify.rules import rules_for
 
     observations = read_observations(sites, weather, events, train_until)
+    rules = rules_for(observations, train_until, load_catalogue(), jobs=jobs)
     with _Bar() as bar:
         found = backtest(
             observations,
             train_until,
             lead_weeks,
-            train_forecaster,
+            rules.of_events,
             log_years=log_years,
             jobs=jobs,
             progress=bar.show,
         )
-    for note in found.notes:
+    for note in (*found.notes, *rules.notes):
         click.echo(note, err=True)
     if not found.cases:
         raise GrowerError(

@@ -18,6 +18,9 @@ from season_engine.tables.texts import Text
 FloatArray = NDArray[np.float64]
 
 
+NO_FIGURES = {"kind", "label", "bbch", "provenance", "source", "after", "until", "fitted_until"}
+
+
 class Marker(Known):
     """A dated event in a trace: its table in the catalogue, how far it is, and its date.
 
@@ -27,6 +30,8 @@ class Marker(Known):
     label: Text = Field(min_length=3)  # words that follow "when": "candles begin to move"
     bbch: int | None = Field(default=None, ge=0, le=99)
     sd_days: float = Field(default=0, ge=0, le=40)
+    year_sd_days: float | None = Field(default=None, gt=0, le=40)  # of it, what no yard's notes take away
+    fitted_until: int | None = Field(default=None, ge=1900, le=2200)  # last year of the data of a fit
     kind: str  # of each kind a literal of its own
 
     @property
@@ -73,6 +78,15 @@ class Marker(Known):
     def reason(self, have: float, need: float) -> Message:
         """How far it is by the last day observed, while it is still to come; by itself only what it is."""
         return self.label.capitalised()
+
+    @property
+    def figures(self) -> Mapping[str, int | float | str]:
+        """Its numbers by their keys in the table, as the trail behind a date tells them."""
+        return {
+            key: value
+            for key, value in self.model_dump().items()
+            if key not in NO_FIGURES and isinstance(value, int | float | str) and value != ""
+        }
 
     @property
     def numbers(self) -> tuple[str, ...]:

@@ -37,7 +37,7 @@ class DateOdds:
         shape = (place.shape[0], *days.shape)
         found = np.take_along_axis(np.broadcast_to(days, shape), within[..., None], axis=-1)[..., 0]
         found = np.where(place < days.shape[-1], found, np.inf)
-        return np.ceil(found if np.ndim(odds) else found[0])
+        return np.asarray(found if np.ndim(odds) else found[0])
 
     @property
     def not_reached(self) -> FloatArray:

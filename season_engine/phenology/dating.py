@@ -30,7 +30,7 @@ DRAWS = np.array([NormalDist().inv_cdf((place + 0.5) / 21) for place in range(21
 class Dating(Generic[AnyTraces]):
     """How far it is to, and dates of, each marker of one species in arrays [..., trace, draw].
 
-    Dates are columns of the traces, infinite where a marker is not reached. One draw of the error is
+    Dates are whole columns of the traces, infinite where a marker is not reached. One draw of the error is
     shared by all the markers of a species, so that their order holds in every draw.
     """
 
@@ -98,8 +98,13 @@ def date_markers(
             plain[name] = np.where(np.isnan(seen)[..., None], plain[name], seen[..., None])
             narrowed = np.where(np.isnan(seen), share, 0.0)
         errors = _of_cases(narrowed) * marker.sd_days * DRAWS
-        spread[name] = _held_to(learnt, name, marker.spread(plain[name], spread, errors))
+        spread[name] = _held_to(learnt, name, whole_days(marker.spread(plain[name], spread, errors)))
     return Dating(traces, found, spread, plain, pot_l, learnt.not_yet, learnt.already)
+
+
+def whole_days(dates: FloatArray) -> FloatArray:
+    """The whole column each date lies in: a date with a fraction belongs to the nearest."""
+    return np.floor(dates + 0.5)
 
 
 def _held_to(learnt: LearntArrays, name: str, dates: FloatArray) -> FloatArray:

@@ -9,16 +9,22 @@ from typing import Literal
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from season_engine.markers.base import Marker
 from season_engine.species.catalogue import Species
 
 FloatArray = NDArray[np.float64]
+IntArray = NDArray[np.int64]
 
 YEAR_NOISE_DAYS = 6.0  # what one year's date strays from a perfect rule; best agency records: 2 to 7
+LEAST_YARD_DAYS = 2.0  # no rule is taken to fit every yard better than that
 WILD = 0.05  # chance that a note is a slip: another tree, another month
 WILD_SPAN_DAYS = 120.0
 DECAY = 0.15  # a year; trees and observers change
 BUD_STAGES = 10  # buds pass through the codes below this by the week, flowers and leaves through two in days
-GRID_DAYS = np.linspace(-60.0, 60.0, 481)
+GRID_DAYS = np.linspace(-60.0, 60.0, 241)
+# How much more or less than the rule says a year's date may stray in a yard: tried, and how likely.
+STRAYS_MORE = np.exp(np.linspace(-0.8, 0.8, 5))
+STRAYS_SPREAD = 0.35  # of its logarithm
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,9 +116,14 @@ def learn(
     this_season = _this_season(notes, lessons)
     if not moving:
         return replace(this_season, lessons=tuple(lessons))
-    whole = float(np.mean([species.markers[lesson.marker].sd_days for lesson in moving]))
-    shift, left, right = _posterior(moving, whole)
-    spread = min(1.0, float(np.hypot(left, min(YEAR_NOISE_DAYS, whole))) / whole)
+    markers = [species.markers[lesson.marker] for lesson in moving]
+    error = RuleError.of(markers)
+    found = posterior(
+        np.array([lesson.difference_days for lesson in moving]),
+        np.array([lesson.weight for lesson in moving]),
+        error,
+    )
+    shift, spread, right = float(found.shift_days), float(found.spread), found.right
     judged = iter(right)
     told = tuple(replace(one, right=float(next(judged))) if one.use == "moves" else one for one in lessons)
     return replace(this_season, shift_days=shift, spread=spread, notes=len(moving), lessons=told)
@@ -150,20 +161,89 @@ def _this_season(notes: Iterable[StageNote], lessons: Iterable[Lesson]) -> Learn
     return Learnt(seen=seen, not_yet=not_yet, already=already)
 
 
-def _posterior(lessons: Sequence[Lesson], sd_days: float) -> tuple[float, float, FloatArray]:
-    """Mean and spread of the yard's shift, by Bayes' rule on a grid; and the chance that each note is right.
+def learn_log(
+    marker: Marker,
+    years: IntArray,
+    differences_days: FloatArray,
+    seasons: IntArray,
+    newest: int | None = None,
+) -> LearntArrays:
+    """What a log of one event teaches for each of many seasons, from its years before; shapes of `seasons`.
 
-    The catalogue's error is the prior: what of it is not one year's noise is the yard's. Each note is either
-    right, give or take a year's noise, or a slip that tells nothing; old notes count for less.
+    Parameters
+    ----------
+    years : first years of the noted seasons, rising, shape (notes,).
+    differences_days : noted later than the rule gave, shape (notes,); infinite or NaN where it gave no date.
+    seasons : first years of the seasons looked ahead into, shape (cases,).
+    newest : how many of the last noted seasons count; None: all.
     """
-    yard = np.sqrt(max(sd_days**2 - YEAR_NOISE_DAYS**2, 4.0))
-    differences = np.array([lesson.difference_days for lesson in lessons])
-    weights = np.array([lesson.weight for lesson in lessons])
-    right = np.exp(-0.5 * ((differences[:, None] - GRID_DAYS) / YEAR_NOISE_DAYS) ** 2)
-    right *= (1 - WILD) / (YEAR_NOISE_DAYS * np.sqrt(2 * np.pi))
+    age = seasons[:, None] - years
+    later = np.cumsum((age > 0)[:, ::-1], axis=1)[:, ::-1]  # this one and those noted after it
+    counts = (age > 0) & np.isfinite(differences_days) & (later <= (years.size if newest is None else newest))
+    found = posterior(
+        np.where(counts, differences_days, 0.0),
+        np.where(counts, np.exp(-DECAY * age), 0.0),
+        RuleError.of([marker]),
+    )
+    untaught = ~counts.any(axis=1)
+    return LearntArrays(np.where(untaught, 0.0, found.shift_days), np.where(untaught, 1.0, found.spread))
+
+
+@dataclass(frozen=True)
+class RuleError:
+    """What a rule is off by, parted into what a yard has every year and what strays from year to year."""
+
+    yard_days: float
+    year_days: float
+
+    @classmethod
+    def of(cls, markers: Sequence[Marker]) -> RuleError:
+        """Of several markers together; one that doesn't say what strays has at most six days of it."""
+        parts = np.array([_parted(marker.sd_days, marker.year_sd_days) for marker in markers])
+        return cls(*np.sqrt((parts**2).mean(axis=0)).tolist())
+
+
+def _parted(sd_days: float, year_sd_days: float | None) -> tuple[float, float]:
+    if year_sd_days is not None:
+        return max(sd_days**2 - year_sd_days**2, 1.0) ** 0.5, year_sd_days
+    yard = max(max(sd_days**2 - YEAR_NOISE_DAYS**2, 0.0) ** 0.5, min(LEAST_YARD_DAYS, 0.8 * sd_days))
+    return yard, (sd_days**2 - yard**2) ** 0.5
+
+
+@dataclass(frozen=True)
+class Posterior:
+    """What notes leave of a rule's error; leading axes are cases."""
+
+    shift_days: FloatArray  # shape (...)
+    spread: FloatArray  # factor on the rule's error, shape (...)
+    right: FloatArray  # chance that each note is no slip, shape (..., notes)
+
+
+def posterior(differences_days: FloatArray, weights: FloatArray, error: RuleError) -> Posterior:
+    """The yard's shift and how far its years stray, by Bayes' rule on a grid of both.
+
+    The rule's error is the prior: what of it is not one year's noise is the yard's. Each note is either
+    right, give or take a year's noise, or a slip that tells nothing; old notes count for less. How much years
+    stray is itself learnt: some observers and trees keep closer to a rule than others.
+
+    Parameters
+    ----------
+    differences_days : noted later than the rule gave in that season's weather, shape (..., notes).
+    weights : of each note, shape (..., notes); 0 where there is none, whatever the difference.
+    """
+    strays = error.year_days * STRAYS_MORE
+    known = np.where(weights > 0, differences_days, 0.0)[..., None, None]
+    right = np.exp(-0.5 * ((known - GRID_DAYS[:, None]) / strays) ** 2)
+    right *= (1 - WILD) / (strays * np.sqrt(2 * np.pi))
     either = right + WILD / WILD_SPAN_DAYS
-    log_odds = weights @ np.log(either) - 0.5 * (GRID_DAYS / yard) ** 2
-    odds = np.exp(log_odds - log_odds.max())
-    odds /= odds.sum()
-    mean = float(odds @ GRID_DAYS)
-    return mean, float(np.sqrt(odds @ (GRID_DAYS - mean) ** 2)), (right / either) @ odds
+    log_odds = (weights[..., None, None] * np.log(either)).sum(axis=-3)
+    log_odds -= 0.5 * (GRID_DAYS[:, None] / error.yard_days) ** 2
+    # centred so that a priori the years' mean square is the rule's
+    log_odds -= 0.5 * (np.log(STRAYS_MORE) / STRAYS_SPREAD + STRAYS_SPREAD) ** 2
+    odds = np.exp(log_odds - log_odds.max(axis=(-2, -1), keepdims=True))
+    odds /= odds.sum(axis=(-2, -1), keepdims=True)
+    shift = odds.sum(axis=-1) @ GRID_DAYS
+    variance = odds.sum(axis=-1) @ GRID_DAYS**2 - shift**2 + odds.sum(axis=-2) @ strays**2
+    whole = np.hypot(error.yard_days, error.year_days)
+    judged = ((right / either) * odds[..., None, :, :]).sum(axis=(-2, -1))
+    return Posterior(shift, np.sqrt(variance) / whole, judged)

@@ -1,4 +1,9 @@
-"""The backtest: forecasts of past seasons from what was known then, against what came and the calendar."""
+"""The backtest: forecasts of past seasons from what was known then, against what came and the calendar.
+
+The dates are those that growers are told: the rule of the catalogue, dated by the same calls as for `check`
+and `report`, moved by the site's own earlier dates as by notes in a journal. An event that the catalogue has
+no rule for gets one fitted on the training years.
+"""
 
 from __future__ import annotations
 
@@ -6,21 +11,30 @@ import datetime as dt
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from season_engine.errors import GrowerError
-from season_engine.phenology.forecast import Forecast, Forecaster, StationRecord
-from season_engine.site import Season
+import numpy as np
+
+from season_engine.phenology.date_odds import DateOdds
+from season_engine.phenology.dating import Dating, date_markers
+from season_engine.phenology.learning import LearntArrays, learn_log
+from season_engine.phenology.rule import Rule, dates_of
+from season_engine.phenology.seasons import DAYS, past_seasons
+from season_engine.phenology.station_record import StationRecord
+from season_engine.site import Season, Site, day_number
+from season_engine.traces import CaseTraces
+from season_engine.traces import cases as traced
+from season_engine.traces.record import Record
 from season_engine.verify.calendar import Calendar
 from season_engine.verify.cases import Case
 from season_engine.verify.observations import Observations
-from season_engine.verify.scores import crps, score
+from season_engine.verify.scores import Scored, crps, scores
 from season_engine.verify.station_files import Event
 from season_engine.weather.fitness import FEWEST_SEASONS
 
 FEWEST_LOGGED = 5  # earlier observed seasons of a site that make a calendar
-FEWEST_TRAINED = 10  # seasons of any station that a forecaster can be trained on
 STATIONS_TOGETHER = 4  # handled in one go by a process
+TRACES_TOGETHER = 800  # in one go of the engine: more take memory and save nothing
+NEAR_DAYS = 70  # after the usual date and the day of issue: most events come by then
 
-Train = Callable[[Sequence[StationRecord], int], Forecaster]
 Progress = Callable[[int, int], object]  # stations done, of all
 
 
@@ -33,52 +47,179 @@ class Backtest:
     notes: tuple[str, ...] = ()
 
 
+@dataclass(frozen=True)
+class Asked:
+    """One forecast to be made: of a season, from the end of one of its days, or from its whole weather."""
+
+    season: Season
+    day: float  # on which the event came
+    calendar: Calendar
+    lead_weeks: float | None
+    issued_day: int | None
+
+    @property
+    def last_known(self) -> int:
+        """Number of the last day whose weather may be used."""
+        return day_number(self.season.start) + (DAYS - 1 if self.issued_day is None else self.issued_day)
+
+
 def backtest(
     observations: Observations,
     train_until: int,
     lead_weeks: Sequence[float],
-    train: Train,
+    rules: Mapping[Event, Rule],
     *,
     log_years: int | None = None,
     jobs: int = 1,
     progress: Progress | None = None,
 ) -> Backtest:
-    """Train on the seasons that had ended by the last day of `train_until`, forecast all later ones.
+    """Forecast every season after `train_until` by each event's rule.
 
-    `train` sees nothing of a later day. A forecast may learn from the site's own dates of the last
-    `log_years` noted seasons before it (None: all); the calendar has them all. `jobs` processes share
-    the work; `progress` is told of stations done. Raises GrowerError where nothing can be trained.
+    A forecast may learn from the site's own dates of the last `log_years` noted seasons before it (None:
+    all); the calendar has them all. `jobs` processes share the work; `progress` is told of stations done.
     """
     from joblib import Parallel, delayed
 
-    if not any(_seasons_after(train_until, records) for records in observations.records.values()):
-        return Backtest(train_until, (), observations.notes)
-    known = {event: known_until(records, train_until) for event, records in observations.records.items()}
-    enough = [event for event in known if _seasons_with_weather(known[event]) >= FEWEST_TRAINED]
-    notes = [*observations.notes, *(_too_few(event, train_until) for event in known if event not in enough)]
-    if not enough:
-        raise _too_few_of_any(train_until)
+    pieces = [
+        (event, rule, part) for event, rule in rules.items() for part in _parts(observations.records[event])
+    ]
+    cases: list[Case] = []
+    done, total = 0, sum(len(part) for _, _, part in pieces)
     with Parallel(n_jobs=jobs, return_as="generator") as parallel:
-        trained = list(parallel(delayed(_trained)(train, known[event], train_until) for event in enough))
-        pieces = [
-            (event, forecaster, part)
-            for event, forecaster in zip(enough, trained, strict=True)
-            if not isinstance(forecaster, GrowerError)
-            for part in _parts(observations.records[event])
-        ]
-        failures = {e: one for e, one in zip(enough, trained, strict=True) if isinstance(one, GrowerError)}
-        notes += [f"{event.species} {event.bbch:02d}: left out, {one}" for event, one in failures.items()]
-        if not pieces:
-            raise next(iter(failures.values()))
         work = (delayed(_cases)(*piece, train_until, lead_weeks, log_years) for piece in pieces)
-        cases: list[Case] = []
-        done, total = 0, sum(len(part) for _, _, part in pieces)
         for (_, _, part), found in zip(pieces, parallel(work), strict=True):
             cases += found
             done += len(part)
             if progress:
                 progress(done, total)
-    return Backtest(train_until, tuple(cases), tuple(notes))
+    return Backtest(train_until, tuple(cases), observations.notes)
+
+
+def _parts(records: Sequence[StationRecord]) -> Iterator[Sequence[StationRecord]]:
+    for start in range(0, len(records), STATIONS_TOGETHER):
+        yield records[start : start + STATIONS_TOGETHER]
+
+
+def _cases(
+    event: Event,
+    rule: Rule,
+    records: Iterable[StationRecord],
+    train_until: int,
+    lead_weeks: Sequence[float],
+    log_years: int | None,
+) -> list[Case]:
+    return [
+        case
+        for record in records
+        for case in station_cases(event, rule, record, train_until, lead_weeks, log_years)
+    ]
+
+
+def station_cases(
+    event: Event,
+    rule: Rule,
+    record: StationRecord,
+    train_until: int,
+    lead_weeks: Sequence[float],
+    log_years: int | None = None,
+) -> Iterator[Case]:
+    """All forecasts for one station's observed seasons after the training, scored."""
+    by_lead: dict[float | None, list[Asked]] = {}
+    for one in asked(record, train_until, lead_weeks):
+        by_lead.setdefault(one.lead_weeks, []).append(one)
+    if not by_lead:
+        return
+    years = {one.season.year for same_lead in by_lead.values() for one in same_lead}
+    forecaster = StationForecaster(rule, record, years, log_years)
+    size = max(1, TRACES_TOGETHER // max(1, len(record.series) // DAYS))
+    for same_lead in by_lead.values():
+        for start in range(0, len(same_lead), size):
+            together = same_lead[start : start + size]
+            scored = scores(forecaster.odds(together), np.array([one.day for one in together]))
+            for one, found in zip(together, scored, strict=True):
+                yield _case(event, record.site, one, found)
+
+
+def _case(event: Event, site: Site, forecast: Asked, scored: Scored) -> Case:
+    calendar, issued = forecast.calendar, forecast.issued_day
+    return Case(
+        subject=event,
+        site=site.name,
+        season=forecast.season,
+        lead_weeks=forecast.lead_weeks,
+        issued_day=issued,
+        day=forecast.day,
+        scored=scored,
+        calendar_day=calendar.day(issued),
+        calendar_crps=float(crps(calendar.forecast(issued), forecast.day)),
+    )
+
+
+def asked(record: StationRecord, train_until: int, lead_weeks: Sequence[float]) -> Iterator[Asked]:
+    """What is forecast of one station.
+
+    A season needs five logged ones and five years of temperatures before it. What is past at issue, or would
+    be issued before the season begins, is no case.
+    """
+    for year, day in sorted(record.observed.items()):
+        log = [noted for earlier, noted in sorted(record.observed.items()) if earlier < year]
+        season = Season(year, record.site.hemisphere)
+        if year < train_until or len(log) < FEWEST_LOGGED or _years_before(season, record) < FEWEST_SEASONS:
+            continue
+        calendar = Calendar.of(log)
+        for lead in lead_weeks:
+            issued = calendar.issue_day(lead)
+            if 0 <= issued < day and season.date_of(issued) <= record.series.last_day:
+                yield Asked(season, day, calendar, lead, issued)
+        if season.date_of(DAYS - 1) <= record.series.last_day:
+            yield Asked(season, day, calendar, None, None)
+
+
+def _years_before(season: Season, record: StationRecord) -> float:
+    return (season.start - record.series.first_day).days / 365.0
+
+
+class StationForecaster:
+    """One rule at one station: forecasts use nothing dated after the day of issue."""
+
+    def __init__(
+        self, rule: Rule, record: StationRecord, years: Iterable[int], log_years: int | None = None
+    ) -> None:
+        self._rule = rule
+        self._sites = traced.SiteRecords([record.site], [Record(record.series)])
+        past = past_seasons([record], noted=True)
+        off = past.observed - dates_of(rule, past)
+        seasons = np.array(sorted(set(years)), np.int64)
+        self._place = {year: place for place, year in enumerate(seasons.tolist())}
+        self._learnt = learn_log(rule.of_event, past.years, off, seasons, log_years)
+        self._forward = not any(marker.looks_ahead for marker in rule.species.markers.values())
+
+    def odds(self, forecasts: Sequence[Asked], *, looked: bool = True) -> DateOdds:
+        """Odds of the day of the season, shape (forecasts, chances).
+
+        Given that somebody looked on the day of issue and saw nothing yet; where nobody `looked`, days up to
+        then stay in. Traces end some weeks after the usual date where all have the event by then: later days
+        change no date of a rule that only looks back.
+        """
+        latest = max(max(one.issued_day or 0, one.calendar.mean) for one in forecasts)
+        near = int(latest) + NEAR_DAYS
+        if self._forward and near < DAYS and forecasts[0].issued_day is not None:
+            found = self._dated(forecasts, near, looked=looked)
+            if np.isfinite(found.plain[self._rule.marker]).all():
+                return found.odds(self._rule.marker)
+        return self._dated(forecasts, DAYS, looked=looked).odds(self._rule.marker)
+
+    def _dated(self, forecasts: Sequence[Asked], days: int, *, looked: bool) -> Dating[CaseTraces]:
+        cases = [traced.Case(0, one.season, one.last_known) for one in forecasts]
+        traces = self._sites.traces(cases, days)
+        place = [self._place[one.season.year] for one in forecasts]
+        issued = [np.nan if one.issued_day is None else float(one.issued_day) for one in forecasts]
+        learnt = LearntArrays(
+            np.asarray(self._learnt.shift_days)[place],
+            np.asarray(self._learnt.spread)[place],
+            not_yet={self._rule.marker: np.array(issued)} if looked else {},
+        )
+        return date_markers(self._rule.species, traces, learnt=learnt)
 
 
 def known_until(records: Iterable[StationRecord], train_until: int) -> list[StationRecord]:
@@ -93,119 +234,3 @@ def known_until(records: Iterable[StationRecord], train_until: int) -> list[Stat
         for record in records
     ]
     return [record for record in cut if record.observed and len(record.series)]
-
-
-def _too_few_of_any(train_until: int) -> GrowerError:
-    return GrowerError(
-        f"no event has {FEWEST_TRAINED} dates in seasons with temperatures that ended by {train_until}.",
-        hint="Choose a later --train-until, or add earlier years.",
-    )
-
-
-def _seasons_after(train_until: int, records: Iterable[StationRecord]) -> bool:
-    return any(year >= train_until for record in records for year in record.observed)
-
-
-def _trained(train: Train, records: Sequence[StationRecord], train_until: int) -> Forecaster | GrowerError:
-    """What was learnt of one event, or why nothing could be: the others may still be."""
-    try:
-        return train(records, train_until)
-    except GrowerError as error:
-        return error
-
-
-def _seasons_with_weather(records: Iterable[StationRecord]) -> int:
-    return sum(
-        Season(year, record.site.hemisphere).start >= record.series.first_day
-        for record in records
-        for year in record.observed
-    )
-
-
-def _too_few(event: Event, train_until: int) -> str:
-    return (
-        f"{event.species} {event.bbch:02d}: left out, under {FEWEST_TRAINED} dates in seasons with "
-        f"temperatures that ended by {train_until}."
-    )
-
-
-def _parts(records: Sequence[StationRecord]) -> Iterator[Sequence[StationRecord]]:
-    for start in range(0, len(records), STATIONS_TOGETHER):
-        yield records[start : start + STATIONS_TOGETHER]
-
-
-def _cases(
-    event: Event,
-    forecaster: Forecaster,
-    records: Iterable[StationRecord],
-    train_until: int,
-    lead_weeks: Sequence[float],
-    log_years: int | None,
-) -> list[Case]:
-    return [
-        case
-        for record in records
-        for case in station_cases(event, forecaster, record, train_until, lead_weeks, log_years)
-    ]
-
-
-def station_cases(
-    event: Event,
-    forecaster: Forecaster,
-    record: StationRecord,
-    train_until: int,
-    lead_weeks: Sequence[float],
-    log_years: int | None = None,
-) -> Iterator[Case]:
-    """All forecasts for one station's observed seasons after the training, scored.
-
-    A season needs five logged ones and five years of temperatures before it. What is past at issue, or would
-    be issued before the season begins, is no case.
-    """
-    whole_log = forecaster.at(record)
-    for year, day in sorted(record.observed.items()):
-        earlier = {season: noted for season, noted in sorted(record.observed.items()) if season < year}
-        log = list(earlier.values())
-        season = Season(year, record.site.hemisphere)
-        if year < train_until or len(log) < FEWEST_LOGGED or _years_before(season, record) < FEWEST_SEASONS:
-            continue
-        calendar = Calendar.of(log)
-        at_site = whole_log if log_years is None else whole_log.with_notes(_newest(earlier, log_years))
-        for lead in lead_weeks:
-            issued = calendar.issue_day(lead)
-            if 0 <= issued < day and season.date_of(issued) <= record.series.last_day:
-                yield _case(event, season, record, lead, issued, at_site.forecast(year, issued), calendar)
-        if season.date_of(364) <= record.series.last_day:
-            yield _case(event, season, record, None, None, at_site.whole_season(year), calendar)
-
-
-def _newest(noted: Mapping[int, float], count: int) -> dict[int, float]:
-    return dict(sorted(noted.items(), reverse=True)[:count])
-
-
-def _years_before(season: Season, record: StationRecord) -> float:
-    return (season.start - record.series.first_day).days / 365.0
-
-
-def _case(
-    event: Event,
-    season: Season,
-    record: StationRecord,
-    lead: float | None,
-    issued: int | None,
-    forecast: Forecast,
-    calendar: Calendar,
-) -> Case:
-    day = record.observed[season.year]
-    calendar_crps = crps(calendar.forecast(issued), day)
-    return Case(
-        subject=event,
-        site=record.site.name,
-        season=season,
-        lead_weeks=lead,
-        issued_day=issued,
-        day=day,
-        scored=score(forecast, day),
-        calendar_day=calendar.day(issued),
-        calendar_crps=calendar_crps,
-    )

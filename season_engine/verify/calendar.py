@@ -8,7 +8,7 @@ from statistics import NormalDist, fmean, stdev
 
 import numpy as np
 
-from season_engine.phenology.forecast import Forecast
+from season_engine.phenology.date_odds import DateOdds
 
 LOG_SEASONS = 15  # the last observed ones; a mean frozen decades ago is easily beaten, for it has warmed
 LEAST_SPREAD_DAYS = 0.5
@@ -45,7 +45,7 @@ class Calendar:
         left = self.forecast(issued_day)
         return float(left.weights @ left.days)
 
-    def forecast(self, issued_day: int | None) -> Forecast:
+    def forecast(self, issued_day: int | None) -> DateOdds:
         """Odds by whole days; the part up to the day of issue, where there is one, is cut off."""
         reach = REACH_SPREADS * self.spread
         first = int(np.floor(self.mean - reach)) if issued_day is None else issued_day + 1
@@ -53,4 +53,4 @@ class Calendar:
         normal = NormalDist(self.mean, self.spread)
         reached = np.array([normal.cdf(day) for day in (*(days - 0.5).tolist(), days[-1] + 0.5)])
         weights = np.diff(reached)
-        return Forecast(days, weights / weights.sum())
+        return DateOdds(days, weights / weights.sum())

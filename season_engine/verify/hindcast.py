@@ -9,7 +9,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from season_engine.phenology.date_odds import DateOdds
-from season_engine.phenology.forecast import Forecast
 from season_engine.site import Season
 from season_engine.species.catalogue import Species
 from season_engine.species.schema import Size, Window
@@ -86,7 +85,7 @@ def answers(view: SeasonView, asked: Iterable[Question]) -> Iterator[Case]:
             day=one.day,
             scored=score(forecast, one.day),
             calendar_day=one.calendar.day(one.issued_day),
-            calendar_crps=crps(one.calendar.forecast(one.issued_day), one.day),
+            calendar_crps=float(crps(one.calendar.forecast(one.issued_day), one.day)),
         )
 
 
@@ -97,14 +96,6 @@ def _middle_days(opening: Opening) -> list[float]:
     return days
 
 
-def _after(opening: Opening, issued_day: int) -> Forecast:
+def _after(opening: Opening, issued_day: int) -> DateOdds:
     """Odds of the opening day, given that it has not come by the day of issue."""
-    days = np.array(_middle_days(opening))
-    to_come = days > issued_day
-    if not to_come.any():
-        return Forecast(np.array([issued_day + 1.0]), np.array([1.0]))
-    once, place = np.unique(days[to_come], return_inverse=True)
-    shares = np.bincount(place, opening.weights.sum(axis=1)[to_come])
-    weights = shares / shares.sum()
-    finite = np.isfinite(once)
-    return Forecast(once[finite], weights[finite], float(weights[~finite].sum()))
+    return DateOdds(np.array(_middle_days(opening)), opening.weights.sum(axis=1)).after(issued_day)

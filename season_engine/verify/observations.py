@@ -11,7 +11,7 @@ from pathlib import Path
 import numpy as np
 
 from season_engine.errors import InputErrors, WeatherError
-from season_engine.phenology.forecast import StationRecord
+from season_engine.phenology.station_record import StationRecord
 from season_engine.site import Season, Site
 from season_engine.verify.mending import Mended, mended
 from season_engine.verify.station_files import Event, Sighting, read_events, read_sites, site_fault

@@ -11,9 +11,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
-from season_engine.phenology.forecast import Forecast
+from season_engine.phenology.date_odds import DateOdds
 
 FloatArray = NDArray[np.float64]
 
@@ -50,12 +50,16 @@ class Summary:
     not_reached: float
 
 
-def score(forecast: Forecast, day: float) -> Scored:
+def score(odds: DateOdds, day: float) -> Scored:
     """Everything that is kept of one forecast once the day is known."""
-    low, lower, middle, upper, high = (day_by(forecast, odds) for odds in (0.1, 0.25, 0.5, 0.75, 0.9))
-    return Scored(
-        low, lower, middle, upper, high, crps(forecast, day), pit(forecast, day), forecast.not_reached
-    )
+    return scores(DateOdds(odds.days[None], odds.weights[None]), np.array([day]))[0]
+
+
+def scores(odds: DateOdds, day: FloatArray) -> list[Scored]:
+    """The same of many forecasts, shapes (cases, chances) and (cases,)."""
+    quantiles = day_by(odds, (0.1, 0.25, 0.5, 0.75, 0.9))
+    columns = [*quantiles, crps(odds, day), pit(odds, day), odds.not_reached]
+    return [Scored(*row) for row in np.array(columns).T.tolist()]
 
 
 def summary(cases: Sequence[Scored], days: Sequence[float]) -> Summary:
@@ -79,41 +83,28 @@ def summary(cases: Sequence[Scored], days: Sequence[float]) -> Summary:
     )
 
 
-def day_by(forecast: Forecast, odds: float) -> float:
-    """Quantile, the day after the season where it is not reached with such odds."""
-    return min(forecast.quantile(odds), SEASON_DAYS)
+def day_by(odds: DateOdds, share: ArrayLike) -> FloatArray:
+    """Quantiles, the day after the season where it is not reached with such odds."""
+    return np.minimum(odds.by(share), SEASON_DAYS)
 
 
-def crps(forecast: Forecast, day: float) -> float:
+def crps(odds: DateOdds, day: ArrayLike) -> FloatArray:
     """Continuous ranked probability score [days], exact for weighted days: E|X - y| - E|X - X'| / 2.
 
     Gneiting & Raftery (2007), Journal of the American Statistical Association 102, 359-378, equation 21 (from
-    memory). The second term takes sorted days and running weights instead of all pairs.
+    memory). The second term takes sorted days and running weights instead of all pairs. Shape (...).
     """
-    days, weights = _with_not_reached(forecast)
-    before = np.cumsum(weights) - weights
-    half_spread = float((weights * days * (2.0 * before + weights - 1.0)).sum())
-    return float((weights * np.abs(days - day)).sum()) - half_spread
+    order = np.argsort(odds.days, axis=-1)
+    days = np.minimum(np.take_along_axis(odds.days, order, axis=-1), SEASON_DAYS)
+    weights = np.take_along_axis(odds.weights, order, axis=-1)
+    before = np.cumsum(weights, axis=-1) - weights
+    half_spread = (weights * days * (2.0 * before + weights - 1.0)).sum(axis=-1)
+    off = np.abs(days - np.asarray(day, np.float64)[..., None])
+    return np.asarray((weights * off).sum(axis=-1) - half_spread)
 
 
-def pit(forecast: Forecast, day: float) -> float:
-    """Probability integral transform, half of the weight on the day itself counting as before it."""
-    days, weights = _with_not_reached(forecast)
-    return float(weights[days < day].sum() + 0.5 * weights[days == day].sum())
-
-
-def pinball(quantile: float, odds: float, day: float) -> float:
-    """Loss of a quantile: (y - q) (odds - 1[y < q])."""
-    return (day - quantile) * (odds - float(day < quantile))
-
-
-def interval_score(lower: float, upper: float, missed_odds: float, day: float) -> float:
-    """Width of the central interval plus 2 / missed_odds for each day outside it."""
-    outside = max(lower - day, 0.0) + max(day - upper, 0.0)
-    return upper - lower + 2.0 / missed_odds * outside
-
-
-def _with_not_reached(forecast: Forecast) -> tuple[FloatArray, FloatArray]:
-    days = np.append(np.minimum(forecast.days, SEASON_DAYS), SEASON_DAYS)
-    weights = np.append(forecast.weights, forecast.not_reached)
-    return days, weights / weights.sum()
+def pit(odds: DateOdds, day: ArrayLike) -> FloatArray:
+    """Probability integral transform, half of the weight on the day itself counting as before it; (...)."""
+    days, known = np.minimum(odds.days, SEASON_DAYS), np.asarray(day, np.float64)[..., None]
+    share = np.where(days < known, 1.0, np.where(days == known, 0.5, 0.0))
+    return np.asarray((odds.weights * share).sum(axis=-1))

@@ -18,7 +18,6 @@ from season_engine.windows.opening import open_window
 from season_engine.windows.reasons import reason_for
 
 YEARS_SHOWN = 3
-_NOT_NUMBERS = {"kind", "label", "bbch", "provenance", "source", "after", "until"}
 
 
 def explain(prospect: Prospect, window: Window, shift: int) -> Explanation:
@@ -53,11 +52,7 @@ def _step(prospect: Prospect, name: str, dating: SeasonDating) -> Step:
         reason=reason_for(name, marker, "opens", dating, prospect.view.on),
         kind=marker.kind,
         counted_from=marker.depends_on,
-        numbers={
-            key: value
-            for key, value in marker.model_dump().items()
-            if key not in _NOT_NUMBERS and isinstance(value, int | float | str) and value != ""
-        },
+        numbers=marker.figures,
         usual_p50=dating.traces.date_of(usual),
         file=prospect.species.files[name],
     )

@@ -1,8 +1,7 @@
 """Fit the catalogue's first-flower markers on the twelve Japanese stations and print them as TOML.
 
-``python -m tests.benchmarks.fit_catalogue``. Years up to and including 2005: the later ones are for tests.
-Of the near-equal models that the fit keeps the one that errs least without a log is taken, for a catalogue
-serves yards that have none yet. Errors are of whole days as the engine dates them.
+``make fits``. Years up to and including 2005: the later ones are for tests. Errors are of whole days as the
+engine dates them, each station left out of its own fit in the last figure.
 """
 
 from __future__ import annotations
@@ -11,65 +10,75 @@ import sys
 from collections.abc import Sequence
 
 import numpy as np
+from sklearn.model_selection import LeaveOneGroupOut
 
-from season_engine.phenology.season_rows import SeasonRows, season_rows
-from season_engine.phenology.softened_fit import SoftenedModel, dated, fit_softened, log_shift, log_weights
+from season_engine.phenology.learning import learn_log
+from season_engine.phenology.rule import Rule, dates_of, errors_of, fitted_rule
+from season_engine.phenology.seasons import past_seasons
+from season_engine.phenology.station_record import StationRecord
+from season_engine.verify.backtest import known_until
 from tests.phenology.stations import LAST_TRAINED, twelve
+
+STAGE = 61
 
 
 def main() -> None:
     for species, records in twelve().items():
-        stations = [season_rows(record) for record in records]
-        models = fit_softened(stations, LAST_TRAINED)
-        found = [(model, *errors(stations, model)) for model in models]
-        sys.stdout.write(toml(species, *min(found, key=lambda one: mean_error(np.concatenate(one[1])))))
+        known = known_until(records, LAST_TRAINED)
+        rule = fitted_rule(species, STAGE, known)
+        sys.stdout.write(toml(rule, known, left_out(species, known)))
 
 
-Errors = list[np.ndarray]  # an array a station
+def days_off(rule: Rule, record: StationRecord) -> tuple[np.ndarray, np.ndarray]:
+    """Days off in each noted season of one station, without and with what its log taught before."""
+    seasons = past_seasons([record], noted=True)
+    off = seasons.observed - dates_of(rule, seasons)
+    if not off.size:
+        return off, off
+    learnt = learn_log(rule.of_event, seasons.years, off, seasons.years)
+    return off, off - np.asarray(learnt.shift_days)
 
 
-def errors(stations: Sequence[SeasonRows], model: SoftenedModel) -> tuple[Errors, Errors]:
-    """Days off in each noted season of the fit, without and with the station's log."""
-    plain: Errors = []
-    with_log: Errors = []
-    for rows in stations:
-        whole_days = np.ceil(dated(rows, [model])) - 1
-        used = ~np.isnan(rows.observed) & (rows.years < LAST_TRAINED)
-        off = np.where(used, rows.observed - whole_days, np.nan)
-        shift = log_shift(off, log_weights(used, rows.years, np.zeros_like(rows.years)))
-        plain.append(off[used])
-        with_log.append((off - shift)[used])
-    return plain, with_log
+def left_out(species: str, records: Sequence[StationRecord]) -> np.ndarray:
+    """Days off at each station by a rule fitted on all the others."""
+    places = np.arange(len(records))
+    off = []
+    for others, (alone,) in LeaveOneGroupOut().split(places, groups=places):
+        rule = fitted_rule(species, STAGE, [records[place] for place in others])
+        off.append(days_off(rule, records[alone])[0])
+    return np.concatenate(off)
 
 
 def mean_error(off: np.ndarray) -> float:
     return float(np.abs(off).mean())
 
 
-def toml(species: str, model: SoftenedModel, plain: Errors, with_log: Errors) -> str:
-    off = np.concatenate(plain)
-    by_station = [mean_error(one) for one in plain if one.size]
-    source = (
-        f"first flowers of {species} at {len(by_station)} stations in Japan to {LAST_TRAINED}, "
-        f"Japan Meteorological Agency, n = {off.size}; mean error {mean_error(off):.1f} days "
-        f"({min(by_station):.1f} to {max(by_station):.1f} by station), "
-        f"{mean_error(np.concatenate(with_log)):.1f} with the station's own log"
+def toml(rule: Rule, records: Sequence[StationRecord], elsewhere: np.ndarray) -> str:
+    by_station = [parts for record in records if (parts := days_off(rule, record))[0].size]
+    plain, logged = (np.concatenate(part) for part in zip(*by_station, strict=True))
+    errors = [mean_error(off) for off, _ in by_station]
+    sd_days, year_sd_days = errors_of(rule, records)
+    lines = "".join(
+        f"  {{ from_day = {one.from_day}, steepness_per_c = {one.steepness_per_c:g}, "
+        f"middle_c = {one.middle_c:g}, softening = {one.softening:g}, need = {one.need:.4g} }},\n"
+        for one in rule.of_event.rules
     )
-    return f"""
-# {species}; counted from day {model.start} of the season; mean of what it is off {off.mean():+.2f} days
+    return f'''
+# {rule.species.name}: mean of what it is off {plain.mean():+.2f} days
 [marker.first_flowers]
-kind = "softened_forcing"
+kind = "softened_forcings"
 label = "the first flowers open"
-bbch = 61
-need = {model.need:.3g}
-unit = "days of full warmth"
-steepness_per_c = {model.steepness_per_c:g}
-middle_c = {model.middle_c:g}
-softening = {model.softening:g}
-sd_days = {off.std():.1f}
+bbch = {STAGE}
+rules = [
+{lines}]
+sd_days = {sd_days:.1f}
+year_sd_days = {year_sd_days:.1f}
+fitted_until = {LAST_TRAINED}
 from = "fit"
-source = "{source}"
-"""
+source = """{rule.species.name} at {len(by_station)} stations, years to {LAST_TRAINED}, n = {plain.size}; \\
+mean error {mean_error(plain):.1f} days ({min(errors):.1f} to {max(errors):.1f} by station; \\
+{mean_error(elsewhere):.1f} at a station left out), {mean_error(logged):.1f} with the station's own log; ..."""
+'''
 
 
 if __name__ == "__main__":

@@ -13,6 +13,7 @@ from typing import Any
 import pytest
 
 from season_engine.markers.registry import kinds
+from season_engine.measures.hourly import hourly_temperatures_c
 from tests.documents import assert_valid
 from tests.species.test_own_catalogue import yard
 from tests.yards import NORTH, view
@@ -95,7 +96,7 @@ def told(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
 
 
 def test_the_shipped_kinds_are_found_by_the_names_they_are_written_by() -> None:
-    assert len(kinds()) == 16
+    assert len(kinds()) == 17
     for name, kind in kinds().items():
         assert kind.__name__.lower() == name.replace("_", "")
 
@@ -106,7 +107,8 @@ def test_a_kind_in_a_file_of_its_own_dates_a_window_and_is_explained(told: dict[
     (step,) = (one for one in document["explanation"]["steps"] if one["kind"] == "warm_hours")
     seen = view(NORTH, dt.date(2025, 3, 10)).season()
     first, today = seen.column(dt.date(2025, 1, 1)), seen.column(dt.date(2025, 3, 10))
-    so_far = median(sum(hour >= 8 for hour in row.flat) for row in seen.hourly_c[:, first : today + 1])
+    hours = hourly_temperatures_c(seen.tmin_c, seen.tmax_c, seen.day_length_h)[:, first : today + 1]
+    so_far = median(sum(hour >= 8 for hour in row.flat) for row in hours)
     assert step["have"] == so_far
     assert step["text"] == f"Buds swell: {so_far:.0f} of 250 warm hours so far"
     assert step["numbers"] == {"sd_days": 9, "need": 250, "level_c": 8}

@@ -16,6 +16,10 @@ from tests.markers.scenes import past_of, scene_of
 
 HEAT = "growing degree days above 5 degC"
 BETWEEN = {"after": "midwinter", "until": "autumn_end"}
+RULES = [
+    {"from_day": 95, "need": 20, "steepness_per_c": 0.2, "middle_c": 18, "softening": 0.01},
+    {"from_day": 125, "need": 15, "steepness_per_c": 0.3, "middle_c": 16, "softening": 0.0125},
+]
 TABLES = (
     {"kind": "season_day", "day": 200},
     {"kind": "chill_met", "need": 5, "unit": "chill portions"},
@@ -23,6 +27,7 @@ TABLES = (
     {"kind": "heat_softened_by_chill", "after": "midwinter", "need": 300, "unit": HEAT, "softening": 0.01},
     {"kind": "softened_forcing", "after": "midwinter", "need": 20, "unit": "days of full warmth"}
     | {"steepness_per_c": 0.2, "middle_c": 18, "softening": 0.01},
+    {"kind": "softened_forcings", "after": "midwinter", "rules": RULES},
     {"kind": "heat_left_below", "need": 900, "unit": HEAT, **BETWEEN},
     {"kind": "mean_above", "after": "midwinter", "level_c": 18, "days": 5, "zone": "root"},
     {"kind": "mean_below", "after": "midwinter", "level_c": 17, "days": 5},
@@ -91,7 +96,8 @@ def test_cases_together_are_dated_as_each_alone_to_the_bit(table: dict[str, obje
 @pytest.mark.parametrize("table", TABLES, ids=lambda table: table["kind"])
 def test_every_number_of_a_kind_is_told(table: dict[str, object]) -> None:
     told = " ".join(marker_of(table).numbers)
-    for name, value in table.items():
+    values = [*table.items(), *(pair for rule in table.get("rules", ()) for pair in rule.items())]
+    for name, value in values:
         if name == "share":
             assert f"{value:.0%}" in told
         elif isinstance(value, int | float):

@@ -1,0 +1,88 @@
+"""The mean of several rules of softened forcing that fit the same dates about equally well.
+
+Each rule's share of the way is averaged, and the marker comes once that mean is whole: near-equals err in
+different years, so their mean errs less than most of them alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+from pydantic import BaseModel, ConfigDict, Field
+
+from season_engine.markers.base import CountedAfter
+from season_engine.markers.progress import Progress, since
+from season_engine.markers.scene import Scene
+from season_engine.markers.sums import chill_so_far
+from season_engine.measures.heat import sigmoid_forcing
+from season_engine.messages import Message
+
+WHOLE = 100.0
+MOST_NEED = 1000.0
+
+
+class ForcingRule(BaseModel):
+    """Hourly forcing from a day of the season on reaches a need that falls as chill rises."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+    from_day: int = Field(ge=0, le=364)  # of the season
+    steepness_per_c: float = Field(gt=0, le=5)
+    middle_c: float = Field(ge=-10, le=40)
+    softening: float = Field(ge=0, le=0.2)
+    need: float = Field(gt=0, le=MOST_NEED)  # days of full warmth
+
+    def __str__(self) -> str:
+        return (
+            f"from day {self.from_day} {self.need:g} days of full warmth, {self.steepness_per_c:g} a degree "
+            f"around {self.middle_c:g} degC, {self.softening:g} a chill portion off its logarithm"
+        )
+
+    def share(self, start: NDArray[np.float64], scene: Scene) -> NDArray[np.float64]:
+        """How much of its need is there by each day, shape (..., traces, days)."""
+        traces, key = scene.traces, ("forcing", self.steepness_per_c, self.middle_c)
+        daily = traces.once(key, lambda: traces.by_day(lambda hours: sigmoid_forcing(hours, *key[1:])) / 24)
+        counted_from = np.maximum(start, float(traces.season_start + self.from_day))
+        return since(counted_from, daily) * np.exp(self.softening * chill_so_far(traces)) / self.need
+
+
+class SoftenedForcings(CountedAfter):
+    """Several rules of softened forcing, by the mean of their shares of the way."""
+
+    kind: Literal["softened_forcings"]
+    rules: tuple[ForcingRule, ...] = Field(min_length=1)
+
+    @property
+    def measured_in(self) -> str:
+        """Share of the way."""
+        return "percent"
+
+    @property
+    def figures(self) -> Mapping[str, int | float | str]:
+        """With the numbers of each rule."""
+        return {**super().figures, "rules": self._rules}
+
+    @property
+    def numbers(self) -> tuple[str, ...]:
+        """All of them, rule by rule."""
+        return (f"mean of {len(self.rules)} rules: {self._rules}",)
+
+    @property
+    def _rules(self) -> str:
+        return "; ".join(map(str, self.rules))
+
+    def progress(self, scene: Scene) -> Progress:
+        """Mean of the rules' shares."""
+        start = scene.dates[self.after]
+        shares = np.sum([rule.share(start, scene) for rule in self.rules], axis=0)
+        return Progress(WHOLE / len(self.rules) * shares, np.array(WHOLE), start)
+
+    def reason(self, have: float, need: float) -> Message:
+        """The share so far."""
+        label = self.label.capitalised()
+        if have >= need:  # by the catalogue's count; the grower's notes put it later
+            return label
+        return Message("{label}: {have:.0f} % of the warmth it wants so far", label=label, have=have)
