@@ -31,11 +31,15 @@ class PastSeasons:
 
 
 def past_seasons(
-    records: Sequence[StationRecord], *, noted: bool = False, most: int | None = None
+    records: Sequence[StationRecord],
+    *,
+    noted: bool = False,
+    most: int | None = None,
+    sites: SiteRecords | None = None,
 ) -> PastSeasons:
     """Every season that lies within its station's record; where `noted`, those alone with a date.
 
-    Of more than `most` every second, third, ... is taken.
+    Of more than `most` every second, third, ... is taken. `sites` are the records laid out already.
     """
     found = [
         (place, season)
@@ -44,7 +48,8 @@ def past_seasons(
         if not noted or season.year in record.observed
     ]
     found = found[:: max(1, -(-len(found) // most)) if most else 1]
-    sites = SiteRecords([one.site for one in records], [Record(one.series) for one in records])
+    if sites is None:
+        sites = SiteRecords([one.site for one in records], [Record(one.series) for one in records])
     cases = [Case(place, season, day_number(season.start) + DAYS - 1) for place, season in found]
     came = [records[place].observed.get(season.year, np.nan) for place, season in found]
     return PastSeasons(

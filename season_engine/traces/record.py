@@ -18,6 +18,9 @@ FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
 
 
+MOST_YEARS = 30  # borrowed from: the span of a climate normal (WMO); older weather is of another climate
+
+
 class Record:
     """A filled series without its leap days, addressed by day number (365 to the year)."""
 
@@ -130,7 +133,7 @@ def _years_back(
     next_day = numbers[np.arange(observed.size), np.minimum(observed, days - 1)]
     # every borrowed day must lie within the record
     least = np.maximum(-(-(numbers[:, -1] - known) // 365), 1)
-    most = (next_day - start) // 365
+    most = np.minimum((next_day - start) // 365, least + MOST_YEARS - 1)
     return _padded(np.where(to_come, least, 0), np.where(to_come, most, 0))
 
 

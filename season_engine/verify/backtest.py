@@ -33,7 +33,7 @@ from season_engine.weather.fitness import FEWEST_SEASONS
 FEWEST_LOGGED = 5  # earlier observed seasons of a site that make a calendar
 STATIONS_TOGETHER = 4  # handled in one go by a process
 TRACES_TOGETHER = 800  # in one go of the engine: more take memory and save nothing
-NEAR_DAYS = 70  # after the usual date and the day of issue: most events come by then
+NEAR_DAYS = (40, 80)  # after the usual date and the day of issue: most events come by then
 
 Progress = Callable[[int, int], object]  # stations done, of all
 
@@ -187,7 +187,7 @@ class StationForecaster:
     ) -> None:
         self._rule = rule
         self._sites = traced.SiteRecords([record.site], [Record(record.series)])
-        past = past_seasons([record], noted=True)
+        past = past_seasons([record], noted=True, sites=self._sites)
         off = past.observed - dates_of(rule, past)
         seasons = np.array(sorted(set(years)), np.int64)
         self._place = {year: place for place, year in enumerate(seasons.tolist())}
@@ -201,13 +201,13 @@ class StationForecaster:
         then stay in. Traces end some weeks after the usual date where all have the event by then: later days
         change no date of a rule that only looks back.
         """
-        latest = max(max(one.issued_day or 0, one.calendar.mean) for one in forecasts)
-        near = int(latest) + NEAR_DAYS
-        if self._forward and near < DAYS and forecasts[0].issued_day is not None:
-            found = self._dated(forecasts, near, looked=looked)
+        latest = int(max(max(one.issued_day or 0, one.calendar.mean) for one in forecasts))
+        ends = (latest + days for days in NEAR_DAYS if self._forward and latest + days < DAYS)
+        for end in (*ends, DAYS):
+            found = self._dated(forecasts, end, looked=looked)
             if np.isfinite(found.plain[self._rule.marker]).all():
-                return found.odds(self._rule.marker)
-        return self._dated(forecasts, DAYS, looked=looked).odds(self._rule.marker)
+                break
+        return found.odds(self._rule.marker)
 
     def _dated(self, forecasts: Sequence[Asked], days: int, *, looked: bool) -> Dating[CaseTraces]:
         cases = [traced.Case(0, one.season, one.last_known) for one in forecasts]
