@@ -28,6 +28,8 @@ class DateOdds:
 
         Shape (...) for one of the odds, (n, ...) for n of them.
         """
+        if not self.days.shape[-1]:
+            return np.full((*np.shape(odds), *self.days.shape[:-1]), np.inf)
         order = np.argsort(self.days, axis=-1, kind="stable")
         days = np.take_along_axis(self.days, order, axis=-1)
         reached = np.cumsum(np.take_along_axis(self.weights, order, axis=-1), axis=-1)

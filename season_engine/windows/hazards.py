@@ -6,13 +6,14 @@ import datetime as dt
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from season_engine.markers.progress import still_to_come
 from season_engine.markers.scene import Scene
-from season_engine.measures.heat import growing_degree_days
+from season_engine.markers.sums import degree_days
+from season_engine.measures.runs import longest_run
 from season_engine.messages import Degrees, Message
-from season_engine.phenology.dating import SeasonDating
+from season_engine.phenology.dating import AnyTraces, Dating, SeasonDating
 from season_engine.species.schema import ColdHazard, HazardRule, HeatHazard, ShortSeason
 from season_engine.windows.assessment import Hazard, WeekAhead
 from season_engine.windows.forecast_hazards import forecast_event
@@ -20,6 +21,7 @@ from season_engine.windows.odds import odds
 from season_engine.windows.opening import Opening
 
 BoolArray = NDArray[np.bool_]
+FloatArray = NDArray[np.float64]
 
 WEEKS_AHEAD = 4
 AS_GOOD = 0.05
@@ -28,8 +30,7 @@ WORTH_NAMING = 0.1  # a best week with lower odds than this is no advice
 
 def hazard_if_done(rule: HazardRule, dating: SeasonDating, on: dt.date) -> Hazard:
     """Chance of the rule's event after a job done on a day; years without one count."""
-    hurt = _hurt(rule, dating, dating.traces.column(on))
-    chance = float(dating.traces.weights[hurt].sum())
+    chance = float(hazard_odds(rule, dating, dating.traces.column(on)))
     if isinstance(rule, ShortSeason):
         text, brief = _too_short(chance)
         return Hazard(Message(rule.name), chance, 0, text, brief=brief)
@@ -80,43 +81,50 @@ def _week_ahead(
         date=on,
         chance_open=float(weights[is_open].sum()),
         chance_closed=float(weights[opening.closes <= day].sum()),
-        hazards=tuple(float(dating.traces.weights[hurt].sum()) for hurt in hurts),
-        chance_good=float(weights[is_open & ~spared[:, None]].sum()),
+        hazards=tuple(float(_share(dating, hurt)) for hurt in hurts),
+        chance_good=float(weights[is_open & ~spared[..., None]].sum()),
     )
 
 
-def _hurt(rule: HazardRule, dating: SeasonDating, day: int) -> BoolArray:
-    """Traces in which the rule's event follows a job done on a day, shape (traces,)."""
+def hazard_odds(rule: HazardRule, dating: Dating[AnyTraces], day: ArrayLike) -> FloatArray:
+    """Chance of the rule's event after a job done on a day of each case, shape (...)."""
+    return _share(dating, _hurt(rule, dating, day))
+
+
+def _share(dating: Dating[AnyTraces], hurt: BoolArray) -> FloatArray:
+    return np.asarray(np.where(hurt, dating.traces.weights, 0.0).sum(axis=-1))
+
+
+def _hurt(rule: HazardRule, dating: Dating[AnyTraces], day: ArrayLike) -> BoolArray:
+    """Traces in which the rule's event follows a job done on a day of each case, shape (..., traces)."""
     if isinstance(rule, ShortSeason):
-        return _too_little_heat(rule, dating, day)
-    after = slice(day + 1, day + 1 + rule.days)
+        return _too_little_heat(rule, dating, np.asarray(day))
+    ahead = np.asarray(day)[..., None, None] + 1 + np.arange(rule.days)
     if isinstance(rule, HeatHazard):
-        return _run_within(dating.traces.tmax_c[:, after] >= rule.level_c, rule.run)
-    return np.asarray((_night_c(rule, dating)[:, after] <= rule.level_c).any(axis=1))
+        return longest_run(_on(dating.traces.tmax_c, ahead) >= rule.level_c) >= rule.run
+    return np.asarray((_on(_night_c(rule, dating), ahead) <= rule.level_c).any(axis=-1))
 
 
-def _night_c(rule: ColdHazard, dating: SeasonDating) -> NDArray[np.float64]:
+def _on(daily_c: FloatArray, columns: NDArray[np.int64]) -> FloatArray:
+    """Values of some days of each case, shape (..., traces, days); NaN beyond the traces' last."""
+    inside = columns < daily_c.shape[-1]
+    picked = np.take_along_axis(daily_c, np.where(inside, columns, 0), axis=-1)
+    return np.where(inside, picked, np.nan)
+
+
+def _night_c(rule: ColdHazard, dating: Dating[AnyTraces]) -> FloatArray:
     """Lowest temperature of the day at the pots, or in the middle of the pot."""
     traces = dating.traces
     if rule.name == "root frost":
         return Scene(traces, dating.plain, dating.pot_l).root_zone_c()
-    return traces.tmin_c - traces.site.bench_frost_allowance_c
+    return traces.tmin_c - traces.bench_frost_allowance_c[..., None, None]
 
 
-def _run_within(hot: BoolArray, run: int) -> BoolArray:
-    count = np.zeros(hot.shape[0], dtype=np.int64)
-    longest = count.copy()
-    for day in hot.T:
-        count = np.where(day, count + 1, 0)
-        longest = np.maximum(longest, count)
-    return longest >= run
-
-
-def _too_little_heat(rule: ShortSeason, dating: SeasonDating, day: int) -> BoolArray:
-    traces = dating.traces
-    daily = growing_degree_days(traces.tmin_c, traces.tmax_c, base_c=rule.base_c, upper_c=rule.upper_c)
+def _too_little_heat(rule: ShortSeason, dating: Dating[AnyTraces], day: NDArray[np.int64]) -> BoolArray:
+    daily = degree_days(dating.traces, rule.base_c, rule.upper_c)
     left = still_to_come(dating.plain[rule.until], daily)
-    return left[:, min(day, traces.days.size - 1)] < rule.need
+    last = np.minimum(day, daily.shape[-1] - 1)[..., None, None]
+    return np.asarray(np.take_along_axis(left, last, axis=-1)[..., 0] < rule.need)
 
 
 def event_words(rule: ColdHazard | HeatHazard) -> Message:

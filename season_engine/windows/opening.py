@@ -9,10 +9,10 @@ from functools import cached_property
 from typing import Literal
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from season_engine.phenology.date_odds import DateOdds
-from season_engine.phenology.dating import SeasonDating, chances
+from season_engine.phenology.dating import AnyTraces, Dating, SeasonDating, chances
 from season_engine.traces import TraceSet
 from season_engine.windows.assessment import Quantiles
 
@@ -24,10 +24,9 @@ LAST_DAY = 365 + 92  # of the season
 
 
 @dataclass(frozen=True)
-class Opening:
-    """Columns at which a window opens and closes, shape (traces, draws); infinite where there is none."""
+class Ends:
+    """Columns at which a window opens and closes, in arrays [..., trace, draw]; infinite: never."""
 
-    traces: TraceSet
     opens: FloatArray
     closes: FloatArray
     weights: FloatArray
@@ -41,6 +40,24 @@ class Opening:
     def closes_odds(self) -> DateOdds:
         """Odds of the column at which it closes."""
         return chances(self.closes, self.weights)
+
+    @property
+    def given(self) -> FloatArray:
+        """Chance that a case has this window at all, shape (...)."""
+        return 1.0 - self.opens_odds.not_reached
+
+    def open_on(self, column: ArrayLike) -> FloatArray:
+        """Chance that the window is open on a day of each case, shape (...)."""
+        day = np.asarray(column, np.float64)[..., None, None]
+        open_then = (self.opens <= day) & (day < self.closes)
+        return np.asarray(np.where(open_then, self.weights, 0.0).sum(axis=(-2, -1)))
+
+
+@dataclass(frozen=True)
+class Opening(Ends):
+    """The same of one case, with its calendar."""
+
+    traces: TraceSet
 
     @property
     def chance_given(self) -> float:
@@ -89,7 +106,12 @@ class Opening:
 
 
 def open_window(dating: SeasonDating, opens: Sequence[str], closes: Sequence[str]) -> Opening:
-    """Open at the latest of `opens`, close at the first of `closes` at or after that.
+    """The window of one case, with its calendar; see `ends_of`."""
+    return Opening(**vars(ends_of(dating, opens, closes)), traces=dating.traces)
+
+
+def ends_of(dating: Dating[AnyTraces], opens: Sequence[str], closes: Sequence[str]) -> Ends:
+    """Open at the latest of `opens`, close at the first of `closes` at or after that, in any number of cases.
 
     A trace in which no closing marker follows has no window, nor has one that opens three months and
     more after its season.
@@ -97,7 +119,6 @@ def open_window(dating: SeasonDating, opens: Sequence[str], closes: Sequence[str
     opening = np.max([dating.dates[name] for name in opens], axis=0)
     closings = np.array([dating.dates[name] for name in closes])
     closing = np.where(closings >= opening, closings, np.inf).min(axis=0)
-    traces = dating.traces
-    too_late = opening >= traces.season_start + LAST_DAY
+    too_late = opening >= dating.traces.season_start + LAST_DAY
     none = ~np.isfinite(opening) | ~np.isfinite(closing) | too_late
-    return Opening(traces, np.where(none, np.inf, opening), np.where(none, np.inf, closing), dating.weights)
+    return Ends(np.where(none, np.inf, opening), np.where(none, np.inf, closing), dating.weights)

@@ -193,7 +193,7 @@ def opening(labels: list[int], opens: np.ndarray, closes: np.ndarray, site: Site
     )
     start = traces.season_start
     weights = np.full(opens.shape, 1 / max(opens.size, 1))
-    return Opening(traces, opens + start, closes + start, weights)
+    return Opening(opens + start, closes + start, weights, traces)
 
 
 @st.composite

@@ -61,3 +61,8 @@ def test_what_never_has_such_odds_is_never() -> None:
     odds = DateOdds(np.array([10.0, np.inf]), np.array([0.5, 0.5]))
     assert odds.by(0.5) == 10
     assert np.isposinf(odds.by(0.6))
+
+
+def test_without_any_chance_it_never_comes() -> None:
+    none = DateOdds(np.empty((2, 0)), np.empty((2, 0)))
+    assert np.isposinf(none.by(0.5)).all() and none.by(ODDS).shape == (5, 2)

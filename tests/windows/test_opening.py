@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from season_engine.phenology.dating import DRAWS, Dating
-from season_engine.windows.opening import open_window
+from season_engine.traces import CaseTraces
+from season_engine.windows.opening import ends_of, open_window
 from season_engine.windows.verdict import standing
 from tests.yards import NAGANO, view
 
@@ -69,3 +70,32 @@ def test_a_window_too_unsure_for_its_floor_is_judged_by_its_middle_dates() -> No
     now = standing(opening, 0.8)
     assert now.unsure
     assert (now.opens, now.closes) == (opening.opened_by(0.5), opening.closed_by(0.5))
+
+
+def test_cases_side_by_side_have_each_the_ends_it_has_alone() -> None:
+    random = np.random.default_rng(2)
+    shape = (3, len(TRACES), DRAWS.size)
+    dates = {name: random.integers(180, 300, shape).astype(float) for name in ("a", "b", "c", "d")}
+    dates["c"][1] = np.inf
+    weights = np.broadcast_to(TRACES.weights, shape[:2])
+    arrays = {name: np.stack([getattr(TRACES, name)] * 3) for name in ("tmin_c", "tmax_c", "day_length_h")}
+    cases = CaseTraces(
+        **arrays,
+        weights=weights,
+        observed=np.full(3, TRACES.observed_days),
+        season_start=TRACES.season_start,
+        pots_warmer_c=np.zeros(3),
+        bench_frost_allowance_c=np.zeros(3),
+    )
+    together = ends_of(Dating(cases, {}, dates, {}), ["a", "b"], ["c", "d"])
+    for case in range(3):
+        alone = open_window(
+            Dating(TRACES, {}, {name: columns[case] for name, columns in dates.items()}, {}),
+            ["a", "b"],
+            ["c", "d"],
+        )
+        assert np.array_equal(together.opens[case], alone.opens)
+        assert np.array_equal(together.closes[case], alone.closes)
+        assert together.given[case] == pytest.approx(alone.chance_given)
+        assert together.opens_odds.by(0.5)[case] == alone.opens_odds.by(0.5)
+        assert together.open_on(250)[case] == pytest.approx(alone.chance_open(TRACES.date_of(250)))
