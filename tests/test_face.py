@@ -304,6 +304,17 @@ def test_a_past_season_is_what_its_own_measures_add_up_to() -> None:
     )  # other leap years: days a hair longer
 
 
+def test_rival_models_are_columns_more_with_their_units(yard: Path) -> None:
+    seen = view("2024-08-10")
+    frame = seen.measures("2023-12-01", "2023-12-31", chill=["legave_2008"], degree_days=["single_sine"])
+    options = ("--from", "2023-12-01", "--to", "2023-12-31", "--chill", "legave_2008")
+    text = printed("measures", "--workspace", yard, "--on", seen.on, *options, "--degree-days", "single_sine")
+    expected = pd.read_csv(io.StringIO(text), index_col="date", parse_dates=True)
+    pd.testing.assert_frame_equal(frame, expected, check_index_type=False, atol=1e-11, rtol=0)
+    assert list(frame.attrs["units"]) == list(frame)
+    assert 'Did you mean "legave_2008"?' in told(lambda: seen.measures(chill=["legave2008"]))
+
+
 def test_a_sum_that_is_not_kept_is_told() -> None:
     assert 'Did you mean "chill_portions"?' in told(lambda: view("2022-04-14").so_far("chil portions"))
     assert "There are" in told(lambda: view("2022-04-14").so_far("rain"))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Iterable
 from pathlib import Path
 
 from season_engine.errors import GrowerError
@@ -11,7 +12,7 @@ from season_engine.site import Site
 from season_engine.species.catalogue import Catalogue, load_catalogue
 from season_engine.weather.hemisphere import other_hemisphere
 from season_engine.weather.series import Weather
-from season_engine.workspace.reading import read_text
+from season_engine.workspace.reading import did_you_mean, read_text, shortened
 from season_engine.workspace.toml_lines import TomlText
 
 Day = dt.date | str  # as text in ISO 8601, 2026-08-10
@@ -29,6 +30,15 @@ def as_day(day: Day, name: str = "on") -> dt.date:
         problem = f"{found} lies outside the years {FIRST_YEAR} to {LAST_YEAR}; only those are reckoned with."
         raise GrowerError(problem, field=name)
     return found
+
+
+def check_known(name: str, known: Iterable[str], kind: str) -> str:
+    """The name, where it is one of those known; else GrowerError, with what may be meant."""
+    known = tuple(known)
+    if name not in known:
+        hint = did_you_mean(name, known) or f"There are {', '.join(known)}."
+        raise GrowerError(f'"{shortened(name)}" is not a {kind}.', hint=hint, field=kind)
+    return name
 
 
 def check_site(site: Site) -> None:

@@ -6,19 +6,22 @@ import datetime as dt
 from collections.abc import Iterable
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from season_engine import traces
 from season_engine.errors import GrowerError
-from season_engine.face.asked import Day, as_day, catalogue_from, check_hemisphere, check_site
+from season_engine.face.asked import Day, as_day, catalogue_from, check_hemisphere, check_known, check_site
 from season_engine.face.windows import Windows
+from season_engine.measures.chill_models import CHILL_MODELS
+from season_engine.measures.degree_days import METHODS
+from season_engine.measures.heat_models import HEAT_MODELS
 from season_engine.pipeline import season_view
 from season_engine.site import Site
 from season_engine.species.catalogue import Catalogue, Species, catalogue_of
 from season_engine.species.schema import Size, Window
-from season_engine.traces.measured_days import BASE_C, measured_days, units
+from season_engine.traces.measured_days import BASE_C, measured_days, rival_units, units
 from season_engine.traces.running_sums import SUMMED, running_sum
 from season_engine.weather.fitness import refuse_if_poor
 from season_engine.weather.series import Weather
@@ -30,7 +33,6 @@ from season_engine.windows.judge import Judge, prospects_of
 from season_engine.windows.today import TreeState, tree_state
 from season_engine.workspace.jobs import job_named
 from season_engine.workspace.journal import Note, notes_until
-from season_engine.workspace.reading import did_you_mean, shortened
 from season_engine.workspace.trees import Tree, tree_as_of
 from season_engine.workspace.workspace import SETTINGS, Workspace, load_workspace
 
@@ -112,6 +114,9 @@ class SeasonView(traces.SeasonView):
         *,
         base_c: float = BASE_C,
         upper_c: float | None = None,
+        chill: Iterable[str] = (),
+        heat: Iterable[str] = (),
+        degree_days: Iterable[str] = (),
     ) -> pd.DataFrame:
         """Chill and heat of each day, one row a day, each column that day's increment.
 
@@ -119,8 +124,9 @@ class SeasonView(traces.SeasonView):
         cap of the growing degree days [degC]. The index is a ``DatetimeIndex`` called ``date``; columns are
         those of ``season-engine measures``: ``tmin_c``, ``tmax_c``, ``day_length_h``, ``chilling_hours``,
         ``utah_units``, ``chill_portions``, ``gdd_c``, ``gdh_c``, ``observed_share``; ``attrs["units"]`` names
-        their units. Chill portions start from nothing at each season's start, and at `from_`. Days before the
-        first reading and after the last have no row.
+        their units. `chill`, `heat` and `degree_days` name rival models and methods, a column more each: see
+        docs/measures.md. Chill portions start from nothing at each season's start, and at `from_`. Days
+        before the first reading and after the last have no row. Raises GrowerError for a name not known.
         """
         import pandas as pd
 
@@ -128,9 +134,15 @@ class SeasonView(traces.SeasonView):
         last = None if to is None else as_day(to, "to")
         if first is None:
             first = self.site.season_on(last or self.on).start
-        found = measured_days(self.site, self.weather, first=first, last=last, base_c=base_c, upper_c=upper_c)
+        rivals: dict[str, Any] = {
+            "chill": [check_known(name, CHILL_MODELS, "chill model") for name in chill],
+            "heat": [check_known(name, HEAT_MODELS, "heat model") for name in heat],
+            "degree_days": [check_known(name, METHODS, "method of degree days") for name in degree_days],
+        }
+        wanted: dict[str, Any] = {"first": first, "last": last, "base_c": base_c, "upper_c": upper_c}
+        found = measured_days(self.site, self.weather, **wanted, **rivals)
         frame = pd.DataFrame(dict(found.columns), index=pd.DatetimeIndex(found.days, name="date"))
-        frame.attrs["units"] = units(base_c)
+        frame.attrs["units"] = {**units(base_c), **rival_units(base_c, **rivals)}
         return frame
 
     def so_far(self, measure: str = "chill_portions", *, years: bool = False) -> pd.DataFrame:
@@ -148,10 +160,7 @@ class SeasonView(traces.SeasonView):
         """
         import pandas as pd
 
-        if measure not in SUMMED:
-            hint = did_you_mean(measure, SUMMED) or f"There are {', '.join(SUMMED)}."
-            raise GrowerError(f'There is no sum of "{shortened(measure)}".', hint=hint, field="measure")
-        found = running_sum(self, measure)
+        found = running_sum(self, check_known(measure, SUMMED, "sum"))
         so_far = np.full(found.days.size, np.nan)
         so_far[: found.so_far.size] = found.so_far
         columns = {"this_season": so_far, **dict(zip(("p10", "p50", "p90"), found.quantiles, strict=True))}

@@ -101,6 +101,16 @@ def measured_days(
     return MeasuredDays(days[shown], {name: values[shown] for name, values in columns.items()})
 
 
+def rival_units(
+    base_c: float, *, chill: Iterable[str] = (), heat: Iterable[str] = (), degree_days: Iterable[str] = ()
+) -> dict[str, str]:
+    """The columns that rival models and methods add, and what each is counted in."""
+    models: list[ChillModel | HeatModel] = [CHILL_MODELS[key] for key in chill]
+    models += [HEAT_MODELS[key] for key in heat]
+    degrees = {degree_days_column(method): f"degree days above {base_c:g} degC" for method in degree_days}
+    return {**{model.column: model.unit for model in models}, **degrees}
+
+
 def degree_days_column(method: str) -> str:
     """Name of the column of degree days by a method, its unit as that of ``gdd_c``."""
     return f"{method}_degree_days_c"
