@@ -16,12 +16,13 @@ from season_engine.face.asked import Day, as_day, catalogue_from, check_hemisphe
 from season_engine.face.windows import Windows
 from season_engine.measures.chill_models import CHILL_MODELS
 from season_engine.measures.degree_days import METHODS
+from season_engine.measures.heat import BASE_C
 from season_engine.measures.heat_models import HEAT_MODELS
 from season_engine.pipeline import season_view
 from season_engine.site import Site
 from season_engine.species.catalogue import Catalogue, Species, catalogue_of
 from season_engine.species.schema import Size, Window
-from season_engine.traces.measured_days import BASE_C, measured_days, rival_units, units
+from season_engine.traces.measured_days import measured_days, rival_units, units
 from season_engine.traces.running_sums import SUMMED, running_sum
 from season_engine.weather.fitness import refuse_if_poor
 from season_engine.weather.series import Weather

@@ -9,13 +9,14 @@ from numpy.typing import ArrayLike, NDArray
 
 FloatArray = NDArray[np.float64]
 
+BASE_C = 5.0  # of growing degree days, unless one is asked for
 GAS_CONSTANT_KCAL = 1.98720425864083e-3  # kcal per mol and kelvin; exact SI value of 8.31446... J
 
 
 def growing_degree_days(
     tmin_c: ArrayLike,
     tmax_c: ArrayLike,
-    base_c: float = 5.0,
+    base_c: float = BASE_C,
     upper_c: float | None = None,
     limits_on: Literal["mean", "extremes"] = "mean",
 ) -> FloatArray:

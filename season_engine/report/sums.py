@@ -6,10 +6,10 @@ from typing import Literal
 
 import numpy as np
 
+from season_engine.measures.heat import BASE_C
 from season_engine.messages import Degrees, Message
 from season_engine.report.contents import SeasonSum
 from season_engine.traces import SeasonView
-from season_engine.traces.measured_days import BASE_C
 from season_engine.traces.running_sums import RunningSum, running_sum
 
 

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from season_engine.measures.chill_models import CHILL_MODELS, ChillModel
 from season_engine.measures.coverage import Missing
 from season_engine.measures.degree_days import Cutoff, degree_days_by
+from season_engine.measures.heat import BASE_C
 from season_engine.measures.heat_models import HEAT_MODELS, HeatModel
 from season_engine.measures.table import daily_increments, daily_measures
 from season_engine.site import Season, Site
@@ -20,8 +21,6 @@ from season_engine.traces.trace_set import day_of_year
 from season_engine.weather.series import Weather
 
 FloatArray = NDArray[np.float64]
-
-BASE_C = 5.0
 
 
 def units(base_c: float = BASE_C) -> dict[str, str]:

@@ -9,9 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from season_engine.measures.chill import chilling_hours, utah_units
-from season_engine.measures.heat import growing_degree_days, growing_degree_hours
+from season_engine.measures.heat import BASE_C, growing_degree_days, growing_degree_hours
 from season_engine.site import Season
-from season_engine.traces.measured_days import BASE_C
 from season_engine.traces.season_view import SeasonView
 from season_engine.traces.trace_set import CHILL_DAYS, TraceSet
 
