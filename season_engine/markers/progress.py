@@ -33,10 +33,10 @@ class Progress:
 
     def by(self, observed: NDArray[np.int64]) -> Reached:
         """What is to be kept of it when so many days are observed in each case, shape (...)."""
-        last = np.broadcast_to(np.asarray(observed)[..., None, None] - 1, (*self.values.shape[:-1], 1))
-        values = (self.values, np.broadcast_to(self.need, self.values.shape))
-        have, need = (np.take_along_axis(one, np.maximum(last, 0), axis=-1) for one in values)
-        return Reached(self.dates(), *(np.where(last < 0, np.nan, one)[..., 0] for one in (have, need)))
+        last = np.asarray(observed) - 1
+        both = (self.values, np.broadcast_to(self.need, self.values.shape))
+        have, need = (np.where(last[..., None] < 0, np.nan, on_column(one, last)) for one in both)
+        return Reached(self.dates(), have, need)
 
 
 @dataclass(frozen=True)
@@ -46,6 +46,14 @@ class Reached:
     dates: FloatArray  # column of the day each trace gets there, shape (..., traces)
     have: FloatArray  # value on the last day observed, shape (..., traces); NaN where no day is
     need: FloatArray  # of that day, likewise
+
+
+def on_column(daily: FloatArray, column: NDArray[np.int64]) -> FloatArray:
+    """Values on one column of each case, shape (...), of every trace: (..., traces)."""
+    if column.ndim == 0:
+        return daily[..., int(column)]
+    picked = np.broadcast_to(column[..., None, None], (*daily.shape[:-1], 1))
+    return np.asarray(np.take_along_axis(daily, picked, axis=-1)[..., 0])
 
 
 def since(start: FloatArray, daily: FloatArray) -> FloatArray:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -28,18 +29,27 @@ class DateOdds:
 
         Shape (...) for one of the odds, (n, ...) for n of them.
         """
-        if not self.days.shape[-1]:
-            return np.full((*np.shape(odds), *self.days.shape[:-1]), np.inf)
+        days, reached = self._in_order
+        asked = np.asarray(odds, np.float64).reshape(-1) - ROUNDING
+        if days.ndim == 1:
+            place = np.searchsorted(reached, asked)
+        else:
+            place = np.count_nonzero(reached < asked.reshape(-1, *[1] * reached.ndim), axis=-1)
+        # after the last chance comes never
+        ever = np.concatenate([days, np.full((*days.shape[:-1], 1), np.inf)], axis=-1)
+        if days.ndim == 1:
+            found = ever[place]
+        else:
+            found = np.take_along_axis(ever, np.moveaxis(place, 0, -1), axis=-1)
+            found = np.moveaxis(found, -1, 0)
+        return np.asarray(found if np.ndim(odds) else found[0])
+
+    @cached_property
+    def _in_order(self) -> tuple[FloatArray, FloatArray]:
+        """Days from the first on, and the odds that are there by each."""
         order = np.argsort(self.days, axis=-1, kind="stable")
         days = np.take_along_axis(self.days, order, axis=-1)
-        reached = np.cumsum(np.take_along_axis(self.weights, order, axis=-1), axis=-1)
-        asked = np.asarray(odds, np.float64).reshape(-1, *[1] * reached.ndim)
-        place = np.count_nonzero(reached < asked - ROUNDING, axis=-1)
-        within = np.minimum(place, days.shape[-1] - 1)
-        shape = (place.shape[0], *days.shape)
-        found = np.take_along_axis(np.broadcast_to(days, shape), within[..., None], axis=-1)[..., 0]
-        found = np.where(place < days.shape[-1], found, np.inf)
-        return np.asarray(found if np.ndim(odds) else found[0])
+        return days, np.cumsum(np.take_along_axis(self.weights, order, axis=-1), axis=-1)
 
     @property
     def not_reached(self) -> FloatArray:

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from season_engine.markers.progress import still_to_come
+from season_engine.markers.progress import on_column, still_to_come
 from season_engine.markers.scene import Scene
 from season_engine.markers.sums import degree_days
 from season_engine.measures.runs import longest_run
@@ -123,8 +123,7 @@ def _night_c(rule: ColdHazard, dating: Dating[AnyTraces]) -> FloatArray:
 def _too_little_heat(rule: ShortSeason, dating: Dating[AnyTraces], day: NDArray[np.int64]) -> BoolArray:
     daily = degree_days(dating.traces, rule.base_c, rule.upper_c)
     left = still_to_come(dating.plain[rule.until], daily)
-    last = np.minimum(day, daily.shape[-1] - 1)[..., None, None]
-    return np.asarray(np.take_along_axis(left, last, axis=-1)[..., 0] < rule.need)
+    return np.asarray(on_column(left, np.minimum(day, daily.shape[-1] - 1)) < rule.need)
 
 
 def event_words(rule: ColdHazard | HeatHazard) -> Message:
