@@ -22,7 +22,7 @@ _ORIGINS: dict[Provenance, str] = {
 class Table(BaseModel):
     """What stands under a heading; keys that aren't known are faults."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
 
 
 class Known(Table):

@@ -27,7 +27,7 @@ MOST_NEED = 1000.0
 class ForcingRule(BaseModel):
     """Hourly forcing from a day of the season on reaches a need that falls as chill rises."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
 
     from_day: int = Field(ge=0, le=364)  # of the season
     steepness_per_c: float = Field(gt=0, le=5)
