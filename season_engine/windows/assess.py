@@ -97,13 +97,18 @@ class Prospect:
 
     @cached_property
     def _dated_years(self) -> Mapping[str, Mapping[int, float]]:
-        """Each marker's column in past seasons' own weather, late ones included as far as they are known."""
+        """Each marker's column in past seasons' own weather, late ones included as far as they are known.
+
+        A season that began before the readings has no column: its chill isn't known.
+        """
         past = self.as_catalogued
         years = past.traces.labels.tolist()
         dated = {name: dict(zip(years, columns, strict=True)) for name, columns in past.plain.items()}
         this_year = self.view.site.season_on(self.view.on).year
         for late in {note.season for note in self.notes if note.season < this_year} - set(years):
             season = self.view.season(late - this_year)
+            if season.season.start < self.view.weather.series.first_day:
+                continue
             for name, columns in date_markers(self.species, season, self.pot_l).plain.items():
                 if columns.size and columns.max() < season.observed_days:  # past in every trace
                     dated[name][late] = float(columns[0])

@@ -10,9 +10,10 @@ import pytest
 from season_engine.phenology.dating import date_markers
 from season_engine.phenology.learning import NOTHING, Learnt, StageNote, learn, stage_marker
 from season_engine.species.catalogue import load_catalogue
+from season_engine.weather.series import DailySeries
 from season_engine.windows.assess import Prospect, assess
 from season_engine.workspace.journal import Note
-from tests.yards import NAGANO, view
+from tests.yards import NAGANO, readings, view, view_on
 
 MAPLE = load_catalogue().find("Acer palmatum")
 ON = dt.date(2021, 3, 1)
@@ -179,6 +180,18 @@ def test_last_seasons_notes_count_though_its_autumn_is_young() -> None:
     on = dt.date(2021, 2, 1)
     late = note(dt.date(2020, 4, 8), 1)
     assert "By one note of yours it runs" in opening(on, late).learnt
+
+
+@pytest.mark.parametrize(("noted", "use"), [(2014, "no weather"), (2015, "no weather"), (2016, "moves")])
+def test_a_note_of_a_season_that_began_before_the_readings_moves_nothing(noted: int, use: str) -> None:
+    """With readings from 1 March 2015 the chill of that spring isn't known; the next one's is."""
+    whole = readings(NAGANO).cut(ON)
+    begun = dt.date(2015, 3, 1)
+    kept = whole.days >= np.datetime64(begun)
+    young = view_on(NAGANO, DailySeries(begun, whole.tmin_c[kept], whole.tmax_c[kept]), ON)
+    told = Prospect(young, MAPLE, notes=[note(dt.date(noted, 3, 25), 1)]).learnt(0)
+    assert [lesson.use for lesson in told.lessons] == [use]
+    assert (told.in_general() == NOTHING) == (use != "moves")
 
 
 def test_a_bud_at_rest_is_one_that_has_not_begun() -> None:
