@@ -5,8 +5,10 @@ import datetime as dt
 import numpy as np
 import pytest
 
-from season_engine.phenology.dating import DRAWS, date_markers
-from season_engine.species.catalogue import load_catalogue
+from season_engine.markers.scene import Scene
+from season_engine.phenology.dating import DRAWS, MEDIUM_POT_L, date_markers
+from season_engine.species.catalogue import Species, load_catalogue
+from season_engine.traces import Traces
 from tests.yards import KAGOSHIMA, NAGANO, SOUTH, view
 
 ON = dt.date(2021, 2, 10)
@@ -29,10 +31,11 @@ def test_the_draws_are_centred_and_as_wide_as_a_normal_error() -> None:
 
 
 def test_the_spread_of_a_marker_is_its_own(n_days: float = 9) -> None:
+    """To whole days, which add a twelfth of a day to the variance (Sheppard's correction)."""
     species = load_catalogue().find("Acer palmatum")
     dates = date_markers(species, view(NAGANO, ON).season()).dates["buds_swelling"]
-    spread = np.std(dates, axis=1)
-    assert spread == pytest.approx(n_days * DRAWS.std(), rel=1e-6)
+    variance = np.var(dates, axis=1)
+    assert variance == pytest.approx((n_days * DRAWS.std()) ** 2 + 1 / 12, rel=0.015)
 
 
 @pytest.mark.parametrize("on", [dt.date(2023, 2, 1), dt.date(2023, 8, 20)])
@@ -40,7 +43,10 @@ def test_a_share_of_the_usual_heat_is_the_same_sum_this_season_and_in_past_ones(
     """A hot season doesn't raise what its heat is held against."""
     pine, seen = load_catalogue().find("Pinus sylvestris"), view(NAGANO, on)
     (name,) = (name for name, marker in pine.markers.items() if marker.kind == "heat_share")
-    needs = [
-        date_markers(pine, traces).reached[name].need for traces in (seen.season(), seen.season(1), seen.past)
-    ]
+    needs = [need_of(pine, name, traces) for traces in (seen.season(), seen.season(1), seen.past)]
     assert needs[0] == needs[1] == needs[2]
+
+
+def need_of(species: Species, name: str, traces: Traces) -> float:
+    scene = Scene(traces, date_markers(species, traces).plain, MEDIUM_POT_L)
+    return species.markers[name].progress(scene).need.item()
