@@ -1,85 +1,49 @@
-"""A plain thermal-time forecaster, to try the backtest with; and stations with a made species."""
+"""Stations with a made species, and the rule that it follows."""
 
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
-from functools import cached_property
-from statistics import NormalDist
+from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
+from numpy.typing import NDArray
 
+from season_engine.markers.kinds.heat_after import HeatAfter
+from season_engine.markers.kinds.season_day import SeasonDay
 from season_engine.measures.chill import chill_portions
 from season_engine.measures.day_length import day_length_h
 from season_engine.measures.hourly import hourly_temperatures_c
-from season_engine.phenology.forecast import FloatArray, Forecast, StationRecord
+from season_engine.phenology.rule import Rule
+from season_engine.phenology.station_record import StationRecord
 from season_engine.site import Site
+from season_engine.species.catalogue import Species
 from season_engine.traces import day_of_year
 from season_engine.weather.climates import COOL_INLAND_NORTH
 from season_engine.weather.demo import demo_series
 from season_engine.weather.filling import filled
 from season_engine.weather.series import DailySeries
 
+FloatArray = NDArray[np.float64]
+
 FIRST_DAY = 92  # 1 January north
 BASE_C = 5.0
-DRAWS = np.array([NormalDist().inv_cdf((place + 0.5) / 41) for place in range(41)])
 
 
-@dataclass(frozen=True)
-class SimpleForecaster:
-    """Degree days from 1 January on to a need, and a normal error in days."""
-
-    need: float
-    sd_days: float
-
-    def at(self, record: StationRecord) -> SimpleAtSite:
-        return SimpleAtSite(self, record)
-
-
-@dataclass(frozen=True)
-class SimpleAtSite:
-    forecaster: SimpleForecaster
-    record: StationRecord
-
-    @cached_property
-    def heat(self) -> dict[int, FloatArray]:
-        return season_heat(self.record.site, self.record.series)
-
-    def forecast(self, season_year: int, issued_day: int) -> Forecast:
-        own = self.heat[season_year]
-        pasts = [heat for year, heat in self.heat.items() if year < season_year and not np.isnan(heat).any()]
-        traces = [np.append(own[: issued_day + 1], past[issued_day + 1 :]) for past in pasts]
-        return self._forecast(traces, issued_day)
-
-    def with_notes(self, noted: Mapping[int, float]) -> SimpleAtSite:
-        return replace(self, record=replace(self.record, observed=noted))
-
-    def whole_season(self, season_year: int) -> Forecast:
-        return self._forecast([self.heat[season_year]], -1)
-
-    def _forecast(self, traces: list[FloatArray], issued_day: int) -> Forecast:
-        reached = np.array([day_reached(trace, self.forecaster.need) for trace in traces])
-        days = (reached[:, None] + self.forecaster.sd_days * DRAWS).ravel()
-        left = np.sort(days[days > issued_day])
-        possible = left[np.isfinite(left)]
-        if not left.size:
-            return Forecast(np.array([issued_day + 1.0]), np.array([1.0]))
-        return Forecast(possible, np.full(possible.size, 1 / left.size), 1 - possible.size / left.size)
-
-
-def train_simple(records: Sequence[StationRecord], train_until: int) -> SimpleForecaster:
-    """The need as the middle of the sums on the days that were seen, the error as its spread in days."""
-    seen = [
-        (heat[year], day)
-        for record in records
-        for heat in [season_heat(record.site, record.series)]
-        for year, day in record.observed.items()
-        if year in heat and year < train_until
-    ]
-    need = float(np.median([sums[int(day)] for sums, day in seen]))
-    errors = [day_reached(sums, need) - day for sums, day in seen]
-    return SimpleForecaster(need, float(np.std(errors)))
+def thermal_rule(need: float, sd_days: float) -> Rule:
+    """Degree days from 1 January on to a need, and an error that strays from year to year."""
+    start = SeasonDay.model_validate(
+        {"kind": "season_day", "label": "the new year begins", "day": FIRST_DAY, "from": "memory"}
+    )
+    event = HeatAfter.model_validate(
+        {"kind": "heat_after", "label": "the made species flowers", "after": "new_year", "need": need}
+        | {"unit": f"growing degree days above {BASE_C:g} degC", "bbch": 61, "from": "memory"}
+        | {"sd_days": sd_days, "year_sd_days": sd_days}
+    )
+    return Rule(
+        Species("Arbor ficta", "", ("made tree",), (), {"new_year": start, "flowers": event}, (), {}),
+        "flowers",
+    )
 
 
 def season_heat(site: Site, series: DailySeries) -> dict[int, FloatArray]:
