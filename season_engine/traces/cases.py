@@ -45,7 +45,9 @@ class SiteRecords:
         def past() -> CaseTraces:
             return self._laid_out(cases, self._records.whole(of, known, first, YEAR_DAYS))
 
-        spliced = self._records.spliced(of, known, first, days)
+        # a season's view borrows from years that hold all its days to come, and so do cases
+        reach = [day_number(case.season.last_trace_day) for case in cases]
+        spliced = self._records.spliced(of, known, first, days, reach)
         return self._laid_out(cases, spliced, past, lambda: self._chill_of(cases))
 
     def _laid_out(

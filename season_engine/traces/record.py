@@ -87,7 +87,14 @@ class Records:
         at: IntArray = (self.begins[site] + begins_on - self.first[site])[:, None] + np.arange(CHILL_DAYS + 1)
         return np.asarray(np.clip(at, self.begins[site][:, None], (self.ends[site] - 1)[:, None]))
 
-    def spliced(self, of: Sequence[int], last: Sequence[int], first: Sequence[int], days: int) -> Spliced:
+    def spliced(
+        self,
+        of: Sequence[int],
+        last: Sequence[int],
+        first: Sequence[int],
+        days: int,
+        reach: Sequence[int] | None = None,
+    ) -> Spliced:
         """Each case's days so far, then each past year's remainder by calendar date, brought to the present.
 
         What is borrowed are whole runs of real days, each moved by as much as `KnownDays.warmer_c` says.
@@ -98,12 +105,14 @@ class Records:
         last : number of the last day known in each case; nothing later is used.
         first : number of the day in the first column.
         days : columns.
+        reach : number of the day up to which a year must hold days to be borrowed; None: the last column.
         """
         place, known, begins_on = (np.asarray(part, np.int64) for part in (of, last, first))
         begin, start = self.begins[place], self.first[place]
         numbers = begins_on[:, None] + np.arange(days)
         observed = np.count_nonzero(numbers <= known[:, None], axis=1)
-        back, weights = _years_back(numbers, known, start, observed)
+        until = numbers[:, -1] if reach is None else np.asarray(reach, np.int64)
+        back, weights = _years_back(numbers, until, known, start, observed)
         seen = np.arange(days) < observed[:, None]
         source = numbers[:, None, :] - 365 * np.where(seen[:, None, :], 0, back[..., None])
         at = begin[:, None, None] + np.maximum(source - start[:, None, None], 0)
@@ -125,14 +134,14 @@ class Records:
 
 
 def _years_back(
-    numbers: IntArray, known: IntArray, start: IntArray, observed: IntArray
+    numbers: IntArray, until: IntArray, known: IntArray, start: IntArray, observed: IntArray
 ) -> tuple[IntArray, FloatArray]:
     """How many years back each case may borrow from, the oldest first, and the weights of its traces."""
     days = numbers.shape[1]
     to_come = observed < days
     next_day = numbers[np.arange(observed.size), np.minimum(observed, days - 1)]
     # every borrowed day must lie within the record
-    least = np.maximum(-(-(numbers[:, -1] - known) // 365), 1)
+    least = np.maximum(-(-(until - known) // 365), 1)
     most = np.minimum((next_day - start) // 365, least + MOST_YEARS - 1)
     return _padded(np.where(to_come, least, 0), np.where(to_come, most, 0))
 
