@@ -6,9 +6,21 @@ from statistics import NormalDist
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from season_engine.phenology.dating import date_markers
-from season_engine.phenology.learning import NOTHING, Learnt, StageNote, learn, stage_marker
+from season_engine.phenology.learning import (
+    DECAY,
+    NOTHING,
+    Learnt,
+    RuleError,
+    StageNote,
+    learn,
+    learn_log,
+    posterior,
+    stage_marker,
+)
 from season_engine.species.catalogue import load_catalogue
 from season_engine.weather.series import DailySeries
 from season_engine.windows.assess import Prospect, assess
@@ -203,3 +215,158 @@ def test_notes_of_other_yards_and_species_teach_nothing() -> None:
     elsewhere = Note(dt.date(2020, 4, 20), "lowland", None, "Japanese maple", 1)
     other = Note(dt.date(2020, 4, 20), "nagano", None, "trident maple", 1)
     assert opening(dt.date(2021, 2, 1), elsewhere, other) == opening(dt.date(2021, 2, 1))
+
+
+# --- the yard's shift and how far its years stray ----------------------------------------------------------
+
+ERROR = RuleError(yard_days=6.0, year_days=4.0)
+SWELL = MAPLE.markers["buds_swelling"]
+
+
+def taught(differences: list[float], weights: list[float] | None = None) -> tuple[float, float]:
+    """Shift and spread."""
+    found = posterior(np.array(differences), np.array(weights or [1.0] * len(differences)), ERROR)
+    return float(found.shift_days), float(found.spread)
+
+
+def test_without_notes_the_error_is_the_rules_own() -> None:
+    """How far years stray is unsure, but a priori their mean square is the rule's."""
+    shift, spread = taught([])
+    assert shift == pytest.approx(0, abs=1e-9)
+    assert spread == pytest.approx(1, abs=0.02)
+
+
+@pytest.mark.parametrize("late", [-4.0, 1.0, 3.0, 6.0])
+@pytest.mark.parametrize("count", [1, 4, 12])
+def test_the_shift_is_near_that_of_two_normal_errors(late: float, count: int) -> None:
+    """Closed form of a normal yard and normal years: shrunk by one year's variance over all the notes.
+
+    With slips as good as ruled out by notes that agree, what is left apart is that years may stray less.
+    """
+    yard, year = ERROR.yard_days**2, ERROR.year_days**2
+    plain = late * count * yard / (count * yard + year)
+    shift, _ = taught([late] * count)
+    assert abs(plain) - 0.1 <= abs(shift) <= abs(late)
+    assert shift == pytest.approx(plain, abs=0.15 * abs(late))
+
+
+def test_more_notes_narrow_and_never_to_nothing() -> None:
+    """Years that stray as far as the rule says."""
+    usual = [5 + ERROR.year_days, 5 - ERROR.year_days] * 20
+    spreads = [taught(usual[:count])[1] for count in (0, 2, 4, 10, 40)]
+    assert spreads == sorted(spreads, reverse=True)
+    whole = np.hypot(ERROR.yard_days, ERROR.year_days)
+    assert spreads[-1] == pytest.approx(ERROR.year_days / whole, rel=0.15)  # a year's error stays
+
+
+def test_calm_years_narrow_the_spread_and_wild_ones_widen_it() -> None:
+    step = np.array([1.0, -1.0] * 6)
+    calm, usual, wild = (taught((3 + size * step).tolist()) for size in (1.0, ERROR.year_days, 9.0))
+    assert calm[1] < 0.8 * usual[1] < 0.64 * wild[1]
+    for shift, _ in (calm, usual, wild):
+        assert shift == pytest.approx(3, abs=1)
+
+
+DIFFERENCES = st.lists(st.floats(-50, 50), min_size=1, max_size=6)
+
+
+@given(DIFFERENCES, st.floats(0.1, 1.0))
+def test_late_and_early_are_alike_and_weights_add_up(differences: list[float], weight: float) -> None:
+    weights = [weight] * len(differences)
+    shift, spread = taught(differences, weights)
+    mirrored = taught([-one for one in differences], weights)
+    assert mirrored == pytest.approx((-shift, spread), abs=1e-9)
+    halves = taught([*differences, *differences], [weight / 2] * (2 * len(differences)))
+    assert halves == pytest.approx((shift, spread), abs=1e-9)
+    order = taught(differences[::-1], weights)
+    assert order == pytest.approx((shift, spread), abs=1e-9)
+    assert abs(shift) <= max(map(abs, differences)) + 1e-9
+
+
+@given(st.integers(0, 10**6))
+def test_many_yards_learn_each_as_it_does_alone(seed: int) -> None:
+    """A note without weight tells nothing, whatever stands there."""
+    random = np.random.default_rng(seed)
+    differences, weights = random.normal(0, 12, (3, 5)), random.random((3, 5))
+    absent = random.random((3, 5)) < 0.4
+    weights[absent], differences[absent] = 0.0, random.choice([np.nan, np.inf, 1e9], absent.sum())
+    found = posterior(differences, weights, ERROR)
+    for place, missing in enumerate(absent):
+        kept = ~missing
+        alone = posterior(differences[place, kept], weights[place, kept], ERROR)
+        assert found.shift_days[place] == pytest.approx(alone.shift_days, abs=1e-9)
+        assert found.spread[place] == pytest.approx(alone.spread, abs=1e-9)
+        assert found.right[place, kept] == pytest.approx(alone.right, abs=1e-9)
+
+
+def test_made_yards_are_found_again_and_their_spread_is_honest() -> None:
+    """Shift, calm and years drawn as the rule says: after five notes the next date lies in its range."""
+    random = np.random.default_rng(12)
+    yards = 3000
+    shift = random.normal(0, ERROR.yard_days, yards)
+    years = shift[:, None] + random.normal(0, ERROR.year_days, (yards, 6))
+    found = posterior(years[:, :5], np.ones((yards, 5)), ERROR)
+    off = years[:, 5] - found.shift_days
+    sd = found.spread * np.hypot(ERROR.yard_days, ERROR.year_days)
+    held = np.mean(np.abs(off) <= NormalDist().inv_cdf(0.9) * sd)
+    assert held == pytest.approx(0.8, abs=2.5 * (0.8 * 0.2 / yards) ** 0.5 + 0.02)
+    assert off.std() == pytest.approx(np.sqrt((sd**2).mean()), rel=0.05)
+    assert np.abs(found.shift_days - shift).mean() < 0.5 * np.abs(shift).mean()
+
+
+@pytest.mark.parametrize(
+    ("sd_days", "year_sd_days", "yard", "year"),
+    [
+        (9.0, None, 45.0**0.5, 6.0),  # six days of it a year's
+        (5.0, None, 2.0, 21.0**0.5),  # no rule fits every yard to less than two days
+        (2.0, None, 1.6, 1.2),  # but a sharp one to four fifths of its error
+        (13.0, 5.0, 12.0, 5.0),  # where it says so itself
+        (3.0, 3.0, 1.0, 3.0),
+    ],
+)
+def test_a_rules_error_is_parted_into_the_yards_and_a_years(
+    sd_days: float, year_sd_days: float | None, yard: float, year: float
+) -> None:
+    marker = SWELL.model_copy(update={"sd_days": sd_days, "year_sd_days": year_sd_days})
+    found = RuleError.of([marker])
+    assert (found.yard_days, found.year_days) == pytest.approx((yard, year))
+    both = RuleError.of([marker, marker.model_copy(update={"sd_days": 9.0, "year_sd_days": None})])
+    assert both.year_days == pytest.approx(np.sqrt((year**2 + 36) / 2))
+
+
+# --- a log of one event ------------------------------------------------------------------------------------
+
+YEARS = np.array([1999, 2000, 2001, 2003, 2004, 2006, 2007])
+OFF = np.array([4.0, np.nan, 7.0, -2.0, np.inf, 5.0, 6.5])
+ASKED = np.array([1999, 2000, 2002, 2003, 2007, 2008, 2031])
+
+
+@pytest.mark.parametrize("newest", [None, 0, 1, 3, 99])
+def test_a_log_teaches_each_season_what_the_years_before_it_say(newest: int | None) -> None:
+    """One by one from those noted before: the last of them, and of these what the rule dates too."""
+    found = learn_log(SWELL, YEARS, OFF, ASKED, newest)
+    for place, season in enumerate(ASKED.tolist()):
+        before = [pair for pair in zip(YEARS.tolist(), OFF.tolist(), strict=True) if pair[0] < season]
+        before = before[len(before) - newest :] if newest is not None and newest < len(before) else before
+        dated = [(year, off) for year, off in before if np.isfinite(off)]
+        shift, spread = found.shift_days[place], found.spread[place]
+        if not dated:
+            assert (shift, spread) == (0.0, 1.0)
+            continue
+        weights = np.exp([-DECAY * (season - year) for year, _ in dated])
+        alone = posterior(np.array([off for _, off in dated]), weights, RuleError.of([SWELL]))
+        assert (shift, spread) == pytest.approx((float(alone.shift_days), float(alone.spread)), abs=1e-9)
+
+
+def test_a_log_and_a_journal_with_the_same_dates_teach_the_same() -> None:
+    written = notes([3.0, -1.0, 8.0, 2.0])
+    years = np.array([note.season for note in written][::-1])
+    off = np.array([note.column - SWELLING[note.season] for note in written][::-1])
+    log, journal = learn_log(SWELL, years, off, np.array([2019])), learn(MAPLE, written, BY_YEAR, 2019)
+    assert log.shift_days[0] == pytest.approx(journal.shift_days, abs=1e-9)
+    assert log.spread[0] == pytest.approx(journal.spread, abs=1e-9)
+
+
+def test_an_empty_log_teaches_nothing() -> None:
+    found = learn_log(SWELL, np.array([], np.int64), np.array([]), np.array([2001, 2002]))
+    assert found.shift_days.tolist() == [0, 0] and found.spread.tolist() == [1, 1]
