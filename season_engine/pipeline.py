@@ -5,15 +5,13 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from season_engine.advice.compare import Comparison, compare_window
 from season_engine.advice.first_screen import Yard, first_screen
 from season_engine.advice.moves import Watched
 from season_engine.errors import GrowerError, WeatherError
 from season_engine.messages import Message
 from season_engine.report.contents import Report, SiteReport
-from season_engine.report.own_backtest import OwnReports
 from season_engine.report.said_before import said_before
 from season_engine.report.sums import season_sums
 from season_engine.report.units import assessment_in, site_report_in, weather_in
@@ -21,8 +19,6 @@ from season_engine.report.water import water_demand
 from season_engine.species.catalogue import Catalogue, Species, catalogue_of
 from season_engine.species.schema import Size, Window
 from season_engine.traces import SeasonView
-from season_engine.verify.cases import Case
-from season_engine.verify.hindcast import Question, answers, questions
 from season_engine.verify.own_record import OwnRecord, Statement, read_record, said_of
 from season_engine.verify.own_score import Outcome, outcomes, own_score
 from season_engine.weather.fitness import refuse_if_poor
@@ -50,6 +46,12 @@ from season_engine.windows.today import TreeState, is_for, tree_state
 from season_engine.workspace.journal import notes_until
 from season_engine.workspace.trees import Tree, tree_as_of
 from season_engine.workspace.workspace import SiteEntry, Workspace
+
+if TYPE_CHECKING:  # loaded by the commands that need them: `check` waits for nothing it doesn't use
+    from season_engine.advice.compare import Comparison
+    from season_engine.report.own_backtest import OwnReports
+    from season_engine.verify.cases import Case
+    from season_engine.verify.hindcast import Question
 
 FREEZING_C = 0.0
 
@@ -234,6 +236,8 @@ def _own_outcomes(
 
 def own_reports(workspace: Workspace, entries: Iterable[SiteEntry], on: dt.date) -> OwnReports:
     """What past reports on these sites foresaw, held against what came by `on`."""
+    from season_engine.report.own_backtest import OwnReports
+
     record, notes = _own_record(workspace, on), notes_until(workspace.notes, on)
     catalogue = catalogue_of(workspace)
     days: set[dt.date] = set()
@@ -267,6 +271,8 @@ def compare_sites(
     species: str | None = None,
 ) -> Comparison:
     """The windows of a species, or of the trees kept at these sites, at the first site and at the others."""
+    from season_engine.advice.compare import Comparison, compare_window
+
     catalogue = catalogue_of(workspace)
     names = {entry.site.name for entry in entries}
     trees = [tree_as_of(tree, on) for tree in workspace.trees if tree.site in names]
@@ -338,6 +344,8 @@ def _questions(
     workspace: Workspace, entry: SiteEntry, on: dt.date, lead_weeks: Sequence[float]
 ) -> dict[dt.date, list[Question]]:
     """What is to be forecast at a site, by the day it is forecast from."""
+    from season_engine.verify.hindcast import questions
+
     view, catalogue = season_view(workspace, entry, on), catalogue_of(workspace)
     trees = [tree_as_of(tree, on) for tree in workspace.trees if tree.site == entry.site.name]
     asked: dict[dt.date, list[Question]] = {}
@@ -351,6 +359,8 @@ def _questions(
 
 def _answers(workspace: Workspace, entry: SiteEntry, issued: dt.date, asked: list[Question]) -> list[Case]:
     """Forecasts from one day, from what could be read then; none where that was too little."""
+    from season_engine.verify.hindcast import answers
+
     try:
         return list(answers(season_view(workspace, entry, issued), asked))
     except WeatherError:
