@@ -48,13 +48,17 @@ def fit_rules(records: Sequence[StationRecord]) -> tuple[ForcingRule, ...]:
 
 
 def _grid(seasons: PastSeasons) -> Iterator[tuple[ForcingRule, FloatArray]]:
-    """Every rule of the grid with its need fitted, and the day it gives each season."""
+    """Every rule of the grid with its need fitted, and the day it gives each season.
+
+    The need is what is there in the middle of the day on which the event was seen, not at its end.
+    """
     observed, traces = seasons.observed, seasons.traces
     latest_start = float(np.quantile(observed, 0.05)) - LEAST_NOTICE
     starts = [start for start in STARTS if start <= latest_start or start == 0]
     chill = np.cumsum(traces.chill_portions[:, 0], axis=1)
     worth = {softening: np.exp(softening * chill) for softening in SOFTENINGS}
     season, on_the_day = np.arange(observed.size), observed.astype(np.int64)
+    day_before = np.maximum(on_the_day - 1, 0)
     day = np.arange(chill.shape[1])
     for steepness, middle in product(STEEPNESS_PER_C, MIDDLE_C):
         daily = traces.by_day(partial(sigmoid_forcing, steepness_per_c=steepness, middle_c=middle)) / 24
@@ -63,7 +67,7 @@ def _grid(seasons: PastSeasons) -> Iterator[tuple[ForcingRule, FloatArray]]:
             heat = np.cumsum(np.where(day >= start, forcing, 0.0), axis=1)
             for softening in SOFTENINGS:
                 level = heat * worth[softening]
-                need = float(np.median(level[season, on_the_day]))
+                need = float(np.median((level[season, day_before] + level[season, on_the_day]) / 2))
                 if not 0 < need <= MOST_NEED:
                     continue
                 days = _day_reached(level, need)
