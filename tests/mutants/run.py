@@ -49,10 +49,6 @@ TOO_SLOW = (
     "test_the_engines_three_beat_three_at_random_on_seasons_made_from_real_weather",
     "tests/windows/test_mirror_law.py::test_windows_move_by_half_a_year_and_verdicts_stay[kagoshima]",
     "tests/windows/test_not_yet.py::test_looking_on_the_usual_date_makes_the_forecast_no_worse",
-    "tests/phenology/test_forecaster.py::"
-    "test_a_record_cut_at_the_day_of_issue_gives_the_very_same_forecast[2008-0]",
-    "tests/phenology/test_forecaster.py::test_forecasts_sharpen_and_err_less_near_the_date",
-    "tests/phenology/test_forecaster.py::test_the_known_error_comes_out_as_the_spread",
 )
 NOT_COPIED = shutil.ignore_patterns(".*", "build", "dist", "*.egg-info", "reports", "data_cache")
 PYTEST = ("-m", "pytest", "-q", "-x", "-n", "0", "--no-header", "--tb=no", "-p", "no:cacheprovider")
