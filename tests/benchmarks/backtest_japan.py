@@ -1,107 +1,182 @@
-"""The backtest on the twelve Japanese stations beside figures reached on them before, as a table.
+"""First flowers at the twelve Japanese stations, beside the figures published before.
 
-`python -m tests.benchmarks.backtest_japan [FOLDER [YEAR]]`: learnt to 2005, tested on all later seasons. The
-choices of the forecaster were made on the years up to 2005; the later ones are for this table alone.
+`python -m tests.benchmarks.backtest_japan [none|3|all]`: seasons of 2006 and later by the catalogue's rules,
+which are fitted on the years to 2005; with none, three or all of the site's own dates before each season.
+`published.csv` keeps what was reached before on the same cases: "published" by a forecaster of its own, whose
+figures stood in DEVELOPERS.md, and "advice" by the dates that growers were told at that time.
 """
 
 from __future__ import annotations
 
+import csv
 import os
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
+from typing import NamedTuple
 
 import numpy as np
 
-from season_engine.phenology.train import train_forecaster
+from season_engine.species.catalogue import load_catalogue
 from season_engine.verify.backtest import backtest
 from season_engine.verify.cases import Row, rows
-from season_engine.verify.observations import read_observations
+from season_engine.verify.observations import Observations, read_observations
+from season_engine.verify.rules import rules_for
+from tests.phenology.stations import LAST_TRAINED, TWELVE
 
-TWELVE = Path(__file__).parents[1] / "data" / "japan" / "twelve"
+PUBLISHED = Path(__file__).with_name("published.csv")
 LEADS = (6.0, 4.0, 2.0, 1.0, 0.0)
-MUME, CHERRY, WISTERIA = "Prunus mume", "Prunus x yedoensis", "Wisteria floribunda"
-
-# Reached on these stations by a chill-softened heat model fitted on many more stations (years to 2004, tested
-# on 2006 and later; the project's own earlier measurement, variants chosen after seeing test scores).
-REFERENCE: dict[str, dict[tuple[str, float | None], float]] = {
-    "MAE": {(MUME, None): 5.9, (CHERRY, None): 1.85, (WISTERIA, None): 2.8},
-    "skill": {
-        **{(MUME, 6.0): 0.24, (MUME, 4.0): 0.34, (MUME, 2.0): 0.36},
-        **{(CHERRY, 4.0): 0.18, (CHERRY, 2.0): 0.33, (CHERRY, 1.0): 0.41},
-        **{(WISTERIA, 4.0): 0.20, (WISTERIA, 2.0): 0.31, (WISTERIA, 1.0): 0.33},
-    },
-    "CRPS": {(CHERRY, 4.0): 2.63, (CHERRY, 2.0): 2.16, (CHERRY, 1.0): 1.58},
-    "80 % wide": {(CHERRY, 4.0): 9.6, (CHERRY, 2.0): 7.8, (CHERRY, 1.0): 5.5},
+NOTES: dict[str, int | None] = {"none": 0, "3": 3, "all": None}
+WORDS = {
+    "none": "No notes, as in a yard where nobody has noted anything yet",
+    "3": "The last three notes",
+    "all": "All notes",
 }
 HEADER = (
     *("Event, weeks ahead", "Cases", "MAE", "Calendar", "Skill", "CRPS", "Calendar"),
     *("In 50 %", "In 80 %", "80 % wide"),
 )
-LESS_IS_BETTER = {"MAE": True, "skill": False, "CRPS": True, "80 % wide": True}
+DIGITS = {"mae": 2, "skill": 2, "crps": 2, "coverage50": 2, "coverage80": 2, "width80": 1}
+Key = tuple[str, str]  # species, and weeks ahead or "known"
+Known = Mapping[Key, Mapping[str, float]]
 
 
-def figure(row: Row, name: str) -> float:
-    """One of the figures of the reference."""
-    s = row.summary
-    skill = np.nan if row.skill is None else row.skill
-    return {"MAE": s.mae, "skill": skill, "CRPS": s.crps, "80 % wide": s.width80}[name]
+class Before(NamedTuple):
+    """Figures reached before on the same cases."""
+
+    published: Known
+    advice: Known
 
 
-def table(found: Sequence[Row]) -> Iterator[str]:
-    """One line a row; figures reached before in brackets."""
-    yield f"| {' | '.join(HEADER)} |"
-    yield "|" + " --- |" * len(HEADER)
-    for row in found:
-        s = row.summary
-
-        def beside(name: str, digits: int, row: Row = row) -> str:
-            known = REFERENCE[name].get((row.subject.species, row.lead_weeks))
-            text = f"{figure(row, name):.{digits}f}"
-            return text if known is None else f"{text} ({known:.{digits}f})"
-
-        lead = "weather known" if row.lead_weeks is None else f"{row.lead_weeks:g}"
-        cells = (
-            *(f"{row.subject.species}, {lead}", str(s.n), beside("MAE", 2), f"{row.mae_calendar:.2f}"),
-            *(beside("skill", 2), beside("CRPS", 2), f"{row.crps_calendar:.2f}"),
-            *(f"{s.coverage50:.0%}", f"{s.coverage80:.0%}", beside("80 % wide", 1)),
-        )
-        yield f"| {' | '.join(cells)} |"
+def before(notes: str) -> Before:
+    """What was reached before with so many notes."""
+    found: dict[str, dict[Key, dict[str, float]]] = {"published": {}, "advice": {}}
+    with PUBLISHED.open(encoding="utf-8", newline="") as file:
+        for line in csv.DictReader(file):
+            if line["notes"] == notes:
+                numbers = {name: float(line[name]) for name in ("n", *DIGITS)}
+                found[line["forecaster"]][line["species"], line["lead_weeks"]] = numbers
+    return Before(**found)
 
 
-def verdicts(found: Sequence[Row]) -> Iterator[str]:
-    """Means of each group of the reference, and what must hold for every row."""
-    by_key = {(row.subject.species, row.lead_weeks): row for row in found}
-    for name, reference in REFERENCE.items():
-        groups = {species for species, _ in reference} if name != "MAE" else {""}
-        for group in sorted(groups):
-            keys = [key for key in reference if group in ("", key[0]) and key in by_key]
-            ours, known = (
-                float(np.mean(values))
-                for values in ([figure(by_key[key], name) for key in keys], [reference[key] for key in keys])
+def observations() -> Observations:
+    """All that is known of the twelve stations."""
+    files = (TWELVE / name for name in ("sites.csv", "weather.csv.gz", "events.csv"))
+    return read_observations(*files, LAST_TRAINED)
+
+
+def found_with(
+    log_years: int | None, read: Observations, lead_weeks: Sequence[float] = LEADS
+) -> dict[Key, Row]:
+    """The rows of a backtest that learns from so many of each site's own dates."""
+    jobs = os.cpu_count() or 1
+    rules = rules_for(read, LAST_TRAINED, load_catalogue(), jobs=jobs)
+    done = backtest(read, LAST_TRAINED, lead_weeks, rules.of_events, log_years=log_years, jobs=jobs)
+    return {(row.subject.species, lead_word(row.lead_weeks)): row for row in rows(done.cases)}
+
+
+def lead_word(lead_weeks: float | None) -> str:
+    return "known" if lead_weeks is None else f"{lead_weeks:g}"
+
+
+def figures(row: Row) -> dict[str, float]:
+    """Those that are kept, by their columns."""
+    assert row.skill is not None
+    return {name: row.skill if name == "skill" else getattr(row.summary, name) for name in DIGITS}
+
+
+def table(found: Mapping[Key, Row], known: Known) -> Iterator[str]:
+    """One line a row; figures published before in brackets."""
+    yield markdown_row(HEADER)
+    yield markdown_row(["---"] * len(HEADER))
+    for (species, lead), row in found.items():
+        ours, theirs = figures(row), known[species, lead]
+        assert row.summary.n == theirs["n"], "other cases than before"
+        told = {name: f"{shown(name, ours)} ({shown(name, theirs)})" for name in DIGITS}
+        yield markdown_row(
+            (
+                *(f"{species}, {'weather known' if lead == 'known' else lead}", str(row.summary.n)),
+                *(told["mae"], f"{row.mae_calendar:.2f}", told["skill"], told["crps"]),
+                *(f"{row.crps_calendar:.2f}", told["coverage50"], told["coverage80"], told["width80"]),
             )
-            better = ours < known if LESS_IS_BETTER[name] else ours > known
-            what = f"{name}, {group or 'weather known, all three'}"
-            yield f"{what}: mean {ours:.3f}, before {known:.3f}: {'better' if better else 'NOT BETTER'}"
-    worse = [row for row in found if row.summary.crps > row.crps_calendar]
-    names = [(row.subject.species, row.lead_weeks) for row in worse]
-    yield f"CRPS worse than the calendar's: {names or 'never'}"
-    ahead = [row for row in found if row.lead_weeks is not None]
-    cases = sum(row.summary.n for row in ahead)
-    pooled = sum(row.summary.n * row.summary.coverage80 for row in ahead) / cases
-    shares = [row.summary.coverage80 for row in ahead]
-    yield f"In 80 %: pooled {pooled:.1%} (77 to 83)"
-    yield f"In 80 %, by event and lead: {min(shares):.0%} to {max(shares):.0%} (70 to 90)"
+        )
 
 
-def main(folder: Path = TWELVE, train_until: int = 2005) -> None:
-    files = (folder / name for name in ("sites.csv", "weather.csv.gz", "events.csv"))
-    observations = read_observations(*files, train_until)
-    done = backtest(observations, train_until, LEADS, train_forecaster, jobs=os.cpu_count() or 1)
-    found = rows(done.cases)
-    for line in (*table(found), "", *verdicts(found)):
-        sys.stdout.write(f"{line}\n")
+def shown(name: str, numbers: Mapping[str, float]) -> str:
+    if name.startswith("coverage"):
+        return f"{numbers[name]:.0%}"
+    return f"{numbers[name]:.{DIGITS[name]}f}"
+
+
+def markdown_row(cells: Sequence[str]) -> str:
+    return f"| {' | '.join(cells)} |"
+
+
+def verdicts(found: Mapping[Key, Row], known: Before) -> Iterator[str]:
+    """Means over the leads beside both earlier engines, rows that are worse, and whether ranges hold."""
+    ours = {key: figures(row) for key, row in found.items()}
+    for species in dict.fromkeys(species for species, _ in found):
+        told = []
+        for name, label, digits in (("mae", "MAE", 2), ("skill", "skill", 3), ("crps", "CRPS", 2)):
+            now, published, advice = (f"{mean(of, species, name):.{digits}f}" for of in (ours, *known))
+            told.append(f"{label} {now} (published {published}, advice {advice})")
+        yield f"- {species}, mean over the leads: {'; '.join(told)}"
+    for name, label, sign in (("skill", "skill", -1), ("crps", "CRPS", 1)):
+        yield f"- Worse than published, {label}: " + named(
+            (key, f"{ours[key][name]:.3f} for {theirs[name]:.3f}")
+            for key, theirs in known.published.items()
+            if sign * (ours[key][name] - theirs[name]) > 0
+        )
+    yield "- CRPS worse than the calendar's: " + named(
+        (key, f"{row.summary.crps:.2f} for {row.crps_calendar:.2f}")
+        for key, row in found.items()
+        if row.summary.crps > row.crps_calendar
+    )
+    yield from _held(found, known)
+
+
+def _held(found: Mapping[Key, Row], known: Before) -> Iterator[str]:
+    """Ranges of 80 in 100, the weather still to come."""
+    ours = {key: row.summary.coverage80 for key, row in found.items()}
+    ahead = {key: row.summary.n for key, row in found.items() if key[1] != "known"}
+    weights = list(ahead.values())
+    now, published, advice = (
+        f"{np.average([shares[key] for key in ahead], weights=weights):.1%}"
+        for shares in (ours, *({key: one["coverage80"] for key, one in of.items()} for of in known))
+    )
+    least, most = (pick(ours[key] for key in ahead) for pick in (min, max))
+    yield (
+        f"- In 80 %, all leads: {now} held (published {published}, advice {advice}); by event and lead "
+        f"{least:.0%} to {most:.0%}"
+    )
+    yield "- In 80 %, further from 80 than the advice before: " + named(
+        (key, f"{ours[key]:.0%} for {theirs['coverage80']:.0%}")
+        for key, theirs in known.advice.items()
+        if abs(ours[key] - 0.8) > abs(theirs["coverage80"] - 0.8) + 0.005
+    )
+
+
+def mean(figures_of: Known, species: str, name: str) -> float:
+    """Over the leads, each counting once."""
+    return float(np.mean([numbers[name] for key, numbers in figures_of.items() if key[0] == species]))
+
+
+def named(rows_told: Iterator[tuple[Key, str]]) -> str:
+    """Rows by species, each with what is to be told of it."""
+    leads: dict[str, list[str]] = {}
+    for (species, lead), told in rows_told:
+        leads.setdefault(species, []).append(f"{lead} ({told})")
+    return "; ".join(f"{species} {', '.join(those)}" for species, those in leads.items()) or "never"
+
+
+def main(which: Sequence[str] = tuple(NOTES)) -> None:
+    read = observations()
+    for notes in which:
+        found, known = found_with(NOTES[notes], read), before(notes)
+        lines = ("", f"**{WORDS[notes]}**", "", *table(found, known.published), "", *verdicts(found, known))
+        sys.stdout.write("\n".join(lines).lstrip("\n") + "\n")
+        sys.stdout.write("\n" if notes != which[-1] else "")
 
 
 if __name__ == "__main__":
-    main(*(kind(value) for kind, value in zip((Path, int), sys.argv[1:], strict=False)))
+    main(sys.argv[1:] or tuple(NOTES))

@@ -15,15 +15,16 @@ from dataclasses import replace
 import numpy as np
 from joblib import Parallel, delayed
 
+from season_engine.phenology.date_odds import DateOdds
 from season_engine.phenology.dating import date_markers
-from season_engine.phenology.forecast import Forecast
 from season_engine.site import Season, Site
 from season_engine.species.catalogue import load_catalogue
 from season_engine.traces import SeasonView, TraceSet
 from season_engine.traces.record import Record
-from season_engine.traces.remainder import persistence, trend_c_per_year, warmer_c
+from season_engine.traces.remainder import KnownDays, persistence
 from season_engine.verify.scores import SEASON_DAYS, Scored, score
 from season_engine.weather.series import DailySeries, Weather
+from tests.benchmarks.backtest_japan import markdown_row
 from tests.benchmarks.fit_remainder import sites, station_series
 
 SPECIES = (
@@ -68,8 +69,10 @@ def makes(site: Site, series: DailySeries, season: Season) -> Iterator[TraceSet]
     record = Record(series)
     ours = record.spliced(site, season)
     back, seen = season.year - ours.labels, ours.observed_days
-    both = warmer_c(record.mean_c, back, np.arange(1, ours.days.size - seen + 1))
-    trend = np.repeat(trend_c_per_year(record.mean_c) * back[:, None], both.shape[1], axis=1)
+    days = np.array([record.tmin_c.size])
+    known = KnownDays((record.tmin_c + record.tmax_c) / 2, days, days)
+    (both,) = known.warmer_c(back[None], np.arange(1, ours.days.size - seen + 1)[None])
+    trend = np.repeat(known.trend_c_per_year * back[:, None], both.shape[1], axis=1)
     usual = record.whole(site, season)
     for readings, by_likeness in MAKES.values():
         added = [(a - 1) * trend + (b - 1) * (both - trend) for a, b in readings]
@@ -104,19 +107,8 @@ def cases(site: Site, series: DailySeries, years: Sequence[int]) -> list[Case]:
                     for one in makes(site, series.cut(season.date_of(issued)), season)
                 ]
                 for key, day, lead in asked:
-                    found.append((lead, [(score(after(of[key], w, issued), day), day) for of, w in each]))
+                    found.append((lead, [(score(DateOdds(of[key], w).after(issued), day), day) for of, w in each]))
     return found
-
-
-def after(days: np.ndarray, weights: np.ndarray, issued: int) -> Forecast:
-    """Odds of a marker's day, given that it has not come by the day of issue."""
-    left = days > issued
-    if not left.any():
-        return Forecast(np.array([issued + 1.0]), np.array([1.0]))
-    order = np.argsort(days[left])
-    days, weights = days[left][order], weights[left][order] / weights[left].sum()
-    finite = np.isfinite(days)
-    return Forecast(days[finite], weights[finite], float(weights[~finite].sum()))
 
 
 def main(first: int = 1993, last: int = 2003, step: int = 4) -> None:
@@ -126,14 +118,17 @@ def main(first: int = 1993, last: int = 2003, step: int = 4) -> None:
         for place, (name, series) in enumerate(station_series(until))
     ]
     found = [case for part in Parallel(n_jobs=-1)(work) for case in part]
+    head = [f"{low:.0f} to {high:.0f}" for low, high in BANDS[:0:-1]]
+    sys.stdout.write(f"{markdown_row(('Past years', *head, '0', 'All'))}\n")
+    sys.stdout.write(f"{markdown_row(['---'] * (len(BANDS) + 2))}\n")
     for place, name in enumerate(MAKES):
         cells = []
         for low, high in (*BANDS[::-1], (BANDS[0][0], BANDS[-1][1])):
             scores = [each[place] for lead, each in found if low <= lead < high]
             kept = np.mean([one.p10 <= day <= one.p90 for one, day in scores])
             cells.append(f"{np.mean([one.crps for one, _ in scores]):.2f} / {kept:.0%}")
-        sys.stdout.write(f"| {name} | {' | '.join(cells)} |\n")
-    sys.stdout.write(f"{len(found)} forecasts\n")
+        sys.stdout.write(f"{markdown_row((name, *cells))}\n")
+    sys.stdout.write(f"\n{len(found)} forecasts of {first} to {last}.\n")
 
 
 if __name__ == "__main__":
