@@ -20,7 +20,19 @@ from tests.workspaces import make_workspace
 
 PNG = b"\x89PNG"
 ROW_KEYS = {
-    *("species", "bbch", "lead_weeks", "n", "mae", "bias", "rmse", "crps", "mae_calendar", "crps_calendar"),
+    *(
+        "species",
+        "bbch",
+        "rule",
+        "lead_weeks",
+        "n",
+        "mae",
+        "bias",
+        "rmse",
+        "crps",
+        "mae_calendar",
+        "crps_calendar",
+    ),
     *("skill", "coverage50", "coverage80", "width50", "width80", "not_reached"),
 }
 
@@ -63,7 +75,7 @@ def test_stations_as_json_and_in_a_folder(files: list[str], tmp_path: Path) -> N
     assert [row["lead_weeks"] for row in document["rows"]] == [4, 1, None]
     for row in document["rows"]:
         assert set(row) == ROW_KEYS
-        assert (row["species"], row["bbch"]) == ("Arbor ficta", 61)
+        assert (row["species"], row["bbch"], row["rule"]) == ("Arbor ficta", 61, "fitted")
         assert row["skill"] == pytest.approx(1 - row["mae"] / row["mae_calendar"], abs=1e-3)
     assert json.loads((tmp_path / "backtest.json").read_text("utf-8")) == document
     with (tmp_path / "cases.csv").open(encoding="utf-8", newline="") as file:
@@ -79,7 +91,9 @@ def test_stations_as_text_fit_eighty_columns(files: list[str]) -> None:
     done = run(*files, "--train-until", "2018", "--lead-weeks", "2")
     assert done.exit_code == 0, done.stderr
     assert max(len(line) for line in done.stdout.splitlines()) <= 80
-    assert "Arbor ficta, BBCH 61" in done.stdout
+    assert "Arbor ficta, BBCH 61, by a rule fitted here on dates to 2018" in done.stdout
+    assert "Arbor ficta, BBCH 61: the catalogue has no rule for it" in done.stderr
+    assert "all of the site's own dates before each season" in " ".join(done.stdout.split())
     assert "known" in done.stdout
 
 
@@ -89,7 +103,7 @@ def test_so_many_of_the_sites_own_dates(files: list[str], tmp_path: Path) -> Non
     document = json.loads((tmp_path / "backtest.json").read_text("utf-8"))
     assert_valid(document, "backtest")
     assert document["log_years"] == 0
-    assert "and from none of the site's own" in " ".join(done.stdout.split())
+    assert "moved by none of the site's own dates" in " ".join(done.stdout.split())
     assert run("--log-years", "3").exit_code == 2
 
 
@@ -135,16 +149,37 @@ def test_invented_weather_is_marked_in_every_output() -> None:
     assert "invented" not in backtest_text([], None)
 
 
-def test_too_few_dates_with_temperatures_to_fit_on_are_told(files: list[str], tmp_path: Path) -> None:
-    """Cut so that it begins three seasons before the last year to learn from: six dates at two yards."""
+@pytest.mark.parametrize(("train_until", "dates"), [("2002", 8), ("2006", 16)])
+def test_a_young_record_is_learnt_from_and_one_too_short_told(
+    files: list[str], tmp_path: Path, train_until: str, dates: int
+) -> None:
+    """Temperatures from 1998 on: a date a season and site that has ended by then, and ten are wanted."""
     weather = Path(files[files.index("--weather") + 1])
     header, *rows = weather.read_text("utf-8").splitlines()
     young = tmp_path / "weather.csv"
     young.write_text("\n".join([header, *(row for row in rows if row.split(",")[1] >= "1998")]), "utf-8")
-    call = [*files, "--train-until", "2001"]
+    call = [*files, "--train-until", train_until, "--lead-weeks", "2"]
     call[call.index(str(weather))] = str(young)
     done = run(*call)
+    if dates >= 10:
+        assert (done.exit_code, done.stdout[:9]) == (0, "Forecasts")
+        return
     assert (done.exit_code, done.stdout) == (2, "")
     said = " ".join(done.stderr.split())
-    assert "or 10 dates in seasons with temperatures that ended by 2001" in said
-    assert "Choose a later --train-until, or add earlier years" in said
+    assert f"10 dates in seasons with temperatures that ended by {train_until}" in said
+    assert "Choose a later --train-until" in said
+
+
+def test_by_which_rule_is_told(files: list[str], tmp_path: Path) -> None:
+    """The catalogue has one for the first flowers, fitted on years to 2005, and none for full bloom."""
+    events = Path(files[files.index("--events") + 1])
+    full_bloom = tmp_path / "events.csv"
+    full_bloom.write_text(events.read_text("utf-8").replace("Arbor ficta,61", "Prunus mume,65"), "utf-8")
+    call = [*files, "--lead-weeks", "2", "--train-until"]
+    call[call.index(str(events))] = str(full_bloom)
+    done = run(*call, "2020")
+    assert "Prunus mume, BBCH 65, by the catalogue's rule" in done.stdout
+    assert "dated by the catalogue's rule for BBCH 67, the nearest stage it has" in done.stderr
+    done = run(*call, "2004", "--json")
+    assert {row["rule"] for row in json.loads(done.stdout)["rows"]} == {"fitted"}
+    assert "the catalogue's rule is fitted on dates to 2005, so one was fitted here" in done.stderr

@@ -16,6 +16,7 @@ from season_engine.errors import GrowerError
 from season_engine.files import write_whole
 from season_engine.foreign_values import FIRST_YEAR, LAST_YEAR
 from season_engine.verify.cases import Case
+from season_engine.verify.station_files import Event
 from season_engine.workspace.workspace import SiteEntry, Workspace
 
 MOST_WEEKS = 40
@@ -43,7 +44,7 @@ def _file(name: str, text: str) -> Callable[[Any], Any]:
 @click.option(
     "--train-until",
     type=click.IntRange(FIRST_YEAR, LAST_YEAR),
-    help="Learn from the years up to this one.",
+    help="Forecast the seasons that end after this year, by rules that have seen none of them.",
 )
 @click.option(
     "--log-years",
@@ -83,8 +84,9 @@ def command(
 ) -> None:
     """Forecast past seasons from what was known then, and hold that against what came.
 
-    With --sites, --weather, --events and --train-until: dated events of many stations, learnt from the years
-    up to one and tested on all later ones. Without them: when the windows of your own sites opened in the
+    With --sites, --weather, --events and --train-until: dated events of many stations after a year, by the
+    catalogue's rules; where it has none, or one that has seen later years, by a rule fitted on those before.
+    Without them: when the windows of your own sites opened in the
     last ten seasons, as it was foreseen and as the whole season's weather gave it. With --own: what the
     weekly reports really said, against your notes or the season's whole weather.
     """
@@ -97,7 +99,7 @@ def command(
         _own_reports(folder, site_names, on, out, as_json=as_json)
         return
     jobs = jobs or os.cpu_count() or 1
-    invented = False
+    invented, fitted = False, frozenset[Event]()
     if events is None and sites is None and weather is None and train_until is None:
         workspace = options.open_workspace(folder)
         entries = options.the_sites(workspace, site_names)
@@ -108,8 +110,8 @@ def command(
     elif site_names:
         raise click.UsageError("--site is for a workspace; stations are listed in --sites.")
     else:
-        cases = _stations(sites, weather, events, train_until, log_years, lead_weeks, jobs)
-    _print(cases, train_until, log_years, out, as_json=as_json, invented=invented)
+        cases, fitted = _stations(sites, weather, events, train_until, log_years, lead_weeks, jobs)
+    _print(cases, train_until, log_years, fitted, out, as_json=as_json, invented=invented)
 
 
 def _stations(
@@ -120,7 +122,8 @@ def _stations(
     log_years: int | None,
     lead_weeks: Sequence[float],
     jobs: int,
-) -> Sequence[Case]:
+) -> tuple[Sequence[Case], frozenset[Event]]:
+    """Cases, and the events whose rule was fitted for this."""
     from season_engine.species.catalogue import load_catalogue
     from season_engine.verify.backtest import backtest
     from season_engine.verify.observations import read_observations
@@ -145,7 +148,7 @@ def _stations(
             f"no season after {train_until} can be tested.",
             hint="Each needs a date, five earlier ones at its site, and five years of temperatures before.",
         )
-    return found.cases
+    return found.cases, rules.fitted
 
 
 def _own_windows(
@@ -185,6 +188,7 @@ def _print(
     cases: Sequence[Case],
     train_until: int | None,
     log_years: int | None,
+    fitted: frozenset[Event],
     out: Path | None,
     *,
     as_json: bool,
@@ -194,10 +198,12 @@ def _print(
     from season_engine.report.backtest_text import backtest_text
     from season_engine.report.document import json_text
 
-    document = json_text(backtest_document(cases, train_until, log_years, invented=invented))
+    document = json_text(backtest_document(cases, train_until, log_years, fitted=fitted, invented=invented))
     if out is not None:
         _write(out, document, cases, invented=invented)
-    text = document if as_json else backtest_text(cases, train_until, log_years, invented=invented)
+    text = document
+    if not as_json:
+        text = backtest_text(cases, train_until, log_years, fitted=fitted, invented=invented)
     click.echo(text, nl=False)
 
 

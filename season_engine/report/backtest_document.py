@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 
 from season_engine.report.json_values import Document, finite
 from season_engine.verify.cases import Case, Row, WindowOpening, rows
@@ -21,18 +21,26 @@ def backtest_document(
     train_until: int | None,
     log_years: int | None = None,
     *,
+    fitted: Collection[Event] = (),
     invented: bool = False,
 ) -> Document:
-    """What ``backtest --json`` prints; `train_until` is None where nothing was trained."""
+    """What ``backtest --json`` prints; `train_until` is None for windows, whose rules are the catalogue's.
+
+    Events `fitted` have a rule that was fitted for this alone.
+    """
     limited = {} if log_years is None else {"log_years": log_years}
-    told = [_row(row) for row in rows(cases)]
+    told = [_row(row, fitted) for row in rows(cases)]
     return {"train_until": train_until, **limited, "rows": told, "invented_weather": invented}
 
 
-def _row(row: Row) -> Document:
+def _row(row: Row, fitted: Collection[Event]) -> Document:
     s = row.summary
+    by = (
+        {"rule": "fitted" if row.subject in fitted else "catalogue"} if isinstance(row.subject, Event) else {}
+    )
     return {
         **_subject(row.subject),
+        **by,
         "lead_weeks": lead_number(row.lead_weeks),
         "n": s.n,
         "mae": finite(s.mae),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from itertools import groupby
 
 from season_engine.report import phrases
@@ -17,14 +17,14 @@ _HEADER = (
     *("in 50", "wide", "in 80", "wide"),
 )
 _LEGEND = (
-    "Days throughout, but for the shares. Weeks: before the usual date; known: with the season's "
-    "whole weather, so that only the rule's own error is left. MAE: mean error of the middle date, "
-    "either way. cal.: the same for the calendar, the mean date of the site's last 15 observed years;"
-    " cases already past on the day of the forecast are left out of both. Skill: the share of the "
-    "calendar's error that the forecast takes away. Bias: above 0, the forecast was late. RMSE: root "
-    "of the mean squared error. CRPS: mean error of the whole forecast, odds included; cal.: that of "
-    "the calendar's own odds. In 50, in 80: how often the day lay in the range given such odds in "
-    "100, and how wide the range was."
+    "Days throughout, but for the shares. Weeks: before the usual date, nothing having come by then; "
+    "known: with the season's whole weather, so that only the rule's own error is left. MAE: mean error "
+    "of the middle date, either way. cal.: the same for the calendar, the mean date of the site's last 15 "
+    "observed years; cases already past on the day of the forecast are left out of both. Skill: the share "
+    "of the calendar's error that the forecast takes away. Bias: above 0, the forecast was late. RMSE: "
+    "root of the mean squared error. CRPS: mean error of the whole forecast, odds included; cal.: that of "
+    "the calendar's own odds. In 50, in 80: how often the day lay in the range given 50 or 80 chances in "
+    "100, and how wide that was."
 )
 _WINDOWS = (
     "What came is what the season's whole weather gave by the same rules. So this is the error of not"
@@ -34,29 +34,50 @@ _WINDOWS = (
 
 
 def backtest_text(
-    cases: Sequence[Case], train_until: int | None, log_years: int | None = None, *, invented: bool = False
+    cases: Sequence[Case],
+    train_until: int | None,
+    log_years: int | None = None,
+    *,
+    fitted: Collection[Event] = (),
+    invented: bool = False,
 ) -> str:
-    """All rows by subject, and what the columns mean."""
+    """All rows by subject, and what the columns mean; events `fitted` have a rule fitted for this alone."""
     labels = sorted({case.season.label for case in cases})
     seasons = f"{labels[0]} to {labels[-1]}" if labels else "no season"
     sites = phrases.counted(len({case.site for case in cases}), "site")
-    learnt = "" if train_until is None else f", learnt from the years to {train_until}"
-    own = "" if log_years is None else f", and from {_dates(log_years)} of the site's own before each season"
-    lines = [*wrapped(f"Forecasts of {seasons} at {sites}{learnt}{own}.", "")]
+    moved = "" if train_until is None else f", moved by {_dates(log_years)}"
+    lines = [*wrapped(f"Forecasts of {seasons} at {sites}{moved}.", "")]
     if invented:
         lines += wrapped(
             "The weather is invented, at some of the sites at least, so this proves nothing.", ""
         )
     for subject, group in groupby(rows(cases), key=lambda row: row.subject):
-        lines += ["", *wrapped(subject_words(subject), ""), *_table(list(group))]
+        told = subject_words(subject) + _by_rule(subject, fitted, train_until)
+        lines += ["", *wrapped(told, ""), *_table(list(group))]
     lines += ["", *wrapped(_LEGEND, "")]
     if train_until is None:
         lines += ["", *wrapped(_WINDOWS, "")]
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 
-def _dates(log_years: int) -> str:
-    return "none" if log_years == 0 else f"the last {phrases.counted(log_years, 'date')}"
+def _dates(log_years: int | None) -> str:
+    """Which of a site's own dates each forecast learnt from."""
+    if log_years is None:
+        return "all of the site's own dates before each season"
+    if log_years == 0:
+        return "none of the site's own dates"
+    last = "last date" if log_years == 1 else f"last {phrases.counted(log_years, 'date')}"
+    return f"the site's own {last} before each season"
+
+
+def _by_rule(subject: Subject, fitted: Collection[Event], train_until: int | None) -> str:
+    if not isinstance(subject, Event):
+        return ""
+    return (
+        f", by a rule fitted here on dates to {train_until}"
+        if subject in fitted
+        else ", by the catalogue's rule"
+    )
 
 
 def subject_words(subject: Subject) -> str:

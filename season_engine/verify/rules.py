@@ -19,9 +19,10 @@ FEWEST_TRAINED = 10  # dates of any station that a rule can be fitted on
 
 @dataclass(frozen=True)
 class Rules:
-    """The rules, and what is to be said of them and of events that have none."""
+    """The rules, which of them were fitted here, and what is to be said of those and of what has none."""
 
     of_events: Mapping[Event, Rule]
+    fitted: frozenset[Event]
     notes: tuple[str, ...]
 
 
@@ -33,16 +34,13 @@ def rules_for(observations: Observations, train_until: int, catalogue: Catalogue
     """
     from joblib import Parallel, delayed
 
-    of_catalogue = {event: _known(event, train_until, catalogue) for event in observations.records}
-    to_fit = [event for event, rule in of_catalogue.items() if rule is None]
-    known = {event: known_until(observations.records[event], train_until) for event in to_fit}
-    fits = Parallel(n_jobs=jobs)(delayed(_fitted)(event, known[event]) for event in to_fit)
+    known = {event: _of_catalogue(event, catalogue) for event in observations.records}
+    rules = {event: rule for event, rule in known.items() if rule and _seen_until(rule) <= train_until}
+    to_fit = [event for event in known if event not in rules]
+    records = {event: known_until(observations.records[event], train_until) for event in to_fit}
+    fits = Parallel(n_jobs=jobs)(delayed(_fitted)(event, records[event]) for event in to_fit)
     fitted = dict(zip(to_fit, fits, strict=True))
-    rules = {
-        event: found
-        for event, rule in of_catalogue.items()
-        if isinstance(found := rule or fitted[event], Rule)
-    }
+    rules |= {event: rule for event, rule in fitted.items() if rule}
     tested = any(_tested(train_until, records) for records in observations.records.values())
     if tested and not rules:
         raise GrowerError(
@@ -50,16 +48,20 @@ def rules_for(observations: Observations, train_until: int, catalogue: Catalogue
             f"that ended by {train_until}.",
             hint="Choose a later --train-until, or add earlier years.",
         )
-    return Rules(rules, tuple(_note(event, rule, train_until) for event, rule in fitted.items()))
+    notes = [_nearest(event, rules[event]) for event in rules if event not in fitted]
+    notes += [_note(event, known[event], rule, train_until) for event, rule in fitted.items()]
+    in_order = {event: rules[event] for event in known if event in rules}
+    return Rules(in_order, frozenset(rules) & set(fitted), tuple(filter(None, notes)))
 
 
-def _known(event: Event, train_until: int, catalogue: Catalogue) -> Rule | None:
+def _of_catalogue(event: Event, catalogue: Catalogue) -> Rule | None:
     species = catalogue.get(event.species)
-    rule = catalogue_rule(species, event.bbch) if species else None
-    if rule is None:
-        return None
-    seen = [marker.fitted_until for marker in rule.species.markers.values() if marker.fitted_until]
-    return rule if all(until <= train_until for until in seen) else None
+    return catalogue_rule(species, event.bbch) if species else None
+
+
+def _seen_until(rule: Rule) -> int:
+    """The last year of the dates that a rule is fitted on; 0 where it is fitted on none."""
+    return max(marker.fitted_until or 0 for marker in rule.species.markers.values())
 
 
 def _fitted(event: Event, records: Sequence[StationRecord]) -> Rule | None:
@@ -80,11 +82,25 @@ def _tested(train_until: int, records: Iterable[StationRecord]) -> bool:
     return any(year >= train_until for record in records for year in record.observed)
 
 
-def _note(event: Event, rule: Rule | None, train_until: int) -> str:
-    what = f"{event.species} {event.bbch:02d}"
-    if rule is None:
+def _nearest(event: Event, rule: Rule) -> str:
+    """What is to be said where the catalogue has a rule for a stage near by only; else nothing."""
+    stage = rule.of_event.bbch
+    if stage is None or stage == event.bbch:
+        return ""
+    return f"{_what(event)}: dated by the catalogue's rule for BBCH {stage:02d}, the nearest stage it has."
+
+
+def _note(event: Event, of_catalogue: Rule | None, fitted: Rule | None, train_until: int) -> str:
+    why = "the catalogue has no rule for it"
+    if of_catalogue:
+        why = f"the catalogue's rule is fitted on dates to {_seen_until(of_catalogue)}"
+    if fitted is None:
         return (
-            f"{what}: left out, the catalogue has no rule for it, and there are under {FEWEST_TRAINED} dates "
-            f"in seasons with temperatures that ended by {train_until}."
+            f"{_what(event)}: left out; {why}, and under {FEWEST_TRAINED} of its dates are in seasons with "
+            f"temperatures that ended by {train_until}."
         )
-    return f"{what}: no rule of the catalogue knows nothing after {train_until}; fitted on the dates to then."
+    return f"{_what(event)}: {why}, so one was fitted here, on dates to {train_until}."
+
+
+def _what(event: Event) -> str:
+    return f"{event.species}, BBCH {event.bbch:02d}"

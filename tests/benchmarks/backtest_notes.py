@@ -56,9 +56,7 @@ def usual() -> Iterator[str]:
 
 def _errors(rule: Rule, record: StationRecord) -> np.ndarray:
     """Errors and CRPS in days, shape (cases, 5)."""
-    cases = [
-        one for one in asked(record, LAST_TRAINED, (USUAL_DATE,)) if one.lead_weeks == USUAL_DATE
-    ]
+    cases = [one for one in asked(record, LAST_TRAINED, (USUAL_DATE,)) if one.lead_weeks == USUAL_DATE]
     if not cases:
         return np.empty((0, 5))
     forecaster = StationForecaster(rule, record, [one.season.year for one in cases])

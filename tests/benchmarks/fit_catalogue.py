@@ -76,8 +76,9 @@ year_sd_days = {year_sd_days:.1f}
 fitted_until = {LAST_TRAINED}
 from = "fit"
 source = """{rule.species.name} at {len(by_station)} stations, years to {LAST_TRAINED}, n = {plain.size}; \\
-mean error {mean_error(plain):.1f} days ({min(errors):.1f} to {max(errors):.1f} by station; \\
-{mean_error(elsewhere):.1f} at a station left out), {mean_error(logged):.1f} with the station's own log; ..."""
+mean error {mean_error(plain):.1f} days ({min(errors):.1f} to {max(errors):.1f} by \\
+station; {mean_error(elsewhere):.1f} at a station left out), {mean_error(logged):.1f} with the station's \\
+own log; ..."""
 '''
 
 

@@ -1,4 +1,4 @@
-"""How few notes bring the dates to a made yard: mean error by the number of notes, and what old ones count for.
+"""What notes bring a made yard: mean error in days by their number, and what odd and old ones count for.
 
 `python -m tests.benchmarks.table_notes`: growth of trees that need a fifth more or less warmth than the
 catalogue says, on Nagano's weather, seasons of 1995 to 2018; each note strays by two days, twenty times over.
@@ -36,9 +36,7 @@ LAST = 2019  # the season looked ahead into when single notes are told of
 def dated(species: Species) -> dict[str, dict[int, float]]:
     """Columns of each marker by season, in its own weather."""
     plain = date_markers(species, PAST).plain
-    return {
-        name: dict(zip(PAST.labels.tolist(), days[:].tolist(), strict=True)) for name, days in plain.items()
-    }
+    return {name: dict(zip(PAST.labels.tolist(), days.tolist(), strict=True)) for name, days in plain.items()}
 
 
 def errors(name: str, marker: str, factor: float) -> list[float]:
@@ -78,10 +76,10 @@ def single_notes() -> Iterator[str]:
 
     old, new = [(age, 10.0) for age in (11, 12, 13)], [(age, 0.0) for age in (1, 2, 3)]
     yield (
-        "Japanese maple: three notes ten days late, eleven to thirteen years old, move the dates by "
-        f"{shift_days(old):.1f} days alone and by {shift_days([*new, *old]):.1f} beside the last three years' of "
-        f"no days late; a single note 40 days late by {shift_days([(1, 40.0)]):.1f}, one 20 days late by "
-        f"{shift_days([(1, 20.0)]):.1f}, one 10 days late by {shift_days([(1, 10.0)]):.1f}."
+        "Acer palmatum: three notes ten days late, eleven to thirteen years old, move the dates by "
+        f"{shift_days(old):.1f} days alone and by {shift_days([*new, *old]):.1f} beside three of the last "
+        f"years, on time; a single note 10, 20 and 40 days late moves them by {shift_days([(1, 10.0)]):.1f}, "
+        f"{shift_days([(1, 20.0)]):.1f} and {shift_days([(1, 40.0)]):.1f}."
     )
 
 

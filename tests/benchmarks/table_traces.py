@@ -107,7 +107,9 @@ def cases(site: Site, series: DailySeries, years: Sequence[int]) -> list[Case]:
                     for one in makes(site, series.cut(season.date_of(issued)), season)
                 ]
                 for key, day, lead in asked:
-                    found.append((lead, [(score(DateOdds(of[key], w).after(issued), day), day) for of, w in each]))
+                    found.append(
+                        (lead, [(score(DateOdds(of[key], w).after(issued), day), day) for of, w in each])
+                    )
     return found
 
 
