@@ -47,8 +47,8 @@ def test_a_rule_that_has_seen_later_years_gives_way_to_one_fitted_on_those_to_th
         assert rule.marker == EVENT and rule.of_event.bbch == event.bbch
         assert rule.of_event.kind == "softened_forcings" and rule.of_event.sd_days > 0
     first, second = found.notes
-    assert first.startswith("Prunus x yedoensis 61:") and "knows nothing after 2004" in first
-    assert "fitted on the dates to then" in first and second.startswith("Prunus x yedoensis 01:")
+    assert first.startswith("Prunus x yedoensis, BBCH 61:") and "fitted on dates to 2005" in first
+    assert "fitted here, on dates to 2004" in first and second.startswith("Prunus x yedoensis, BBCH 01:")
 
 
 @pytest.mark.parametrize("dates", [FEWEST_TRAINED - 1, FEWEST_TRAINED])

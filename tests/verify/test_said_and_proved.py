@@ -88,9 +88,8 @@ def both_ways() -> list[tuple[np.ndarray, np.ndarray]]:
 def test_the_backtest_proves_the_dates_that_check_says() -> None:
     """To the day: not one of the quantiles is further off, and most are the very day.
 
-    One thing differs: a season's view lays past seasons on this season's calendar, on which after February the
-    day's length is that of a day before or after in every fourth year. It moves what lies near midnight by a
-    day.
+    One thing differs: a season's view lays past seasons on this season's calendar, on which after February
+    the day's length is that of a day before or after in every fourth year. It moves what lies near midnight.
     """
     apart = np.array([one[:5] - other[:5] for one, other in both_ways()])
     assert apart.shape == (2 * len(ASKED), len(ODDS))
