@@ -31,6 +31,7 @@ from typing import Any
 PROJECT = Path(__file__).resolve().parents[2]
 # The quick tests that hold each room, under a minute in all. Some facts are held only where they are told.
 TOLD = ("tests/report/test_document.py", "tests/report/test_text.py", "tests/test_cli_check.py")
+PROVED = ("tests/verify/test_said_and_proved.py", "tests/verify/test_rules.py")
 LAWS = (
     "tests/windows/test_catalogue_laws.py",
     "tests/windows/test_learnt_trail.py",
@@ -40,7 +41,7 @@ LAWS = (
 )
 ROOMS: Mapping[str, tuple[str, ...]] = {
     "windows": ("tests/windows", "tests/advice", "tests/test_cut_law.py", *TOLD),
-    "phenology": ("tests/phenology", *LAWS),
+    "phenology": ("tests/phenology", *PROVED, *LAWS),
     "advice": ("tests/advice", "tests/test_cut_law.py", *TOLD),
 }
 # Seconds each, and others hold the same code.
