@@ -181,7 +181,7 @@ def learn_log(
     later = np.cumsum((age > 0)[:, ::-1], axis=1)[:, ::-1]  # this one and those noted after it
     counts = (age > 0) & np.isfinite(differences_days) & (later <= (years.size if newest is None else newest))
     found = posterior(
-        np.where(counts, differences_days, 0.0),
+        differences_days,
         np.where(counts, np.exp(-DECAY * age), 0.0),
         RuleError.of([marker]),
     )
@@ -216,7 +216,13 @@ class Posterior:
 
     shift_days: FloatArray  # shape (...)
     spread: FloatArray  # factor on the rule's error, shape (...)
-    right: FloatArray  # chance that each note is no slip, shape (..., notes)
+    odds: FloatArray  # of each shift and straying, shape (..., shifts, strayings)
+    no_slip: FloatArray  # chance that each note is none, given those, shape (..., notes, shifts, strayings)
+
+    @property
+    def right(self) -> FloatArray:
+        """Chance that each note is no slip, shape (..., notes)."""
+        return np.asarray((self.no_slip * self.odds[..., None, :, :]).sum(axis=(-2, -1)))
 
 
 def posterior(differences_days: FloatArray, weights: FloatArray, error: RuleError) -> Posterior:
@@ -228,11 +234,12 @@ def posterior(differences_days: FloatArray, weights: FloatArray, error: RuleErro
 
     Parameters
     ----------
-    differences_days : noted later than the rule gave in that season's weather, shape (..., notes).
+    differences_days : noted later than the rule gave in that season's weather, shape (..., notes), or
+        (notes,) where all cases have the same.
     weights : of each note, shape (..., notes); 0 where there is none, whatever the difference.
     """
     strays = error.year_days * STRAYS_MORE
-    known = np.where(weights > 0, differences_days, 0.0)[..., None, None]
+    known = np.where(np.isfinite(differences_days), differences_days, 0.0)[..., None, None]
     right = np.exp(-0.5 * ((known - GRID_DAYS[:, None]) / strays) ** 2)
     right *= (1 - WILD) / (strays * np.sqrt(2 * np.pi))
     either = right + WILD / WILD_SPAN_DAYS
@@ -245,5 +252,4 @@ def posterior(differences_days: FloatArray, weights: FloatArray, error: RuleErro
     shift = odds.sum(axis=-1) @ GRID_DAYS
     variance = odds.sum(axis=-1) @ GRID_DAYS**2 - shift**2 + odds.sum(axis=-2) @ strays**2
     whole = np.hypot(error.yard_days, error.year_days)
-    judged = ((right / either) * odds[..., None, :, :]).sum(axis=(-2, -1))
-    return Posterior(shift, np.sqrt(variance) / whole, judged)
+    return Posterior(shift, np.sqrt(variance) / whole, odds, right / either)
