@@ -1,7 +1,8 @@
 """First flowers at the twelve Japanese stations, beside the figures published before.
 
-`python -m tests.benchmarks.backtest_japan [none|3|all]`: seasons of 2006 and later by the catalogue's rules,
-which are fitted on the years to 2005; with none, three or all of the site's own dates before each season.
+`python -m tests.benchmarks.backtest_japan [none|3|all|earlier]`: seasons of 2006 and later by the catalogue's
+rules, which are fitted on the years to 2005; with none, three or all of the site's own dates before each
+season. "earlier": seasons of 1996 to 2005 by rules fitted on the years to 1995, with all of them.
 `published.csv` keeps what was reached before on the same cases: "published" by a forecaster of its own, whose
 figures stood in DEVELOPERS.md, and "advice" by the dates that growers were told at that time.
 """
@@ -26,6 +27,7 @@ from tests.phenology.stations import LAST_TRAINED, TWELVE
 
 PUBLISHED = Path(__file__).with_name("published.csv")
 LEADS = (6.0, 4.0, 2.0, 1.0, 0.0)
+EARLIER = 1995
 NOTES: dict[str, int | None] = {"none": 0, "3": 3, "all": None}
 WORDS = {
     "none": "No notes, as in a yard where nobody has noted anything yet",
@@ -59,20 +61,29 @@ def before(notes: str) -> Before:
     return Before(**found)
 
 
-def observations() -> Observations:
-    """All that is known of the twelve stations."""
+def observations(train_until: int = LAST_TRAINED) -> Observations:
+    """All that is known of the twelve stations, mended as it could be at the end of a year."""
     files = (TWELVE / name for name in ("sites.csv", "weather.csv.gz", "events.csv"))
-    return read_observations(*files, LAST_TRAINED)
+    return read_observations(*files, train_until)
 
 
 def found_with(
-    log_years: int | None, read: Observations, lead_weeks: Sequence[float] = LEADS
+    log_years: int | None,
+    read: Observations,
+    lead_weeks: Sequence[float] = LEADS,
+    *,
+    train_until: int = LAST_TRAINED,
+    before_year: int | None = None,
 ) -> dict[Key, Row]:
-    """The rows of a backtest that learns from so many of each site's own dates."""
+    """The rows of a backtest that learns from so many of each site's own dates.
+
+    Of seasons that begin before `before_year` alone, where it is given.
+    """
     jobs = os.cpu_count() or 1
-    rules = rules_for(read, LAST_TRAINED, load_catalogue(), jobs=jobs)
-    done = backtest(read, LAST_TRAINED, lead_weeks, rules.of_events, log_years=log_years, jobs=jobs)
-    return {(row.subject.species, lead_word(row.lead_weeks)): row for row in rows(done.cases)}
+    rules = rules_for(read, train_until, load_catalogue(), jobs=jobs)
+    done = backtest(read, train_until, lead_weeks, rules.of_events, log_years=log_years, jobs=jobs)
+    cases = [case for case in done.cases if before_year is None or case.season.year < before_year]
+    return {(row.subject.species, lead_word(row.lead_weeks)): row for row in rows(cases)}
 
 
 def lead_word(lead_weeks: float | None) -> str:
@@ -85,14 +96,17 @@ def figures(row: Row) -> dict[str, float]:
     return {name: row.skill if name == "skill" else getattr(row.summary, name) for name in DIGITS}
 
 
-def table(found: Mapping[Key, Row], known: Known) -> Iterator[str]:
-    """One line a row; figures published before in brackets."""
+def table(found: Mapping[Key, Row], known: Known | None) -> Iterator[str]:
+    """One line a row; figures published before, where there are any, in brackets."""
     yield markdown_row(HEADER)
     yield markdown_row(["---"] * len(HEADER))
     for (species, lead), row in found.items():
-        ours, theirs = figures(row), known[species, lead]
-        assert row.summary.n == theirs["n"], "other cases than before"
-        told = {name: f"{shown(name, ours)} ({shown(name, theirs)})" for name in DIGITS}
+        ours = figures(row)
+        told = {name: shown(name, ours) for name in DIGITS}
+        if known:
+            theirs = known[species, lead]
+            assert row.summary.n == theirs["n"], "other cases than before"
+            told = {name: f"{now} ({shown(name, theirs)})" for name, now in told.items()}
         yield markdown_row(
             (
                 *(f"{species}, {'weather known' if lead == 'known' else lead}", str(row.summary.n)),
@@ -127,12 +141,16 @@ def verdicts(found: Mapping[Key, Row], known: Before) -> Iterator[str]:
             for key, theirs in known.published.items()
             if sign * (ours[key][name] - theirs[name]) > 0
         )
-    yield "- CRPS worse than the calendar's: " + named(
+    yield _calendar_better(found)
+    yield from _held(found, known)
+
+
+def _calendar_better(found: Mapping[Key, Row]) -> str:
+    return "- CRPS worse than the calendar's: " + named(
         (key, f"{row.summary.crps:.2f} for {row.crps_calendar:.2f}")
         for key, row in found.items()
         if row.summary.crps > row.crps_calendar
     )
-    yield from _held(found, known)
 
 
 def _held(found: Mapping[Key, Row], known: Before) -> Iterator[str]:
@@ -169,13 +187,27 @@ def named(rows_told: Iterator[tuple[Key, str]]) -> str:
     return "; ".join(f"{species} {', '.join(those)}" for species, those in leads.items()) or "never"
 
 
-def main(which: Sequence[str] = tuple(NOTES)) -> None:
-    read = observations()
-    for notes in which:
-        found, known = found_with(NOTES[notes], read), before(notes)
-        lines = ("", f"**{WORDS[notes]}**", "", *table(found, known.published), "", *verdicts(found, known))
-        sys.stdout.write("\n".join(lines).lstrip("\n") + "\n")
-        sys.stdout.write("\n" if notes != which[-1] else "")
+def beside_before(notes: str) -> Iterator[str]:
+    """The table with so many notes, and what it says."""
+    found, known = found_with(NOTES[notes], observations()), before(notes)
+    yield from (f"**{WORDS[notes]}**", "", *table(found, known.published), "", *verdicts(found, known))
+
+
+def earlier() -> Iterator[str]:
+    """Ten years that the choices were not looked at on."""
+    found = found_with(None, observations(EARLIER), train_until=EARLIER, before_year=LAST_TRAINED)
+    shares = [row.summary.coverage80 for (_, lead), row in found.items() if lead != "known"]
+    weights = [row.summary.n for (_, lead), row in found.items() if lead != "known"]
+    yield from (*table(found, None), "", _calendar_better(found))
+    yield (
+        f"- In 80 %, all leads: {np.average(shares, weights=weights):.1%} held; by event and lead "
+        f"{min(shares):.0%} to {max(shares):.0%}"
+    )
+
+
+def main(which: Sequence[str]) -> None:
+    parts = (earlier() if word == "earlier" else beside_before(word) for word in which)
+    sys.stdout.write("\n\n".join("\n".join(lines) for lines in parts) + "\n")
 
 
 if __name__ == "__main__":

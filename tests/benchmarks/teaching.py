@@ -14,6 +14,7 @@ import numpy as np
 
 from season_engine.windows.looks import BUDS_TO_LOOK_AT
 from season_engine.windows.teaching import choose
+from tests.benchmarks.backtest_japan import markdown_row
 from tests.windows.made_seasons import MadeSeason, make_season
 
 SEED = 11
@@ -45,16 +46,23 @@ def table(seasons: int, own_noise_days: float) -> np.ndarray:
 
 def main() -> None:
     seasons = int(sys.argv[1]) if len(sys.argv) > 1 else 200
+    head = ("No look", "Three at random", "The engine's three", "Less than at random", "Less in")
+    sys.stdout.write(f"{markdown_row((f'Error of {seasons} seasons, days', *head))}\n")
+    sys.stdout.write(f"{markdown_row(['---'] * (1 + len(head)))}\n")
     for own_noise_days in (0.0, 4.0):
         found = table(seasons, own_noise_days)
-        none, chance, engine = found.mean(axis=0)
         better = found[:, 1] - found[:, 2]
-        sys.stdout.write(
-            f"{seasons} seasons, each stage straying by itself by {own_noise_days:g} days: "
-            f"error {none:.2f} days with no look, {chance:.2f} after three at random, {engine:.2f} after the "
-            f"engine's three; {better.mean():.2f} less than at random (standard error "
-            f"{better.std(ddof=1) / np.sqrt(seasons):.2f}), less in {(better > 0).mean():.0%} of seasons\n"
+        error = better.std(ddof=1) / np.sqrt(seasons)
+        strays = (
+            f"each stage straying by {own_noise_days:g} days of its own"
+            if own_noise_days
+            else "as the rules err"
         )
+        cells = (
+            *(f"{days:.2f}" for days in found.mean(axis=0)),
+            f"{better.mean():.2f} (standard error {error:.2f})",
+        )
+        sys.stdout.write(f"{markdown_row((strays, *cells, f'{(better > 0).mean():.0%} of seasons'))}\n")
 
 
 if __name__ == "__main__":
