@@ -10,7 +10,7 @@ import pytest
 from season_engine.advice.choice import to_work_first
 from season_engine.advice.hindsight import Hindsight, years_before
 from season_engine.advice.moves import LastTime, Watched, moves
-from season_engine.advice.protect import threats
+from season_engine.advice.protect import TENDER_DAYS, _in_soft_leaf, threats
 from season_engine.species.catalogue import load_catalogue
 from season_engine.traces import SeasonView
 from season_engine.weather.forecast_days import ForecastDay, ForecastDays
@@ -172,6 +172,24 @@ def test_a_tree_just_repotted_wants_cover_while_frost_is_likely_and_not_later():
     june = dt.date(2024, 6, 10)
     state, note = worked(june - days(5))
     assert not [t for t in threats([(state, Prospect(view(NAGANO, june), MAPLE))], [note], june) if t.cold]
+
+
+def test_leaves_are_soft_for_some_weeks_and_then_no_more():
+    leaves = Prospect(view(NAGANO, dt.date(2024, 7, 1)), MAPLE).dating(0)
+    opened = leaves.traces.date_of(float(leaves.odds("leaves_open").by(0.5)))
+    for since, soft in ((-10, False), (10, True), (TENDER_DAYS + 10, False)):
+        on = opened + days(since)
+        assert _in_soft_leaf(Prospect(view(NAGANO, on), MAPLE), on) == soft
+
+
+def test_the_surest_threat_stands_first():
+    seen = view(NAGANO, ON)
+    state, note = worked(ON - days(5))
+    fig = TreeState(Tree("f1", "nagano", "Ficus microcarpa", name="Rill"), ((ON - days(5), "repotting"),))
+    trees = [(state, Prospect(seen, MAPLE)), (fig, Prospect(seen, load_catalogue().find("Ficus microcarpa")))]
+    notes = [note, replace(note, tree="f1")]
+    chances = [one.hazard.chance for one in threats(trees, notes, ON)]
+    assert len(set(chances)) > 1 and chances == sorted(chances, reverse=True)
 
 
 def test_the_last_days_of_its_aftercare_count_alone():

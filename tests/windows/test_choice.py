@@ -43,6 +43,7 @@ NEVER = replace(an_assessment(), window="never", verdict="not-here", today="no",
 OPEN = a_window("open", -20, 30)
 CLOSING = a_window("closing", -30, 5)
 COVERED = a_window("covered", -30, 3, "only-with-shelter")
+REFUSED = a_window("refused to this tree", -20, 30, "no")
 HELD = a_window("held", -20, 30, "hold")
 SOON = a_window("soon", 13, 60)
 SHUT = a_window("shut three weeks", -60, -21)
@@ -58,6 +59,7 @@ TOO_LATE_SOON = a_window("soon after all warmth", 3, 20, too_late=True)
     [
         (CLOSING, (OPEN, COVERED, HELD, SOON, SHUT, FAR, NEVER)),
         (COVERED, (HELD, SOON)),
+        (REFUSED, (a_window("tomorrow", 1, 60), HELD)),
         (SOON, (HELD, a_window("shut yesterday", -20, -1))),
         (HELD, (SHUT, a_window("shut yesterday", -20, -1), NEAR)),
         (SHUT, (FAR, SHUT_LONG)),
@@ -73,6 +75,11 @@ TOO_LATE_SOON = a_window("soon after all warmth", 3, 20, too_late=True)
 def test_the_one_that_matters_stands_first(nearest: Assessment, others: tuple[Assessment, ...]) -> None:
     for windows in ((nearest, *others), (*reversed(others), nearest)):
         assert nearest_first(windows)[0] is nearest
+
+
+def test_of_windows_that_most_seasons_lack_the_likelier_stands_first() -> None:
+    rarely, often = (replace(NEVER, chance_given=share) for share in (0.1, 0.4))
+    assert nearest_first((rarely, often))[0] is often
 
 
 @given(st.lists(st.tuples(st.integers(-200, 200), st.integers(1, 120)), min_size=1, max_size=4))

@@ -6,7 +6,9 @@ import numpy as np
 import pytest
 
 from season_engine.phenology.dating import DRAWS, Dating
+from season_engine.species.catalogue import load_catalogue
 from season_engine.traces import CaseTraces
+from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.opening import ends_of, open_window
 from season_engine.windows.verdict import standing
 from tests.yards import NAGANO, view
@@ -99,3 +101,14 @@ def test_cases_side_by_side_have_each_the_ends_it_has_alone() -> None:
         assert together.given[case] == pytest.approx(alone.chance_given)
         assert together.opens_odds.by(0.5)[case] == alone.opens_odds.by(0.5)
         assert together.open_on(250)[case] == pytest.approx(alone.chance_open(TRACES.date_of(250)))
+
+
+def test_what_is_usual_is_the_middle_of_whole_past_seasons() -> None:
+    seen = view(NAGANO, dt.date(2021, 2, 10))
+    kind = load_catalogue().find("Acer palmatum")
+    window = next(one for one in kind.windows if one.job == "repotting")
+    prospect = Prospect(seen, kind)
+    usual, past = assess(prospect, window).usual, prospect.past_opening(window)
+    for found, columns in ((usual.opens_p50, past.opens), (usual.closes_p50, past.closes)):
+        assert seen.season().column(found) == pytest.approx(np.median(columns), abs=1)
+    assert usual.years == len(seen.past)
