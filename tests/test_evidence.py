@@ -30,13 +30,13 @@ def test_no_table_of_forecasts_is_typed_by_hand_but_one_that_says_so() -> None:
     assert after.count("\n| ---") == 1 and "no command prints them" in after
 
 
-def test_a_page_is_printed_anew_by_its_own_commands_and_else_left_alone() -> None:
-    page = "Words.\n\n<!-- printed -->\n\nold\n\nPrinted by `python -m {}`.\n\nMore | words.\n"
-    here = page.format("json.tool --help")
-    assert printed_anew(here, "other") == here
-    anew = printed_anew(here, "json")
-    assert anew.startswith("Words.\n\n<!-- printed -->\n\nusage:") and "old" not in anew
-    assert anew.endswith("\n\nPrinted by `python -m json.tool --help`.\n\nMore | words.\n")
+def test_a_page_is_printed_anew_by_its_own_command_and_else_left_alone() -> None:
+    block = "<!-- printed -->\n{}\nPrinted by `python -m {}`.\n"
+    old = block.format("\nold\n", "json.tool --help")
+    other = block.format("\nother\n", "json.tool")
+    anew = printed_anew(f"Words.\n\n{other}\nMore | words.\n\n{old}", "json.tool --help")
+    assert anew.startswith(f"Words.\n\n{other}\nMore | words.\n\n<!-- printed -->\n\nusage:")
+    assert "old" not in anew and anew.endswith("\n\nPrinted by `python -m json.tool --help`.\n")
 
 
 def test_figures_published_before_are_whole() -> None:

@@ -20,23 +20,29 @@ PRINTED = re.compile(
 )
 
 
-def printed_anew(page: str, word: str = "") -> str:
-    """The page with what its commands print now."""
+def printed_anew(page: str, command: str) -> str:
+    """The page with what one of its commands prints now."""
+    told = subprocess.run(
+        [sys.executable, "-m", *command.split()],
+        cwd=PROJECT,
+        stdout=subprocess.PIPE,
+        check=True,
+        encoding="utf-8",
+    ).stdout.strip()
 
-    def run(found: re.Match[str]) -> str:
-        if word not in found["command"]:
-            return found[0]
-        sys.stderr.write(f"{found['command']}\n")
-        command = [sys.executable, "-m", *found["command"].split()]
-        told = subprocess.run(command, cwd=PROJECT, stdout=subprocess.PIPE, check=True, encoding="utf-8")
-        return f"{found['above']}\n{told.stdout.strip()}\n{found['below']}"
+    def put(found: re.Match[str]) -> str:
+        return f"{found['above']}\n{told}\n{found['below']}" if found["command"] == command else found[0]
 
-    return PRINTED.sub(run, page)
+    return PRINTED.sub(put, page)
 
 
 def main(word: str = "") -> None:
     for page in PAGES:
-        page.write_text(printed_anew(page.read_text("utf-8"), word), "utf-8")
+        commands = [found["command"] for found in PRINTED.finditer(page.read_text("utf-8"))]
+        for command in (one for one in commands if word in one):
+            sys.stderr.write(f"{command}\n")
+            anew = printed_anew(page.read_text("utf-8"), command)
+            page.write_text(anew, "utf-8")  # at once, since the next may take minutes
 
 
 if __name__ == "__main__":
