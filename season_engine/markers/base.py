@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from abc import abstractmethod
 from collections.abc import Mapping
+from typing import Self
 
 import numpy as np
 from numpy.typing import NDArray
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from season_engine.markers.progress import Progress, Reached
 from season_engine.markers.scene import Scene
@@ -49,6 +50,11 @@ class Marker(Known):
         return ()
 
     @property
+    def draws_on(self) -> str | None:
+        """The marker whose draws of error it shares, its own coming on top, if any."""
+        return None
+
+    @property
     def looks_ahead(self) -> bool:
         """Whether its date hangs on days after it."""
         return False
@@ -78,6 +84,12 @@ class Marker(Known):
     def reason(self, have: float, need: float) -> Message:
         """How far it is by the last day observed, while it is still to come; by itself only what it is."""
         return self.label.capitalised()
+
+    @model_validator(mode="after")
+    def _years_within_the_whole(self) -> Self:
+        if self.year_sd_days is not None and self.year_sd_days > self.sd_days:
+            raise ValueError("year_sd_days is a part of sd_days: it can't be more")
+        return self
 
     @property
     def figures(self) -> Mapping[str, int | float | str]:

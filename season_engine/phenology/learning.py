@@ -116,7 +116,7 @@ def learn(
     this_season = _this_season(notes, lessons)
     if not moving:
         return replace(this_season, lessons=tuple(lessons))
-    markers = [species.markers[lesson.marker] for lesson in moving]
+    markers = [with_its_draws(species.markers, lesson.marker) for lesson in moving]
     error = RuleError.of(markers)
     found = posterior(
         np.array([lesson.difference_days for lesson in moving]),
@@ -139,7 +139,7 @@ def _lesson(
         return Lesson("this season", marker)
     if not note.seen or note.earlier:
         return Lesson("no date", marker)
-    if not species.markers[marker].sd_days:
+    if not with_its_draws(species.markers, marker).sd_days:
         return Lesson("weather alone", marker)
     rule = dated[marker].get(note.season, np.inf)
     if not np.isfinite(rule):
@@ -159,6 +159,16 @@ def _this_season(notes: Iterable[StageNote], lessons: Iterable[Lesson]) -> Learn
             before = about.get(lesson.marker, note.column)
             about[lesson.marker] = (min if note.seen else max)(before, note.column)
     return Learnt(seen=seen, not_yet=not_yet, already=already)
+
+
+def with_its_draws(markers: Mapping[str, Marker], name: str) -> Marker:
+    """A marker with the whole error of its date: one counted in days adds its own to another's draws."""
+    marker = markers[name]
+    if marker.draws_on is None:
+        return marker
+    other = with_its_draws(markers, marker.draws_on)
+    year = None if other.year_sd_days is None else other.year_sd_days + marker.sd_days
+    return marker.model_copy(update={"sd_days": other.sd_days + marker.sd_days, "year_sd_days": year})
 
 
 def learn_log(

@@ -15,7 +15,7 @@ import numpy as np
 
 from season_engine.phenology.date_odds import DateOdds
 from season_engine.phenology.dating import Dating, date_markers
-from season_engine.phenology.learning import LearntArrays, learn_log
+from season_engine.phenology.learning import LearntArrays, learn_log, with_its_draws
 from season_engine.phenology.rule import Rule, dates_of
 from season_engine.phenology.seasons import DAYS, past_seasons
 from season_engine.phenology.station_record import StationRecord
@@ -191,7 +191,8 @@ class StationForecaster:
         off = past.observed - dates_of(rule, past)
         seasons = np.array(sorted(set(years)), np.int64)
         self._place = {year: place for place, year in enumerate(seasons.tolist())}
-        self._learnt = learn_log(rule.of_event, past.years, off, seasons, log_years)
+        whole = with_its_draws(rule.species.markers, rule.marker)
+        self._learnt = learn_log(whole, past.years, off, seasons, log_years)
         self._forward = not any(marker.looks_ahead for marker in rule.species.markers.values())
 
     def odds(self, forecasts: Sequence[Asked], *, looked: bool = True) -> DateOdds:

@@ -20,6 +20,7 @@ from season_engine.phenology.learning import (
     learn_log,
     posterior,
     stage_marker,
+    with_its_draws,
 )
 from season_engine.species.catalogue import load_catalogue
 from season_engine.weather.series import DailySeries
@@ -370,3 +371,26 @@ def test_a_log_and_a_journal_with_the_same_dates_teach_the_same() -> None:
 def test_an_empty_log_teaches_nothing() -> None:
     found = learn_log(SWELL, np.array([], np.int64), np.array([]), np.array([2001, 2002]))
     assert found.shift_days.tolist() == [0, 0] and found.spread.tolist() == [1, 1]
+
+
+APRICOT = load_catalogue().find("Prunus mume")
+
+
+def test_petals_that_fall_late_teach_as_much_as_flowers_that_open_late() -> None:
+    """They share the flowers' draws: what the one is off, the other is off too."""
+    dated = {name: dict.fromkeys(range(2000, 2020), 200.0) for name in APRICOT.markers}
+    shifts = {}
+    for bbch in (61, 67):
+        written = [StageNote(year, 215, bbch) for year in range(2014, 2019)]
+        found = learn(APRICOT, written, dated, 2019)
+        assert all(lesson.right > 0.8 for lesson in found.lessons)
+        shifts[bbch] = found.shift_days
+    assert shifts[67] == pytest.approx(shifts[61], abs=1.5) and shifts[61] > 10
+
+
+def test_a_marker_counted_in_days_has_the_error_of_what_it_is_counted_from_and_its_own() -> None:
+    flowers, petals = (with_its_draws(APRICOT.markers, name) for name in ("first_flowers", "petals_fall"))
+    own = APRICOT.markers["petals_fall"].sd_days
+    assert flowers == APRICOT.markers["first_flowers"]
+    assert petals.sd_days == flowers.sd_days + own
+    assert petals.year_sd_days == flowers.year_sd_days + own

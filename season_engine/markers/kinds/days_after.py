@@ -34,6 +34,11 @@ class DaysAfter(CountedAfter):
         """None for days counted back."""
         return self.after if self.days >= 0 else None
 
+    @property
+    def draws_on(self) -> str | None:
+        """The marker it is counted from."""
+        return self.after
+
     def spread(
         self, plain: FloatArray, earlier: Mapping[str, FloatArray], error_days: FloatArray
     ) -> FloatArray:
