@@ -32,7 +32,7 @@ from season_engine.weather.fitness import FEWEST_SEASONS
 
 FEWEST_LOGGED = 5  # earlier observed seasons of a site that make a calendar
 STATIONS_TOGETHER = 4  # handled in one go by a process
-TRACES_TOGETHER = 800  # in one go of the engine: more take memory and save nothing
+TRACES_TOGETHER = 600  # in one go of the engine: more take memory and save nothing
 NEAR_DAYS = (40, 80)  # after the usual date and the day of issue: most events come by then
 
 Progress = Callable[[int, int], object]  # stations done, of all
