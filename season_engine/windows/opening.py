@@ -44,7 +44,7 @@ class Ends:
     @property
     def given(self) -> FloatArray:
         """Chance that a case has this window at all, shape (...)."""
-        return 1.0 - self.opens_odds.not_reached
+        return np.asarray(np.where(np.isfinite(self.opens), self.weights, 0.0).sum(axis=(-2, -1)))
 
     def open_on(self, column: ArrayLike) -> FloatArray:
         """Chance that the window is open on a day of each case, shape (...)."""
@@ -62,11 +62,11 @@ class Opening(Ends):
     @property
     def chance_given(self) -> float:
         """Chance that the season has this window at all."""
-        return float(self.weights[np.isfinite(self.opens)].sum())
+        return float(self.given)
 
     def chance_open(self, on: dt.date) -> float:
         """Chance that the window is open on a day."""
-        return self.chances_open([on])[0]
+        return float(self.open_on(self.traces.column(on)))
 
     def chances_open(self, on: Sequence[dt.date]) -> list[float]:
         """Chance that the window is open, on each of several days."""
