@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from season_engine.markers.base import CountedAfter, Marker
 from season_engine.markers.scene import Scene
-from season_engine.measures.heat import growing_degree_days
+from season_engine.measures.heat import growing_degree_days, sigmoid_forcing
 from season_engine.messages import Message, Sum
 from season_engine.tables.heat_units import Heat, unit_words
 from season_engine.traces import Traces
@@ -46,6 +46,15 @@ def degree_days(traces: Traces, base_c: float, upper_c: float | None = None) -> 
         ("degree days", base_c, upper_c),
         lambda: growing_degree_days(traces.tmin_c, traces.tmax_c, base_c=base_c, upper_c=upper_c),
     )
+
+
+def daily_forcing(traces: Traces, steepness_per_c: float, middle_c: float) -> FloatArray:
+    """Mean forcing of each day's hours, 0 to 1, shape (..., traces, days)."""
+
+    def work_out() -> FloatArray:
+        return traces.by_day(lambda hours: sigmoid_forcing(hours, steepness_per_c, middle_c)) / 24
+
+    return traces.once(("forcing", steepness_per_c, middle_c), work_out)
 
 
 def chill_so_far(traces: Traces) -> FloatArray:

@@ -31,17 +31,13 @@ class DateOdds:
         """
         days, reached = self._in_order
         asked = np.asarray(odds, np.float64).reshape(-1) - ROUNDING
-        if days.ndim == 1:
-            place = np.searchsorted(reached, asked)
-        else:
-            place = np.count_nonzero(reached < asked.reshape(-1, *[1] * reached.ndim), axis=-1)
         # after the last chance comes never
         ever = np.concatenate([days, np.full((*days.shape[:-1], 1), np.inf)], axis=-1)
         if days.ndim == 1:
-            found = ever[place]
+            found = ever[np.searchsorted(reached, asked)]
         else:
-            found = np.take_along_axis(ever, np.moveaxis(place, 0, -1), axis=-1)
-            found = np.moveaxis(found, -1, 0)
+            place = np.count_nonzero(reached[..., None, :] < asked[:, None], axis=-1)
+            found = np.moveaxis(np.take_along_axis(ever, place, axis=-1), -1, 0)
         return np.asarray(found if np.ndim(odds) else found[0])
 
     @cached_property

@@ -14,11 +14,10 @@ from season_engine.measures.day_length import day_length_h
 from season_engine.measures.hourly import hourly_temperatures_c
 from season_engine.site import Season, Site, day_number
 from season_engine.traces.record import Record, Records, Spliced
+from season_engine.traces.remainder import YEAR_DAYS
 from season_engine.traces.trace_set import CHILL_DAYS, CaseTraces, day_of_year, is_leap_day
 
 FloatArray = NDArray[np.float64]
-
-YEAR_DAYS = 365
 
 
 class Case(NamedTuple):

@@ -56,7 +56,7 @@ class Traces:
     def by_day(self, rate: Callable[[FloatArray], FloatArray]) -> FloatArray:
         """Sum over each day's hours of an hourly rate, shape (..., traces, days)."""
         alike, apart = (rate(hours).sum(axis=-1) for hours in self._hourly_c)
-        return self._joined(alike, apart)
+        return _joined(alike, apart)
 
     @cached_property
     def chill_portions(self) -> FloatArray:
@@ -69,9 +69,7 @@ class Traces:
             store = np.repeat(store, self.tmin_c.shape[-2], axis=-1)
         rest, _ = _portions(hours_apart[..., max(first - known, 0) : max(last - known, 0), :], store)
         gained = np.zeros_like(self.tmin_c)
-        gained[..., first:last] = np.concatenate(
-            [np.broadcast_to(so_far, (*rest.shape[:-1], so_far.shape[-1])), rest], axis=-1
-        )
+        gained[..., first:last] = _joined(so_far, rest)
         return gained
 
     def _chill_so_far(self, hours: FloatArray) -> tuple[FloatArray, FloatArray | None]:
@@ -98,10 +96,6 @@ class Traces:
             self.tmin_c[..., before:], self.tmax_c[..., before:], length[..., before:]
         )[..., known - before :, :]
         return alike, apart
-
-    def _joined(self, alike: FloatArray, apart: FloatArray) -> FloatArray:
-        once = np.broadcast_to(alike, (*apart.shape[:-1], alike.shape[-1]))
-        return np.concatenate([once, apart], axis=-1)
 
 
 @dataclass(frozen=True)
@@ -205,6 +199,12 @@ class TraceSet(Traces):
     def bench_frost_allowance_c(self) -> FloatArray:  # type: ignore[override]
         """How much colder a clear night is at the pots than at the sensor, shape ()."""
         return np.array(self.site.bench_frost_allowance_c)
+
+
+def _joined(alike: FloatArray, apart: FloatArray) -> FloatArray:
+    """Days alike in all traces, shape (..., 1, days), and then the rest, shape (..., traces, days)."""
+    once = np.broadcast_to(alike, (*apart.shape[:-1], alike.shape[-1]))
+    return np.concatenate([once, apart], axis=-1)
 
 
 def _portions(hourly_c: FloatArray, store: FloatArray | None) -> tuple[FloatArray, FloatArray | None]:

@@ -70,9 +70,7 @@ class Opening(Ends):
 
     def chances_open(self, on: Sequence[dt.date]) -> list[float]:
         """Chance that the window is open, on each of several days."""
-        days = np.array([self.traces.column(day) for day in on])[:, None]
-        open_then = (self.opens.ravel() <= days) & (days < self.closes.ravel())
-        chances: list[float] = (open_then @ self.weights.ravel()).tolist()
+        chances: list[float] = self.open_on([self.traces.column(day) for day in on]).tolist()
         return chances
 
     def chance_opened(self, by: dt.date) -> float:

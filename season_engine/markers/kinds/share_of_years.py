@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 from pydantic import Field
 
-from season_engine.markers.base import CountedAfter, CountedUntil
+from season_engine.markers.base import CountedAfter, CountedUntil, Marker
 from season_engine.markers.progress import Progress, over_traces
 from season_engine.markers.scene import Scene
 
@@ -16,56 +16,58 @@ BoolArray = NDArray[np.bool_]
 LEVEL, SHARE = "{level_c:g} degC", "{share:.0%} of years"
 
 
-class FirstFrost(CountedAfter):
-    """The date by which such a share of years has had a night this cold at the pots."""
+class _ColdNight(Marker):
+    """A share of years with a night this cold at the pots."""
 
-    kind: Literal["first_frost"]
     level_c: float = Field(ge=-30, le=15, description=LEVEL)
     share: float = Field(gt=0, lt=1, description=SHARE)
 
     measured_in: ClassVar[str] = "share of years"
+
+
+class _HotDay(Marker):
+    """A share of years with a day this hot."""
+
+    level_c: float = Field(ge=20, le=50, description=LEVEL)
+    share: float = Field(gt=0, lt=1, description=SHARE)
+
+    measured_in: ClassVar[str] = "share of years"
+
+
+class FirstFrost(_ColdNight, CountedAfter):
+    """The date by which such a share of years has had a night this cold at the pots."""
+
+    kind: Literal["first_frost"]
 
     def progress(self, scene: Scene) -> Progress:
         """Share of the years that have had one."""
         return _had(self, _cold_at_the_pots(scene, self.level_c), scene)
 
 
-class LastFrost(CountedUntil):
+class LastFrost(_ColdNight, CountedUntil):
     """The date after which no more than such a share of years still has a night this cold at the pots."""
 
     kind: Literal["last_frost"]
-    level_c: float = Field(ge=-30, le=15, description=LEVEL)
-    share: float = Field(gt=0, lt=1, description=SHARE)
-
-    measured_in: ClassVar[str] = "share of years"
 
     def progress(self, scene: Scene) -> Progress:
         """Share of the years with one to come."""
         return _to_come(self, _cold_at_the_pots(scene, self.level_c), scene)
 
 
-class HotDayOdds(CountedAfter):
+class HotDayOdds(_HotDay, CountedAfter):
     """The date by which such a share of years has had a day as hot as this."""
 
     kind: Literal["hot_day_odds"]
-    level_c: float = Field(ge=20, le=50, description=LEVEL)
-    share: float = Field(gt=0, lt=1, description=SHARE)
-
-    measured_in: ClassVar[str] = "share of years"
 
     def progress(self, scene: Scene) -> Progress:
         """Share of the years that have had one."""
         return _had(self, scene.traces.tmax_c >= self.level_c, scene)
 
 
-class LastHotDay(CountedUntil):
+class LastHotDay(_HotDay, CountedUntil):
     """The date after which no more than such a share of years still has a day as hot as this."""
 
     kind: Literal["last_hot_day"]
-    level_c: float = Field(ge=20, le=50, description=LEVEL)
-    share: float = Field(gt=0, lt=1, description=SHARE)
-
-    measured_in: ClassVar[str] = "share of years"
 
     def progress(self, scene: Scene) -> Progress:
         """Share of the years with one to come."""

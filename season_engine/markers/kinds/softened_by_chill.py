@@ -11,8 +11,7 @@ from pydantic import Field
 from season_engine.markers.base import CountedAfter
 from season_engine.markers.progress import Progress, since
 from season_engine.markers.scene import Scene
-from season_engine.markers.sums import OfHeat, Summed, chill_so_far
-from season_engine.measures.heat import sigmoid_forcing
+from season_engine.markers.sums import OfHeat, Summed, chill_so_far, daily_forcing
 from season_engine.measures.soft_response import heat_needed_after_chill
 
 SOFTENING = "{softening:g} a chill portion off its logarithm"
@@ -49,9 +48,7 @@ class SoftenedForcing(Summed, CountedAfter):
 
     def progress(self, scene: Scene) -> Progress:
         """Forcing so far."""
-        traces, key = scene.traces, ("forcing", self.steepness_per_c, self.middle_c)
-        daily = traces.once(key, lambda: traces.by_day(lambda hours: sigmoid_forcing(hours, *key[1:])) / 24)
-        return _softened(self, daily, scene)
+        return _softened(self, daily_forcing(scene.traces, self.steepness_per_c, self.middle_c), scene)
 
 
 def _softened(

@@ -16,8 +16,8 @@ from pydantic import BaseModel, ConfigDict, Field
 from season_engine.markers.base import CountedAfter
 from season_engine.markers.progress import Progress, since
 from season_engine.markers.scene import Scene
-from season_engine.markers.sums import chill_so_far
-from season_engine.measures.heat import sigmoid_forcing
+from season_engine.markers.sums import chill_so_far, daily_forcing
+from season_engine.measures.soft_response import heat_needed_after_chill
 from season_engine.messages import Message
 
 WHOLE = 100.0
@@ -43,10 +43,10 @@ class ForcingRule(BaseModel):
 
     def share(self, start: NDArray[np.float64], scene: Scene) -> NDArray[np.float64]:
         """How much of its need is there by each day, shape (..., traces, days)."""
-        traces, key = scene.traces, ("forcing", self.steepness_per_c, self.middle_c)
-        daily = traces.once(key, lambda: traces.by_day(lambda hours: sigmoid_forcing(hours, *key[1:])) / 24)
+        traces = scene.traces
         counted_from = np.maximum(start, float(traces.season_start + self.from_day))
-        return since(counted_from, daily) * np.exp(self.softening * chill_so_far(traces)) / self.need
+        forced = since(counted_from, daily_forcing(traces, self.steepness_per_c, self.middle_c))
+        return forced / heat_needed_after_chill(chill_so_far(traces), 0.0, self.need, self.softening)
 
 
 class SoftenedForcings(CountedAfter):
