@@ -17,11 +17,11 @@ if TYPE_CHECKING:
     from season_engine.face.reading import demo_weather, read_frame, read_logger, read_station
     from season_engine.face.view import SeasonView, read_workspace, season, season_at
     from season_engine.face.windows import Windows
+    from season_engine.note import Note
     from season_engine.site import Site
+    from season_engine.tree import Tree
     from season_engine.weather.series import Weather
     from season_engine.windows.assessment import Assessment
-    from season_engine.workspace.journal import Note
-    from season_engine.workspace.trees import Tree
     from season_engine.workspace.workspace import Workspace
 
 __all__ = [

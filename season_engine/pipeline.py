@@ -11,14 +11,14 @@ from season_engine.advice.first_screen import Yard, first_screen
 from season_engine.advice.moves import Watched
 from season_engine.errors import GrowerError, WeatherError
 from season_engine.messages import Message
+from season_engine.note import notes_until
 from season_engine.report.contents import Report, SiteReport
 from season_engine.report.said_before import said_before
-from season_engine.report.sums import season_sums
-from season_engine.report.units import assessment_in, site_report_in, weather_in
-from season_engine.report.water import water_demand
+from season_engine.report.season_sums import season_sums
 from season_engine.species.catalogue import Catalogue, Species, catalogue_of
-from season_engine.species.schema import Size, Window
+from season_engine.species.schema import Window
 from season_engine.traces import SeasonView
+from season_engine.tree import Size, Tree, tree_as_of
 from season_engine.verify.own_record import OwnRecord, Statement, read_record, said_of
 from season_engine.verify.own_score import Outcome, outcomes, own_score
 from season_engine.weather.fitness import refuse_if_poor
@@ -26,6 +26,7 @@ from season_engine.weather.forecast_sources import forecast_days
 from season_engine.weather.hemisphere import refuse_other_hemisphere
 from season_engine.weather.series import Weather
 from season_engine.weather.sources import site_weather
+from season_engine.weather.water_demand import water_demand
 from season_engine.windows.answer import answer_about
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Assessment
@@ -43,15 +44,14 @@ from season_engine.windows.looks import Kept, Look, buds_to_look_at
 from season_engine.windows.own_numbers import own_number_warnings
 from season_engine.windows.sizes import largest
 from season_engine.windows.today import TreeState, is_for, tree_state
-from season_engine.workspace.journal import notes_until
-from season_engine.workspace.trees import Tree, tree_as_of
+from season_engine.words.units import assessment_in, site_report_in, weather_in
 from season_engine.workspace.workspace import SiteEntry, Workspace
 
 if TYPE_CHECKING:  # loaded by the commands that need them: `check` waits for nothing it doesn't use
     from season_engine.advice.compare import Comparison
-    from season_engine.report.own_backtest import OwnReports
     from season_engine.verify.cases import Case
     from season_engine.verify.hindcast import Question
+    from season_engine.verify.own_score import OwnReports
 
 FREEZING_C = 0.0
 
@@ -236,7 +236,7 @@ def _own_outcomes(
 
 def own_reports(workspace: Workspace, entries: Iterable[SiteEntry], on: dt.date) -> OwnReports:
     """What past reports on these sites foresaw, held against what came by `on`."""
-    from season_engine.report.own_backtest import OwnReports
+    from season_engine.verify.own_score import OwnReports
 
     record, notes = _own_record(workspace, on), notes_until(workspace.notes, on)
     catalogue = catalogue_of(workspace)

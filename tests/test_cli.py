@@ -10,7 +10,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from season_engine.cli import main
-from tests.documents import assert_valid
+from tests.schemas import assert_valid
 from tests.workspaces import PLACE, STATIONS, make_workspace
 
 

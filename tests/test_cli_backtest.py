@@ -11,10 +11,10 @@ import pytest
 from click.testing import CliRunner, Result
 
 from season_engine.cli import main
-from season_engine.report.backtest_charts import reliability_chart, skill_chart
-from season_engine.report.backtest_document import backtest_document
-from season_engine.report.backtest_text import backtest_text
-from tests.documents import assert_valid
+from season_engine.documents.backtest import backtest_document
+from season_engine.pages.pictures.backtest_charts import reliability_chart, skill_chart
+from season_engine.prints.backtest import backtest_text
+from tests.schemas import assert_valid
 from tests.verify.simple import made_records
 from tests.workspaces import make_workspace
 

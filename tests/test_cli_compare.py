@@ -11,7 +11,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from tests.documents import assert_valid
+from tests.schemas import assert_valid
 from tests.test_cli import run
 from tests.workspaces import make_two_yards
 

@@ -8,7 +8,7 @@ from click.testing import CliRunner, Result
 
 from season_engine.cli import main
 from season_engine.commands import clock
-from season_engine.workspace.journal import Note
+from season_engine.note import Note
 from season_engine.workspace.workspace import load_workspace
 from tests.workspaces import JOURNAL, make_two_yards, make_workspace
 

@@ -12,10 +12,10 @@ from click.testing import CliRunner, Result
 
 from season_engine.cli import main
 from season_engine.commands import clock
-from season_engine.report.own_record_text import own_record_sentence
 from season_engine.verify.own_score import OwnScore
+from season_engine.words.own_record import own_record_sentence
 from season_engine.workspace.workspace import load_workspace
-from tests.documents import assert_valid
+from tests.schemas import assert_valid
 from tests.workspaces import PLACE, make_workspace
 
 

@@ -14,7 +14,7 @@ from season_engine.commands import clock
 from season_engine.delivery.message import compose, subject
 from season_engine.pipeline import make_report
 from season_engine.report.contents import Report
-from tests.documents import assert_valid
+from tests.schemas import assert_valid
 from tests.workspaces import PLACE, make_two_yards
 
 ON = "2024-03-30"

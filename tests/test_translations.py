@@ -15,6 +15,8 @@ from babel.messages.catalog import Message as Entry
 from babel.messages.pofile import read_po
 
 from season_engine.delivery.message import compose
+from season_engine.documents.calendar_feed import season_calendar
+from season_engine.documents.document import json_text, report_document
 from season_engine.locale.catalogues import (
     TEMPLATE,
     catalogue_file,
@@ -34,15 +36,13 @@ from season_engine.messages import (
     say_count,
     speaking,
 )
+from season_engine.pages.page import report_page
 from season_engine.pipeline import make_report
-from season_engine.report import phrases
-from season_engine.report.calendar_feed import season_calendar
+from season_engine.prints.report import report_text
 from season_engine.report.contents import Report
-from season_engine.report.document import json_text, report_document
-from season_engine.report.page import report_page
-from season_engine.report.text import report_text
-from season_engine.report.units import in_units
 from season_engine.tables.texts import bare_temperature, with_values
+from season_engine.words import naming, prose, timing
+from season_engine.words.units import in_units
 from season_engine.workspace.workspace import load_workspace
 
 OTHERS = [name for name in languages() if name != ENGLISH]
@@ -112,21 +112,21 @@ def test_plural_forms_are_those_of_the_locale(language):
     forms = {rule(n) for n in range(30)}
     assert {len(entry.string) for entry in entries(catalogue).values() if entry.pluralizable} == {len(forms)}
     with speaking("de"):
-        told = [say_count("{n} day late", "{n} days late", n, n=phrases.number(n)) for n in (1, 2, 13)]
+        told = [say_count("{n} day late", "{n} days late", n, n=prose.number(n)) for n in (1, 2, 13)]
     assert told == ["einen Tag später", "zwei Tage später", "13 Tage später"]
 
 
 def test_german_dates_and_numbers():
     """Short forms of CLDR's German dates: `Di., 11. Aug. 2026`."""
     with speaking("de"):
-        assert phrases.day(dt.date(2026, 8, 11), AS_OF) == "Di., 11. Aug."
-        assert phrases.full_day(dt.date(2026, 8, 11)) == "Di., 11. Aug. 2026"
-        assert say("Closes about {date}.", date=phrases.day(dt.date(2026, 8, 11), AS_OF)) == (
+        assert timing.day(dt.date(2026, 8, 11), AS_OF) == "Di., 11. Aug."
+        assert timing.full_day(dt.date(2026, 8, 11)) == "Di., 11. Aug. 2026"
+        assert say("Closes about {date}.", date=timing.day(dt.date(2026, 8, 11), AS_OF)) == (
             "Schließt etwa am Di., 11. Aug."
         )
-        assert phrases.amount(1234.0) == "1.234"
-        assert phrases.amount(7.25) == "7,2"
-    assert phrases.day(dt.date(2026, 8, 11), AS_OF) == "Tue 11 Aug"
+        assert prose.amount(1234.0) == "1.234"
+        assert prose.amount(7.25) == "7,2"
+    assert timing.day(dt.date(2026, 8, 11), AS_OF) == "Tue 11 Aug"
 
 
 def test_a_message_is_its_english_text_and_is_translated_where_it_is_printed():
@@ -143,17 +143,17 @@ def test_a_message_is_its_english_text_and_is_translated_where_it_is_printed():
         assert said(in_units(label, "degF")).startswith("die Wurzelzone hält eine Woche lang 47,3 °F")
         assert said(note) == "from -5 bis -2 °C, 0,5 bis 2 °C and 1.250 Gradtage"
         assert said(in_units(note, "degF")) == "from 23 bis 28 °F, 0,9 bis 4 °F and 2.250 Gradtage"
-        assert phrases.plain("a note of {mine}, in my own words") == "a note of {mine}, in my own words"
+        assert prose.plain("a note of {mine}, in my own words") == "a note of {mine}, in my own words"
     assert said(in_units(told, "degF")) == "about 94.1 degF is forecast for Tue 14 Apr"
 
 
 def test_names_are_translated_where_a_name_is_known_else_botanical(german):
     a = next(one for one in german.sites[0].windows if one.species == "Acer palmatum")
     with speaking("de"):
-        assert phrases.species_name(a) == "Fächer-Ahorn"
+        assert naming.species_name(a) == "Fächer-Ahorn"
         assert said(Message.named("species", "old man banksia")) == "Banksia serrata"
         assert said(Message.named("species", "an elm of my own")) == "an elm of my own"
-    assert phrases.species_name(a) == "Japanese maple"
+    assert naming.species_name(a) == "Japanese maple"
 
 
 def words_of_page(page: str) -> str:

@@ -10,12 +10,12 @@ from season_engine.advice.choice import Choice, to_work_first
 from season_engine.advice.hindsight import Hindsight
 from season_engine.advice.moves import LastTime, Move, Said, Watched, WeatherSince, moves
 from season_engine.advice.protect import Threat, threats
+from season_engine.note import Note
 from season_engine.traces import SeasonView
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.opening import End
 from season_engine.windows.today import TreeState
-from season_engine.workspace.journal import Note
 
 
 @dataclass(frozen=True, slots=True)

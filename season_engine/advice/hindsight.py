@@ -6,8 +6,9 @@ import datetime as dt
 from dataclasses import dataclass
 
 from season_engine.species.catalogue import Species
-from season_engine.species.schema import Size, Window
+from season_engine.species.schema import Window
 from season_engine.traces import SeasonView
+from season_engine.tree import Size
 from season_engine.windows.assess import Prospect
 from season_engine.windows.opening import End
 

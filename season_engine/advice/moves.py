@@ -8,14 +8,15 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from season_engine.note import Note, notes_until
 from season_engine.species.catalogue import Species
-from season_engine.species.schema import Size, Window
+from season_engine.species.schema import Window
 from season_engine.traces import SeasonView
+from season_engine.tree import Size
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.jobs import JOBS
 from season_engine.windows.opening import End
-from season_engine.workspace.journal import Note, notes_until
 
 Said = Callable[[Assessment, End], dt.date | None]  # what a report really said; None where it is not known
 

@@ -6,12 +6,12 @@ import datetime as dt
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
+from season_engine.note import Note
 from season_engine.species.schema import ColdHazard, HeatHazard, ShortSeason
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Hazard
 from season_engine.windows.hazards import event_words, hazard_if_done
 from season_engine.windows.today import TreeState, is_for
-from season_engine.workspace.journal import Note
 
 DAYS = 10
 ALARM = 0.1  # a mild chance makes no alarm

@@ -13,8 +13,8 @@ import click
 
 from season_engine.commands import options
 from season_engine.errors import GrowerError
-from season_engine.files import write_whole
-from season_engine.foreign_values import FIRST_YEAR, LAST_YEAR
+from season_engine.files.foreign_values import FIRST_YEAR, LAST_YEAR
+from season_engine.files.whole import write_whole
 from season_engine.verify.cases import Case
 from season_engine.verify.station_files import Event
 from season_engine.workspace.workspace import SiteEntry, Workspace
@@ -172,9 +172,10 @@ def _own_windows(
 def _own_reports(
     folder: Path, site_names: tuple[str, ...], on: dt.date, out: Path | None, *, as_json: bool
 ) -> None:
+    from season_engine.documents.document import json_text
+    from season_engine.documents.own_reports import own_cases_csv, own_document
     from season_engine.pipeline import own_reports
-    from season_engine.report.document import json_text
-    from season_engine.report.own_backtest import own_cases_csv, own_document, own_text
+    from season_engine.prints.own_reports import own_text
 
     workspace = options.open_workspace(folder)
     found = own_reports(workspace, options.the_sites(workspace, site_names), on)
@@ -194,9 +195,9 @@ def _print(
     as_json: bool,
     invented: bool,
 ) -> None:
-    from season_engine.report.backtest_document import backtest_document
-    from season_engine.report.backtest_text import backtest_text
-    from season_engine.report.document import json_text
+    from season_engine.documents.backtest import backtest_document
+    from season_engine.documents.document import json_text
+    from season_engine.prints.backtest import backtest_text
 
     document = json_text(backtest_document(cases, train_until, log_years, fitted=fitted, invented=invented))
     if out is not None:
@@ -209,8 +210,8 @@ def _print(
 
 def _write(out: Path, document: str, cases: Sequence[Case], *, invented: bool) -> None:
     from season_engine.delivery.pictures import png
-    from season_engine.report.backtest_charts import reliability_chart, skill_chart
-    from season_engine.report.backtest_document import cases_csv
+    from season_engine.documents.backtest import cases_csv
+    from season_engine.pages.pictures.backtest_charts import reliability_chart, skill_chart
 
     contents: dict[str, str | bytes] = {
         "backtest.json": document,

@@ -8,11 +8,11 @@ from pathlib import Path
 import click
 
 from season_engine.commands import options
+from season_engine.documents.comparison import comparison_document
+from season_engine.documents.document import json_text
 from season_engine.errors import GrowerError
 from season_engine.pipeline import compare_sites
-from season_engine.report.comparison_document import comparison_document
-from season_engine.report.comparison_text import comparison_text
-from season_engine.report.document import json_text
+from season_engine.prints.comparison import comparison_text
 from season_engine.species.catalogue import catalogue_of
 from season_engine.workspace.jobs import job_named
 

@@ -9,8 +9,8 @@ from pathlib import Path
 import click
 
 from season_engine.errors import GrowerError
+from season_engine.files.text import shortened
 from season_engine.site import Site
-from season_engine.workspace.reading import shortened
 from season_engine.workspace.start import SITE_NAME, FirstYard, init_workspace
 
 MOST_TREES = 999  # of a species in one go

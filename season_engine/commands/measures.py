@@ -11,15 +11,15 @@ from typing import Any
 import click
 
 from season_engine.commands import options
+from season_engine.documents.measures_csv import measures_csv
 from season_engine.errors import GrowerError
-from season_engine.files import write_whole
+from season_engine.files.text import did_you_mean, shortened
+from season_engine.files.whole import write_whole
 from season_engine.measures.chill_models import CHILL_MODELS
 from season_engine.measures.degree_days import CURVES, CUTOFFS, METHODS
 from season_engine.measures.heat_models import HEAT_MODELS
 from season_engine.pipeline import read_weather
-from season_engine.report.measures_csv import measures_csv
 from season_engine.traces.measured_days import measured_days
-from season_engine.workspace.reading import did_you_mean, shortened
 
 Callback = Callable[[click.Context, click.Parameter, str | None], tuple[str, ...]]
 MISSING = {"fill": "fill", "refuse": "refuse", "leave-out": "leave_out", "scale-up": "scale_up"}

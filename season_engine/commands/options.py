@@ -10,7 +10,7 @@ import click
 from season_engine.commands import clock
 from season_engine.commands.own_fault import remember_folder
 from season_engine.errors import GrowerError
-from season_engine.foreign_values import FIRST_YEAR, LAST_YEAR, year_served
+from season_engine.files.foreign_values import FIRST_YEAR, LAST_YEAR, year_served
 from season_engine.workspace.workspace import SiteEntry, Workspace, load_workspace
 
 

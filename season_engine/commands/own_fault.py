@@ -14,7 +14,7 @@ from pathlib import Path
 import click
 
 from season_engine.errors import GrowerError
-from season_engine.files import write_whole
+from season_engine.files.whole import write_whole
 
 EXIT_OWN_FAULT = 1
 DETAILS = "season-engine-error.log"

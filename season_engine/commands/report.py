@@ -12,13 +12,13 @@ import click
 
 from season_engine.commands import clock, options
 from season_engine.delivery.deliver import Delivery, deliver, refuse_to_deliver, would_deliver
+from season_engine.delivery.folder import recover, write_report
 from season_engine.delivery.lock import one_run_in
 from season_engine.delivery.log import LOG, kept_log
+from season_engine.documents.document import json_text, report_document
 from season_engine.errors import EXIT_POOR_WEATHER, GrowerError, WeatherError
 from season_engine.pipeline import make_report, statements
 from season_engine.report.contents import Report
-from season_engine.report.document import json_text, report_document
-from season_engine.report.folder import recover, write_report
 from season_engine.verify.own_record import add_to_record, read_record
 from season_engine.workspace.workspace import SiteEntry, Workspace
 

@@ -8,9 +8,9 @@ from pathlib import Path
 import click
 
 from season_engine.commands import options
+from season_engine.documents.document import json_text, weather_document
 from season_engine.pipeline import read_weather_ahead
-from season_engine.report.document import json_text, weather_document
-from season_engine.report.weather_text import weather_text
+from season_engine.prints.weather import weather_text
 
 
 @click.command("weather")

@@ -13,15 +13,15 @@ from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
+from season_engine.delivery.folder import write_folder
 from season_engine.delivery.lock import one_run_in
 from season_engine.delivery.log import LOG
 from season_engine.delivery.mail import read_password, send
 from season_engine.delivery.message import compose, report_for, subject
 from season_engine.delivery.outbox import Letter, Outbox, open_outbox
 from season_engine.errors import DeliveryError, GrowerError
-from season_engine.report import phrases
 from season_engine.report.contents import Report
-from season_engine.report.folder import write_folder
+from season_engine.words import prose, timing
 from season_engine.workspace.settings import EmailSettings
 from season_engine.workspace.workspace import Workspace
 
@@ -40,7 +40,7 @@ class Delivery:
     @property
     def week(self) -> str:
         """ISO year and week."""
-        return phrases.iso_week(self.report.as_of)
+        return timing.iso_week(self.report.as_of)
 
     def readers(self) -> Iterator[tuple[str, Report]]:
         """Each mail address with the report it gets; those who get none of the sites are left out."""
@@ -62,7 +62,7 @@ def refuse_to_deliver(workspace: Workspace) -> None:
         )
     if workspace.invented_sites:
         raise GrowerError(
-            f"The weather of {phrases.listing(workspace.invented_sites)} is invented, so no report is sent.",
+            f"The weather of {prose.listing(workspace.invented_sites)} is invented, so no report is sent.",
             hint='Give it real weather: source = "logger" or "station".',
             file=settings,
             field="site.weather.source",
@@ -172,7 +172,7 @@ def _mail(delivery: Delivery, outbox: Outbox) -> Iterator[str]:
         left, why = letters, str(error)
     yield from refusals
     if left:
-        names = phrases.listing(list(dict.fromkeys(letter.addressee for letter in left)))
+        names = prose.listing(list(dict.fromkeys(letter.addressee for letter in left)))
         yield f"The report for {delivery.week} has not gone to {names} yet: {why.rstrip('.')}."
 
 

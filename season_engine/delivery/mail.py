@@ -19,7 +19,7 @@ from tenacity import Retrying, retry_if_exception_type, stop_after_attempt, wait
 
 from season_engine.delivery.outbox import Letter
 from season_engine.errors import GrowerError
-from season_engine.workspace.reading import shortened
+from season_engine.files.text import shortened
 from season_engine.workspace.settings import EmailSettings
 
 ATTEMPTS = 4

@@ -17,11 +17,11 @@ from jinja2 import Environment, PackageLoader, StrictUndefined, Template
 
 from season_engine.delivery.pictures import Album
 from season_engine.messages import say, speaking
-from season_engine.report import phrases
+from season_engine.pages.pictures.drawings import WORDS
+from season_engine.prints.report import report_text
 from season_engine.report.contents import Report
-from season_engine.report.drawings import WORDS
-from season_engine.report.sections import report_sections
-from season_engine.report.text import report_text
+from season_engine.words import notices, prose, timing
+from season_engine.words.report import report_sections
 
 SITES_IN_SUBJECT = 3
 
@@ -64,15 +64,15 @@ def _composed(report: Report, *, sender: str, to: str, again: int, now: dt.datet
 def subject(report: Report) -> str:
     """Week and sites."""
     with speaking(report.language):
-        names = [phrases.marked(phrases.plain(one.site.name), invented=one.invented) for one in report.sites]
-        sites = phrases.some_of(names, SITES_IN_SUBJECT)
-        return say("Season report {week}: {sites}", week=phrases.iso_week(report.as_of), sites=sites)
+        names = [notices.marked(prose.plain(one.site.name), invented=one.invented) for one in report.sites]
+        sites = prose.some_of(names, SITES_IN_SUBJECT)
+        return say("Season report {week}: {sites}", week=timing.iso_week(report.as_of), sites=sites)
 
 
 def message_id(report: Report, *, sender: str, to: str, again: int) -> str:
     """The same for the same week, reader and sites, so that a mail that comes twice is known by it."""
     sites = [(one.site.name, one.site.latitude, one.site.longitude) for one in report.sites]
-    week = phrases.iso_week(report.as_of)
+    week = timing.iso_week(report.as_of)
     told = json.dumps([week, sender, to.casefold(), sites, again])
     digest = hashlib.sha256(told.encode("utf-8")).hexdigest()[:24]
     return f"<{week}.{digest}@{sender.rpartition('@')[2]}>"

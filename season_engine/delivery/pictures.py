@@ -15,11 +15,11 @@ import resvg_py
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from season_engine.messages import Units, say
-from season_engine.report.cards import Card
-from season_engine.report.drawings import DRAWERS
-from season_engine.report.season_text import SumLine
-from season_engine.report.sections import NextUp
+from season_engine.pages.pictures.drawings import DRAWERS
 from season_engine.windows.frost_weeks import FrostOdds
+from season_engine.words.report import NextUp
+from season_engine.words.season import SumLine
+from season_engine.words.window_card import Card
 
 SVG = "http://www.w3.org/2000/svg"
 WIDTH_PX = 720  # shown at half that, for sharp screens
@@ -93,14 +93,14 @@ def colours() -> dict[str, str]:
 
 
 def _template(name: str) -> str:
-    return files("season_engine.report").joinpath("templates", name).read_text("utf-8")
+    return files("season_engine.pages").joinpath("templates", name).read_text("utf-8")
 
 
 @cache
 def _drawings() -> Any:
     """The macros that draw on the report's page."""
     environment = Environment(
-        loader=PackageLoader("season_engine.report"), autoescape=True, undefined=StrictUndefined
+        loader=PackageLoader("season_engine.pages"), autoescape=True, undefined=StrictUndefined
     )
     environment.globals.update(DRAWERS)
     return environment.get_template("drawings.html").module

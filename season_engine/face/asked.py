@@ -7,13 +7,13 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from season_engine.errors import GrowerError
-from season_engine.foreign_values import FIRST_YEAR, LAST_YEAR, year_served
+from season_engine.files.foreign_values import FIRST_YEAR, LAST_YEAR, year_served
+from season_engine.files.text import did_you_mean, read_text, shortened
+from season_engine.files.toml_lines import TomlText
 from season_engine.site import Site
 from season_engine.species.catalogue import Catalogue, load_catalogue
 from season_engine.weather.hemisphere import other_hemisphere
 from season_engine.weather.series import Weather
-from season_engine.workspace.reading import did_you_mean, read_text, shortened
-from season_engine.workspace.toml_lines import TomlText
 
 Day = dt.date | str  # as text in ISO 8601, 2026-08-10
 

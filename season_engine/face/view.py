@@ -18,12 +18,14 @@ from season_engine.measures.chill_models import CHILL_MODELS
 from season_engine.measures.degree_days import METHODS
 from season_engine.measures.heat import BASE_C
 from season_engine.measures.heat_models import HEAT_MODELS
+from season_engine.note import Note, notes_until
 from season_engine.pipeline import season_view
 from season_engine.site import Site
 from season_engine.species.catalogue import Catalogue, Species, catalogue_of
-from season_engine.species.schema import Size, Window
+from season_engine.species.schema import Window
 from season_engine.traces.measured_days import measured_days, rival_units, units
 from season_engine.traces.running_sums import SUMMED, running_sum
+from season_engine.tree import Size, Tree, tree_as_of
 from season_engine.weather.fitness import refuse_if_poor
 from season_engine.weather.series import Weather
 from season_engine.windows.answer import answer_about
@@ -33,8 +35,6 @@ from season_engine.windows.frost_weeks import frost_weeks
 from season_engine.windows.judge import Judge, prospects_of
 from season_engine.windows.today import TreeState, tree_state
 from season_engine.workspace.jobs import job_named
-from season_engine.workspace.journal import Note, notes_until
-from season_engine.workspace.trees import Tree, tree_as_of
 from season_engine.workspace.workspace import SETTINGS, Workspace, load_workspace
 
 if TYPE_CHECKING:

@@ -9,9 +9,11 @@ from typing import Literal
 
 from season_engine.advice.first_screen import FirstScreen
 from season_engine.messages import ENGLISH, Units
+from season_engine.report.season_sums import SeasonSum
 from season_engine.site import Site
 from season_engine.verify.own_score import OwnScore
 from season_engine.weather.series import Weather
+from season_engine.weather.water_demand import WaterDemand
 from season_engine.windows.assessment import Assessment, Verdict
 from season_engine.windows.care import Care
 from season_engine.windows.frost_weeks import FrostOdds
@@ -21,37 +23,6 @@ LATELY_DAYS = 28  # a window that closed longer ago than this is resting, not ne
 
 Heading = Literal["now", "soon", "closed", "resting", "not-here"]
 _WORTH_A_ROW: tuple[Heading, ...] = ("now", "soon")
-
-
-@dataclass(frozen=True, slots=True)
-class SeasonSum:
-    """A running total over the days of one season, this season's against past ones.
-
-    `so_far` ends at the last reading and may be shorter than `days`; the quantiles over past
-    seasons have one value per day, in `unit`.
-    """
-
-    name: Literal["heat", "chill"]
-    unit: str
-    days: tuple[dt.date, ...]
-    so_far: tuple[float, ...]
-    p10: tuple[float, ...]
-    p50: tuple[float, ...]
-    p90: tuple[float, ...]
-
-    def __post_init__(self) -> None:
-        lengths = {len(self.days), len(self.p10), len(self.p50), len(self.p90)}
-        if len(lengths) != 1 or len(self.so_far) > len(self.days):
-            raise ValueError(f"season sum {self.name!r}: one value per day is needed, not {sorted(lengths)}")
-
-
-@dataclass(frozen=True, slots=True)
-class WaterDemand:
-    """Reference evapotranspiration [mm] of the last seven days with readings, and of the seven before."""
-
-    through: dt.date
-    last_week_mm: float
-    week_before_mm: float
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,9 +7,9 @@ from dataclasses import dataclass, field, replace
 from graphlib import CycleError, TopologicalSorter
 
 from season_engine.errors import GrowerError
+from season_engine.files.toml_lines import Location, TomlText
 from season_engine.markers.base import Marker
 from season_engine.species.schema import CatalogueFile, SharedSet, SpeciesTable, Window
-from season_engine.workspace.toml_lines import Location, TomlText
 
 WindowKey = tuple[str, str]  # job and name
 

@@ -7,18 +7,19 @@ from dataclasses import dataclass, field, replace
 from functools import cache, cached_property
 
 from season_engine.errors import GrowerError
+from season_engine.files.spelling import plain_name, without_cultivar
+from season_engine.files.text import did_you_mean, listed, shortened
+from season_engine.files.toml_faults import checked
+from season_engine.files.toml_lines import Location, TomlText, line_of
 from season_engine.markers.base import Marker
 from season_engine.messages import Message
 from season_engine.species.build import Merged, in_order, merged_group, merged_species, ordered
 from season_engine.species.files import head_of, shared_set, shipped, species_in
+from season_engine.species.names import KnownNames
 from season_engine.species.schema import CatalogueFile, Harm, SpeciesTable, Window
-from season_engine.workspace.names import KnownNames
-from season_engine.workspace.reading import did_you_mean, listed, shortened
-from season_engine.workspace.spelling import plain_name, without_cultivar
-from season_engine.workspace.toml_faults import checked
-from season_engine.workspace.toml_lines import Location, TomlText, line_of
-from season_engine.workspace.trees import Tree
-from season_engine.workspace.workspace import School, Workspace
+from season_engine.species.school import School
+from season_engine.tree import Tree
+from season_engine.workspace.workspace import Workspace
 
 FULL = (None, "full")  # the root work that is meant where nothing is said of it
 

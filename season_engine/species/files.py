@@ -8,10 +8,10 @@ from functools import cache
 from importlib import resources
 
 from season_engine.errors import GrowerError
+from season_engine.files.text import did_you_mean, listed
+from season_engine.files.toml_faults import checked
+from season_engine.files.toml_lines import TomlText
 from season_engine.species.schema import SharedSet
-from season_engine.workspace.reading import did_you_mean, listed
-from season_engine.workspace.toml_faults import checked
-from season_engine.workspace.toml_lines import TomlText
 
 # Tables begin at the start of a line in our own files, which a test makes sure of.
 _HEAD = re.compile(r"^(group|set) = .*$", re.MULTILINE)

@@ -9,7 +9,8 @@ from collections import Counter
 from collections.abc import Iterable
 from pathlib import Path
 
-from season_engine.files import write_whole
+from season_engine.files.toml_faults import checked
+from season_engine.files.whole import write_whole
 from season_engine.markers.base import Marker
 from season_engine.species.catalogue import Species, load_catalogue
 from season_engine.species.files import shipped
@@ -23,7 +24,6 @@ from season_engine.species.schema import (
     SpeciesTable,
     Window,
 )
-from season_engine.workspace.toml_faults import checked
 
 _Numbers = SharedSet | CatalogueFile | SpeciesTable
 

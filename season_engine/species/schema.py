@@ -11,9 +11,9 @@ from season_engine.messages import Message
 from season_engine.tables.heat_units import Heat
 from season_engine.tables.known import Known, Table
 from season_engine.tables.texts import Name, Text
+from season_engine.tree import Size
 from season_engine.workspace.jobs import JOBS
 
-Size = Literal["small", "medium", "large"]
 Severity = Literal["light trim", "full", "bare root"]
 
 

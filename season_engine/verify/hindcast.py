@@ -11,8 +11,9 @@ import numpy as np
 from season_engine.phenology.date_odds import DateOdds
 from season_engine.site import Season
 from season_engine.species.catalogue import Species
-from season_engine.species.schema import Size, Window
+from season_engine.species.schema import Window
 from season_engine.traces import SeasonView
+from season_engine.tree import Size
 from season_engine.verify.calendar import Calendar
 from season_engine.verify.cases import Case, WindowOpening
 from season_engine.verify.scores import SEASON_DAYS, crps, score

@@ -18,9 +18,9 @@ from typing import Any
 
 from pydantic import TypeAdapter
 
-from season_engine.files import append_whole
+from season_engine.files.text import read_content
+from season_engine.files.whole import append_whole
 from season_engine.windows.assessment import Assessment, Quantiles
-from season_engine.workspace.reading import read_content
 
 PLAIN_COLUMNS = (
     *("species", "job", "window", "tree", "season"),

@@ -14,7 +14,8 @@ from numpy.typing import NDArray
 
 from season_engine.phenology.dating import SeasonDating, date_markers
 from season_engine.species.catalogue import Catalogue, Species
-from season_engine.species.schema import Size, Window
+from season_engine.species.schema import Window
+from season_engine.tree import Size
 from season_engine.verify.cases import WindowOpening
 from season_engine.verify.own_record import Said, Statement
 from season_engine.windows.assess import Prospect
@@ -246,3 +247,13 @@ def _window(catalogue: Catalogue, said: Said) -> Window | None:
         if (window.job, window.name) == (said.job, said.window):
             return window
     return None
+
+
+@dataclass(frozen=True, slots=True)
+class OwnReports:
+    """The reports that were read, and every opening of theirs that can be scored."""
+
+    days: tuple[dt.date, ...]  # that the fair ones are about
+    written_later: int  # about a past day, made after it: left out
+    torn: int  # lines of the record that can't be read
+    outcomes: tuple[Outcome, ...]

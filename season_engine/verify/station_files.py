@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from season_engine.errors import GrowerError
-from season_engine.foreign_values import decimal_number, whole_number
+from season_engine.files.csv_rows import Row, Sheet
+from season_engine.files.foreign_values import decimal_number, whole_number
+from season_engine.files.text import did_you_mean, listed, shortened
 from season_engine.site import Site
-from season_engine.workspace.csv_rows import Row, Sheet
-from season_engine.workspace.reading import did_you_mean, listed, shortened
 
 SITE_COLUMNS = ("site", "latitude", "longitude", "elevation")
 EVENT_COLUMNS = ("site", "species", "bbch", "date")

@@ -15,13 +15,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from season_engine.errors import GrowerError
-from season_engine.foreign_csv import BrokenCsv, delimiter_of, fields_of
-from season_engine.foreign_values import FIRST_YEAR, LAST_YEAR, year_served
+from season_engine.files.foreign_csv import BrokenCsv, delimiter_of, fields_of
+from season_engine.files.foreign_values import FIRST_YEAR, LAST_YEAR, year_served
+from season_engine.files.problems import MOST_SHOWN, Problems
+from season_engine.files.text import decoded, did_you_mean, read_content, shortened
 from season_engine.verify.station_files import about_others
 from season_engine.weather.logger import COLDEST_C, HOTTEST_C, MISSING_CODES, MISSING_WORDS
-from season_engine.weather.problems import MOST_SHOWN, Problems
 from season_engine.weather.series import BoolArray, DailySeries, FloatArray
-from season_engine.workspace.reading import decoded, did_you_mean, read_content, shortened
 
 if TYPE_CHECKING:
     from pandas import DataFrame, Series

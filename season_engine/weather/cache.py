@@ -9,7 +9,7 @@ from pathlib import Path
 
 import numpy as np
 
-from season_engine.files import write_whole
+from season_engine.files.whole import write_whole
 from season_engine.weather.logger import parse_logger, read_content
 from season_engine.weather.series import DailySeries
 

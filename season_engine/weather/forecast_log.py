@@ -8,7 +8,7 @@ import json
 from dataclasses import dataclass
 from pathlib import Path
 
-from season_engine.files import write_whole
+from season_engine.files.whole import write_whole
 from season_engine.site import Site
 from season_engine.weather.forecast_days import DayForecast, Issue
 from season_engine.weather.forecast_service import COLDEST_C, HOTTEST_C

@@ -16,7 +16,7 @@ from itertools import zip_longest
 from typing import Any, NamedTuple
 from urllib.parse import urlencode
 
-from season_engine.foreign_values import year_served
+from season_engine.files.foreign_values import year_served
 from season_engine.site import Site
 from season_engine.weather.forecast_days import DayForecast, Issue
 from season_engine.weather.provider import SECONDS_PER_DEGREE, URL_VARIABLE

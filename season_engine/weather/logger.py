@@ -12,12 +12,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from season_engine.errors import GrowerError, WeatherError
-from season_engine.foreign_values import decimal_number
+from season_engine.files.foreign_values import decimal_number
+from season_engine.files.problems import Problems
+from season_engine.files.text import shortened
 from season_engine.weather.logger_table import LoggerTable, decoded, read_table
-from season_engine.weather.problems import Problems
 from season_engine.weather.series import BoolArray, DailySeries, FloatArray
 from season_engine.weather.stamps import DAY_SECONDS, Clock, parse_stamps
-from season_engine.workspace.reading import shortened
 
 # What loggers and station files write where there is no reading, in lower case.
 MISSING_WORDS = {

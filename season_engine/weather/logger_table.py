@@ -8,9 +8,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from season_engine.errors import GrowerError
-from season_engine.foreign_csv import BrokenCsv, Lines, Rows, fields_of, lines_of, row_chunks
-from season_engine.weather.problems import Problems
-from season_engine.workspace.reading import listed
+from season_engine.files.foreign_csv import BrokenCsv, Lines, Rows, fields_of, lines_of, row_chunks
+from season_engine.files.problems import Problems
+from season_engine.files.text import listed
 
 # Header spellings in lower case, after taking out units, spaces and punctuation.
 HEADERS = {

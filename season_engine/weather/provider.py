@@ -24,8 +24,8 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from season_engine.foreign_csv import BrokenCsv, header_of, records_of
-from season_engine.foreign_values import LAST_YEAR, decimal_number, whole_number
+from season_engine.files.foreign_csv import BrokenCsv, header_of, records_of
+from season_engine.files.foreign_values import LAST_YEAR, decimal_number, whole_number
 from season_engine.site import Site
 from season_engine.weather.logger import daily_extremes
 from season_engine.weather.second_source import laid_on

@@ -10,9 +10,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from season_engine.foreign_values import FIRST_YEAR, LAST_YEAR, year_served
-from season_engine.weather.problems import Problems
-from season_engine.workspace.reading import shortened
+from season_engine.files.foreign_values import FIRST_YEAR, LAST_YEAR, year_served
+from season_engine.files.problems import Problems
+from season_engine.files.text import shortened
 
 DAY_SECONDS = 86_400
 LONGEST_STAMP = 60  # characters of a date or a time

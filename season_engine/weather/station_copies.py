@@ -14,8 +14,8 @@ from typing import Any, TypeVar
 import numpy as np
 from pydantic import AwareDatetime, TypeAdapter
 
-from season_engine.files import write_whole
-from season_engine.foreign_values import year_served
+from season_engine.files.foreign_values import year_served
+from season_engine.files.whole import write_whole
 from season_engine.site import Site
 from season_engine.weather.series import DailySeries
 from season_engine.weather.stations import STATION_ID, Station

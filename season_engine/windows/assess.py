@@ -9,11 +9,13 @@ from functools import cached_property
 from typing import Any
 
 from season_engine.messages import Message
+from season_engine.note import Note
 from season_engine.phenology.dating import SeasonDating, date_markers
 from season_engine.phenology.learning import NOTHING, Learnt, learn
 from season_engine.species.catalogue import Species
-from season_engine.species.schema import Size, Window
+from season_engine.species.schema import Window
 from season_engine.traces import SeasonView
+from season_engine.tree import Size
 from season_engine.windows.assessment import (
     NOWHERE,
     Assessment,
@@ -38,7 +40,6 @@ from season_engine.windows.sizes import POT_L
 from season_engine.windows.today import TreeState, advise, refusal_of
 from season_engine.windows.told import own_words
 from season_engine.windows.verdict import season_shift, standing, verdict_on
-from season_engine.workspace.journal import Note
 
 STALE_DAYS = 7
 LOOK_AHEAD_DAYS = 120  # four weeks, and the longest aftercare after them

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from season_engine.species.catalogue import Species
-from season_engine.species.schema import Size
+from season_engine.tree import Size
 from season_engine.weather.series import Weather
 from season_engine.windows.jobs import JOBS, CautionKind
 from season_engine.windows.sizes import heavy_to_lift

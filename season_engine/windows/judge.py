@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
+from season_engine.note import Note
 from season_engine.species.catalogue import Species
-from season_engine.species.schema import Size, Window
+from season_engine.species.schema import Window
 from season_engine.traces import SeasonView
+from season_engine.tree import Size, Tree
 from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.lighter import with_lighter_work
 from season_engine.windows.today import TreeState
-from season_engine.workspace.journal import Note
-from season_engine.workspace.trees import Tree
 
 
 def prospects_of(

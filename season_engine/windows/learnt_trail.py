@@ -7,11 +7,11 @@ from collections.abc import Iterable
 
 import numpy as np
 
+from season_engine.note import Note
 from season_engine.phenology.learning import Lesson
 from season_engine.site import day_number
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import LearntTrail, MarkerMoved, NoteRead
-from season_engine.workspace.journal import Note
 from season_engine.workspace.journal_words import ALREADY, NOT_YET, stage_words
 
 

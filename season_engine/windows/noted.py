@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from season_engine.messages import Message
+from season_engine.note import Note
 from season_engine.phenology.learning import Learnt, StageNote
 from season_engine.site import Season, Site, day_number
 from season_engine.species.catalogue import Species
-from season_engine.workspace.journal import Note
 from season_engine.workspace.journal_words import ALREADY, NOT_YET
 
 RESTING, FIRST_STIRRING = 0, 1  # BBCH: a bud at rest has not begun to swell

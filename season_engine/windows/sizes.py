@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from season_engine.species.schema import Size
+from season_engine.tree import Size
 
 SIZES: tuple[Size, ...] = ("small", "medium", "large")
 POT_L: Mapping[Size, float] = {"small": 1.0, "medium": 10.0, "large": 60.0}  # from memory

@@ -7,12 +7,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from season_engine.messages import Day, Message
+from season_engine.note import Note
 from season_engine.site import Season
 from season_engine.species.schema import ColdHazard, HazardRule, Window
+from season_engine.tree import Tree
 from season_engine.windows.assessment import Hazard, Today, Verdict
 from season_engine.windows.jobs import JOBS
-from season_engine.workspace.journal import Note
-from season_engine.workspace.trees import Tree
 
 
 @dataclass(frozen=True, slots=True)

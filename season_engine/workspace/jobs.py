@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from season_engine.errors import GrowerError
-from season_engine.workspace.reading import did_you_mean, shortened
+from season_engine.files.text import did_you_mean, shortened
 
 JOBS: tuple[str, ...] = (
     "repotting",

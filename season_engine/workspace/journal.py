@@ -4,38 +4,19 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from season_engine.errors import GrowerError
-from season_engine.foreign_values import whole_number
-from season_engine.workspace.csv_rows import Row, Sheet
+from season_engine.files.csv_rows import Row, Sheet
+from season_engine.files.foreign_values import whole_number
+from season_engine.files.text import shortened
+from season_engine.note import Note
+from season_engine.tree import Tree
 from season_engine.workspace.jobs import job_named
-from season_engine.workspace.reading import shortened
-from season_engine.workspace.trees import Tree
 
 COLUMNS = ("date", "site", "tree", "species", "bbch", "job", "note")
 REQUIRED = ("date",)
 LAST_STAGE = 99
-
-
-@dataclass(frozen=True, slots=True)
-class Note:
-    """One line of the journal."""
-
-    date: dt.date
-    site: str  # as season.toml spells it
-    tree: str | None = None  # a tree's id, as trees.csv spells it
-    species: str | None = None  # as typed, or else that of the tree
-    bbch: int | None = None  # growth stage, 0..99
-    job: str | None = None  # one of JOBS
-    note: str = ""
-    line: int = 0  # in journal.csv
-
-
-def notes_until(notes: Iterable[Note], on: dt.date) -> tuple[Note, ...]:
-    """The notes dated up to and including `on`, in the order written."""
-    return tuple(note for note in notes if note.date <= on)
 
 
 def read_journal(path: Path, sites: Sequence[str], trees: Iterable[Tree]) -> tuple[Note, ...]:

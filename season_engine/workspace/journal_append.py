@@ -12,12 +12,13 @@ from pathlib import Path
 import filelock
 
 from season_engine.errors import GrowerError
-from season_engine.files import append_whole, write_whole
-from season_engine.foreign_csv import LONGEST_LINE, delimiter_of
-from season_engine.workspace.csv_rows import Sheet
-from season_engine.workspace.journal import COLUMNS, REQUIRED, Note, read_journal
-from season_engine.workspace.reading import read_content, shortened
-from season_engine.workspace.trees import Tree
+from season_engine.files.csv_rows import Sheet
+from season_engine.files.foreign_csv import LONGEST_LINE, delimiter_of
+from season_engine.files.text import read_content, shortened
+from season_engine.files.whole import append_whole, write_whole
+from season_engine.note import Note
+from season_engine.tree import Tree
+from season_engine.workspace.journal import COLUMNS, REQUIRED, read_journal
 
 PATIENCE_S = 15.0
 LOOK_AGAIN_S = 0.01  # another writer holds the lock for some milliseconds

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import TypeVar
 
+from season_engine.files.spelling import Tokens, tokens_of
+from season_engine.species.names import KnownNames
 from season_engine.workspace.journal import LAST_STAGE
-from season_engine.workspace.names import KnownNames
-from season_engine.workspace.spelling import Tokens, tokens_of
 
 Meaning = TypeVar("Meaning")
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from itertools import product
 
+from season_engine.files.spelling import Tokens, tokens_of
 from season_engine.workspace.journal_line import Line
-from season_engine.workspace.spelling import Tokens, tokens_of
 
 FULL, SECTION, NONE = "repotting", "sectional-repotting", "slip-potting"
 

@@ -12,13 +12,13 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from season_engine.errors import GrowerError
+from season_engine.files.spelling import Tokens, tokens_of
+from season_engine.files.text import did_you_mean, listed, shortened
+from season_engine.species.names import KnownNames
+from season_engine.tree import Tree
 from season_engine.workspace.jobs import JOBS
 from season_engine.workspace.journal_line import Line
 from season_engine.workspace.journal_roots import FULL, SECTIONS, job_by_remark, take_section, take_untouched
-from season_engine.workspace.names import KnownNames
-from season_engine.workspace.reading import did_you_mean, listed, shortened
-from season_engine.workspace.spelling import Tokens, tokens_of
-from season_engine.workspace.trees import Tree
 
 Meaning = TypeVar("Meaning", int, str)
 

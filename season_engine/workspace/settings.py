@@ -18,21 +18,16 @@ from pydantic import (
     field_validator,
     model_validator,
 )
-from pydantic_core import PydanticCustomError
 
+from season_engine.files.text import did_you_mean, listed, shortened
+from season_engine.files.toml_faults import wrong
 from season_engine.messages import ENGLISH, Units, languages
 from season_engine.workspace.jobs import JOBS
-from season_engine.workspace.reading import did_you_mean, listed, shortened
 
 Climate = Literal["cool-inland-north", "mild-maritime-south"]
 
 CONTROL_CHARACTER = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029]")
 ADDRESS = re.compile(r"[^@\s<>,;:\"()]+@[^@\s<>,;:\"()]+")
-
-
-def wrong(text: str, at: tuple[str | int, ...] = (), hint: str = "") -> PydanticCustomError:
-    """A fault in the grower's words with ``{key}`` for the key; `at` leads from the value to the fault."""
-    return PydanticCustomError("wrong", "{text}", {"text": text, "at": at, "hint": hint})
 
 
 def _one_line(text: str) -> str:

@@ -17,7 +17,7 @@ from pathlib import Path
 from string import Template
 
 from season_engine.errors import GrowerError
-from season_engine.files import write_whole
+from season_engine.files.whole import write_whole
 from season_engine.workspace.trees import COLUMNS
 from season_engine.workspace.workspace import JOURNAL, SETTINGS, TREES
 

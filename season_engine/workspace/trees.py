@@ -2,19 +2,13 @@
 
 from __future__ import annotations
 
-import dataclasses
-import datetime as dt
 from collections.abc import Iterable
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Literal, get_args
+from typing import get_args
 
-from season_engine.workspace.csv_rows import Row, Sheet
-from season_engine.workspace.reading import shortened
-
-Size = Literal["small", "medium", "large"]
-Origin = Literal["nursery", "field-grown", "collected", "cutting", "seed", "layer", "graft"]
-Vigour = Literal["strong", "normal", "weak"]
+from season_engine.files.csv_rows import Row, Sheet
+from season_engine.files.text import shortened
+from season_engine.tree import Origin, Size, Tree, Vigour
 
 COLUMNS = (
     "id",
@@ -29,30 +23,6 @@ COLUMNS = (
     "notes",
 )
 REQUIRED = ("id", "site", "species")
-
-
-@dataclass(frozen=True, slots=True)
-class Tree:
-    """One tree as the grower describes it."""
-
-    id: str
-    site: str  # as season.toml spells it
-    species: str  # as typed; the catalogue decides what it is
-    name: str = ""
-    size: Size = "medium"
-    origin: Origin | None = None
-    last_repotted: dt.date | None = None  # a year or month alone counts as its first day
-    vigour: Vigour = "normal"
-    shelter: bool = False  # can stand under cover for weeks after repotting
-    notes: str = ""
-    line: int = 0  # in trees.csv
-
-
-def tree_as_of(tree: Tree, on: dt.date) -> Tree:
-    """The tree as it was known on `on`: a repotting dated later has not happened yet."""
-    if tree.last_repotted is not None and tree.last_repotted > on:
-        return dataclasses.replace(tree, last_repotted=None)
-    return tree
 
 
 def read_trees(path: Path, sites: Iterable[str]) -> tuple[Tree, ...]:

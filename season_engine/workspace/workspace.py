@@ -9,10 +9,15 @@ from importlib import resources
 from pathlib import Path
 
 from season_engine.errors import GrowerError
+from season_engine.files.text import did_you_mean, listed, read_text, shortened
+from season_engine.files.toml_faults import checked
+from season_engine.files.toml_lines import TomlText
 from season_engine.messages import ENGLISH, Units
+from season_engine.note import Note
 from season_engine.site import Site
-from season_engine.workspace.journal import Note, read_journal
-from season_engine.workspace.reading import did_you_mean, listed, read_text, shortened
+from season_engine.species.school import School
+from season_engine.tree import Tree
+from season_engine.workspace.journal import read_journal
 from season_engine.workspace.settings import (
     EmailSettings,
     ForecastSettings,
@@ -20,9 +25,7 @@ from season_engine.workspace.settings import (
     SiteSettings,
     WeatherSettings,
 )
-from season_engine.workspace.toml_faults import checked
-from season_engine.workspace.toml_lines import TomlText
-from season_engine.workspace.trees import Tree, read_trees
+from season_engine.workspace.trees import read_trees
 
 SETTINGS, TREES, JOURNAL, CATALOGUE = "season.toml", "trees.csv", "journal.csv", "catalogue.toml"
 RECORD = "record.jsonl"
@@ -47,22 +50,6 @@ class SiteEntry:
     def fault(self, problem: str, key: str, hint: str = "") -> GrowerError:
         """An error in what one of its keys says."""
         return self.settings.fault(problem, ("site", self.place, key), hint)
-
-
-@dataclass(frozen=True, slots=True)
-class School:
-    """Where growers disagree over a job: the school this grower follows, for a group or a species."""
-
-    job: str
-    take: str
-    group: str | None
-    species: str | None
-    place: int  # among the [[school]] of season.toml
-    settings: TomlText  # where it was read
-
-    def fault(self, problem: str, key: str, hint: str = "") -> GrowerError:
-        """An error in what one of its keys says."""
-        return self.settings.fault(problem, ("school", self.place, key), hint)
 
 
 @dataclass(frozen=True)

@@ -17,7 +17,7 @@ import resvg_py
 from season_engine.delivery import pictures
 from season_engine.delivery.message import compose, message_id, report_for
 from season_engine.report.contents import Report, SiteReport
-from season_engine.report.sections import report_sections
+from season_engine.words.report import report_sections
 from tests.delivery.server import Mailbox
 from tests.delivery.yard import MONDAY, READER, SECOND_SITE, SENDER, WEEK, Yard
 

@@ -16,9 +16,9 @@ from season_engine.cli import main
 from season_engine.commands.own_fault import DETAILS
 from season_engine.verify.own_record import OwnRecord, Statement, add_to_record, said_of
 from season_engine.weather.provider import URL_VARIABLE
+from tests.factories import an_assessment
 from tests.fuzz.spoiling import CELLS, DOCUMENT, SETTINGS, TABLE, Spoil, spoilt
 from tests.fuzz.targets import CATALOGUE, workspace_with
-from tests.report.factories import an_assessment
 from tests.workspaces import make_workspace
 
 WRITTEN = dt.date(2024, 3, 18)

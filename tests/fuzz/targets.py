@@ -38,9 +38,9 @@ from season_engine.weather.provider import (
 from season_engine.weather.series import DailySeries
 from season_engine.weather.stations import Station
 from season_engine.workspace.workspace import Workspace, load_workspace
+from tests.factories import an_assessment
 from tests.fuzz import spoiling
 from tests.fuzz.spoiling import Spoil
-from tests.report.factories import an_assessment
 from tests.weather import provider
 
 ON = dt.date(2024, 3, 25)

@@ -14,7 +14,7 @@ import pytest
 
 from season_engine.markers.registry import kinds
 from season_engine.measures.hourly import hourly_temperatures_c
-from tests.documents import assert_valid
+from tests.schemas import assert_valid
 from tests.species.test_own_catalogue import yard
 from tests.yards import NORTH, view
 

@@ -30,7 +30,7 @@ from typing import Any
 
 PROJECT = Path(__file__).resolve().parents[2]
 # The quick tests that hold each room, under a minute in all. Some facts are held only where they are told.
-TOLD = ("tests/report/test_document.py", "tests/report/test_text.py", "tests/test_cli_check.py")
+TOLD = ("tests/documents/test_document.py", "tests/prints/test_report.py", "tests/test_cli_check.py")
 PROVED = ("tests/verify/test_said_and_proved.py", "tests/verify/test_rules.py")
 LAWS = (
     "tests/windows/test_catalogue_laws.py",

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from season_engine.note import Note
 from season_engine.phenology.dating import date_markers
 from season_engine.phenology.learning import (
     DECAY,
@@ -25,7 +26,6 @@ from season_engine.phenology.learning import (
 from season_engine.species.catalogue import load_catalogue
 from season_engine.weather.series import DailySeries
 from season_engine.windows.assess import Prospect, assess
-from season_engine.workspace.journal import Note
 from tests.yards import NAGANO, readings, view, view_on
 
 MAPLE = load_catalogue().find("Acer palmatum")

@@ -6,18 +6,10 @@ from dataclasses import replace
 
 import pytest
 
-from season_engine.report.contents import (
-    SeasonSum,
-    heading_of,
-    name_of_tree,
-    next_opening,
-    told_of,
-    tree_rows,
-    under,
-)
+from season_engine.report.contents import heading_of, name_of_tree, next_opening, told_of, tree_rows, under
+from season_engine.report.season_sums import SeasonSum
 from season_engine.windows.assessment import Quantiles
-
-from .factories import AS_OF, a_site_report, an_assessment, days
+from tests.factories import AS_OF, a_site_report, an_assessment, days
 
 
 @pytest.mark.parametrize(

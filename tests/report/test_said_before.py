@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from season_engine.report.said_before import said_before
 from season_engine.verify.own_record import Statement, said_of
-
-from .factories import AS_OF, an_assessment, days
+from tests.factories import AS_OF, an_assessment, days
 
 
 def statement(ago: int) -> Statement:

@@ -3,13 +3,13 @@ from __future__ import annotations
 import pytest
 
 from season_engine.errors import GrowerError
+from season_engine.files.toml_faults import checked
+from season_engine.files.toml_lines import TomlText
 from season_engine.species.catalogue import Catalogue, load_catalogue
 from season_engine.species.files import head_of, shared_set, shipped, species_in
 from season_engine.species.schema import CatalogueFile, SharedSet
 from season_engine.windows.jobs import JOBS as JOBS_KNOWN
 from season_engine.workspace.jobs import JOBS
-from season_engine.workspace.toml_faults import checked
-from season_engine.workspace.toml_lines import TomlText
 
 GROUP = """
 group = "trial"

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from season_engine.report.sums import season_sums
+from season_engine.report.season_sums import season_sums
 from season_engine.site import Site
 from season_engine.traces import SeasonView
 from season_engine.traces.forecast import blended, forecast_error_c

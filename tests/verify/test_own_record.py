@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from season_engine.verify.own_record import Statement, add_to_record, read_record, said_of
-from tests.report.factories import an_assessment
+from tests.factories import an_assessment
 
 MONDAY = dt.date(2026, 8, 10)
 LATER = dt.date(2030, 1, 1)

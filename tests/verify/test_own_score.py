@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import pytest
 
+from season_engine.note import Note
 from season_engine.species.catalogue import load_catalogue
 from season_engine.verify.cases import WindowOpening
 from season_engine.verify.hindcast import questions
@@ -22,7 +23,6 @@ from season_engine.verify.own_score import (
 )
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Quantiles
-from season_engine.workspace.journal import Note
 from tests.yards import NAGANO, readings, view_on
 
 MAPLE = load_catalogue().find("Acer palmatum")

@@ -7,6 +7,7 @@ from functools import cache
 import numpy as np
 import pytest
 
+from season_engine.note import Note
 from season_engine.phenology.rule import catalogue_rule
 from season_engine.phenology.station_record import StationRecord
 from season_engine.site import Season
@@ -15,7 +16,6 @@ from season_engine.traces import SeasonView
 from season_engine.verify.backtest import DAYS, Asked, StationForecaster, asked
 from season_engine.weather.series import Weather
 from season_engine.windows.assess import Prospect
-from season_engine.workspace.journal import Note
 from tests.once import once_a_run
 from tests.phenology.stations import LAST_TRAINED, twelve
 

@@ -16,7 +16,7 @@ from season_engine.pipeline import hindcast_windows
 from season_engine.verify import hindcast
 from season_engine.weather.station_weather import StationReadings
 from season_engine.workspace.workspace import load_workspace
-from tests.documents import assert_valid
+from tests.schemas import assert_valid
 from tests.test_structure import HEAVY, run_cli
 from tests.weather.provider import NOW, SITE, TODAY, Provider, forecast_file
 from tests.weather.test_station_cli import SETTINGS, TREES

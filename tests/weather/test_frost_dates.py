@@ -5,10 +5,11 @@ import datetime as dt
 import numpy as np
 import pytest
 
-from season_engine.report.frost_dates_text import frost_season_document, frost_sentence
+from season_engine.documents.frost_dates import frost_season_document
 from season_engine.site import Site
 from season_engine.weather.frost_dates import frost_season, winters
 from season_engine.weather.series import DailySeries, Weather
+from season_engine.words.frost_dates import frost_sentence
 from tests.measures.test_table import station
 
 NORTH, SOUTH = Site("north", 36.66, 138.19), Site("south", -36.66, 138.19)

@@ -19,7 +19,7 @@ from season_engine.weather.series import Weather
 from season_engine.weather.sources import site_weather
 from season_engine.weather.station_weather import StationReadings
 from season_engine.workspace.settings import LoggerWeather, StationWeather
-from tests.documents import assert_valid
+from tests.schemas import assert_valid
 from tests.test_structure import HEAVY, run_cli
 from tests.weather.conftest import Once
 from tests.weather.provider import (

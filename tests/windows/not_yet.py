@@ -8,11 +8,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from season_engine.note import Note
 from season_engine.species.catalogue import Species, load_catalogue
 from season_engine.species.schema import Window
 from season_engine.windows.assess import Prospect
 from season_engine.windows.opening import Opening, open_window
-from season_engine.workspace.journal import Note
 from tests.yards import NAGANO, readings, view_on
 
 SPECIES = (("Acer palmatum", "repotting"), ("Pinus thunbergii", "repotting"), ("Larix decidua", "repotting"))

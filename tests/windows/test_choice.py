@@ -19,8 +19,8 @@ from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.assessment import NOWHERE, Assessment, Standing
 from season_engine.windows.choice import nearest_first, windows_asked_for
 from season_engine.windows.verdict import verdict_on
-from tests.documents import assert_valid
-from tests.report.factories import AS_OF, an_assessment, days
+from tests.factories import AS_OF, an_assessment, days
+from tests.schemas import assert_valid
 from tests.workspaces import make_two_yards
 from tests.yards import SOUTH, view
 

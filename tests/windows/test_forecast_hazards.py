@@ -63,8 +63,8 @@ def test_heat_is_named_and_a_hot_spell_only_as_long_as_it_must_be() -> None:
 @pytest.mark.parametrize(("tmin_c", "advice"), [(-9.0, "hold"), (7.0, "do")])
 def test_a_hard_frost_forecast_turns_do_into_hold(tmin_c: float, advice: str) -> None:
     """On a real station, on a day in spring when the window stands open either way."""
+    from season_engine.tree import Tree
     from season_engine.windows.today import TreeState
-    from season_engine.workspace.trees import Tree
 
     on = dt.date(2019, 4, 14)
     tree = TreeState(Tree(id="p1", name="", site="nagano", species=PINE.name, size="medium"), ())

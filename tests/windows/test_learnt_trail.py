@@ -6,12 +6,12 @@ import datetime as dt
 
 import pytest
 
-from season_engine.report.learnt_text import learnt_lines
+from season_engine.note import Note
 from season_engine.species.catalogue import load_catalogue
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import LearntTrail
 from season_engine.windows.explain import explain
-from season_engine.workspace.journal import Note
+from season_engine.words.learnt import learnt_lines
 from tests.yards import NAGANO, view
 
 MAPLE = load_catalogue().find("Acer palmatum")

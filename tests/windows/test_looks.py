@@ -8,18 +8,18 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from season_engine.note import Note
 from season_engine.phenology.learning import stage_marker
-from season_engine.report.looks_text import answer, look_answer, look_lead, look_text, look_worth
 from season_engine.species.catalogue import load_catalogue
+from season_engine.species.names import KnownNames
+from season_engine.tree import Tree
 from season_engine.windows.assess import Prospect
 from season_engine.windows.looks import Kept, buds_to_look_at, near_dates, subject
 from season_engine.windows.teaching import answered
 from season_engine.windows.today import TreeState
-from season_engine.workspace.journal import Note
+from season_engine.words.looks import answer, look_answer, look_lead, look_text, look_worth
 from season_engine.workspace.journal_words import stage_name, understand
-from season_engine.workspace.names import KnownNames
-from season_engine.workspace.trees import Tree
-from tests.report.factories import a_site_report
+from tests.factories import a_site_report
 from tests.windows.made_seasons import medium_bench_windows
 from tests.yards import NAGANO, SOUTH, view
 

@@ -10,11 +10,11 @@ import pytest
 from click.testing import CliRunner
 
 from season_engine.cli import main
+from season_engine.files.toml_lines import TomlText
 from season_engine.site import Site
 from season_engine.species.catalogue import load_catalogue
 from season_engine.windows.assess import Prospect
 from season_engine.windows.own_numbers import own_number_warnings
-from season_engine.workspace.toml_lines import TomlText
 from tests.species.test_own_catalogue import LATER, NEW, yard
 from tests.yards import NORTH, SOUTH, view
 

@@ -7,9 +7,9 @@ import datetime as dt
 import pytest
 
 from season_engine.species.catalogue import load_catalogue
+from season_engine.tree import Tree
 from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.today import TreeState
-from season_engine.workspace.trees import Tree
 from tests.yards import NAGANO, view
 
 SPRING = dt.date(2025, 4, 5)  # in the middle of the pines' repotting there, as the engine dates it (a pin)

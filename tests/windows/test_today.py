@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from season_engine.species.schema import ColdHazard, HeatHazard
+from season_engine.tree import Tree
 from season_engine.windows.assessment import Hazard
 from season_engine.windows.today import TreeState, advise
-from season_engine.workspace.trees import Tree
 
 FROST = ColdHazard.model_validate(
     {"name": "frost", "level_c": -2, "days": 21, "limit": 0.2, "from": "memory"}

@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from season_engine.windows.verdict import Standing, halfway, season_shift, verdict_on
+from season_engine.windows.assessment import Standing
+from season_engine.windows.verdict import halfway, season_shift, verdict_on
 
 OPENS, CLOSES = dt.date(2026, 4, 1), dt.date(2026, 5, 10)
 NOW = Standing(OPENS, CLOSES, unsure=False)

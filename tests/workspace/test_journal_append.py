@@ -11,9 +11,10 @@ from pathlib import Path
 import pytest
 
 from season_engine.errors import GrowerError, InputErrors
-from season_engine.workspace.journal import Note, read_journal
+from season_engine.note import Note
+from season_engine.tree import Tree
+from season_engine.workspace.journal import read_journal
 from season_engine.workspace.journal_append import append_notes
-from season_engine.workspace.trees import Tree
 
 PROJECT = Path(__file__).parent.parent.parent
 SITES = ("ridge", "hut")

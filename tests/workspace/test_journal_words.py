@@ -4,6 +4,8 @@ import pytest
 
 from season_engine.errors import GrowerError
 from season_engine.species.catalogue import load_catalogue
+from season_engine.species.names import KnownNames
+from season_engine.tree import Tree
 from season_engine.workspace.jobs import JOBS
 from season_engine.workspace.journal_words import (
     JOB_WORDS,
@@ -13,8 +15,6 @@ from season_engine.workspace.journal_words import (
     stage_words,
     understand,
 )
-from season_engine.workspace.names import KnownNames
-from season_engine.workspace.trees import Tree
 
 SPECIES = {name: one.name for one in load_catalogue().species.values() for name in one.names}
 KETTLE = Tree(id="p1", site="yard", species="black pine", name="Kettle")

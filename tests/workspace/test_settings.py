@@ -7,8 +7,10 @@ from pathlib import Path
 import pytest
 
 from season_engine.errors import GrowerError, InputErrors
+from season_engine.files.text import read_text
+from season_engine.files.toml_faults import checked
+from season_engine.files.toml_lines import TomlText
 from season_engine.weather.climates import CLIMATES
-from season_engine.workspace.reading import read_text
 from season_engine.workspace.settings import (
     Climate,
     DemoWeather,
@@ -19,8 +21,6 @@ from season_engine.workspace.settings import (
     StationWeather,
     is_loopback,
 )
-from season_engine.workspace.toml_faults import checked
-from season_engine.workspace.toml_lines import TomlText
 from season_engine.workspace.workspace import load_workspace
 
 SITE = '[[site]]\nname = "ridge"\nlatitude = -45.0\nlongitude = 169\n'

@@ -5,13 +5,13 @@ from pathlib import Path
 
 import pytest
 
-from season_engine import files
 from season_engine.errors import EXIT_BAD_INPUT, GrowerError
-from season_engine.workspace.reading import read_text
+from season_engine.files import whole
+from season_engine.files.text import read_text
+from season_engine.files.toml_faults import checked
+from season_engine.files.toml_lines import TomlText
 from season_engine.workspace.settings import LoggerWeather, Settings, StationWeather
 from season_engine.workspace.start import FirstYard, init_workspace
-from season_engine.workspace.toml_faults import checked
-from season_engine.workspace.toml_lines import TomlText
 from season_engine.workspace.workspace import load_workspace
 
 YARD = FirstYard(-45.25, 169.5, 120.0, species=("Acer palmatum", "Acer palmatum", "Japanese black pine"))
@@ -121,14 +121,14 @@ def test_a_cache_folder_that_is_there_is_kept(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("failing", [*THREE, ".gitignore"])
 def test_a_full_disk_leaves_no_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, failing: str) -> None:
-    replace = files.os.replace
+    replace = whole.os.replace
 
     def full(source: str, target: Path) -> None:
         if target.name == failing:
             raise OSError(28, "No space left on device")
         replace(source, target)
 
-    monkeypatch.setattr(files.os, "replace", full)
+    monkeypatch.setattr(whole.os, "replace", full)
     with pytest.raises(GrowerError, match="No space left") as caught:
         init_workspace(tmp_path, YARD)
     assert caught.value.exit_code == EXIT_BAD_INPUT

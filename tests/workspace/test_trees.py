@@ -6,7 +6,8 @@ from pathlib import Path
 import pytest
 
 from season_engine.errors import GrowerError, InputErrors
-from season_engine.workspace.trees import Tree, read_trees, tree_as_of
+from season_engine.tree import Tree, tree_as_of
+from season_engine.workspace.trees import read_trees
 
 HEADER = "id,name,site,species,size,origin,last_repotted,vigour,shelter,notes\n"
 SITES = ("ridge", "hut")

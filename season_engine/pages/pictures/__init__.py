@@ -1,0 +1,1 @@
+"""Drawings: numbers into places."""

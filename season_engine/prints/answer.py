@@ -1,0 +1,73 @@
+"""One window in words, for the question whether it is too early or too late."""
+
+from __future__ import annotations
+
+from season_engine.messages import Units
+from season_engine.prints.explanation import ahead_table, explanation_text
+from season_engine.prints.layout import bullets, wrapped
+from season_engine.windows.assessment import Assessment
+from season_engine.words import naming, notices, prose, timing, verdicts
+from season_engine.words.cautions import caution_sentences
+from season_engine.words.window_card import closes_once, criterion, opens_once, sources_behind
+
+
+def answer_text(assessment: Assessment, units: Units = "degC", *, about: str = "") -> str:
+    """Verdict, today's advice, the reasons behind it and what to mind, at 80 columns.
+
+    `about` says which tree or trees it is about, where that isn't plain from the species.
+    """
+    a = assessment
+    opens = [criterion(reason, a.as_of) for reason in a.reasons if reason.role == "opens"]
+    closes = [criterion(reason, a.as_of) for reason in a.reasons if reason.role == "closes"]
+    lines = [
+        f"{naming.title(a)}, at {prose.plain(a.site)}, {timing.full_day(a.as_of)}",
+        *(wrapped(notices.INVENTED, "") if a.invented_weather else ()),
+        *wrapped(prose.plain(about), ""),
+        "",
+        *wrapped(f"{verdicts.verdict_words(a)}. {verdicts.verdict_sentence(a)} {a.learnt}", ""),
+        *wrapped(f"Today: {verdicts.today_words(a).lower()}. {prose.sentence(a.today_why)}", ""),
+        *wrapped(verdicts.usual_sentence(a), ""),
+        *wrapped(_others(a), ""),
+        "",
+        *wrapped(opens_once(opens), ""),
+        *wrapped(closes_once(closes), ""),
+        *wrapped(f"Rests on: {'; '.join(dict.fromkeys(one.source for one in opens + closes))}.", ""),
+        "",
+        *bullets(verdicts.hazard_sentence(hazard) for hazard in a.hazards),
+        *wrapped(verdicts.weighing(a), ""),
+        *ahead_table(a),
+        *explanation_text(a, units),
+        "",
+        *bullets((*caution_sentences(a.cautions, units), *map(prose.sentence, (*a.notes, *a.warnings)))),
+        *(["", "Afterwards", *bullets(prose.sentence(text) for text in a.aftercare)] if a.aftercare else []),
+        "",
+        *bullets(prose.sentence(source) for source in (*a.sources, *sources_behind([a]))),
+    ]
+    return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def _others(a: Assessment) -> str:
+    """The job's other windows, each with its next date; empty where it has none."""
+    if not a.others:
+        return ""
+    lead = "The other window" if len(a.others) == 1 else "The other windows"
+    return (
+        f"{lead}: {'; '.join(f'{naming.window_name(one) or one.job} ({_stands(one)})' for one in a.others)}."
+    )
+
+
+def _stands(a: Assessment) -> str:
+    opens, closes = a.standing.opens, a.standing.closes
+    if opens is None or closes is None:
+        return "most seasons here don't have it"
+    late = ", with too little warmth left to recover" if a.opens_too_late else ""
+    if a.verdict == "closed":
+        closed = a.closes.p50 if a.closes.p50 and a.closes.p50 <= a.as_of else closes
+        again = a.next.opens.p50 if a.next else None
+        then = f", opens again about {timing.short_day(again, a.as_of)}" if again else ""
+        return f"closed about {timing.short_day(closed, a.as_of)}{then}"
+    if a.verdict in ("open", "last-call"):
+        held = ", but on hold" if a.today == "hold" and not late else ""
+        return f"open until about {timing.short_day(a.closes.p50 or closes, a.as_of)}{held}{late}"
+    ahead = a.opens.p50 if a.opens.p50 and a.opens.p50 > a.as_of else opens
+    return f"opens about {timing.short_day(ahead, a.as_of)}{late}"

@@ -1,0 +1,114 @@
+"""How good past forecasts were, as a table 80 columns wide."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from itertools import groupby
+
+from season_engine.documents.backtest import lead_number
+from season_engine.prints.layout import wrapped
+from season_engine.verify.cases import Case, Row, Subject, rows
+from season_engine.verify.station_files import Event
+from season_engine.words import naming, prose
+
+_WIDTH = 6
+_HEADER = (
+    *("weeks", "cases", "MAE", "cal.", "skill", "bias", "RMSE", "CRPS", "cal."),
+    *("in 50", "wide", "in 80", "wide"),
+)
+_LEGEND = (
+    "Days throughout, but for the shares. Weeks: before the usual date, nothing having come by then; "
+    "known: with the season's whole weather, so that only the rule's own error is left. MAE: mean error "
+    "of the middle date, either way. cal.: the same for the calendar, the mean date of the site's last 15 "
+    "observed years; cases already past on the day of the forecast are left out of both. Skill: the share "
+    "of the calendar's error that the forecast takes away. Bias: above 0, the forecast was late. RMSE: "
+    "root of the mean squared error. CRPS: mean error of the whole forecast, odds included; cal.: that of "
+    "the calendar's own odds. In 50, in 80: how often the day lay in the range given 50 or 80 chances in "
+    "100, and how wide that was."
+)
+_WINDOWS = (
+    "What came is what the season's whole weather gave by the same rules. So this is the error of not"
+    " knowing the weather to come, and the ranges are those of the weather alone. The rules' own error "
+    "can't show here; it widens the ranges of a report or a check."
+)
+
+
+def backtest_text(
+    cases: Sequence[Case],
+    train_until: int | None,
+    log_years: int | None = None,
+    *,
+    fitted: Collection[Event] = (),
+    invented: bool = False,
+) -> str:
+    """All rows by subject, and what the columns mean; events `fitted` have a rule fitted for this alone."""
+    labels = sorted({case.season.label for case in cases})
+    seasons = f"{labels[0]} to {labels[-1]}" if labels else "no season"
+    sites = prose.counted(len({case.site for case in cases}), "site")
+    moved = "" if train_until is None else f", moved by {_dates(log_years)}"
+    lines = [*wrapped(f"Forecasts of {seasons} at {sites}{moved}.", "")]
+    if invented:
+        lines += wrapped(
+            "The weather is invented, at some of the sites at least, so this proves nothing.", ""
+        )
+    for subject, group in groupby(rows(cases), key=lambda row: row.subject):
+        told = subject_words(subject) + _by_rule(subject, fitted, train_until)
+        lines += ["", *wrapped(told, ""), *_table(list(group))]
+    lines += ["", *wrapped(_LEGEND, "")]
+    if train_until is None:
+        lines += ["", *wrapped(_WINDOWS, "")]
+    return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def _dates(log_years: int | None) -> str:
+    """Which of a site's own dates each forecast learnt from."""
+    if log_years is None:
+        return "all of the site's own dates before each season"
+    if log_years == 0:
+        return "none of the site's own dates"
+    last = "last date" if log_years == 1 else f"last {prose.counted(log_years, 'date')}"
+    return f"the site's own {last} before each season"
+
+
+def _by_rule(subject: Subject, fitted: Collection[Event], train_until: int | None) -> str:
+    if not isinstance(subject, Event):
+        return ""
+    return (
+        f", by a rule fitted here on dates to {train_until}"
+        if subject in fitted
+        else ", by the catalogue's rule"
+    )
+
+
+def subject_words(subject: Subject) -> str:
+    """What is forecast: a stage by its code, or the opening of a window."""
+    if isinstance(subject, Event):
+        return f"{prose.plain(subject.species)}, BBCH {subject.bbch:02d}"
+    return f"{naming.title(subject)}: opens"
+
+
+def _table(group: Sequence[Row]) -> Iterator[str]:
+    yield _line(_HEADER)
+    for row in group:
+        yield _line(_cells(row))
+    if missed := max(row.summary.not_reached for row in group):
+        yield f"  not reached: up to {missed:.1%} of the odds"
+
+
+def _line(cells: Iterable[str]) -> str:
+    return "".join(f"{cell:>{_WIDTH}}" for cell in cells)
+
+
+def _cells(row: Row) -> Iterator[str]:
+    s = row.summary
+    yield "known" if row.lead_weeks is None else f"{lead_number(row.lead_weeks):g}"
+    yield str(s.n)
+    for days in (s.mae, row.mae_calendar):
+        yield f"{days:.2f}"
+    yield "" if row.skill is None else f"{row.skill:.2f}"
+    yield f"{s.bias:+.1f}"
+    for days in (s.rmse, s.crps, row.crps_calendar):
+        yield f"{days:.2f}"
+    for share, width in ((s.coverage50, s.width50), (s.coverage80, s.width80)):
+        yield f"{share:.0%}"
+        yield f"{width:.1f}"

@@ -1,0 +1,82 @@
+"""The trail behind a window's dates, in words."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator, Sequence
+
+from season_engine.messages import Units
+from season_engine.prints.layout import bullets, wrapped
+from season_engine.windows.assessment import Assessment, Explanation, Step, WeekAhead, YearDate
+from season_engine.words import prose, timing, verdicts
+from season_engine.words.learnt import learnt_lines
+from season_engine.words.units import number_in, numbers_in
+
+
+def explanation_text(assessment: Assessment, units: Units = "degC") -> list[str]:
+    """Lines of at most 80 columns; none where no explanation was asked for."""
+    if assessment.explanation is None:
+        return []
+    explanation, as_of = assessment.explanation, assessment.as_of
+    steps = (f"{_step(step, units, as_of)}" for step in explanation.steps)
+    learnt = learnt_lines(explanation.learnt, as_of)
+    notes = ["", "What was learnt from your notes", *bullets(learnt)] if learnt else []
+    return ["", "How the dates come about", *bullets(steps), *notes, *_years(explanation, as_of)]
+
+
+def ahead_table(assessment: Assessment) -> list[str]:
+    """The job done today and in the weeks after, side by side; nothing where the window is far."""
+    if not assessment.ahead:
+        return []
+    names = [hazard.name for hazard in assessment.hazards]
+    head = ["done on", "open", "closed", *names, "goes well"]
+    rows = [_row(week, assessment.as_of) for week in assessment.ahead]
+    widths = [max(map(len, column)) for column in zip(head, *rows, strict=True)]
+    lines = [
+        "  ".join(cell.rjust(width) for cell, width in zip(row, widths, strict=True)) for row in [head, *rows]
+    ]
+    return [
+        "",
+        "Chances in 100, if the job is done today or in the next weeks",
+        *(f"  {line}" for line in lines),
+    ]
+
+
+def _row(week: WeekAhead, as_of: dt.date) -> list[str]:
+    chances = (week.chance_open, week.chance_closed, *week.hazards, week.chance_good)
+    return [timing.short_day(week.date, as_of), *(str(round(100 * chance)) for chance in chances)]
+
+
+def _step(step: Step, units: Units, as_of: dt.date) -> str:
+    reason = step.reason
+    counted = f", counted with {prose.listing(list(step.counted_from))}" if step.counted_from else ""
+    given = {name: value for name, value in step.numbers.items() if value}
+    told = numbers_in(given, reason.unit, units)
+    numbers = prose.plain(", ".join(f"{name} {value}" for name, value in told.items()))
+    measured = ""
+    if reason.have is not None and reason.need is not None:
+        have, need = (number_in(value, reason.unit, units) for value in (reason.have, reason.need))
+        measured = f" Measured so far: {prose.amount(have)}; needed: {prose.amount(need)}."
+    state = prose.sentence(verdicts.reason_state(reason, as_of))
+    usual = "" if step.usual_p50 is None else f" Usually about {timing.short_day(step.usual_p50, as_of)}."
+    return (
+        f"{reason.marker} ({step.kind.replace('_', ' ')}{counted}): {numbers}.{measured} {state}{usual} "
+        f"It rests on {prose.plain(reason.provenance).removeprefix('from ')}, in {step.file}."
+    )
+
+
+def _years(explanation: Explanation, as_of: dt.date) -> Iterator[str]:
+    seasons = prose.counted(explanation.years, "past season")
+    early, late = _dates(explanation.early, as_of), _dates(explanation.late, as_of)
+    text = f"Of {seasons}, it opened earliest in {early}, and latest in {late}."
+    yield from ("", *wrapped(text, ""))
+
+
+def _dates(years: Sequence[YearDate], as_of: dt.date) -> str:
+    told = (
+        f"{year.season} (none)"
+        if year.opens is None
+        else f"{year.season} ({timing.short_day(year.opens, as_of)})"
+        for year in years
+    )
+    return prose.listing(list(told))

@@ -1,0 +1,68 @@
+"""The week's small care in a few lines: what starts and what stops in words, what goes on in one line."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable
+
+from season_engine.messages import Message, say
+from season_engine.windows.care import Care
+from season_engine.words import naming, prose, timing
+
+CHANGE_DAYS = 10  # a start or a stop within so many days gets words
+JUST_DAYS = 3  # and so does one that was so few days ago
+NAMES_SHOWN = 6
+CHANGES_TOLD = 3  # of one job
+_CHANGES = {
+    "starts": Message("starts about {date} on {species}"),
+    "stops": Message("stops about {date} on {species}"),
+    "started": Message("started about {date} on {species}"),
+    "stopped": Message("stopped about {date} on {species}"),
+}
+
+
+def care_lines(care: Iterable[Care], as_of: dt.date) -> tuple[tuple[str, str], ...]:
+    """A job and what changes about it, one line a job; last, all that goes on as it is."""
+    changes: dict[str, dict[tuple[str, dt.date], list[str]]] = {}
+    as_it_is: dict[str, None] = {}
+    for one in care:
+        if (change := _change(one, as_of)) is not None:
+            changes.setdefault(one.job, {}).setdefault(change, []).append(naming.species_name(one))
+        elif one.verdict in ("open", "last-call"):
+            as_it_is[one.job] = None
+    lines = [(prose.capital(naming.job_name(job)), _words(told, as_of)) for job, told in changes.items()]
+    if as_it_is:
+        lines.append(
+            (say("Going on"), prose.sentence(prose.listing([naming.job_name(job) for job in as_it_is])))
+        )
+    return tuple(lines)
+
+
+def goes_on(one: Care, as_of: dt.date) -> bool:
+    """Whether it is done now, or starts within the days that are told."""
+    change = _change(one, as_of)
+    return one.verdict in ("open", "last-call") or (change is not None and change[0] == "starts")
+
+
+def _change(one: Care, as_of: dt.date) -> tuple[str, dt.date] | None:
+    if one.verdict == "not-here":
+        return None
+    if one.opens and -JUST_DAYS <= (one.opens - as_of).days <= CHANGE_DAYS:
+        return "starts" if one.opens >= as_of else "started", one.opens
+    if one.closes and -JUST_DAYS <= (one.closes - as_of).days <= CHANGE_DAYS:
+        return "stops" if one.closes >= as_of else "stopped", one.closes
+    return None
+
+
+def _words(told: dict[tuple[str, dt.date], list[str]], as_of: dt.date) -> str:
+    """`Starts about 3 Apr on larch and Chinese elm; stops about 8 Apr on ...`."""
+    parts = [
+        say(
+            _CHANGES[word],
+            date=timing.short_day(day, as_of),
+            species=prose.some_of(list(dict.fromkeys(names)), NAMES_SHOWN),
+        )
+        for (word, day), names in sorted(told.items(), key=lambda one: (one[0][1], one[0][0]))
+    ]
+    others = [say("others follow within days")] if len(parts) > CHANGES_TOLD else []
+    return prose.sentence("; ".join((*parts[:CHANGES_TOLD], *others)))

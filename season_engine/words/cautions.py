@@ -1,0 +1,143 @@
+"""What can hurt whoever works, in words: a line a kind, and in a report once for all trees and yards."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import NamedTuple, get_args
+
+from season_engine.messages import Degrees, Message, Units, said, say
+from season_engine.report.contents import Report, SiteReport, gathered, heading_of, name_of_tree
+from season_engine.windows.assessment import Assessment
+from season_engine.windows.care import Care
+from season_engine.windows.cautions import WORK_STOPS_C, Caution
+from season_engine.windows.jobs import CautionKind
+from season_engine.windows.sizes import HEAVIEST_KG_PER_L, LIGHTEST_KG_PER_L, ONE_LIFTS_KG, TWO_LIFT_KG
+from season_engine.words import naming, prose
+from season_engine.words.care import goes_on
+from season_engine.words.line import Line, joined
+from season_engine.words.units import in_units
+
+NAMED = 4
+
+_LEADS: Mapping[CautionKind, str] = {
+    "wild trees": Message.named("caution", "Wild trees"),
+    "lifting": Message.named("caution", "Lifting"),
+    "dust": Message.named("caution", "Dust"),
+    "blades": Message.named("caution", "Blades"),
+    "knife": Message.named("caution", "Knife"),
+    "power tools": Message.named("caution", "Power tools"),
+    "lime sulphur": Message.named("caution", "Lime sulphur"),
+    "wire": Message.named("caution", "Wire"),
+    "poison": Message.named("caution", "Poison"),
+    "skin": Message.named("caution", "Skin and eyes"),
+    "heat": Message.named("caution", "Heat"),
+}
+# Common practice, no source, and weights from memory; of dust: a health authority's warning of legionella in
+# potting mix (NSW Health, as a local paper has it, read in a stored copy), put to all mixes and grit.
+_WORDS: Mapping[CautionKind, str] = {
+    "wild trees": Message(
+        "only with the owner's written leave, under the law and permits of the place and, where a licence is "
+        "wanted, with one who holds it; go with others, and leave word where you are"
+    ),
+    "lifting": Message(
+        "wet trees weigh {least} to {most} kg a litre of pot: over {one} kg two people, over {two} kg a "
+        "trolley or a hoist",
+        least=LIGHTEST_KG_PER_L,
+        most=HEAVIEST_KG_PER_L,
+        one=ONE_LIFTS_KG,
+        two=TWO_LIFT_KG,
+    ),
+    "dust": Message(
+        "health authorities warn of legionella in potting mix: damp mix and grit before sifting, and wear "
+        "gloves and a mask (P2 or FFP2)"
+    ),
+    "blades": Message(
+        "saws, root hooks and cutters slip: cut away from yourself, in gloves and eye protection"
+    ),
+    "knife": Message("it is as sharp as a razor: cut away from the hand that holds, in a cut-proof glove"),
+    "power tools": Message(
+        "carvers kick back and throw chips: tie the tree down, both hands on the tool, eyes, ears and lungs "
+        "covered, nobody near"
+    ),
+    "lime sulphur": Message(
+        "goggles and gloves, outdoors, never with an acid; the label and local rules decide on any spray"
+    ),
+    "wire": Message("it springs back when cut: hold the end, and shield your eyes and other people's"),
+    "poison": Message("keep what you cut off from children and animals, and wash your hands"),
+    "skin": Message("gloves and glasses, and wash it off at once"),
+    "heat": Message("nobody works in the sun over {limit}", limit=Degrees(WORK_STOPS_C)),
+}
+
+
+def caution_line(caution: Caution, units: Units) -> Line:
+    """One caution as it is said of one job on one species."""
+    return Line(_lead(caution.kind), joined(prose.sentence(caution.parts), _advice(caution.kind, units)))
+
+
+def caution_sentences(cautions: Iterable[Caution], units: Units) -> Iterator[str]:
+    """Each caution once, its name before it."""
+    for line in dict.fromkeys(caution_line(caution, units) for caution in cautions):
+        yield f"{line.lead}. {line.text}"
+
+
+def caution_in_english(caution: Caution, units: Units) -> str:
+    """The same for JSON."""
+    told = (_LEADS[caution.kind], caution.parts, in_units(_WORDS[caution.kind], units))
+    return " ".join(f"{prose.capital(str(text))}." for text in told if text)
+
+
+class _Told(NamedTuple):
+    """A caution, and what it is told for."""
+
+    caution: Caution
+    of: Assessment | Care
+    tree: str
+
+
+def caution_lines(report: Report) -> tuple[Line, ...]:
+    """What the work of these weeks asks for, a line a kind."""
+    by_kind: dict[CautionKind, list[_Told]] = {kind: [] for kind in get_args(CautionKind)}
+    for site in report.sites:
+        for one in _told(site, report.as_of):
+            by_kind[one.caution.kind].append(one)
+    units: Units = report.sites[0].units if report.sites else "degC"
+    return tuple(Line(_lead(kind), _for_all(kind, told, units)) for kind, told in by_kind.items() if told)
+
+
+def _told(site: SiteReport, as_of: dt.date) -> Iterator[_Told]:
+    for a in site.trees or site.windows:
+        if heading_of(a) in ("now", "soon") and not a.refused:
+            tree = prose.plain(name_of_tree(site, a.tree)) if a.tree else ""
+            yield from (_Told(caution, a, tree) for caution in a.cautions)
+    for care in site.care:
+        if goes_on(care, as_of):
+            yield from (_Told(caution, care, "") for caution in care.cautions)
+
+
+def _for_all(kind: CautionKind, told: Sequence[_Told], units: Units) -> str:
+    advice = _advice(kind, units)
+    if kind == "heat":
+        return advice
+    if kind in ("poison", "skin"):
+        return joined(prose.sentence("; ".join(_plants(told))), advice)
+    jobs = (naming.job_name(one.of.job) for one in told if kind != "lifting" or not one.tree)
+    trees = (one.tree for one in told if kind == "lifting")
+    return joined(advice, say("For {jobs}.", jobs=prose.some_of(gathered((*trees, *jobs)), NAMED)))
+
+
+def _plants(told: Iterable[_Told]) -> Iterator[str]:
+    """``English yew and Japanese yew: all parts but the red flesh of the fruit``."""
+    species: dict[str, list[str]] = {}
+    for one in told:
+        species.setdefault(one.caution.parts, []).append(naming.species_name(one.of))
+    for parts, names in species.items():
+        yield f"{prose.some_of(gathered(names), NAMED)}: {said(parts)}"
+
+
+def _lead(kind: CautionKind) -> str:
+    return said(_LEADS[kind])
+
+
+def _advice(kind: CautionKind, units: Units) -> str:
+    return prose.sentence(in_units(_WORDS[kind], units))

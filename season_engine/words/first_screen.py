@@ -1,0 +1,212 @@
+"""The first screen in words: what to work, look at and protect, what moved and why, and how to answer."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from season_engine.advice.choice import Choice
+from season_engine.advice.hindsight import YEARS, PastErrors
+from season_engine.advice.moves import LEAST_WARMER_C, Move, WeatherSince
+from season_engine.advice.protect import Threat
+from season_engine.messages import Message, say
+from season_engine.report.contents import SiteReport, next_opening, told_of, under
+from season_engine.words import naming, prose, timing, verdicts
+from season_engine.words.line import Line, tree_names
+from season_engine.words.looks import look_answer, look_lead, look_text
+from season_engine.words.season import season_sentence
+
+TREES_NAMED = 3
+THREATS_TOLD = 2
+MOVES_IN_A_LINE = 2
+
+Cause = Literal["weather", "notes", "neither"]
+Tense = Literal["opens", "opened", "closes", "closed"]
+
+_HAPPENS: Mapping[Tense, str] = {
+    "opens": Message("{job} opens {change} (about {date})"),
+    "opened": Message("{job} opened {change} (about {date})"),
+    "closes": Message("{job} closes {change} (about {date})"),
+    "closed": Message("{job} closed {change} (about {date})"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class FirstLines:
+    """One yard on one screen."""
+
+    season: str
+    work: tuple[Line, ...]
+    idle: str  # where there is nothing to work
+    look: tuple[Line, ...]
+    answer: str
+    protect: tuple[str, ...]
+    moved: tuple[str, ...]
+
+
+def first_lines(site: SiteReport, as_of: dt.date) -> FirstLines:
+    """The first screen of one site."""
+    first = site.first
+    return FirstLines(
+        season=season_sentence(site, as_of),
+        work=tuple(_work(site, choice) for choice in first.work),
+        idle="" if first.work else _idle(site, as_of),
+        look=tuple(Line(look_lead(site, look), look_text(look)) for look in site.look_at),
+        answer=look_answer(site),
+        protect=tuple(_protect(site, threat, as_of) for threat in first.protect[:THREATS_TOLD]),
+        moved=moved_sentences(first.moved, first.weather_since, as_of, _forecast_used(site)),
+    )
+
+
+def _work(site: SiteReport, choice: Choice) -> Line:
+    a = choice.first
+    species = naming.species_name(a)
+    trees = [one.tree for one in choice.assessments if one.tree is not None]
+    lead = f"{tree_names(site, trees, TREES_NAMED)} ({species})" if trees else prose.capital(species)
+    return Line(lead, prose.sentence(f"{naming.job_name(a.job)}{verdicts.until(a)}"))
+
+
+def _idle(site: SiteReport, as_of: dt.date) -> str:
+    """That there is nothing to work, and what comes next."""
+    told = told_of(site)
+    held = [a for a in under("now", site.trees or told) if a.today in ("hold", "only-with-shelter")]
+    if held:
+        return say("What is in window is better left this week; the reasons stand below.")
+    dated = [(date, naming.title(a)) for a in told if (date := next_opening(a)) is not None and date > as_of]
+    if not dated:
+        return say("Nothing for the bench this week.")
+    date, title = min(dated)
+    nothing = Message("Nothing for the bench this week. Next to open: {window}, about {date}.")
+    return say(nothing, window=title, date=timing.day(date, as_of))
+
+
+def past_errors_sentence(errors: PastErrors | None) -> str:
+    """How far out the date was that would have been given on this day in the last years."""
+    if errors is None:
+        return ""
+    count, out = len(errors.days), round(sum(abs(days) for days in errors.days) / len(errors.days))
+    years = say("the last three years")
+    if count != YEARS:
+        years = prose.counts("{n} of the last three years", "{n} of the last three years", count)
+    error = prose.counts("{n} day out", "{n} days out", out) if out else say("right to the day")
+    closing = Message("In {years} the closing date given on this day was {error}.")
+    opening = Message("In {years} the opening date given on this day was {error}.")
+    return say(closing if errors.end == "closes" else opening, years=years, error=error)
+
+
+def _protect(site: SiteReport, threat: Threat, as_of: dt.date) -> str:
+    names = tree_names(site, threat.trees, TREES_NAMED)
+    if threat.why and threat.worked_on:
+        done, date = naming.job_name(threat.why), timing.short_day(threat.worked_on, as_of)
+        names += f" ({say('{job} on {date}', job=done, date=date)})"
+    else:
+        names += f" ({naming.job_name(threat.why) if threat.why else say('in soft leaf')})"
+    if threat.hazard.forecast:
+        cover, shade = Message("{forecast}: cover {trees}"), Message("{forecast}: shade {trees}")
+        forecast = prose.plain(threat.hazard.forecast)
+        return prose.sentence(say(cover if threat.cold else shade, forecast=forecast, trees=names))
+    cover = Message("{odds} for {event} {within}: be ready to cover {trees}")
+    shade = Message("{odds} for {event} {within}: be ready to shade {trees}")
+    told = say(
+        cover if threat.cold else shade,
+        odds=prose.odds(threat.hazard.chance, in_hundreds=True),
+        event=threat.event,
+        within=prose.counts("within {n} day", "within {n} days", threat.hazard.days),
+        trees=names,
+    )
+    return prose.sentence(told)
+
+
+def _forecast_used(site: SiteReport) -> bool:
+    return site.weather is not None and site.weather.forecast.status == "used"
+
+
+def moved_sentences(
+    moves: Sequence[Move], weather: WeatherSince | None, as_of: dt.date, forecast_used: bool = False
+) -> tuple[str, ...]:
+    """What moved, one sentence a cause, the notes first."""
+    told = []
+    for cause in ("notes", "weather", "neither"):
+        caused = [move for move in moves if _cause(move) == cause]
+        if caused:
+            lead = _note_words(caused, as_of) if cause == "notes" else ""
+            if cause == "weather":
+                lead = _weather_words(caused[0].since, weather, as_of, forecast_used)
+            told.append(f"{lead or say('With what else changed since')}: {_moves_words(caused, as_of)}.")
+    return tuple(told[:2])
+
+
+def _cause(move: Move) -> Cause:
+    """What did most of it, in the direction it moved."""
+    sign = 1 if move.days > 0 else -1
+    rest = move.days - move.weather_days - move.notes_days
+    shares: dict[Cause, int] = {
+        "weather": sign * move.weather_days,
+        "notes": sign * move.notes_days,
+        "neither": sign * rest if move.recorded else 0,
+    }
+    return max(shares, key=lambda cause: shares[cause])
+
+
+def _weather_words(since: dt.date, weather: WeatherSince | None, as_of: dt.date, forecast_used: bool) -> str:
+    """``Six of the seven days since Mon 6 Apr were colder than usual``."""
+    ahead = say(", the forecast counted in") if forecast_used else ""
+    date = timing.day(since, as_of)
+    if weather is None or abs(weather.warmer_c) < LEAST_WARMER_C:
+        return say("With the weather since {date}{ahead}", date=date, ahead=ahead)
+    colder = weather.warmer_c < 0
+    count = weather.colder_days if colder else weather.warmer_days
+    told = prose.counts(
+        "{n} {of} since {date} was {than} than usual{ahead}",
+        "{n} {of} since {date} were {than} than usual{ahead}",
+        count,
+        of=prose.counts("of one day", "of the {n} days", weather.days),
+        date=date,
+        than=say("colder") if colder else say("warmer"),
+        ahead=ahead,
+    )
+    return prose.capital(told)
+
+
+def _note_words(moves: Iterable[Move], as_of: dt.date) -> str:
+    dates = sorted({note.date for move in moves for note in move.notes})
+    days = prose.listing([timing.short_day(date, as_of) for date in dates])
+    return prose.counts("By your note of {dates}", "By your notes of {dates}", len(dates), dates=days)
+
+
+def _moves_words(moves: Sequence[Move], as_of: dt.date) -> str:
+    """``repotting of maple closes three days later than it looked then (about Fri 1 May)``."""
+    alike: dict[tuple[object, ...], list[Move]] = {}
+    for move in moves:
+        alike.setdefault((move.assessment.job, move.end, move.before, move.after), []).append(move)
+    groups = list(alike.values())
+    told = [
+        _move_words(group, as_of, first=place == 0) for place, group in enumerate(groups[:MOVES_IN_A_LINE])
+    ]
+    rest = sum(len(group) for group in groups[MOVES_IN_A_LINE:])
+    others = prose.counts("{n} other date moved too", "{n} other dates moved too", rest) if rest else ""
+    return "; ".join(text for text in (*told, others) if text)
+
+
+def _move_words(group: Sequence[Move], as_of: dt.date, *, first: bool) -> str:
+    move = group[0]
+    names = dict.fromkeys(naming.species_name(one.assessment) for one in group)
+    than = ""
+    if first:
+        than = say(" than said then") if move.recorded else say(" than it looked then")
+    later = prose.counts("{n} day later", "{n} days later", abs(move.days))
+    earlier = prose.counts("{n} day earlier", "{n} days earlier", abs(move.days))
+    return say(
+        _HAPPENS[_tense(move, as_of)],
+        job=naming.job_of(naming.job_name(move.assessment.job), prose.some_of(list(names), 3)),
+        change=(later if move.days > 0 else earlier) + than,
+        date=timing.day(move.after, as_of),
+    )
+
+
+def _tense(move: Move, as_of: dt.date) -> Tense:
+    if move.after > as_of:
+        return move.end
+    return "opened" if move.end == "opens" else "closed"

@@ -1,0 +1,64 @@
+"""What was learnt from the grower's notes, in words."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping
+
+from season_engine.phenology.learning import Use
+from season_engine.windows.assessment import LearntTrail, MarkerMoved, NoteRead
+from season_engine.words import prose, timing
+
+SLIP = 0.5  # a note less likely to be right than this is taken for a slip
+RECENT_YEARS = 1
+
+_USES: Mapping[Use, str] = {
+    "this season": "Counted in as this season's",
+    "no such stage": "Not used: no marker of this species stands for that stage",
+    "weather alone": "Not used for other seasons: the weather alone dates this stage",
+    "no date": "Not used: of a past season it tells no date",
+    "no weather": "Not used: no weather of that season to hold it against",
+}
+
+
+def learnt_lines(learnt: LearntTrail, as_of: dt.date) -> list[str]:
+    """One sentence or two a note, then what all of them move."""
+    lines = [_note(note, learnt.shift_days, as_of) for note in learnt.notes]
+    if any(note.use == "moves" for note in learnt.notes):
+        lines.append(f"Together: {_apart(learnt.shift_days)} the catalogue.")
+    return [*lines, *(_marker(one) for one in learnt.markers)]
+
+
+def _note(note: NoteRead, shift_days: float, as_of: dt.date) -> str:
+    tree = f", {prose.plain(note.tree)}" if note.tree else ""
+    said = f"{timing.short_day(note.date, as_of)}{tree}, {prose.plain(note.said)}:"
+    if note.rule is None or note.difference_days is None:
+        return f"{said} {_USES[note.use]}."
+    rule = f"the catalogue's rule gave {timing.short_day(note.rule, as_of)}"
+    days = round(note.difference_days)
+    apart = f"{prose.counted(abs(days), 'day')} {'earlier' if days > 0 else 'later'}" if days else "the same"
+    return f"{said} {rule}, {apart}. {_weight(note, shift_days)}"
+
+
+def _weight(note: NoteRead, shift_days: float) -> str:
+    if note.right is not None and note.right < SLIP:
+        rest = abs(round((note.difference_days or 0.0) - shift_days))
+        return f"Taken for a slip: {prose.counted(rest, 'day')} from the rest."
+    if note.age_years <= RECENT_YEARS:
+        return "Counted fully."
+    counts = prose.odds(note.weight or 0.0, in_hundreds=True)
+    return f"Counts for less ({counts}): {prose.counted(note.age_years, 'year')} old."
+
+
+def _marker(one: MarkerMoved) -> str:
+    error = ""
+    if one.sd_before_days:
+        error = f", its error from {one.sd_before_days:.0f} to {one.sd_after_days:.0f} days"
+    return f"{one.marker}: {_apart(one.days)} the catalogue{error}."
+
+
+def _apart(days: float) -> str:
+    whole = round(days)
+    if not whole:
+        return "as in"
+    return f"{prose.counted(abs(whole), 'day')} {'later' if whole > 0 else 'earlier'} than in"

@@ -1,0 +1,74 @@
+"""A bud to look at in words: what to look for, what an answer narrows, and how to answer."""
+
+from __future__ import annotations
+
+import shlex
+
+from season_engine.messages import Message, say
+from season_engine.report.contents import SiteReport, name_of_tree
+from season_engine.windows.looks import Look, Narrowed
+from season_engine.words import naming, prose
+
+TREES_NAMED = 3
+
+
+def look_lead(site: SiteReport, look: Look) -> str:
+    """`Japanese maple (Ember)`."""
+    name = naming.species_name(look)
+    trees = [prose.plain(name_of_tree(site, tree)) for tree in look.trees]
+    return f"{prose.some_of(trees, TREES_NAMED)} ({name})" if trees else prose.capital(name)
+
+
+def look_text(look: Look) -> str:
+    """What to look for, and how likely it is."""
+    return say(
+        "See whether {label} ({odds}).",
+        label=prose.plain(look.label).split(",")[0],
+        odds=prose.odds(look.chance),
+    )
+
+
+def look_answer(site: SiteReport) -> str:
+    """How to answer, and how the answer reaches the engine; empty without buds."""
+    if not site.look_at:
+        return ""
+    stages = dict.fromkeys(look.stage for look in site.look_at)
+    return say(
+        'Answer "not yet" or what you see, {words}, with the tree\'s name. Nothing reads your mail, so enter '
+        'it: {command} (or "already" for "not yet").',
+        words=prose.choice([f'"{word}"' for word in stages]),
+        command=answer(site, site.look_at[0]),
+    )
+
+
+def look_worth(look: Look) -> str:
+    """What an answer narrows."""
+    return _narrows(look.narrows[0])
+
+
+def answer(site: SiteReport, look: Look) -> str:
+    """The command that answers no."""
+    if look.trees:
+        words, where = f"{_callable(site, look.trees[0])} {look.stage} not yet", ""
+    else:
+        words = f"{look.common_name or look.species} {look.stage} not yet"
+        where = f" --site {shlex.quote(site.site.name)}"
+    return f'season-engine journal add "{words}"{where}'
+
+
+def _callable(site: SiteReport, tree: str) -> str:
+    """The tree's name where no other tree has it, else its id."""
+    name = name_of_tree(site, tree)
+    return name if list(site.tree_names.values()).count(name) == 1 else tree
+
+
+def _narrows(one: Narrowed) -> str:
+    before, after = int(one.before_days + 0.5), int(one.after_days + 0.5)
+    opens = Message("The date {job} opens is likely to be {out}; an answer brings that to {left}.")
+    closes = Message("The date {job} closes is likely to be {out}; an answer brings that to {left}.")
+    return say(
+        opens if one.end == "opens" else closes,
+        job=naming.job_and_window(one),
+        out=prose.counts("out by {n} day", "out by {n} days", before),
+        left=prose.number(after) if after else say("less than one"),
+    )

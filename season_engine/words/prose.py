@@ -1,0 +1,86 @@
+"""Texts, listings and numbers as they are printed, in the language that is spoken."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from season_engine.messages import ENGLISH, Message, decimal, language, said, say, say_count
+from season_engine.windows.odds import odds as odds_of
+
+_NUMBERS = (
+    Message("no"), Message("one"), Message("two"), Message("three"), Message("four"), Message("five"),
+    Message("six"), Message("seven"), Message("eight"), Message("nine"), Message("ten"), Message("eleven"),
+    Message("twelve"),
+)  # fmt: skip
+_JOINERS = "\u200c\u200d"  # invisible, but part of the spelling in several scripts
+
+
+def plain(text: str) -> str:
+    """One line without control characters, whatever a name or note holds; ``degC`` as ``°C``; translated."""
+    shown = (c if c.isprintable() or c in _JOINERS else " " for c in said(text))
+    return re.sub(r"(?<=\d )deg(?=[CF]\b)", "°", " ".join("".join(shown).split()))
+
+
+def sentence(text: str) -> str:
+    """With a capital and a full stop."""
+    text = plain(text)
+    if not text:
+        return ""
+    return text[0].upper() + text[1:] + ("" if text[-1] in ".!?" else ".")
+
+
+def capital(words: str) -> str:
+    """With a capital, the rest as it is."""
+    return words[:1].upper() + words[1:]
+
+
+def small(words: str) -> str:
+    """Without a capital in English; other languages' translations are written as inside a sentence."""
+    return f"{words[:1].lower()}{words[1:]}" if language() == ENGLISH else said(words)
+
+
+def listing(items: Sequence[str]) -> str:
+    """``a``, ``a and b``, ``a, b and c``."""
+    if len(items) < 2:
+        return "".join(items)
+    return say("{items} and {last}", items=", ".join(items[:-1]), last=items[-1])
+
+
+def choice(items: Sequence[str]) -> str:
+    """``a``, ``a or b``, ``a, b or c``."""
+    if len(items) < 2:
+        return "".join(items)
+    return say("{items} or {last}", items=", ".join(items[:-1]), last=items[-1])
+
+
+def some_of(items: Sequence[str], most: int) -> str:
+    """A listing of at most `most` items, then ``and two more``."""
+    if len(items) <= most + 1:
+        return listing(items)
+    return say("{items} and {n} more", items=", ".join(items[:most]), n=number(len(items) - most))
+
+
+def number(count: int) -> str:
+    """In words up to twelve."""
+    return said(_NUMBERS[count]) if 0 <= count < len(_NUMBERS) else decimal(f"{count:,}")
+
+
+def counted(count: int, one: str, many: str = "") -> str:
+    """``one tree``, ``two trees``, ``no trees``: for what is printed in English alone."""
+    return f"{number(count)} {one if count == 1 else many or one + 's'}"
+
+
+def counts(one: str, many: str, count: int, /, **values: object) -> str:
+    """A text for one or for many, ``{n}`` in words up to twelve."""
+    return say_count(one, many, count, **{"n": number(count), **values})
+
+
+def odds(chance: float, *, in_hundreds: bool = False) -> str:
+    """``7 in 10``, in the language that is spoken."""
+    return said(odds_of(chance, in_hundreds=in_hundreds))
+
+
+def amount(value: float) -> str:
+    """A measured value at the precision a grower can use."""
+    return decimal(f"{value:.1f}".removesuffix(".0") if abs(value) < 20 else f"{value:,.0f}")

@@ -1,0 +1,202 @@
+"""The sentences of a report, section by section; text, page and mail print the same ones."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass, replace
+
+from season_engine.messages import Units, said
+from season_engine.report.contents import (
+    Report,
+    SiteReport,
+    gathered,
+    next_to_open,
+    told_of,
+    under,
+)
+from season_engine.windows.assessment import Assessment
+from season_engine.windows.frost_weeks import FrostOdds
+from season_engine.words import naming, notices, prose, timing
+from season_engine.words.care import care_lines
+from season_engine.words.cautions import caution_lines
+from season_engine.words.first_screen import FirstLines, first_lines, past_errors_sentence
+from season_engine.words.hazards import frost_sentence, hazard_lines
+from season_engine.words.line import Line, sentences
+from season_engine.words.looks import look_lead, look_worth
+from season_engine.words.opening import opening_words
+from season_engine.words.own_record import own_record_sentence
+from season_engine.words.record_health import health, notes, place, weather_sentences
+from season_engine.words.season import SumLine, sum_line
+from season_engine.words.side_by_side import side_by_side
+from season_engine.words.summary import summary
+from season_engine.words.water import water_sentence
+from season_engine.words.window_card import Card, cards, sources_behind
+from season_engine.words.window_lines import (
+    closed_lines,
+    not_here_sentence,
+    resting_sentence,
+    resting_trees_sentence,
+    tree_lines,
+    window_lines,
+)
+
+NEXT_UP = 2
+STRIP_MOST = 8  # windows drawn, the most pressing
+NEW_SEASON_DAYS = 7  # what this place never has is said with the first report of a season
+
+
+@dataclass(frozen=True, slots=True)
+class NextUp:
+    """The next window to open; of species with the same odds, one stands for all."""
+
+    assessment: Assessment
+    species: str
+    job: str
+    title: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class SiteSections:
+    """All that is printed for one site."""
+
+    name: str
+    place: str
+    weather: tuple[str, ...]
+    invented: bool
+    refusal: str
+    first: FirstLines
+    chosen: tuple[Card, ...]  # the jobs of the first screen, in full
+    now: tuple[Line, ...]
+    closing: tuple[Line, ...]
+    soon: tuple[Line, ...]
+    looks: tuple[Line, ...]  # what an answer is worth
+    strip: tuple[Card, ...]  # the windows that are drawn
+    next_up: tuple[NextUp, ...]
+    closed: tuple[Line, ...]
+    resting: str
+    not_here: str
+    new_season: bool
+    care: tuple[Line, ...]  # the week's small care
+    trees: tuple[Line, ...]
+    resting_trees: str
+    frost: tuple[FrostOdds, ...]
+    units: Units
+    frost_text: str
+    hazards: tuple[Line, ...]
+    mild: str  # the hazards too unlikely for a line of their own
+    water: str
+    sums: tuple[SumLine, ...]
+    health: tuple[str, ...]
+    record: str  # how its own reports have fared
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ReportSections:
+    """All that is printed, what holds for every site said once."""
+
+    as_of: dt.date
+    date: str
+    week: str
+    notice: str  # that nothing in it is real; empty where something is
+    summary: str
+    sites: tuple[SiteSections, ...]
+    side_by_side: tuple[Line, ...]
+    cautions: tuple[Line, ...]
+    sources: tuple[str, ...]
+
+
+def report_sections(report: Report) -> ReportSections:
+    """Everything a report says."""
+    assessed = [a for site in report.sites for a in site.windows + site.trees]
+    chosen = [choice.first for site in report.sites for choice in site.first.work]
+    return ReportSections(
+        as_of=report.as_of,
+        date=timing.full_day(report.as_of),
+        week=timing.iso_week(report.as_of),
+        notice=_notice(report),
+        summary=summary(report),
+        sites=tuple(site_sections(site, report.as_of) for site in report.sites),
+        side_by_side=side_by_side(report),
+        cautions=caution_lines(report),
+        sources=gathered(
+            (*sentences(source for a in assessed for source in a.sources), *sources_behind(chosen))
+        ),
+    )
+
+
+def _notice(report: Report) -> str:
+    if report.demo:
+        return said(notices.DEMONSTRATION)
+    return said(notices.INVENTED) if report.invented else ""
+
+
+def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
+    """Everything a report says about one site."""
+    hazards, mild = hazard_lines(site)
+    told = told_of(site)
+    chosen = _chosen(site)
+    full = {_key(choice.first) for choice in site.first.work}
+    now = under("now", told)
+    left = [a for a in now if _key(a) not in full]
+    return SiteSections(
+        name=prose.plain(site.site.name),
+        place=place(site),
+        weather=weather_sentences(site, as_of),
+        invented=site.invented,
+        refusal=prose.sentence(site.refusal or ""),
+        first=first_lines(site, as_of),
+        chosen=chosen,
+        now=window_lines(site, [a for a in left if a.verdict == "open"]),
+        closing=window_lines(site, [a for a in left if a.verdict == "last-call"]),
+        soon=window_lines(site, under("soon", told)),
+        looks=tuple(Line(look_lead(site, look), look_worth(look)) for look in site.look_at),
+        strip=cards(site, (*now, *under("soon", told)))[:STRIP_MOST],
+        next_up=_next_up(site),
+        closed=closed_lines(site, as_of),
+        resting=resting_sentence(site, as_of),
+        not_here=not_here_sentence(site),
+        new_season=0 <= (as_of - site.site.season_on(as_of).start).days < NEW_SEASON_DAYS,
+        care=tuple(Line(*line) for line in care_lines(site.care, as_of)),
+        trees=tree_lines(site),
+        resting_trees=resting_trees_sentence(site),
+        frost=site.frost,
+        units=site.units,
+        frost_text=frost_sentence(site, as_of),
+        hazards=hazards,
+        mild=mild,
+        water=water_sentence(site.water),
+        sums=tuple(sum_line(s, site.units, as_of) for s in site.sums),
+        health=health(site, as_of),
+        record=own_record_sentence(site.own_record) if site.own_record else "",
+        notes=notes(site),
+    )
+
+
+def _key(a: Assessment) -> tuple[str, str, str]:
+    return a.species, a.job, a.window
+
+
+def _chosen(site: SiteReport) -> tuple[Card, ...]:
+    """The jobs of the first screen in full, with how far out their dates were in the last years."""
+    errors = {_key(one.first): past_errors_sentence(one.past_errors) for one in site.first.work}
+    told: set[str] = set()
+    found = []
+    for card in cards(site, [one.first for one in site.first.work]):
+        new = tuple(text for text in card.notes if text not in told)
+        told.update(new)
+        found.append(replace(card, notes=new, past_errors=errors.get(_key(card.assessment), "")))
+    return tuple(found)
+
+
+def _next_up(site: SiteReport) -> tuple[NextUp, ...]:
+    alike: dict[object, list[Assessment]] = {}
+    for a in next_to_open(site):
+        alike.setdefault((a.job, a.window, a.floor, a.days), []).append(a)
+    found = []
+    for group in list(alike.values())[:NEXT_UP]:
+        species = prose.listing([naming.species_name(one) for one in group])
+        species, job = species[:1].upper() + species[1:], naming.job_and_window(group[0])
+        found.append(NextUp(group[0], species, job, f"{species}, {job}", opening_words(group[0])))
+    return tuple(found)

@@ -1,0 +1,65 @@
+"""Two yards side by side: what both have, when it opens next at each, and how that compares."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+
+from season_engine.messages import say
+from season_engine.report.contents import Report, SiteReport, next_opening
+from season_engine.windows.assessment import Assessment
+from season_engine.words import naming, prose, timing
+from season_engine.words.line import Line
+
+SHARED_TOLD = 3
+
+
+def side_by_side(report: Report) -> tuple[Line, ...]:
+    """The next openings that the first two sites share, each against its usual."""
+    sites = [site for site in report.sites if not site.refusal]
+    return _shared(sites[:2], report.as_of) if len(sites) > 1 else ()
+
+
+def _shared(sites: Sequence[SiteReport], as_of: dt.date) -> tuple[Line, ...]:
+    first, other = ({(a.species, a.job, a.window): a for a in site.windows} for site in sites)
+    names = [prose.plain(site.site.name) for site in sites]
+    north_and_south = sites[0].site.hemisphere != sites[1].site.hemisphere
+    dated = []
+    for key in first.keys() & other.keys():
+        here, there = _next(first[key], as_of), _next(other[key], as_of)
+        if here is not None and there is not None:
+            dated.append((min(here, there), naming.title(first[key]), key, here, there))
+    lines: dict[str, Line] = {}  # the next one of each species
+    for _, title, key, here, there in sorted(dated):
+        days = (there - here).days
+        apart = ""
+        if not north_and_south and abs(days) >= timing.AS_USUAL_DAYS:
+            later = prose.counts("{n} day later", "{n} days later", abs(days))
+            earlier = prose.counts("{n} day earlier", "{n} days earlier", abs(days))
+            apart = f", {later if days > 0 else earlier}"
+        told = say(
+            "Next opens about {date} at {site}{compared} and about {other_date} at {other}{other_compared}"
+            "{apart}.",
+            date=timing.day(here, as_of),
+            site=names[0],
+            compared=_compared(first[key]),
+            other_date=timing.day(there, as_of),
+            other=names[1],
+            other_compared=_compared(other[key]),
+            apart=apart,
+        )
+        lines.setdefault(key[0], Line(prose.capital(title), told))
+    return tuple(lines.values())[:SHARED_TOLD]
+
+
+def _compared(a: Assessment) -> str:
+    """How the opening of this season compares with the usual; of the next one nothing is known yet."""
+    if a.verdict not in ("wait", "soon"):
+        return ""
+    compared = timing.against_usual(a.opens.p50, a.usual.opens_p50)
+    return f" ({compared})" if compared else ""
+
+
+def _next(a: Assessment, as_of: dt.date) -> dt.date | None:
+    date = next_opening(a)
+    return date if date is not None and date > as_of else None

@@ -1,0 +1,155 @@
+"""One window, or several that say the same, in words: what is said at a glance and what stands behind it."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from season_engine.messages import Message, said, say
+from season_engine.report.contents import SiteReport, gathered, name_of_tree, trees_of
+from season_engine.windows.assessment import Assessment, Reason
+from season_engine.words import naming, notices, prose, verdicts
+from season_engine.words.line import NAMES_IN_A_LINE
+from season_engine.words.units import in_units
+
+_RESTS_ON: dict[str, str] = {
+    one: one
+    for one in (
+        Message("published"),
+        Message("fitted"),
+        Message("common practice, no source"),
+        Message("from memory"),
+    )
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Criterion:
+    """One reason of a window, in words."""
+
+    text: str  # no full stop
+    state: str
+    met: bool
+    source: str  # in a word or two
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """One window of one species, or of several that share it to the day."""
+
+    assessment: Assessment  # of the first species
+    species: str
+    job: str
+    title: str  # species and job
+    verdict: str  # where it is open
+    sentence: str
+    advice: str  # today's, where it is open
+    weighing: str  # now against later
+    trees: str
+    opens: tuple[Criterion, ...]
+    closes: tuple[Criterion, ...]
+    explained: str  # the units, where they need it
+    notes: tuple[str, ...]  # what the window and its species say of themselves
+    hazards: tuple[str, ...]
+    background: tuple[str, ...]
+    warnings: tuple[str, ...]
+    past_errors: str = ""  # how far out the date was on this day in the last years
+
+    @property
+    def rests_on(self) -> str:
+        """Where the numbers behind it come from."""
+        return "; ".join(dict.fromkeys(one.source for one in self.opens + self.closes))
+
+
+def cards(site: SiteReport, assessments: Iterable[Assessment]) -> tuple[Card, ...]:
+    """Cards in the order the windows came; species that share a window share a card."""
+    alike: dict[object, list[Assessment]] = {}
+    for a in assessments:
+        key = (a.job, a.window, a.verdict, a.today_why, a.opens, a.closes, a.weeks)
+        alike.setdefault((*key, tuple(reason.text for reason in a.reasons)), []).append(a)
+    return tuple(_card(site, group) for group in alike.values())
+
+
+def _card(site: SiteReport, group: Sequence[Assessment]) -> Card:
+    a = group[0]
+    mine = [tree for one in group for tree in trees_of(site, one)]
+    in_window = a.verdict in ("open", "last-call")
+    # What holds for a sound tree isn't said where none of the grower's own trees may be worked so.
+    advised = in_window and (not mine or any(tree.today == a.today for tree in mine))
+    species = prose.listing([naming.species_name(one) for one in group])
+    job = naming.job_and_window(a)
+    return Card(
+        assessment=a,
+        species=species[:1].upper() + species[1:],
+        job=job,
+        title=f"{species[:1].upper()}{species[1:]}, {job}",
+        verdict=verdicts.verdict_words(a) if in_window else "",
+        sentence=f"{verdicts.verdict_sentence(a)} {said(a.learnt)}".rstrip(),
+        advice=f"{verdicts.today_words(a)}. {prose.sentence(a.today_why)}" if advised else "",
+        weighing=verdicts.weighing(a),
+        trees=_trees_in_card(site, a, mine),
+        opens=tuple(criterion(r, a.as_of) for r in a.reasons if r.role == "opens"),
+        closes=tuple(criterion(r, a.as_of) for r in a.reasons if r.role == "closes"),
+        explained=prose.plain(in_units(notices.CHILL_PORTION, site.units))
+        if any("chill portion" in r.text for r in a.reasons)
+        else "",
+        notes=gathered(prose.sentence(text) for text in a.notes),
+        hazards=gathered(verdicts.hazard_sentence(hazard) for hazard in a.hazards),
+        background=gathered(
+            (verdicts.usual_sentence(a), verdicts.floor_sentence(a), verdicts.given_sentence(a))
+        ),
+        warnings=gathered(prose.sentence(text) for text in a.warnings),
+    )
+
+
+def _trees_in_card(site: SiteReport, a: Assessment, mine: Iterable[Assessment]) -> str:
+    """The grower's trees the window is about, with today's advice where it isn't the window's own."""
+    names = []
+    for tree in mine:
+        name = prose.plain(name_of_tree(site, tree.tree or ""))
+        differs = a.verdict in ("open", "last-call") and tree.today != a.today
+        names.append(f"{name} ({verdicts.today_within(tree)})" if differs else name)
+    return say("Your trees: {trees}.", trees=prose.some_of(names, NAMES_IN_A_LINE)) if names else ""
+
+
+def criterion(reason: Reason, as_of: dt.date) -> Criterion:
+    """One reason in words."""
+    origin = prose.plain(reason.provenance).split(":")[0]
+    return Criterion(
+        text=prose.plain(reason.text),
+        state=verdicts.reason_state(reason, as_of),
+        met=reason.met,
+        source=said(_RESTS_ON.get(origin, origin)),
+    )
+
+
+def sources_behind(assessments: Iterable[Assessment]) -> tuple[str, ...]:
+    """What was read for the numbers that have a source, each once, beside what it is for."""
+    reasons = (reason for a in assessments for reason in a.reasons if ":" in reason.provenance)
+    return gathered(_source_of(reason) for reason in reasons)
+
+
+def _source_of(reason: Reason) -> str:
+    what, source = prose.plain(reason.text).split(":")[0], reason.provenance.split(":", 1)[1]
+    return prose.sentence(f"{what}: {source.strip()}")
+
+
+def opens_once(criteria: Iterable[Criterion]) -> str:
+    """All that a window opens with, in one sentence."""
+    *others, last = _told(criteria) or [""]
+    if others:
+        return say("Opens once {criteria}; and {last}.", criteria="; ".join(others), last=last)
+    return say("Opens once {criterion}.", criterion=last) if last else ""
+
+
+def closes_once(criteria: Iterable[Criterion]) -> str:
+    """All that may close a window, in one sentence."""
+    *others, last = _told(criteria) or [""]
+    if others:
+        return say("Closes once {criteria}; or {last}.", criteria="; ".join(others), last=last)
+    return say("Closes once {criterion}.", criterion=last) if last else ""
+
+
+def _told(criteria: Iterable[Criterion]) -> list[str]:
+    return [f"{prose.small(one.text)} ({one.state})" for one in criteria]

@@ -1,0 +1,188 @@
+"""Windows and trees in a line each; what says the same shares a line."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Iterator
+
+from season_engine.messages import say
+from season_engine.report.contents import (
+    SiteReport,
+    TreeRow,
+    next_opening,
+    told_of,
+    tree_rows,
+    trees_of,
+    under,
+)
+from season_engine.windows.assessment import Assessment
+from season_engine.windows.jobs import JOBS
+from season_engine.words import naming, prose, timing, verdicts
+from season_engine.words.line import NAMES_IN_A_LINE, Line, joined, tree_names
+
+LINES_IN_A_PART = 10
+TREES_NAMED = 3
+CLOSED_LINES = 5
+CLOSED_DAYS = 10  # what closed longer ago is no news
+
+
+def window_lines(site: SiteReport, assessments: Iterable[Assessment]) -> tuple[Line, ...]:
+    """One line for the species and jobs that share their dates, with the trees it is for."""
+    told = ((a, _window_text(site, a)) for a in assessments)
+    return _shortened(
+        Line(lead, joined(text, _own(site, group)))
+        for lead, text, group in _gathered((a, text) for a, text in told if text is not None)
+    )
+
+
+def _shortened(lines: Iterable[Line], most: int = LINES_IN_A_PART) -> tuple[Line, ...]:
+    """The most pressing lines, and how many more there are."""
+    told = tuple(lines)
+    rest = len(told) - most
+    if rest < 2:
+        return told
+    return (
+        *told[:most],
+        Line(say("And {n} more", n=prose.number(rest)), say("windows.csv lists them all.")),
+    )
+
+
+def _gathered(
+    told: Iterable[tuple[Assessment, str]],
+) -> Iterator[tuple[str, str, list[Assessment]]]:
+    """Species and jobs, what is said of them, and the windows meant: first by job, then by species."""
+    by_job: dict[tuple[str, str], list[Assessment]] = {}
+    for a, text in told:
+        by_job.setdefault((naming.job_and_window(a), text), []).append(a)
+    by_species: dict[tuple[str, str], dict[str, list[Assessment]]] = {}
+    for (job, text), group in by_job.items():
+        names = dict.fromkeys(naming.species_name(a) for a in group)
+        by_species.setdefault((prose.some_of(list(names), NAMES_IN_A_LINE), text), {})[job] = group
+    for (species, text), jobs in by_species.items():
+        group = [a for one in jobs.values() for a in one]
+        yield f"{prose.capital(species)}, {prose.listing(list(jobs))}", text, group
+
+
+def _species(group: Iterable[Assessment]) -> list[str]:
+    return list(dict.fromkeys(naming.species_name(a) for a in group))
+
+
+def _meant(site: SiteReport, a: Assessment) -> list[Assessment]:
+    """The grower's trees that a window is for, but those marked weak and those that have had their work."""
+    now = a.verdict in ("open", "last-call")
+    mine = [tree for tree in trees_of(site, a) if tree.tree not in site.weak]
+    return [tree for tree in mine if not (now and tree.today == "no") and not tree.refused]
+
+
+def _window_text(site: SiteReport, a: Assessment) -> str | None:
+    """Dates and odds, and why to hold; None where none of the grower's trees may have it."""
+    meant = _meant(site, a)
+    if trees_of(site, a) and not meant:
+        return None
+    if a.verdict == "soon":
+        compared = timing.against_usual(a.opens.p50, a.usual.opens_p50)
+        maybe = verdicts.maybe_open(a)
+        told = say(
+            "Opens {about}{compared}.",
+            about=timing.about(a.opens, a.as_of),
+            compared=compared and f", {compared}",
+        )
+        return maybe or told
+    chance, closes = prose.odds(a.chance_open_now), timing.about(a.closes, a.as_of)
+    text = say("Closes {about}; {odds} that it is open today.", about=closes, odds=chance)
+    advice = meant or [a]
+    held = next((one for one in advice if one.today in ("hold", "only-with-shelter")), None)
+    if held is not None and all(one.today != "do" for one in advice):
+        why = prose.plain(held.today_why).split(": ")[0]  # the odds stand with the weather that could hurt
+        return f"{text} {prose.sentence(why)}"
+    return text
+
+
+def _own(site: SiteReport, group: Iterable[Assessment]) -> str:
+    trees = dict.fromkeys(tree.tree or "" for a in group for tree in _meant(site, a))
+    return say("For {trees}.", trees=tree_names(site, trees, TREES_NAMED)) if trees else ""
+
+
+def closed_lines(site: SiteReport, as_of: dt.date) -> tuple[Line, ...]:
+    """What closed within the last days, and when it opens again."""
+    closed = [
+        a
+        for a in under("closed", told_of(site))
+        if a.closes.p50 is not None and abs((as_of - a.closes.p50).days) <= CLOSED_DAYS
+    ]
+    told = _gathered((a, verdicts.verdict_sentence(a)) for a in closed)
+    return _shortened((Line(lead, text) for lead, text, _ in told), CLOSED_LINES)
+
+
+def not_here_sentence(site: SiteReport) -> str:
+    """The windows this place hardly ever has, by job."""
+    jobs: dict[str, list[Assessment]] = {}
+    for a in under("not-here", told_of(site)):
+        jobs.setdefault(naming.job_and_window(a), []).append(a)
+    told = "; ".join(naming.job_of(job, prose.listing(_species(group))) for job, group in jobs.items())
+    return say("Fewer than half the seasons here have: {windows}.", windows=told) if told else ""
+
+
+def resting_sentence(site: SiteReport, as_of: dt.date) -> str:
+    """How many windows rest, and the next to open."""
+    resting = under("resting", told_of(site))
+    opening = ((naming.title(a), next_opening(a)) for a in resting)
+    waiting = [(title, date) for title, date in opening if date is not None and date > as_of]
+    return verdicts.resting_sentence(waiting, len(resting), as_of)
+
+
+def tree_lines(site: SiteReport) -> tuple[Line, ...]:
+    """What is due on each tree; those with the same job and date share a line."""
+    alike: dict[tuple[str, str], list[str]] = {}
+    for row in due(site):
+        species = naming.species_name(row.assessment)
+        alike.setdefault((species, _due_text(row)), []).append(row.tree_id)
+    return tuple(
+        Line(f"{tree_names(site, trees)} ({species})", text) for (species, text), trees in alike.items()
+    )
+
+
+def due(site: SiteReport) -> list[TreeRow]:
+    """The rows with something due: no weak tree, and none that must be left this season."""
+    rows = (row for row in tree_rows(site) if row.tree_id not in site.weak)
+    return [
+        row
+        for row in rows
+        if not row.assessment.refused
+        and not (row.assessment.verdict in ("open", "last-call") and row.assessment.today == "no")
+    ]
+
+
+def _due_text(row: TreeRow) -> str:
+    a = row.assessment
+    job = naming.job_and_window(a)
+    # of the same job there may be another school's window, or a later one: that is no second job
+    others_due = (b for b in row.also if b.job != a.job and not b.refused)
+    also = [b for b in others_due if not (b.verdict != "soon" and b.today == "no")]
+    others = "; ".join(f"{naming.job_and_window(b)}, {verdicts.verdict_within(b)}" for b in also)
+    if JOBS[a.job].heavy and any(JOBS[b.job].heavy and b.today == "do" for b in also):
+        others += f"; {say('one heavy job a season is enough')}"
+    if a.verdict == "soon":
+        opens = say("opens {about}", about=timing.about(a.opens, a.as_of))
+        maybe = verdicts.maybe_open(a)
+        first = f"{job} {maybe[:1].lower()}{maybe[1:] or opens}"
+    elif a.today == "do":
+        first = f"{job}{verdicts.until(a)}"
+    else:
+        first = f"{job}: {verdicts.today_within(a)}{verdicts.ending(a)}"
+    return joined(prose.sentence(first), say("Also: {jobs}.", jobs=others) if others else "")
+
+
+def resting_trees_sentence(site: SiteReport) -> str:
+    """How many trees need nothing."""
+    shown = {row.tree_id for row in due(site)}
+    ids = dict.fromkeys(a.tree for a in site.trees if a.tree is not None and a.tree not in shown)
+    if not ids:
+        return ""
+    if shown:
+        told = prose.counts(
+            "{n} other tree needs nothing now.", "{n} other trees need nothing now.", len(ids)
+        )
+    else:
+        told = prose.counts("{n} tree needs nothing now.", "{n} trees need nothing now.", len(ids))
+    return prose.capital(told)

@@ -1,0 +1,134 @@
+"""The JSON documents against their schemas and against the contract's own list of keys."""
+
+from __future__ import annotations
+
+import copy
+import json
+from dataclasses import fields, replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from season_engine.documents.document import (
+    assessment_document,
+    json_text,
+    report_document,
+    weather_document,
+)
+from season_engine.windows.assessment import Assessment, Quantiles, Reason, Usual
+from tests.factories import AS_OF, RIDGE, a_report, a_site_report, an_assessment, some_weather
+from tests.schemas import validator
+
+# The outside contract of `check --json`, as it was fixed before this code was written.
+CONTRACT = [
+    "site", "species", "job", "window", "as_of", "data_through", "hemisphere", "season", "verdict", "today",
+    "today_why", "chance_given", "chance_open_now", "opens", "closes", "next", "usual", "reasons", "hazards",
+    "sources", "warnings",
+]  # fmt: skip
+CONTRACT_REASON = ["marker", "text", "have", "need", "unit", "met", "date_p50", "from"]
+
+
+def test_check_has_the_keys_of_the_contract_in_its_order():
+    document = assessment_document(an_assessment())
+    assert list(document) == [
+        *CONTRACT,
+        "tree",
+        "floor",
+        "weeks",
+        "days",
+        "cautions",
+        "ahead",
+        "best",
+        "learnt",
+        "explanation",
+        "severity",
+        "school",
+        "aftercare",
+        "standing",
+        "refused",
+        "opens_too_late",
+        "others",
+        "invented_weather",
+    ]
+    assert list(document["reasons"][0]) == CONTRACT_REASON
+    assert list(document["next"]) == ["season", "opens", "closes"]
+    assert list(document["usual"]) == ["opens_p50", "closes_p50", "years"]
+    assert list(document["hazards"][0]) == ["name", "chance", "days", "text", "forecast_on"]
+    assert document["reasons"][0]["from"] == "common practice, no source"
+    assert document["opens"] == {"p10": "2026-07-25", "p50": "2026-08-03", "p90": "2026-08-12"}
+
+
+def test_no_field_of_an_assessment_is_left_out_in_silence():
+    said = set(assessment_document(an_assessment()))
+    assert {f.name for f in fields(Assessment)} - said == {"common_name", "notes"}  # notes: among "cautions"
+    assert {f.name for f in fields(Reason)} - set(CONTRACT_REASON) == {"provenance", "role"}
+
+
+def test_documents_keep_to_their_schemas():
+    report = a_report(sites=(a_site_report(), a_site_report(weather=None, refusal="no readings", windows=())))
+    validator("report").validate(report_document(report))
+    validator("weather").validate(weather_document([(RIDGE, some_weather()), (RIDGE, None)], AS_OF))
+    for assessment in report.sites[0].windows + report.sites[0].trees:
+        validator("check").validate(assessment_document(assessment))
+
+
+def test_a_window_that_is_never_given_has_nulls_not_dates():
+    none = Quantiles(None, None, None)
+    bare = replace(
+        an_assessment(), verdict="not-here", opens=none, closes=none, next=None,
+        usual=Usual(None, None, 0), reasons=(), weeks=(),
+    )  # fmt: skip
+    document = assessment_document(bare)
+    validator("check").validate(document)
+    assert document["opens"] == {"p10": None, "p50": None, "p90": None}
+    assert document["next"] is None
+
+
+@pytest.mark.parametrize(
+    ("path", "value"),
+    [
+        (("verdict",), "maybe"),
+        (("today",), "yes"),
+        (("chance_given",), 1.2),
+        (("as_of",), "11 Aug 2026"),
+        (("opens", "p50"), "2026-13-01"),
+        (("opens", "p99"), "2026-08-11"),
+        (("season",), "2026"),
+        (("extra",), 1),
+        (("reasons", 0, "note"), "x"),
+    ],
+)
+def test_the_schema_refuses_what_the_contract_does_not_know(path, value):
+    document = copy.deepcopy(assessment_document(an_assessment()))
+    place = document
+    for key in path[:-1]:
+        place = place[key]
+    place[path[-1]] = value
+    assert list(validator("check").iter_errors(document))
+    whole = report_document(a_report())
+    whole["sites"][0]["windows"][0] = document
+    assert list(validator("report").iter_errors(whole)), "the report's schema holds each window to check's"
+
+
+@pytest.mark.parametrize("key", CONTRACT)
+def test_the_schema_wants_every_key(key):
+    document = assessment_document(an_assessment())
+    del document[key]
+    assert list(validator("check").iter_errors(document))
+
+
+@given(st.text(), st.dictionaries(st.text(), st.text()), st.one_of(st.none(), st.floats()))
+def test_any_text_and_number_comes_back_as_it_went_in(note, names, have):
+    reason = replace(an_assessment().reasons[0], have=have)
+    window = an_assessment(reasons=(reason,), today_why=note)
+    site = a_site_report(tree_names=names, notes=(note,), windows=(window,), trees=(), sums=())
+    document = json.loads(json_text(report_document(a_report(sites=(site,)))))
+    validator("report").validate(document)
+    assert document["sites"][0]["notes"] == [note]
+    assert document["sites"][0]["tree_names"] == names
+
+
+def test_a_number_that_is_not_finite_is_never_printed():
+    with pytest.raises(ValueError, match="Out of range"):
+        json_text({"value": float("nan")})

@@ -1,0 +1,283 @@
+"""Assessments, weather and whole reports made up for the tests: invented yards, trees and numbers."""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+
+from season_engine.advice.choice import Choice
+from season_engine.advice.first_screen import FirstScreen
+from season_engine.advice.hindsight import PastErrors
+from season_engine.advice.moves import Move, WeatherSince
+from season_engine.advice.protect import Threat
+from season_engine.report.contents import Report, SiteReport
+from season_engine.report.season_sums import SeasonSum
+from season_engine.site import Site
+from season_engine.tables.heat_units import unit_words
+from season_engine.weather.series import DailySeries, Fault, Weather
+from season_engine.windows.assessment import (
+    Assessment,
+    DayChance,
+    Hazard,
+    NextWindow,
+    Quantiles,
+    Reason,
+    Standing,
+    Usual,
+    WeekAhead,
+    WeekChance,
+)
+from season_engine.windows.cautions import Caution
+from season_engine.windows.frost_weeks import FrostOdds, FrostWeek
+from season_engine.windows.looks import Look, Narrowed
+
+AS_OF = dt.date(2026, 8, 11)
+DEGREE_DAYS = "growing degree days above 5 degC"
+RIDGE = Site("ridge", -45.0, 169.0, 120)
+
+
+def days(number: int) -> dt.timedelta:
+    return dt.timedelta(days=number)
+
+
+def quantiles(middle: dt.date, half: int) -> Quantiles:
+    return Quantiles(middle - days(half), middle, middle + days(half))
+
+
+def a_year_on(q: Quantiles) -> Quantiles:
+    return Quantiles(*(None if date is None else date + days(365) for date in (q.p10, q.p50, q.p90)))
+
+
+def _risen(date: dt.date, middle: dt.date, half: int) -> float:
+    return 1 / (1 + math.exp(-2.2 * (date - middle).days / max(half, 1)))
+
+
+def week_chances(opens: dt.date, closes: dt.date, half: int, usual_shift: int) -> tuple[WeekChance, ...]:
+    start = dt.date(opens.year, 4, 1)
+    dates = [start + dt.timedelta(weeks=week) for week in range(52)]
+
+    def chance(date: dt.date, shift: int, spread: int) -> float:
+        moved = date - days(shift)
+        return max(0.0, _risen(moved, opens, spread) - _risen(moved, closes, spread))
+
+    return tuple(WeekChance(d, chance(d, 0, half), chance(d, usual_shift, half + 6)) for d in dates)
+
+
+def day_chances(first: dt.date, reached_after: int) -> tuple[DayChance, ...]:
+    """Six weeks of odds that rise by 4 in 100 a day to 8 in 10 on one of them; past seasons ten days on."""
+
+    def chance(day: int, behind: int) -> float:
+        return min(1.0, max(0.0, (80 + 4 * (day - reached_after - behind)) / 100))
+
+    return tuple(DayChance(first + days(n), chance(n, 0), chance(n, 10)) for n in range(43))
+
+
+def frost_at(level_c: float, chances: tuple[float, ...]) -> FrostOdds:
+    """Weeks from Mon 10 Aug 2026 on."""
+    monday = AS_OF - days(AS_OF.weekday())
+    weeks = [FrostWeek(monday + days(7 * n), monday + days(7 * n + 6), c) for n, c in enumerate(chances)]
+    return FrostOdds(level_c, tuple(weeks))
+
+
+def an_assessment(
+    opens: dt.date = dt.date(2026, 8, 3), closes: dt.date = dt.date(2026, 9, 6), half: int = 9, **changes: Any
+) -> Assessment:
+    """A maple's spring repotting, in window on 11 Aug 2026 unless told otherwise."""
+    opening, closing = quantiles(opens, half), quantiles(closes, half + 2)
+    assessment = Assessment(
+        site="ridge",
+        species="Acer palmatum",
+        common_name="Japanese maple",
+        job="repotting",
+        window="spring",
+        as_of=AS_OF,
+        data_through=AS_OF - days(1),
+        hemisphere="south",
+        season="2026/27",
+        verdict="open",
+        today="do",
+        today_why="the window is open, and no hard frost is likely before new roots hold",
+        floor=0.5,
+        chance_given=0.98,
+        chance_open_now=0.78,
+        opens=opening,
+        closes=closing,
+        next=NextWindow("2027/28", a_year_on(opening), a_year_on(closing)),
+        usual=Usual(opens + days(9), closes + days(6), 30),
+        reasons=(
+            Reason("chill_met", "Winter chill is met: 52 of 45 chill portions so far", 52.3, 45.0,
+                   "chill portions", True, dt.date(2026, 7, 9), "common practice, no source"),
+            Reason("bud_swell", "Buds swell: 171 of 180 growing degree days above 5 degC so far", 171.0,
+                   180.0, DEGREE_DAYS, False, dt.date(2026, 8, 14), "from memory"),
+            Reason("leaves_open", "The first leaves unfold", 171.0, 330.0, DEGREE_DAYS, False, closes,
+                   "from memory", "closes"),
+        ),
+        hazards=(
+            Hazard("hard frost", 0.18, 42, "18 in 100 that a night of -2 degC or colder comes in 42 days",
+                   brief="18 in 100 that a night of -2 degC or colder comes in 42 days"),
+            Hazard("early heat", 0.01, 42, "1 in 100 that a day of 30 degC comes within 42 days"),
+        ),
+        weeks=week_chances(opens, closes, half, 9),
+        standing=Standing(opens + days(4), closes - days(4), unsure=False),
+        cautions=(Caution("lifting"),),
+        notes=("Leave a third of the old soil",),
+        sources=("Dates of bud swell: common practice, no source",),
+    )  # fmt: skip
+    return replace(assessment, **changes)
+
+
+def some_weather(**changes: Any) -> Weather:
+    """Ten years of invented weather up to the day before `AS_OF`."""
+    first = dt.date(2016, 1, 1)
+    count = (AS_OF - first).days
+    season = np.cos(2 * np.pi * (np.arange(count) - 15) / 365.25)
+    observed = np.ones(count, dtype=bool)
+    observed[100:112] = False
+    weather = Weather(
+        DailySeries(first, 5.0 + 6 * season, 15.0 + 8 * season),
+        observed,
+        "logger file ridge.csv",
+        faults=(
+            Fault(
+                "gap",
+                dt.date(2016, 4, 10),
+                dt.date(2016, 4, 21),
+                "10-21 Apr 2016: readings are missing for 12 days; filled",
+            ),
+            Fault(
+                "stuck",
+                dt.date(2020, 2, 3),
+                dt.date(2020, 2, 3),
+                "3 Feb 2020: the lowest reading repeats; left out and filled",
+            ),
+        ),
+    )
+    return replace(weather, **changes)
+
+
+def a_sum(name: str = "heat", total: float = 2100, unit: str = DEGREE_DAYS) -> SeasonSum:
+    first = dt.date(2026, 4, 1)
+    dates = tuple(first + days(i) for i in range(365))
+    if name == "chill":
+        share = [min(1.0, i / 170) ** 1.2 for i in range(365)]
+    else:
+        share = [(i / 364) ** 2.1 for i in range(365)]
+    passed = (AS_OF - first).days
+    return SeasonSum(
+        name="chill" if name == "chill" else "heat",
+        unit=unit_words(unit),
+        days=dates,
+        so_far=tuple(total * 1.08 * x * (1 + 0.05 * math.sin(i / 9)) for i, x in enumerate(share[:passed])),
+        p10=tuple(total * 0.85 * x for x in share),
+        p50=tuple(total * x for x in share),
+        p90=tuple(total * 1.15 * x for x in share),
+    )
+
+
+def _ridge_windows() -> tuple[Assessment, ...]:
+    pine = {"species": "Pinus thunbergii", "common_name": "Japanese black pine"}
+    elm = {"species": "Ulmus parvifolia", "common_name": "Chinese elm"}
+    larch = {"species": "Larix decidua", "common_name": "European larch"}
+    olive = {"species": "Olea europaea", "common_name": "olive"}
+    none = Quantiles(None, None, None)
+    return (
+        an_assessment(),
+        an_assessment(AS_OF - days(30), AS_OF + days(7), verdict="last-call", today="hold", job="winter-tidy",
+                      window="winter-tidy", chance_open_now=0.71,
+                      today_why="a night near -5 °C is likely on Friday; wait for it to pass", **pine),
+        an_assessment(AS_OF + days(11), AS_OF + days(50), verdict="soon", today="no",
+                      chance_open_now=0.12, today_why="not open yet", **pine),
+        an_assessment(AS_OF + days(6), AS_OF + days(34), half=5, verdict="soon", today="no", floor=0.8,
+                      days=day_chances(AS_OF, 12), chance_open_now=0.2, today_why="not open yet", **elm),
+        an_assessment(AS_OF - days(48), AS_OF - days(12), verdict="closed", today="no", chance_open_now=0.04,
+                      today_why="needles are out", **larch),
+        an_assessment(AS_OF + days(120), AS_OF + days(150), verdict="wait", today="no", job="decandling",
+                      window="decandling", chance_open_now=0.0, today_why="too early", **pine),
+        an_assessment(AS_OF + days(70), AS_OF + days(120), verdict="wait", today="no", chance_open_now=0.0,
+                      today_why="too early", **olive),
+        replace(an_assessment(), verdict="not-here", today="no", chance_given=0.1, chance_open_now=0.0,
+                species="Ficus microcarpa", common_name="evergreen fig", opens=none, closes=none, next=None,
+                usual=Usual(None, None, 30), today_why="the summers here are too short", weeks=()),
+    )  # fmt: skip
+
+
+def weeks_ahead(*good: float, closed: float = 0.0, hazards: tuple[float, ...] = ()) -> tuple[WeekAhead, ...]:
+    """This week and the next ones, with the odds that all goes well and, in the third, of being too late."""
+    return tuple(
+        WeekAhead(AS_OF + days(7 * n), chance, closed if n == 2 else 0.0, hazards, chance)
+        for n, chance in enumerate(good)
+    )
+
+
+def a_first_screen(**changes: Any) -> FirstScreen:
+    """One maple to work, frost on another one just repotted, and a cold week that moved two windows."""
+    maple, _, pine, elm, *_ = _ridge_windows()
+    chosen = replace(
+        maple,
+        tree="M1",
+        ahead=weeks_ahead(0.8, 0.7, 0.4, 0.2, 0.1, closed=0.35, hazards=(0.18, 0.01)),
+        best=AS_OF,
+    )
+    frost = Hazard("frost", 0.22, 10, "22 in 100 that a night of -2 degC or colder comes within 10 days")
+    since = AS_OF - days(7)
+    first = FirstScreen(
+        work=(Choice((chosen,), 0.4, PastErrors("closes", (2025, 2024, 2023), (4, -5, 3))),),
+        protect=(Threat(frost, "a night of -2 degC or colder", True, "repotting", ("P2",), AS_OF - days(9)),),
+        moved=(
+            Move(elm, "opens", since, AS_OF + days(1), AS_OF + days(6), 5, 0, (), False),
+            Move(pine, "opens", since, AS_OF + days(8), AS_OF + days(11), 3, 0, (), False),
+        ),
+        weather_since=WeatherSince(7, -2.6, 6, 0),
+    )
+    return replace(first, **changes)
+
+
+def a_site_report(**changes: Any) -> SiteReport:
+    """The ridge: eight windows and five trees, something under every heading."""
+    windows = _ridge_windows()
+    maple, tidy, pine, elm, larch, decandle, *_ = windows
+    weak = "marked weak: no root work until it has had a good season"
+    site = SiteReport(
+        site=RIDGE,
+        weather=some_weather(),
+        windows=windows,
+        trees=(
+            replace(maple, tree="M1"),
+            replace(maple, tree="M2", today="no", today_why=weak),
+            replace(tidy, tree="P1"),
+            replace(pine, tree="P1"),
+            replace(elm, tree="E1"),
+            replace(decandle, tree="P2"),
+            replace(larch, tree="L1"),
+        ),
+        first=a_first_screen(),
+        look_at=(
+            Look(
+                "Ulmus parvifolia",
+                "Chinese elm",
+                ("E1",),
+                "buds swelling",
+                "buds_swelling",
+                "buds swell",
+                1,
+                0.42,
+                (Narrowed("repotting", "spring", "opens", 8.6, 4.7),),
+            ),
+        ),
+        tree_names={"M1": "Lantern", "M2": "Old split maple", "P1": "Harbour pine", "E1": "Gatepost"},
+        sums=(a_sum(), a_sum("chill", 62, "chill portions")),
+        frost=(
+            frost_at(0.0, (0.63, 0.4, 0.33, 0.2, 0.1, 0.03)),
+            frost_at(-2.0, (0.2, 0.1, 0.1, 0.0, 0.03, 0.0)),
+        ),
+        not_covered=("Cedrus atlantica",),
+    )
+    return replace(site, **changes)
+
+
+def a_report(**changes: Any) -> Report:
+    return replace(Report(AS_OF, demo=False, sites=(a_site_report(),)), **changes)

@@ -1,0 +1,149 @@
+"""The drawings' tones, seen in grey and by colour-blind eyes; the words' pixels.
+
+Lines and shapes that carry a meaning stand out at least 3 to 1 from what they lie on (WCAG 2.1, success
+criterion 1.4.11), words at least 4.5 to 1 (1.4.3); from memory. One hue is used, so shape and hatching tell
+things apart.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import cache, partial
+from importlib.resources import files
+
+import numpy as np
+import pytest
+from numpy.typing import NDArray
+
+from season_engine.delivery import pictures
+from season_engine.pages.pictures.charts import WIDTH
+from season_engine.words.report import site_sections
+from tests.eyes import LOSSES, contrast, seen_with
+from tests.factories import AS_OF, a_site_report
+from tests.png import pixels, png_of
+
+EYES = ("as it is", "grey", *LOSSES)
+DRAWINGS = ("strip", "opening", "frost", "sum")
+SHEETS = ("light", "dark", "print")
+
+
+def _colours(css: str) -> dict[str, tuple[int, int, int]]:
+    found = re.findall(r"--(\w+): #(\w{3,6});", css)
+    return {name: tuple(bytes.fromhex(v if len(v) == 6 else "".join(2 * c for c in v))) for name, v in found}
+
+
+def sheet(name: str) -> dict[str, tuple[int, int, int]]:
+    css = files("season_engine.pages").joinpath("templates", "report.css").read_text("utf-8")
+    light, dark, printed = (_colours(block) for block in re.findall(r":root \{[^}]+\}", css))
+    return {"light": light, "dark": light | dark, "print": light | printed}[name]
+
+
+@cache
+def drawn() -> dict[str, str]:
+    """Each kind of drawing as SVG, by name."""
+    site = site_sections(a_site_report(), AS_OF)
+    made = pictures._drawings()
+    figures = {
+        "strip": made.strip_drawing(site.strip, AS_OF),
+        "opening": made.opening(site.next_up[0]),
+        "frost": made.frost(site.frost),
+        "sum": made.season_sum(site.sums[0], AS_OF),
+    }
+    hatch = str(made.hatch())
+    return {
+        name: str(figure)[str(figure).find("<svg ") : str(figure).rfind("</svg>")] + hatch + "</svg>"
+        for name, figure in figures.items()
+    }
+
+
+@cache
+def drawn_pixels(svg: str) -> NDArray[np.uint8]:
+    return pixels(pictures.png(svg))
+
+
+@pytest.mark.parametrize("eye", EYES)
+@pytest.mark.parametrize("name", SHEETS)
+def test_what_carries_a_meaning_stands_out(name, eye):
+    tones = sheet(name)
+    if eye != "as it is":
+        tones = {tone: tuple(seen_with(eye, colour)) for tone, colour in tones.items()}
+    for tone, least in (("ink", 4.5), ("soft", 4.5), ("hue", 3.0)):
+        assert contrast(tones[tone], tones["paper"]) >= least, tone
+
+
+@pytest.mark.parametrize("name", DRAWINGS)
+def test_each_drawing_is_dark_marks_on_light_paper_in_any_eye(name):
+    """Nothing but soft edges and the lines of the scale lies between the two."""
+    seen = drawn_pixels(drawn()[name])
+    paper = seen[0, -1]
+    tones, counts = np.unique(seen.reshape(-1, 3), axis=0, return_counts=True)
+    scale = contrast(sheet("light")["rule"], paper)
+    marks = [t for t in tones[counts > 0.003 * counts.sum()] if contrast(t, paper) > scale + 0.01]
+    assert list(sheet("light")["ink"]) in np.array(marks).tolist()
+    assert list(sheet("light")["hue"]) in np.array(marks).tolist()
+    for eye in EYES:
+        see = (lambda tone: tone) if eye == "as it is" else partial(seen_with, eye)
+        assert all(contrast(see(tone), see(paper)) >= 3.0 for tone in marks), eye
+
+
+@pytest.mark.parametrize("name", DRAWINGS)
+def test_every_word_leaves_its_pixels(name):
+    """All words are taken away; the picture must change where each stood, and nowhere near its edges."""
+    svg = drawn()[name]
+    whole = drawn_pixels(svg)
+    bare = drawn_pixels(re.sub(r"<text.*?</text>", "", svg))
+    changed = (whole != bare).any(axis=2)
+    units = whole.shape[1] / WIDTH
+    words = re.findall(r'<text[^>]*? x="([\d.]+)" y="([\d.]+)" text-anchor="(\w+)">([^<]+)</text>', svg)
+    assert len(words) == svg.count("<text") > 5
+    for x, y, anchor, text in words:
+        wide = 5 * len(text)
+        left = float(x) - {"start": 0, "middle": wide / 2, "end": wide}[anchor]
+        rows, columns = (
+            slice(int((float(y) - 9) * units), int(float(y) * units)),
+            slice(int(left * units), None),
+        )
+        stood = changed[rows, columns][:, : int(wide * units)]
+        assert stood.sum() > 8 * len(text.replace(" ", "")), text
+    rows, columns = np.nonzero(changed)
+    assert 1 < columns.min() and columns.max() < whole.shape[1] - 2, "nothing is cut off at the sides"
+    assert rows.max() < whole.shape[0] - 2, "nor below"
+
+
+def test_past_seasons_are_told_by_hatching_and_not_by_colour():
+    """Where only past seasons lie, light and dark alternate; a solid shape is one tone."""
+    svg = drawn()["strip"]
+    whole = drawn_pixels(svg)
+    bare = drawn_pixels(re.sub(r"<pattern.*?</pattern>", "", svg, flags=re.DOTALL))
+    rows, columns = np.nonzero((whole != bare).any(axis=2))
+    assert rows.size > 300
+    row = np.bincount(rows).argmax()
+    line = whole[row, columns[rows == row].min() : columns[rows == row].max()]
+    dark = contrast(line, whole[0, -1]) >= 3.0
+    assert np.count_nonzero(dark[1:] != dark[:-1]) >= 6, "light and dark take turns"
+
+
+@pytest.mark.parametrize("loss", [*LOSSES, "grey"])
+def test_the_simulation_leaves_greys_alone(loss):
+    grey = np.array([[0, 0, 0], [90, 90, 90], [200, 200, 200], [255, 255, 255]])
+    assert np.abs(seen_with(loss, grey).astype(int) - grey).max() <= 1
+
+
+def test_the_simulation_takes_red_and_green_for_alike_and_blue_for_another():
+    red, green, blue = (200, 40, 40), (110, 110, 30), (40, 60, 200)
+    for loss in ("protanopia", "deuteranopia"):
+        r, g, b = (seen_with(loss, colour).astype(int) for colour in (red, green, blue))
+        assert abs(r[0] - r[1]) < 60 and abs(g[0] - g[1]) < 60, "no red left and no green"
+        assert b[2] - b[0] > 100
+
+
+def test_contrast_is_21_between_black_and_white():
+    """WCAG 2.1: from 1 to 21; #767676 on white, 4.54, is the best known example. From memory."""
+    assert contrast((0, 0, 0), (255, 255, 255)) == pytest.approx(21)
+    assert contrast((0x76, 0x76, 0x76), (255, 255, 255)) == pytest.approx(4.54, abs=0.01)
+
+
+def test_a_picture_is_read_as_it_was_written():
+    rng = np.random.default_rng(5)
+    picture = rng.integers(0, 256, (7, 11, 3)).astype(np.uint8)
+    assert (pixels(png_of(picture)) == picture).all()
