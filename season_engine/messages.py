@@ -6,16 +6,17 @@ a string, such as JSON, and is translated where it is printed, by `said`.
 
 from __future__ import annotations
 
-import datetime as dt
 import gettext
 import re
 from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import Any, Literal, Self
+
+from season_engine.facts import Day, DegreeDays, Degrees, DegreesRange, Extremes, Sum
 
 Units = Literal["degC", "degF"]
 
@@ -27,23 +28,45 @@ _WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 DEGREE_F = 1.8  # a degree Celsius in degrees Fahrenheit
 _TWO_STOPS = re.compile(r"(?<=\w)\.\.(?=\s|$)")  # of a date that ends in one, at a sentence's end
+Quantity = Degrees | DegreesRange | Extremes | DegreeDays | Day
 
-_language: ContextVar[str] = ContextVar("language", default=ENGLISH)
+
+@dataclass(frozen=True, slots=True)
+class Speech:
+    """How things are said: in which language and units, and whether degrees have their sign or ``degC``."""
+
+    language: str = ENGLISH
+    units: Units = "degC"
+    sign: bool = True
+
+
+IN_THE_CODE = Speech(sign=False)  # as a message stands in the code, whoever reads it
+_speech: ContextVar[Speech] = ContextVar("speech", default=Speech())
 
 
 @contextmanager
-def speaking(language: str) -> Iterator[None]:
-    """Say everything in this language, one of `languages`, until the end of the block."""
-    before = _language.set(language)
+def speaking(language: str, units: Units = "degC", *, sign: bool = True) -> Iterator[None]:
+    """Say everything in this language, one of `languages`, and these units, until the end of the block."""
+    before = _speech.set(Speech(language, units, sign))
     try:
         yield
     finally:
-        _language.reset(before)
+        _speech.reset(before)
+
+
+def for_programs(units: Units) -> AbstractContextManager[None]:
+    """Say everything as JSON has it: in English, with ``degC`` or ``degF`` spelt out."""
+    return speaking(ENGLISH, units, sign=False)
 
 
 def language() -> str:
     """The language that is spoken, as HTML names it."""
-    return _language.get()
+    return _speech.get().language
+
+
+def units() -> Units:
+    """The units that are spoken."""
+    return _speech.get().units
 
 
 def languages() -> tuple[str, ...]:
@@ -56,140 +79,58 @@ def _catalogue(name: str) -> gettext.NullTranslations:
     return gettext.translation(DOMAIN, LOCALE, [name], fallback=name == ENGLISH)
 
 
-@dataclass(frozen=True, slots=True)
-class Degrees:
-    """A temperature [degC], or a difference of two, to so many decimals, or as many as it has."""
-
-    value_c: float
-    decimals: int | None = None
-    apart: bool = False
-
-    def __format__(self, _spec: str) -> str:
-        return self.told("degC")
-
-    def told(self, units: Units) -> str:
-        """In English: ``7 degC``."""
-        return f"{self.digits(units)} {units}"
-
-    def said(self, units: Units) -> str:
-        """In the language that is spoken: ``7 °C``."""
-        return f"{decimal(self.digits(units))} {units.replace('deg', '°')}"
-
-    def digits(self, units: Units) -> str:
-        """The number alone; a difference has no offset in Fahrenheit."""
-        value = self.value_c
-        if units == "degF":
-            value = value * DEGREE_F + 32.0 * (not self.apart)
-        places = len(f"{self.value_c:g}".partition(".")[2]) if self.decimals is None else self.decimals
-        return f"{round(value, places) + 0.0:.{places}f}"
+def quantity(value: Quantity) -> str:
+    """A quantity with its unit as it is said: ``7 °C``, ``3 to 5 °C``, ``1,250 degree days``, ``11 Aug``."""
+    match value:
+        case Degrees():
+            return f"{decimal(_digits(value))} {_degree_sign()}"
+        case DegreesRange(low, high):
+            return say("{low} to {high}", low=decimal(_digits(low)), high=quantity(high))
+        case Extremes(low_c, high_c, apart):
+            return f"{decimal(_digits(Degrees(low_c, 1, apart)))} / {quantity(Degrees(high_c, 1, apart))}"
+        case DegreeDays(days):
+            return say(
+                "{sum} degree days", sum=decimal(f"{days * (DEGREE_F if _fahrenheit() else 1.0):,.0f}")
+            )
+        case Day():
+            return _day(value)
 
 
-@dataclass(frozen=True, slots=True)
-class DegreesRange:
-    """From one temperature, or one difference, to a higher one: ``3 to 5 degC``."""
-
-    low: Degrees
-    high: Degrees
-
-    def __format__(self, _spec: str) -> str:
-        return self.told("degC")
-
-    def told(self, units: Units) -> str:
-        """In English."""
-        return f"{self.low.digits(units)} to {self.high.told(units)}"
-
-    def said(self, units: Units) -> str:
-        """In the language that is spoken."""
-        ends = {"low": decimal(self.low.digits(units)), "high": self.high.said(units)}
-        return say("{low} to {high}", **ends)
+def _fahrenheit() -> bool:
+    return units() == "degF"
 
 
-@dataclass(frozen=True, slots=True)
-class Extremes:
-    """A day's lowest and highest temperature [degC], or two differences: ``3.0 / 12.5 degC``."""
-
-    low_c: float
-    high_c: float
-    apart: bool = False
-
-    def __format__(self, _spec: str) -> str:
-        return self.told("degC")
-
-    def told(self, units: Units) -> str:
-        """In English."""
-        low, high = self._both
-        return f"{low.digits(units)} / {high.told(units)}"
-
-    def said(self, units: Units) -> str:
-        """In the language that is spoken."""
-        low, high = self._both
-        return f"{decimal(low.digits(units))} / {high.said(units)}"
-
-    @property
-    def _both(self) -> tuple[Degrees, Degrees]:
-        return Degrees(self.low_c, 1, self.apart), Degrees(self.high_c, 1, self.apart)
+def _degree_sign() -> str:
+    return units().replace("deg", "°") if _speech.get().sign else units()
 
 
-@dataclass(frozen=True, slots=True)
-class DegreeDays:
-    """A sum of heat with its unit: ``1,250 degree days``."""
-
-    value: float
-
-    def __format__(self, _spec: str) -> str:
-        return self.told("degC")
-
-    def told(self, units: Units) -> str:
-        """In English."""
-        return f"{self._digits(units)} degree days"
-
-    def said(self, units: Units) -> str:
-        """In the language that is spoken."""
-        return say("{sum} degree days", sum=decimal(self._digits(units)))
-
-    def _digits(self, units: Units) -> str:
-        return f"{self.value * (DEGREE_F if units == 'degF' else 1.0):,.0f}"
+def _digits(degrees: Degrees) -> str:
+    """The number alone; a difference has no offset in Fahrenheit."""
+    value = degrees.value_c
+    if _fahrenheit():
+        value = value * DEGREE_F + 32.0 * (not degrees.apart)
+    places = degrees.decimals
+    if places is None:
+        places = len(f"{degrees.value_c:g}".partition(".")[2])
+    return f"{round(value, places) + 0.0:.{places}f}"
 
 
-@dataclass(frozen=True, slots=True)
-class Sum:
-    """A sum of heat or chill; its unit, such as degree days, stands beside it."""
-
-    value: float
-    unit: str
-
-    def __format__(self, spec: str) -> str:
-        return format(self.value, spec)
-
-    def turned(self, units: Units) -> float:
-        """The number where temperatures are read in `units`."""
-        heat = self.unit.startswith("growing degree days")
-        return self.value * DEGREE_F if units == "degF" and heat else self.value
-
-
-@dataclass(frozen=True, slots=True)
-class Day:
-    """A date as it is said: ``Tue 11 Aug``, ``11 Aug``, ``11 Aug 2026`` or, whole, ``11 August 2026``."""
-
-    date: dt.date
-    weekday: bool = False
-    year: bool = False
-    whole: bool = False  # the month's name
-
-    def __format__(self, _spec: str) -> str:
-        weekday = f"{_WEEKDAYS[self.date.weekday()]} " if self.weekday else ""
-        year = f" {self.date.year}" if self.year else ""
-        month = f"{self.date:%B}" if self.whole else _MONTHS[self.date.month - 1]
-        return f"{weekday}{self.date.day} {month}{year}"
-
-    def said(self) -> str:
-        """In the language that is spoken."""
-        if language() == ENGLISH:
-            return f"{self}"
+def _day(day: Day) -> str:
+    if language() != ENGLISH:
         from babel.dates import format_skeleton
 
-        skeleton = f"{'y' * self.year}MMM{'M' * self.whole}{'E' * self.weekday}d"
-        return str(format_skeleton(skeleton, self.date, locale=language()))
+        skeleton = f"{'y' * day.year}MMM{'M' * day.whole}{'E' * day.weekday}d"
+        return str(format_skeleton(skeleton, day.date, locale=language()))
+    weekday = f"{_WEEKDAYS[day.date.weekday()]} " if day.weekday else ""
+    year = f" {day.date.year}" if day.year else ""
+    month = f"{day.date:%B}" if day.whole else _MONTHS[day.date.month - 1]
+    return f"{weekday}{day.date.day} {month}{year}"
+
+
+def summed(value: Sum) -> float:
+    """The number of a sum where temperatures are read in the units that are spoken."""
+    heat = value.unit.startswith("growing degree days")
+    return value.value * DEGREE_F if _fahrenheit() and heat else value.value
 
 
 class Message(str):
@@ -204,63 +145,61 @@ class Message(str):
     many: str  # the template for other counts than one
     of: int  # the count itself
     context: str
-    units: Units
     capital: bool  # whether its English begins with one
 
     def __new__(cls, template: str = "", /, **values: Any) -> Self:
         """A text, its values put in."""
-        return cls._made(template.format(**values) if values else template, template, values)
+        return cls._made(template, values)
 
     @classmethod
-    def _made(cls, text: str, template: str, values: Mapping[str, Any], **more: Any) -> Self:
-        self = super().__new__(cls, text)
-        usual = {"many": "", "of": 1, "context": "", "units": "degC", "capital": False}
-        self.__dict__.update({**usual, **more})
-        self.__dict__.update(template=template, values=values)
+    def _made(cls, template: str, values: Mapping[str, Any], **more: Any) -> Self:
+        told = {"many": "", "of": 1, "context": "", "capital": False, **more}
+        text = told["many"] if told["many"] and told["of"] != 1 else template
+        if values:
+            before = _speech.set(IN_THE_CODE)
+            try:
+                text = text.format(**{name: _value(value) for name, value in values.items()})
+            finally:
+                _speech.reset(before)
+        self = super().__new__(cls, text[:1].upper() + text[1:] if told["capital"] else text)
+        self.__dict__.update(template=template, values=values, **told)
         return self
 
     @classmethod
     def of_count(cls, one: str, many: str, n: int, /, **values: Any) -> Self:
         """One text for a count of one, another for others; both may name ``{n}``."""
-        values = {"n": n, **values}
-        return cls._made((one if n == 1 else many).format(**values), one, values, many=many, of=n)
+        return cls._made(one, {"n": n, **values}, many=many, of=n)
 
     @classmethod
     def named(cls, context: str, text: str) -> Self:
         """A word that may mean something else elsewhere."""
-        return cls._made(text, text, {}, context=context)
-
-    def told_in(self, units: Units) -> Self:
-        """The same message, its temperatures, differences and sums of heat in `units`."""
-        return self._again(units=units)
+        return cls._made(text, {}, context=context)
 
     def capitalised(self) -> Self:
         """Its English with a capital; what a translation begins with is the translator's."""
-        return self._again(capital=True)
+        told = {**self.__dict__, "capital": True}
+        return self._made(told.pop("template"), told.pop("values"), **told)
 
-    def _again(self, **changes: Any) -> Self:
-        """The same message with its English written anew."""
-        told = {**self.__dict__, **changes}
-        template, values = told.pop("template"), told.pop("values")
-        text = self.many if self.many and self.of != 1 else template
-        if values:
-            text = text.format(**{name: _in_english(value, told["units"]) for name, value in values.items()})
-        if told["capital"]:
-            text = text[:1].upper() + text[1:]
-        return self._made(text, template, values, **told)
+    def said(self) -> str:
+        """In the language and the units that are spoken."""
+        english = language() == ENGLISH
+        found = self._in_english() if english else self._translated()
+        if self.values:
+            found = found.format(**{name: _value(value) for name, value in self.values.items()})
+        if english:
+            return found[:1].upper() + found[1:] if self.capital else found
+        return _TWO_STOPS.sub(".", found)
 
-    def translated(self) -> str:
-        """In the language that is spoken, which isn't English."""
+    def _in_english(self) -> str:
+        return self.many if self.many and self.of != 1 else self.template
+
+    def _translated(self) -> str:
         words = _catalogue(language())
         if self.many:
-            found = words.ngettext(self.template, self.many, self.of)
-        elif self.context:
-            found = words.pgettext(self.context, self.template)
-        else:
-            found = words.gettext(self.template) if self.template else ""
-        if self.values:
-            found = found.format(**{name: _value(value, self.units) for name, value in self.values.items()})
-        return _TWO_STOPS.sub(".", found)
+            return words.ngettext(self.template, self.many, self.of)
+        if self.context:
+            return words.pgettext(self.context, self.template)
+        return words.gettext(self.template) if self.template else ""
 
 
 class _Number(float):
@@ -270,31 +209,22 @@ class _Number(float):
         return decimal(format(float(self), spec or "g"))
 
 
-def _in_english(value: Any, units: Units) -> Any:
-    """A value of a message in English."""
-    if isinstance(value, Message):
-        return _within(value, units)
-    if isinstance(value, Degrees | DegreesRange | Extremes | DegreeDays):
-        return value.told(units)
-    return value.turned(units) if isinstance(value, Sum) else value
+def _value(value: Any) -> Any:
+    """A value of a text as it is said."""
+    match value:
+        case Message():
+            return value.said()
+        case Degrees() | DegreesRange() | Extremes() | DegreeDays() | Day():
+            return quantity(value)
+        case Sum():
+            return _number(summed(value))
+        case float():
+            return _number(value)
+    return value
 
 
-def _value(value: Any, units: Units) -> Any:
-    """A value of a message in the language that is spoken."""
-    if isinstance(value, Message):
-        return _within(value, units).translated()
-    if isinstance(value, Degrees | DegreesRange | Extremes | DegreeDays):
-        return value.said(units)
-    if isinstance(value, Day):
-        return value.said()
-    if isinstance(value, Sum):
-        return _Number(value.turned(units))
-    return _Number(value) if isinstance(value, float) else value
-
-
-def _within(message: Message, units: Units) -> Message:
-    """A message as a value of another one: in degF where either is."""
-    return message.told_in("degF" if "degF" in (units, message.units) else "degC")
+def _number(value: float) -> float:
+    return value if language() == ENGLISH else _Number(value)
 
 
 def decimal(number: str) -> str:
@@ -308,8 +238,8 @@ def decimal(number: str) -> str:
 
 
 def said(text: str) -> str:
-    """A message in the language that is spoken; anything else as it is."""
-    return text.translated() if isinstance(text, Message) and language() != ENGLISH else str(text)
+    """A message in the language and the units that are spoken; anything else as it is."""
+    return text.said() if isinstance(text, Message) else str(text)
 
 
 def say(template: str, /, **values: Any) -> str:

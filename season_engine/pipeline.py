@@ -44,7 +44,6 @@ from season_engine.windows.looks import Kept, Look, buds_to_look_at
 from season_engine.windows.own_numbers import own_number_warnings
 from season_engine.windows.sizes import largest
 from season_engine.windows.today import TreeState, is_for, tree_state
-from season_engine.words.units import assessment_in, site_report_in, weather_in
 from season_engine.workspace.workspace import SiteEntry, Workspace
 
 if TYPE_CHECKING:  # loaded by the commands that need them: `check` waits for nothing it doesn't use
@@ -63,7 +62,7 @@ def read_weather(workspace: Workspace, entry: SiteEntry, on: dt.date, *, refresh
     """
     weather = site_weather(entry.site, entry.weather, **_asked_for(workspace, on, refresh))
     refuse_other_hemisphere(weather, entry)
-    return weather_in(weather, workspace.units)
+    return weather
 
 
 def read_weather_ahead(
@@ -91,9 +90,8 @@ def season_view(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SeasonVi
 
 def make_report(workspace: Workspace, entries: Iterable[SiteEntry], on: dt.date) -> Report:
     """Everything the weekly report says, one part a site."""
-    sites = (_site_report(workspace, entry, on) for entry in entries)
-    told = tuple(site_report_in(site, workspace.units) for site in sites)
-    return Report(on, workspace.demo, told, workspace.language)
+    sites = tuple(_site_report(workspace, entry, on) for entry in entries)
+    return Report(on, workspace.demo, sites, workspace.language, workspace.units)
 
 
 def answer(
@@ -116,8 +114,7 @@ def answer(
     view, notes = season_view(workspace, entry, on), notes_until(workspace.notes, on)
     prospect = Prospect(view, kind, size, notes, any_size=any_size)
     state = _state(workspace, tree, entry, on) if tree else None
-    found = answer_about(prospect, windows, state, named=window is not None, explained=explained)
-    return assessment_in(found, workspace.units)
+    return answer_about(prospect, windows, state, named=window is not None, explained=explained)
 
 
 def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteReport:

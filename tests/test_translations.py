@@ -13,10 +13,12 @@ import pytest
 from babel import Locale
 from babel.messages.catalog import Message as Entry
 from babel.messages.pofile import read_po
+from season_engine.words.units import in_units
 
 from season_engine.delivery.message import compose
 from season_engine.documents.calendar_feed import season_calendar
 from season_engine.documents.document import json_text, report_document
+from season_engine.facts import Degrees
 from season_engine.locale.catalogues import (
     TEMPLATE,
     catalogue_file,
@@ -25,24 +27,13 @@ from season_engine.locale.catalogues import (
     template,
     translated,
 )
-from season_engine.messages import (
-    ENGLISH,
-    Day,
-    Degrees,
-    Message,
-    languages,
-    said,
-    say,
-    say_count,
-    speaking,
-)
+from season_engine.messages import ENGLISH, Day, Message, languages, said, say, say_count, speaking
 from season_engine.pages.page import report_page
 from season_engine.pipeline import make_report
 from season_engine.prints.report import report_text
 from season_engine.report.contents import Report
 from season_engine.tables.texts import bare_temperature, with_values
 from season_engine.words import naming, prose, timing
-from season_engine.words.units import in_units
 from season_engine.workspace.workspace import load_workspace
 
 OTHERS = [name for name in languages() if name != ENGLISH]

@@ -12,6 +12,7 @@ import click
 from season_engine.commands import options
 from season_engine.documents.document import assessment_document, json_text
 from season_engine.errors import GrowerError
+from season_engine.messages import ENGLISH, for_programs, speaking
 from season_engine.pipeline import answer
 from season_engine.prints.answer import answer_text
 from season_engine.species.catalogue import catalogue_of
@@ -74,11 +75,12 @@ def command(
         window=window,
         explained=explained,
     )
-    text = (
-        json_text(assessment_document(found, workspace.units))
-        if as_json
-        else answer_text(found, workspace.units, about=asked.told)
-    )
+    if as_json:
+        with for_programs(workspace.units):
+            text = json_text(assessment_document(found))
+    else:
+        with speaking(ENGLISH, workspace.units):
+            text = answer_text(found, about=asked.told)
     click.echo(text, nl=False)
     sys.exit(exit_code(found))
 

@@ -11,6 +11,7 @@ from season_engine.commands import options
 from season_engine.documents.comparison import comparison_document
 from season_engine.documents.document import json_text
 from season_engine.errors import GrowerError
+from season_engine.messages import ENGLISH, for_programs, speaking
 from season_engine.pipeline import compare_sites
 from season_engine.prints.comparison import comparison_text
 from season_engine.species.catalogue import catalogue_of
@@ -48,5 +49,10 @@ def command(
         at = {entry.site.name for entry in entries}
         species = catalogue_of(workspace).known_names(workspace.trees, at).species_called(species)
     comparison = compare_sites(workspace, entries, on, job=job, species=species)
-    text = json_text(comparison_document(comparison)) if as_json else comparison_text(comparison)
+    if as_json:
+        with for_programs(workspace.units):
+            text = json_text(comparison_document(comparison))
+    else:
+        with speaking(ENGLISH, workspace.units):
+            text = comparison_text(comparison)
     click.echo(text, nl=False)

@@ -9,6 +9,7 @@ import click
 
 from season_engine.commands import options
 from season_engine.documents.document import json_text, weather_document
+from season_engine.messages import ENGLISH, for_programs, speaking
 from season_engine.pipeline import read_weather_ahead
 from season_engine.prints.weather import weather_text
 
@@ -24,7 +25,10 @@ def command(folder: Path, on: dt.date, site_names: tuple[str, ...], refresh: boo
     workspace = options.open_workspace(folder)
     entries = options.the_sites(workspace, site_names)
     read = [(entry.site, read_weather_ahead(workspace, entry, on, refresh=refresh)) for entry in entries]
-    click.echo(
-        json_text(weather_document(read, on)) if as_json else weather_text(read, on, workspace.units),
-        nl=False,
-    )
+    if as_json:
+        with for_programs(workspace.units):
+            text = json_text(weather_document(read, on))
+    else:
+        with speaking(ENGLISH, workspace.units):
+            text = weather_text(read, on)
+    click.echo(text, nl=False)

@@ -36,7 +36,7 @@ def report_for(report: Report, sites: tuple[str, ...] | None) -> Report:
 
 def compose(report: Report, *, sender: str, to: str, again: int, now: dt.datetime) -> EmailMessage:
     """The mail that goes to one reader."""
-    with speaking(report.language):
+    with speaking(report.language, report.units):
         return _composed(report, sender=sender, to=to, again=again, now=now)
 
 
@@ -63,7 +63,7 @@ def _composed(report: Report, *, sender: str, to: str, again: int, now: dt.datet
 
 def subject(report: Report) -> str:
     """Week and sites."""
-    with speaking(report.language):
+    with speaking(report.language, report.units):
         names = [notices.marked(prose.plain(one.site.name), invented=one.invented) for one in report.sites]
         sites = prose.some_of(names, SITES_IN_SUBJECT)
         return say("Season report {week}: {sites}", week=timing.iso_week(report.as_of), sites=sites)

@@ -14,7 +14,7 @@ from typing import Any
 import resvg_py
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
-from season_engine.messages import Units, say
+from season_engine.messages import say
 from season_engine.pages.pictures.drawings import DRAWERS
 from season_engine.windows.frost_weeks import FrostOdds
 from season_engine.words.report import NextUp
@@ -47,9 +47,9 @@ class Album:
         """The odds of a window's opening, day by day."""
         return self._add(_drawings().opening(next_up))
 
-    def frost(self, odds: Sequence[FrostOdds], units: Units) -> Picture | None:
+    def frost(self, odds: Sequence[FrostOdds]) -> Picture | None:
         """The odds of a frost, week by week."""
-        return self._add(_drawings().frost(odds, units))
+        return self._add(_drawings().frost(odds))
 
     def season_sum(self, line: SumLine, as_of: dt.date) -> Picture | None:
         """A season sum against past ones."""

@@ -42,7 +42,7 @@ class _Span:
 
 def season_calendar(report: Report) -> bytes:
     """The feed, the same to the byte for the same report."""
-    with speaking(report.language):
+    with speaking(report.language, report.units):
         return _calendar(report)
 
 
@@ -135,7 +135,7 @@ def _description(first: _Span, spans: Sequence[_Span], site: SiteReport) -> Iter
         date=timing.full_day(a.as_of),
     )
     cautions = (caution for span in spans for caution in span.assessment.cautions)
-    yield from caution_sentences(cautions, site.units)
+    yield from caution_sentences(cautions)
     yield from (prose.sentence(text) for text in (*a.notes, *a.aftercare))
 
 

@@ -7,13 +7,13 @@ import json
 from collections.abc import Iterable
 from functools import cache
 from importlib.resources import files
-from typing import Literal
+from typing import Any, Literal
 
 from season_engine.documents.first_screen import first_screen_document
 from season_engine.documents.frost_dates import frost_season_document
 from season_engine.documents.json_values import Document, date_text, finite
 from season_engine.documents.teaching import learnt_document, look_document
-from season_engine.messages import Units
+from season_engine.messages import for_programs, said
 from season_engine.report.contents import Report, SiteReport
 from season_engine.report.season_sums import SeasonSum
 from season_engine.site import Site
@@ -56,7 +56,15 @@ _USED_BY: dict[SchemaName, tuple[SchemaName, ...]] = {
 
 def json_text(document: Document) -> str:
     """The document as UTF-8 text; a number that isn't finite is an error, never ``NaN``."""
-    return json.dumps(document, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
+    return json.dumps(_told(document), indent=1, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def _told(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {key: _told(one) for key, one in value.items()}
+    if isinstance(value, list):
+        return [_told(one) for one in value]
+    return said(value) if isinstance(value, str) else value
 
 
 def schema(name: SchemaName) -> Document:
@@ -76,8 +84,8 @@ def _read_schema(name: SchemaName) -> Document:
     return document
 
 
-def assessment_document(a: Assessment, units: Units = "degC") -> Document:
-    """What ``check --json`` prints; `units` of its prose."""
+def assessment_document(a: Assessment) -> Document:
+    """What ``check --json`` prints."""
     return {
         "site": a.site,
         "species": a.species,
@@ -104,7 +112,7 @@ def assessment_document(a: Assessment, units: Units = "degC") -> Document:
         "floor": finite(a.floor),
         "weeks": [_week(week) for week in a.weeks],
         "days": [_day(day) for day in a.days],
-        "cautions": [*(caution_in_english(one, units) for one in a.cautions), *a.notes],
+        "cautions": [*(caution_in_english(one) for one in a.cautions), *a.notes],
         "ahead": [_week_ahead(week) for week in a.ahead],
         "best": date_text(a.best),
         "learnt": a.learnt,
@@ -128,11 +136,9 @@ def _beside_the_dates(a: Assessment) -> Document:
 
 def report_document(report: Report) -> Document:
     """What ``report --json`` prints."""
-    return {
-        "as_of": report.as_of.isoformat(),
-        "demo": report.demo,
-        "sites": [_site(site, report.as_of) for site in report.sites],
-    }
+    with for_programs(report.units):
+        sites: list[Document] = _told([_site(site, report.as_of) for site in report.sites])
+    return {"as_of": report.as_of.isoformat(), "demo": report.demo, "sites": sites}
 
 
 def weather_document(read: Iterable[tuple[Site, Weather | None]], as_of: dt.date) -> Document:
@@ -155,8 +161,8 @@ def _site(site: SiteReport, as_of: dt.date) -> Document:
         "weather": _weather(site.weather, as_of),
         "invented_weather": site.invented,
         "refusal": site.refusal,
-        "windows": [assessment_document(a, site.units) for a in site.windows],
-        "trees": [{**assessment_document(a, site.units), "weeks": [], "days": []} for a in site.trees],
+        "windows": [assessment_document(a) for a in site.windows],
+        "trees": [{**assessment_document(a), "weeks": [], "days": []} for a in site.trees],
         "first_screen": first_screen_document(site.first),
         "look_at": [look_document(look) for look in site.look_at],
         "care": [_care(one) for one in site.care],
@@ -271,7 +277,7 @@ def _care(one: Care) -> Document:
 def _season_sum(s: SeasonSum) -> Document:
     return {
         "name": s.name,
-        "unit": s.unit,
+        "unit": str(s.unit),
         "days": [day.isoformat() for day in s.days],
         "so_far": [finite(value) for value in s.so_far],
         "p10": [finite(value) for value in s.p10],

@@ -5,10 +5,11 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from season_engine.facts import Sum
 from season_engine.markers.base import CountedAfter, Marker
 from season_engine.markers.scene import Scene
 from season_engine.measures.heat import growing_degree_days, sigmoid_forcing
-from season_engine.messages import Message, Sum
+from season_engine.messages import Message
 from season_engine.tables.heat_units import Heat, unit_words
 from season_engine.traces import Traces
 

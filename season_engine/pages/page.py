@@ -14,7 +14,7 @@ from season_engine.words.report import report_sections
 
 def report_page(report: Report) -> str:
     """The whole report; every name and note is escaped."""
-    with speaking(report.language):
+    with speaking(report.language, report.units):
         return page_template("report.html").render(report=report_sections(report))
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from season_engine.messages import Units
 from season_engine.prints.explanation import ahead_table, explanation_text
 from season_engine.prints.layout import bullets, wrapped
 from season_engine.windows.assessment import Assessment
@@ -11,7 +10,7 @@ from season_engine.words.cautions import caution_sentences
 from season_engine.words.window_card import closes_once, criterion, opens_once, sources_behind
 
 
-def answer_text(assessment: Assessment, units: Units = "degC", *, about: str = "") -> str:
+def answer_text(assessment: Assessment, *, about: str = "") -> str:
     """Verdict, today's advice, the reasons behind it and what to mind, at 80 columns.
 
     `about` says which tree or trees it is about, where that isn't plain from the species.
@@ -36,9 +35,9 @@ def answer_text(assessment: Assessment, units: Units = "degC", *, about: str = "
         *bullets(verdicts.hazard_sentence(hazard) for hazard in a.hazards),
         *wrapped(verdicts.weighing(a), ""),
         *ahead_table(a),
-        *explanation_text(a, units),
+        *explanation_text(a),
         "",
-        *bullets((*caution_sentences(a.cautions, units), *map(prose.sentence, (*a.notes, *a.warnings)))),
+        *bullets((*caution_sentences(a.cautions), *map(prose.sentence, (*a.notes, *a.warnings)))),
         *(["", "Afterwards", *bullets(prose.sentence(text) for text in a.aftercare)] if a.aftercare else []),
         "",
         *bullets(prose.sentence(source) for source in (*a.sources, *sources_behind([a]))),

@@ -5,20 +5,18 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterator, Sequence
 
-from season_engine.messages import Units
 from season_engine.prints.layout import bullets, wrapped
 from season_engine.windows.assessment import Assessment, Explanation, Step, WeekAhead, YearDate
-from season_engine.words import prose, timing, verdicts
+from season_engine.words import prose, quantities, timing, verdicts
 from season_engine.words.learnt import learnt_lines
-from season_engine.words.units import number_in, numbers_in
 
 
-def explanation_text(assessment: Assessment, units: Units = "degC") -> list[str]:
+def explanation_text(assessment: Assessment) -> list[str]:
     """Lines of at most 80 columns; none where no explanation was asked for."""
     if assessment.explanation is None:
         return []
     explanation, as_of = assessment.explanation, assessment.as_of
-    steps = (f"{_step(step, units, as_of)}" for step in explanation.steps)
+    steps = (f"{_step(step, as_of)}" for step in explanation.steps)
     learnt = learnt_lines(explanation.learnt, as_of)
     notes = ["", "What was learnt from your notes", *bullets(learnt)] if learnt else []
     return ["", "How the dates come about", *bullets(steps), *notes, *_years(explanation, as_of)]
@@ -47,15 +45,15 @@ def _row(week: WeekAhead, as_of: dt.date) -> list[str]:
     return [timing.short_day(week.date, as_of), *(str(round(100 * chance)) for chance in chances)]
 
 
-def _step(step: Step, units: Units, as_of: dt.date) -> str:
+def _step(step: Step, as_of: dt.date) -> str:
     reason = step.reason
     counted = f", counted with {prose.listing(list(step.counted_from))}" if step.counted_from else ""
     given = {name: value for name, value in step.numbers.items() if value}
-    told = numbers_in(given, reason.unit, units)
+    told = quantities.named_numbers(given, reason.unit)
     numbers = prose.plain(", ".join(f"{name} {value}" for name, value in told.items()))
     measured = ""
     if reason.have is not None and reason.need is not None:
-        have, need = (number_in(value, reason.unit, units) for value in (reason.have, reason.need))
+        have, need = (quantities.number(value, reason.unit) for value in (reason.have, reason.need))
         measured = f" Measured so far: {prose.amount(have)}; needed: {prose.amount(need)}."
     state = prose.sentence(verdicts.reason_state(reason, as_of))
     usual = "" if step.usual_p50 is None else f" Usually about {timing.short_day(step.usual_p50, as_of)}."

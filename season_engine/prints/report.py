@@ -15,7 +15,7 @@ from season_engine.words.window_card import Card, closes_once, opens_once
 
 def report_text(report: Report) -> str:
     """The whole report: first every yard's first screen, then each in full; units are explained once."""
-    with speaking(report.language):
+    with speaking(report.language, report.units):
         return _text(report)
 
 

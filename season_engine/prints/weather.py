@@ -7,7 +7,6 @@ from collections.abc import Iterable
 
 import numpy as np
 
-from season_engine.messages import Units
 from season_engine.prints.layout import wrapped
 from season_engine.site import Site
 from season_engine.weather.fitness import completeness_by_year
@@ -20,12 +19,12 @@ from season_engine.words.shares import shares_sentence
 from season_engine.words.station import fetched, station_handling, station_sentences
 
 
-def weather_text(sites: Iterable[tuple[Site, Weather]], as_of: dt.date, units: Units = "degC") -> str:
+def weather_text(sites: Iterable[tuple[Site, Weather]], as_of: dt.date) -> str:
     """Source, span, faults and gaps of each site's readings."""
-    return "\n".join(_site(site, weather, as_of, units) for site, weather in sites)
+    return "\n".join(_site(site, weather, as_of) for site, weather in sites)
 
 
-def _site(site: Site, weather: Weather, as_of: dt.date, units: Units) -> str:
+def _site(site: Site, weather: Weather, as_of: dt.date) -> str:
     series = weather.series
     filled = int(np.count_nonzero(~weather.covered))
     lines = [
@@ -37,7 +36,7 @@ def _site(site: Site, weather: Weather, as_of: dt.date, units: Units) -> str:
         *(f"  {prose.sentence(note)}" for note in weather.notes),
     ]
     if weather.station is not None:
-        texts = (*station_sentences(weather.station, units), *station_handling(weather.station, as_of))
+        texts = (*station_sentences(weather.station), *station_handling(weather.station, as_of))
         lines += [f"  {text}" for text in texts]
     if weather.second_station is not None:
         texts = (weather.second_station.credit_as_second, fetched(weather.second_station, as_of))
@@ -49,7 +48,7 @@ def _site(site: Site, weather: Weather, as_of: dt.date, units: Units) -> str:
             lines.append(f"  {prose.sentence(weather.forecast.credit)}")
     lines.append(f"  Days with both readings, by year: {_by_year(weather)}.")
     if frost := frost_season(site, weather, as_of):
-        lines += wrapped(frost_sentence(frost, units), "  ")
+        lines += wrapped(frost_sentence(frost), "  ")
     if weather.invented:
         lines.append(f"  {notices.INVENTED}")
     age = (as_of - series.last_day).days

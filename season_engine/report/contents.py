@@ -32,7 +32,6 @@ class SiteReport:
     site: Site
     weather: Weather | None
     refusal: str | None = None
-    units: Units = "degC"  # of the prose
     timezone: str | None = None  # its name, where the grower gave one
     windows: tuple[Assessment, ...] = ()  # one per species, job and window; `tree` is None
     trees: tuple[Assessment, ...] = ()  # one per tree, job and window; `tree` is the tree's id
@@ -62,6 +61,7 @@ class Report:
     demo: bool  # there is no workspace; whether the weather is invented is another question
     sites: tuple[SiteReport, ...]
     language: str = ENGLISH  # of the page, the text, the mail and the calendar; JSON is English
+    units: Units = "degC"  # in which it is told
 
     @property
     def invented(self) -> bool:

@@ -8,8 +8,9 @@ from typing import Literal
 
 import numpy as np
 
+from season_engine.facts import Degrees
 from season_engine.measures.heat import BASE_C
-from season_engine.messages import Degrees, Message
+from season_engine.messages import Message
 from season_engine.traces import SeasonView
 from season_engine.traces.running_sums import RunningSum, running_sum
 

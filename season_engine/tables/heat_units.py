@@ -6,7 +6,8 @@ import re
 
 from pydantic import Field, field_validator
 
-from season_engine.messages import Degrees, Message
+from season_engine.facts import Degrees
+from season_engine.messages import Message
 from season_engine.tables.known import Table
 
 _UNIT = re.compile(

@@ -12,9 +12,10 @@ from typing import Annotated
 from pydantic import AfterValidator, GetPydanticSchema
 from pydantic_core import core_schema
 
+from season_engine.facts import DegreeDays, Degrees, DegreesRange
 from season_engine.files.text import shortened
 from season_engine.files.toml_faults import wrong
-from season_engine.messages import DEGREE_F, DegreeDays, Degrees, DegreesRange, Message
+from season_engine.messages import DEGREE_F, Message
 
 COLDEST_C, HOTTEST_C = -60.0, 60.0  # a tree in a pot meets nothing beyond
 FORMS = (

@@ -8,7 +8,8 @@ from collections.abc import Iterable, Iterator
 import numpy as np
 
 from season_engine.errors import WeatherError
-from season_engine.messages import Day, Message
+from season_engine.facts import Day
+from season_engine.messages import Message
 from season_engine.weather.filling import filled
 from season_engine.weather.quality.examine import Flag, examine
 from season_engine.weather.quality.readings import both_read, runs

@@ -5,7 +5,8 @@ from __future__ import annotations
 import datetime as dt
 
 from season_engine.errors import WeatherError
-from season_engine.messages import Day, Message
+from season_engine.facts import Day
+from season_engine.messages import Message
 from season_engine.site import Season, Site
 from season_engine.weather.quality.readings import runs
 from season_engine.weather.series import Weather

@@ -12,8 +12,9 @@ import numpy as np
 from numpy.typing import NDArray
 from pydantic import TypeAdapter
 
+from season_engine.facts import Extremes
 from season_engine.files.whole import write_whole
-from season_engine.messages import Extremes, Message
+from season_engine.messages import Message
 from season_engine.weather.cache import cache_name
 from season_engine.weather.quality.examine import examine
 from season_engine.weather.quality.readings import both_read

@@ -6,8 +6,9 @@ import datetime as dt
 
 import numpy as np
 
+from season_engine.facts import Day, Degrees
 from season_engine.measures.runs import longest_run
-from season_engine.messages import Day, Degrees, Message
+from season_engine.messages import Message
 from season_engine.species.schema import ColdHazard, HeatHazard
 from season_engine.traces import TraceSet
 

@@ -8,11 +8,12 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from season_engine.facts import Degrees
 from season_engine.markers.progress import on_column, still_to_come
 from season_engine.markers.scene import Scene
 from season_engine.markers.sums import degree_days
 from season_engine.measures.runs import longest_run
-from season_engine.messages import Degrees, Message
+from season_engine.messages import Message
 from season_engine.phenology.dating import AnyTraces, Dating, SeasonDating
 from season_engine.species.schema import ColdHazard, HazardRule, HeatHazard, ShortSeason
 from season_engine.windows.assessment import Hazard, WeekAhead

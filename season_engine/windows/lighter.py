@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from season_engine.messages import Day, Message
+from season_engine.facts import Day
+from season_engine.messages import Message
 from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.today import TreeState

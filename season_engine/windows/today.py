@@ -6,7 +6,8 @@ import datetime as dt
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from season_engine.messages import Day, Message
+from season_engine.facts import Day
+from season_engine.messages import Message
 from season_engine.note import Note
 from season_engine.site import Season
 from season_engine.species.schema import ColdHazard, HazardRule, Window

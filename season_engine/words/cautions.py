@@ -6,7 +6,8 @@ import datetime as dt
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple, get_args
 
-from season_engine.messages import Degrees, Message, Units, said, say
+from season_engine.facts import Degrees
+from season_engine.messages import Message, said, say
 from season_engine.report.contents import Report, SiteReport, gathered, heading_of, name_of_tree
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.care import Care
@@ -16,7 +17,6 @@ from season_engine.windows.sizes import HEAVIEST_KG_PER_L, LIGHTEST_KG_PER_L, ON
 from season_engine.words import naming, prose
 from season_engine.words.care import goes_on
 from season_engine.words.line import Line, joined
-from season_engine.words.units import in_units
 
 NAMED = 4
 
@@ -70,21 +70,21 @@ _WORDS: Mapping[CautionKind, str] = {
 }
 
 
-def caution_line(caution: Caution, units: Units) -> Line:
+def caution_line(caution: Caution) -> Line:
     """One caution as it is said of one job on one species."""
-    return Line(_lead(caution.kind), joined(prose.sentence(caution.parts), _advice(caution.kind, units)))
+    return Line(_lead(caution.kind), joined(prose.sentence(caution.parts), _advice(caution.kind)))
 
 
-def caution_sentences(cautions: Iterable[Caution], units: Units) -> Iterator[str]:
+def caution_sentences(cautions: Iterable[Caution]) -> Iterator[str]:
     """Each caution once, its name before it."""
-    for line in dict.fromkeys(caution_line(caution, units) for caution in cautions):
+    for line in dict.fromkeys(caution_line(caution) for caution in cautions):
         yield f"{line.lead}. {line.text}"
 
 
-def caution_in_english(caution: Caution, units: Units) -> str:
+def caution_in_english(caution: Caution) -> str:
     """The same for JSON."""
-    told = (_LEADS[caution.kind], caution.parts, in_units(_WORDS[caution.kind], units))
-    return " ".join(f"{prose.capital(str(text))}." for text in told if text)
+    told = (_LEADS[caution.kind], caution.parts, _WORDS[caution.kind])
+    return " ".join(f"{prose.capital(said(text))}." for text in told if text)
 
 
 class _Told(NamedTuple):
@@ -101,8 +101,7 @@ def caution_lines(report: Report) -> tuple[Line, ...]:
     for site in report.sites:
         for one in _told(site, report.as_of):
             by_kind[one.caution.kind].append(one)
-    units: Units = report.sites[0].units if report.sites else "degC"
-    return tuple(Line(_lead(kind), _for_all(kind, told, units)) for kind, told in by_kind.items() if told)
+    return tuple(Line(_lead(kind), _for_all(kind, told)) for kind, told in by_kind.items() if told)
 
 
 def _told(site: SiteReport, as_of: dt.date) -> Iterator[_Told]:
@@ -115,8 +114,8 @@ def _told(site: SiteReport, as_of: dt.date) -> Iterator[_Told]:
             yield from (_Told(caution, care, "") for caution in care.cautions)
 
 
-def _for_all(kind: CautionKind, told: Sequence[_Told], units: Units) -> str:
-    advice = _advice(kind, units)
+def _for_all(kind: CautionKind, told: Sequence[_Told]) -> str:
+    advice = _advice(kind)
     if kind == "heat":
         return advice
     if kind in ("poison", "skin"):
@@ -139,5 +138,5 @@ def _lead(kind: CautionKind) -> str:
     return said(_LEADS[kind])
 
 
-def _advice(kind: CautionKind, units: Units) -> str:
-    return prose.sentence(in_units(_WORDS[kind], units))
+def _advice(kind: CautionKind) -> str:
+    return prose.sentence(_WORDS[kind])

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import datetime as dt
 
-from season_engine.messages import Day, Degrees, Units
+from season_engine.facts import Day, Degrees
+from season_engine.messages import quantity
 from season_engine.weather.frost_dates import FrostDates, FrostSeason
 from season_engine.words import prose
 
 
-def frost_sentence(frost: FrostSeason, units: Units = "degC") -> str:
+def frost_sentence(frost: FrostSeason) -> str:
     """In how many winters, and both ends of the season of frosts; winters without count."""
-    level = Degrees(frost.level_c, 0).said(units)
+    level = quantity(Degrees(frost.level_c, 0))
     seen = round(frost.first.share_with_frost * frost.first.winters)
     told = prose.counted(frost.first.winters, "winter")
     if seen == 0 and frost.last.share_with_frost == 0.0:
@@ -24,6 +25,6 @@ def frost_sentence(frost: FrostSeason, units: Units = "degC") -> str:
 
 def _end(end: str, dates: FrostDates, beyond: str, in_one_of_ten: dt.date | None) -> list[str]:
     """``the last of a winter by 19 Apr in half of them, after 6 May in one of ten``."""
-    half = [f"by {Day(dates.p50).said()} in half of them"] if dates.p50 else []
-    one = [f"{beyond} {Day(in_one_of_ten).said()} in one of ten"] if in_one_of_ten else []
+    half = [f"by {quantity(Day(dates.p50))} in half of them"] if dates.p50 else []
+    one = [f"{beyond} {quantity(Day(in_one_of_ten))} in one of ten"] if in_one_of_ten else []
     return [f"{end} {', '.join([*half, *one])}"] if half or one else []

@@ -5,13 +5,13 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable
 
-from season_engine.messages import Degrees, Message, Units, say
+from season_engine.facts import Degrees
+from season_engine.messages import Message, say
 from season_engine.report.contents import SiteReport, told_of, under
 from season_engine.windows.assessment import Assessment, Hazard
 from season_engine.windows.frost_weeks import FrostOdds
 from season_engine.words import naming, prose, timing
 from season_engine.words.line import Line, joined
-from season_engine.words.units import in_units
 
 SMALL_CHANCE = 0.05  # below this a hazard isn't worth a line of its own
 MOST_LINES = 4
@@ -60,19 +60,18 @@ def _jobs(assessments: Iterable[Assessment]) -> str:
 
 def frost_sentence(site: SiteReport, as_of: dt.date) -> str:
     """The odds of frost this week and next; empty where frost is unlikely in both."""
-    told = [text for odds in site.frost[:LEVELS_TOLD] if (text := _frost(odds, site.units, as_of))]
+    told = [text for odds in site.frost[:LEVELS_TOLD] if (text := _frost(odds, as_of))]
     if not told:
         return ""
     return say("Nights at the pots: {odds}.", odds="; ".join(told))
 
 
-def _frost(odds: FrostOdds, units: Units, as_of: dt.date) -> str:
+def _frost(odds: FrostOdds, as_of: dt.date) -> str:
     weeks = odds.weeks[:WEEKS_TOLD]
     if all(week.chance < SMALL_CHANCE for week in weeks):
         return ""
-    level = Message("{level} or colder", level=Degrees(odds.level_c))
     first = {
-        "level": prose.plain(in_units(level, units)),
+        "level": say("{level} or colder", level=Degrees(odds.level_c)),
         "odds": prose.odds(weeks[0].chance, in_hundreds=True),
         "date": timing.day(weeks[0].last, as_of),
     }

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from season_engine.messages import Degrees, Message, say
+from season_engine.facts import Degrees
+from season_engine.messages import Message, say
 
 CHILL_PORTION = Message(
     "A chill portion is a unit of winter cold (dynamic model): a day or so of steady weather at about "

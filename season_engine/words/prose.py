@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 
 from season_engine.messages import ENGLISH, Message, decimal, language, said, say, say_count
@@ -17,9 +16,9 @@ _JOINERS = "\u200c\u200d"  # invisible, but part of the spelling in several scri
 
 
 def plain(text: str) -> str:
-    """One line without control characters, whatever a name or note holds; ``degC`` as ``°C``; translated."""
+    """One line without control characters, whatever a name or note holds; translated."""
     shown = (c if c.isprintable() or c in _JOINERS else " " for c in said(text))
-    return re.sub(r"(?<=\d )deg(?=[CF]\b)", "°", " ".join("".join(shown).split()))
+    return " ".join("".join(shown).split())
 
 
 def sentence(text: str) -> str:

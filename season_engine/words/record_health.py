@@ -41,7 +41,7 @@ def weather_sentences(site: SiteReport, as_of: dt.date) -> tuple[str, ...]:
     source = say("Temperatures: {source}", source=site.weather.source)
     return (
         f"{prose.sentence(source)} {say('Readings from {first} to {last} ({ago}).', **span)}",
-        *(station_sentences(site.weather.station, site.units) if site.weather.station else ()),
+        *(station_sentences(site.weather.station) if site.weather.station else ()),
         *((forecast_sentence(forecast, as_of),) if forecast.status == "used" else ()),
         daylight_sentence(site.site, as_of, site.timezone),
     )

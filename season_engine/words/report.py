@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass, replace
 
-from season_engine.messages import Units, said
+from season_engine.messages import said
 from season_engine.report.contents import (
     Report,
     SiteReport,
@@ -81,7 +81,6 @@ class SiteSections:
     trees: tuple[Line, ...]
     resting_trees: str
     frost: tuple[FrostOdds, ...]
-    units: Units
     frost_text: str
     hazards: tuple[Line, ...]
     mild: str  # the hazards too unlikely for a line of their own
@@ -162,12 +161,11 @@ def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
         trees=tree_lines(site),
         resting_trees=resting_trees_sentence(site),
         frost=site.frost,
-        units=site.units,
         frost_text=frost_sentence(site, as_of),
         hazards=hazards,
         mild=mild,
         water=water_sentence(site.water),
-        sums=tuple(sum_line(s, site.units, as_of) for s in site.sums),
+        sums=tuple(sum_line(s, as_of) for s in site.sums),
         health=health(site, as_of),
         record=own_record_sentence(site.own_record) if site.own_record else "",
         notes=notes(site),

@@ -5,12 +5,11 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass
 
-from season_engine.messages import Units, said, say
+from season_engine.messages import said, say
 from season_engine.report.contents import SiteReport
 from season_engine.report.season_late import heat_late_days, windows_late_days
 from season_engine.report.season_sums import SeasonSum
-from season_engine.words import notices, prose, timing
-from season_engine.words.units import in_units, sum_in
+from season_engine.words import notices, prose, quantities, timing
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,16 +42,12 @@ def _late(days: int) -> str:
     return prose.counts("{n} day early", "{n} days early", -days)
 
 
-def sum_line(season_sum: SeasonSum, units: Units, as_of: dt.date) -> SumLine:
+def sum_line(season_sum: SeasonSum, as_of: dt.date) -> SumLine:
     """A sum beside what past seasons had by this day."""
-    s = sum_in(season_sum, units)
+    s = quantities.season_sum(season_sum)
     unit = prose.plain(s.unit)
     chill = s.name == "chill"
-    explained = (
-        (prose.plain(in_units(notices.CHILL_PORTION, units)) if "chill portion" in s.unit else "")
-        if chill
-        else said(notices.HEAT_UNIT)
-    )
+    explained = prose.plain(notices.CHILL_PORTION) if chill else said(notices.HEAT_UNIT)
     name = say("Chill") if chill else say("Heat")
     if not s.so_far:
         return SumLine(s, name, say("No reading of this season yet."), explained)

@@ -4,20 +4,20 @@ from __future__ import annotations
 
 import datetime as dt
 
-from season_engine.messages import Degrees, Message, Units, decimal, say
+from season_engine.facts import Degrees
+from season_engine.messages import Message, decimal, say
 from season_engine.weather.series import StationFacts
 from season_engine.words import prose, timing
-from season_engine.words.units import in_units
 
 SMALL_CORRECTION_C = 0.05
 KM_SHOWN_EXACTLY = 10.0
 
 
-def station_sentences(station: StationFacts, units: Units = "degC") -> tuple[str, ...]:
+def station_sentences(station: StationFacts) -> tuple[str, ...]:
     """Where it stands, what its height makes of its readings, and the years it lacks."""
     years = prose.listing([str(year) for year in station.missing_years])
     return (
-        f"{_where(station)}; {_correction(station, units)}.",
+        f"{_where(station)}; {_correction(station)}.",
         *((say("The service has no readings of it for {years}.", years=years),) if years else ()),
     )
 
@@ -57,16 +57,12 @@ def _where(station: StationFacts) -> str:
     return say(higher if height > 0 else lower, km=far, m=f"{abs(height):.0f}")
 
 
-def _correction(station: StationFacts, units: Units) -> str:
+def _correction(station: StationFacts) -> str:
     if station.height_difference_m is None:
         return say("the heights aren't both known, so its temperatures are taken as they are")
     if abs(station.correction_c) < SMALL_CORRECTION_C:
         return say("its temperatures are taken as they are")
     apart = Degrees(abs(station.correction_c), 1, apart=True)
     if station.correction_c > 0:
-        return prose.plain(
-            in_units(Message("{degrees} is added to its temperatures for that", degrees=apart), units)
-        )
-    return prose.plain(
-        in_units(Message("{degrees} is taken off its temperatures for that", degrees=apart), units)
-    )
+        return say("{degrees} is added to its temperatures for that", degrees=apart)
+    return say("{degrees} is taken off its temperatures for that", degrees=apart)

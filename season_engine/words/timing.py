@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import datetime as dt
 
-from season_engine.messages import Day, say
+from season_engine.facts import Day
+from season_engine.messages import quantity, say
 from season_engine.windows.assessment import Quantiles
 from season_engine.words.prose import counts
 
@@ -13,17 +14,17 @@ AS_USUAL_DAYS = 3  # a smaller difference is noise, and not worth a grower's att
 
 def short_day(date: dt.date, as_of: dt.date) -> str:
     """``11 Aug``, with the year where it isn't the year of `as_of`."""
-    return Day(date, year=date.year != as_of.year).said()
+    return quantity(Day(date, year=date.year != as_of.year))
 
 
 def day(date: dt.date, as_of: dt.date) -> str:
     """``Tue 11 Aug``, with the year where it isn't the year of `as_of`."""
-    return Day(date, weekday=True, year=date.year != as_of.year).said()
+    return quantity(Day(date, weekday=True, year=date.year != as_of.year))
 
 
 def full_day(date: dt.date) -> str:
     """``Tue 11 Aug 2026``."""
-    return Day(date, weekday=True, year=True).said()
+    return quantity(Day(date, weekday=True, year=True))
 
 
 def iso_week(date: dt.date) -> str:

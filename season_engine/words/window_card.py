@@ -11,7 +11,6 @@ from season_engine.report.contents import SiteReport, gathered, name_of_tree, tr
 from season_engine.windows.assessment import Assessment, Reason
 from season_engine.words import naming, notices, prose, verdicts
 from season_engine.words.line import NAMES_IN_A_LINE
-from season_engine.words.units import in_units
 
 _RESTS_ON: dict[str, str] = {
     one: one
@@ -91,7 +90,7 @@ def _card(site: SiteReport, group: Sequence[Assessment]) -> Card:
         trees=_trees_in_card(site, a, mine),
         opens=tuple(criterion(r, a.as_of) for r in a.reasons if r.role == "opens"),
         closes=tuple(criterion(r, a.as_of) for r in a.reasons if r.role == "closes"),
-        explained=prose.plain(in_units(notices.CHILL_PORTION, site.units))
+        explained=prose.plain(notices.CHILL_PORTION)
         if any("chill portion" in r.text for r in a.reasons)
         else "",
         notes=gathered(prose.sentence(text) for text in a.notes),
@@ -131,7 +130,7 @@ def sources_behind(assessments: Iterable[Assessment]) -> tuple[str, ...]:
 
 
 def _source_of(reason: Reason) -> str:
-    what, source = prose.plain(reason.text).split(":")[0], reason.provenance.split(":", 1)[1]
+    what, source = prose.plain(reason.text).split(":")[0], prose.plain(reason.provenance).split(":", 1)[1]
     return prose.sentence(f"{what}: {source.strip()}")
 
 

@@ -11,11 +11,12 @@ import pytest
 from click.testing import CliRunner
 from hypothesis import given
 from hypothesis import strategies as st
+from season_engine.words.units import in_units, number_in, numbers_in, sum_in
 
 from season_engine.cli import main
-from season_engine.messages import DegreeDays, Degrees, DegreesRange, Extremes, Message, Sum
+from season_engine.facts import DegreeDays, Degrees, DegreesRange, Extremes, Sum
+from season_engine.messages import Message
 from season_engine.tables.heat_units import unit_words
-from season_engine.words.units import in_units, number_in, numbers_in, sum_in
 from tests.factories import DEGREE_DAYS, a_sum
 from tests.workspaces import make_workspace
 

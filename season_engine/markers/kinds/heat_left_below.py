@@ -6,11 +6,12 @@ from typing import Literal
 
 import numpy as np
 
+from season_engine.facts import Sum
 from season_engine.markers.base import CountedUntil
 from season_engine.markers.progress import Progress, still_to_come
 from season_engine.markers.scene import Scene
 from season_engine.markers.sums import OfHeat
-from season_engine.messages import Message, Sum
+from season_engine.messages import Message
 from season_engine.tables.heat_units import unit_words
 
 

@@ -8,11 +8,12 @@ import numpy as np
 from numpy.typing import NDArray
 from pydantic import Field
 
+from season_engine.facts import Degrees
 from season_engine.markers.base import CountedAfter
 from season_engine.markers.progress import Progress
 from season_engine.markers.scene import Scene
 from season_engine.measures.runs import mean_of_last
-from season_engine.messages import Degrees, Message
+from season_engine.messages import Message
 
 
 class _RunningMean(CountedAfter):

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from season_engine.messages import Degrees, Message, Units, say
+from season_engine.facts import Degrees
+from season_engine.messages import Message, quantity, say
 from season_engine.pages.pictures.charts import MARGIN, WIDTH, Scale, Tick, band_path, line_path, share
 from season_engine.windows.frost_weeks import FrostOdds, FrostWeek
 from season_engine.words import prose
-from season_engine.words.units import in_units
 
 LEFT = 52.0
 HEAD = 17.0  # room for the figure on a certain week
@@ -53,7 +53,7 @@ class FrostSteps:
     alt: str
 
 
-def frost_steps(odds: Sequence[FrostOdds], units: Units = "degC") -> FrostSteps | None:
+def frost_steps(odds: Sequence[FrostOdds]) -> FrostSteps | None:
     """Draw the levels, the mildest at the top; None where there is none."""
     if not odds:
         return None
@@ -65,13 +65,13 @@ def frost_steps(odds: Sequence[FrostOdds], units: Units = "degC") -> FrostSteps 
         left=LEFT,
         right=WIDTH - MARGIN,
         foot=foot,
-        panels=tuple(_panel(one, scale, PANEL * place, units) for place, one in enumerate(odds)),
+        panels=tuple(_panel(one, scale, PANEL * place) for place, one in enumerate(odds)),
         weeks=tuple(Tick(_middle(week, scale), str(week.last.isocalendar().week)) for week in weeks),
-        alt=" ".join(frost_words(one, units) for one in odds),
+        alt=" ".join(frost_words(one) for one in odds),
     )
 
 
-def _panel(odds: FrostOdds, scale: Scale, top: float, units: Units) -> FrostPanel:
+def _panel(odds: FrostOdds, scale: Scale, top: float) -> FrostPanel:
     up = Scale(0.0, 1.0, top + PANEL, top + HEAD)
     edge = [
         (scale(day), up(share(week.chance)))
@@ -80,7 +80,7 @@ def _panel(odds: FrostOdds, scale: Scale, top: float, units: Units) -> FrostPane
     ]
     ground = [(LEFT, up(0.0)), (WIDTH - MARGIN, up(0.0))]
     return FrostPanel(
-        label=_level(odds, units),
+        label=_level(odds),
         top=up(1.0),
         foot=up(0.0),
         steps=band_path(ground, edge),
@@ -107,7 +107,7 @@ def hundredths(chance: float) -> str:
     return "<1" if whole < 1 else ">99" if whole > 99 else str(whole)
 
 
-def frost_words(odds: FrostOdds, units: Units = "degC") -> str:
+def frost_words(odds: FrostOdds) -> str:
     """The figures in words; the weeks with next to no chance are named together."""
     likely = [week for week in odds.weeks if hundredths(week.chance) != "<1"]
     told = [
@@ -118,12 +118,12 @@ def frost_words(odds: FrostOdds, units: Units = "degC") -> str:
         rest = Message("{odds} in the others") if likely else Message("{odds} in every week")
         told.append(say(rest, odds=prose.odds(0.0)))
     chance = Message("Chance of a night of {level} or colder at the pots: {odds}.")
-    return say(chance, level=_level(odds, units), odds=", ".join(told))
+    return say(chance, level=_level(odds), odds=", ".join(told))
 
 
 def _in_hundred(chance: float) -> str:
     return prose.odds(1.0) if hundredths(chance) == ">99" else say("{n} in 100", n=hundredths(chance))
 
 
-def _level(odds: FrostOdds, units: Units) -> str:
-    return prose.plain(in_units(Message("{level}", level=Degrees(odds.level_c)), units))
+def _level(odds: FrostOdds) -> str:
+    return quantity(Degrees(odds.level_c))

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from season_engine.messages import Degrees, Message
+from season_engine.facts import Degrees
+from season_engine.messages import Message
 from season_engine.weather.quality.readings import HIGHEST, LOWEST, NAMES, Finding, Readings, runs
 
 COLDEST_C, HOTTEST_C = -89.4, 57.7  # the world's records as GHCN-Daily uses them (from memory)

@@ -8,7 +8,8 @@ import numpy as np
 from numpy.lib.stride_tricks import sliding_window_view
 from numpy.typing import NDArray
 
-from season_engine.messages import Day, Degrees, Extremes, Message
+from season_engine.facts import Day, Degrees, Extremes
+from season_engine.messages import Message
 from season_engine.weather.quality.readings import HIGHEST, LOWEST, NAMES, Finding, Readings, both_read, runs
 from season_engine.weather.series import BoolArray
 

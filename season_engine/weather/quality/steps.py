@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from season_engine.messages import Degrees, Message
+from season_engine.facts import Degrees
+from season_engine.messages import Message
 from season_engine.weather.normals import middle_of, through_the_year
 from season_engine.weather.quality.readings import NAMES, Finding, Readings
 from season_engine.weather.series import FloatArray

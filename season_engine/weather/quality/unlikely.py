@@ -7,7 +7,8 @@ from collections.abc import Iterator
 import numpy as np
 from numpy.lib.stride_tricks import sliding_window_view
 
-from season_engine.messages import Degrees, Extremes, Message
+from season_engine.facts import Degrees, Extremes
+from season_engine.messages import Message
 from season_engine.weather.normals import robust_spread, through_the_year
 from season_engine.weather.quality.readings import (
     FEWEST_USUAL,
