@@ -40,8 +40,9 @@ class Speech:
     sign: bool = True
 
 
+AT_FIRST = Speech()
 IN_THE_CODE = Speech(sign=False)  # as a message stands in the code, whoever reads it
-_speech: ContextVar[Speech] = ContextVar("speech", default=Speech())
+_speech: ContextVar[Speech] = ContextVar("speech", default=AT_FIRST)
 
 
 @contextmanager

@@ -13,7 +13,6 @@ import pytest
 from babel import Locale
 from babel.messages.catalog import Message as Entry
 from babel.messages.pofile import read_po
-from season_engine.words.units import in_units
 
 from season_engine.delivery.message import compose
 from season_engine.documents.calendar_feed import season_calendar
@@ -129,13 +128,17 @@ def test_a_message_is_its_english_text_and_is_translated_where_it_is_printed():
     assert json.loads(json.dumps(told)) == told
     with speaking("de"):
         assert said(told) == "etwa 34,5 °C sind für Di., 14. Apr. vorhergesagt"
-        assert said(in_units(told, "degF")) == "etwa 94,1 °F sind für Di., 14. Apr. vorhergesagt"
+        with speaking("de", "degF"):
+            assert said(told) == "etwa 94,1 °F sind für Di., 14. Apr. vorhergesagt"
         assert said(label).startswith("die Wurzelzone hält eine Woche lang 8,5 °C")
-        assert said(in_units(label, "degF")).startswith("die Wurzelzone hält eine Woche lang 47,3 °F")
+        with speaking("de", "degF"):
+            assert said(label).startswith("die Wurzelzone hält eine Woche lang 47,3 °F")
         assert said(note) == "from -5 bis -2 °C, 0,5 bis 2 °C and 1.250 Gradtage"
-        assert said(in_units(note, "degF")) == "from 23 bis 28 °F, 0,9 bis 4 °F and 2.250 Gradtage"
+        with speaking("de", "degF"):
+            assert said(note) == "from 23 bis 28 °F, 0,9 bis 4 °F and 2.250 Gradtage"
         assert prose.plain("a note of {mine}, in my own words") == "a note of {mine}, in my own words"
-    assert said(in_units(told, "degF")) == "about 94.1 degF is forecast for Tue 14 Apr"
+    with speaking("en", "degF"):
+        assert said(told) == "about 94.1 °F is forecast for Tue 14 Apr"
 
 
 def test_names_are_translated_where_a_name_is_known_else_botanical(german):
@@ -191,8 +194,8 @@ def test_what_is_said_ends_with_the_language():
 def test_what_is_wrong_with_readings_is_told_in_the_language_too(german):
     """All faults that the demo's weather holds, in German and in degF."""
     faults = [fault for site in german.sites for fault in site.weather.faults]
-    with speaking("de"):
-        told = " ".join(said(in_units(fault.text, "degF")) for fault in faults)
+    with speaking("de", "degF"):
+        told = " ".join(said(fault.text) for fault in faults)
     assert len(faults) > 10
     assert english_left(told) == []
     assert "°C" not in told

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from season_engine.messages import speaking
 from season_engine.pages.pictures.frost_steps import TALL, frost_steps, frost_words, hundredths
 from tests.factories import frost_at
 
@@ -30,7 +31,8 @@ def test_levels_stand_one_below_the_other_on_one_axis():
 
 
 def test_levels_are_named_in_the_units_of_the_workspace():
-    drawing = frost_steps([frost_at(-2.0, (0.1,))], "degF")
+    with speaking("en", "degF"):
+        drawing = frost_steps([frost_at(-2.0, (0.1,))])
     assert drawing is not None
     assert drawing.panels[0].label == "28 °F"
     assert "a night of 28 °F or colder" in drawing.alt

@@ -13,6 +13,7 @@ from pydantic_core import PydanticCustomError
 from season_engine.cli import main
 from season_engine.tables.texts import bare_temperature, with_values
 from tests.species.test_own_catalogue import YARD, yard
+from tests.spoken import spelt_out
 
 
 @pytest.mark.parametrize(
@@ -33,7 +34,7 @@ from tests.species.test_own_catalogue import YARD, yard
 def test_each_form(text: str, celsius: str, fahrenheit: str) -> None:
     """Fahrenheit is 9/5 of Celsius and 32 more; differences and sums have no 32."""
     told = with_values(text)
-    assert (str(told), told.told_in("degF")) == (celsius, fahrenheit)
+    assert (spelt_out(told), spelt_out(told, "degF")) == (celsius, fahrenheit)
 
 
 @pytest.mark.parametrize(
@@ -110,7 +111,7 @@ def test_any_other_text_is_itself_or_refused(text: str) -> None:
     except PydanticCustomError:
         return
     if not told.values:
-        assert told == told.template == told.told_in("degF") == text
+        assert told.template == spelt_out(told) == spelt_out(told, "degF") == text
 
 
 NEW = """

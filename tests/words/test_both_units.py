@@ -22,6 +22,7 @@ from season_engine.delivery.message import compose
 from season_engine.documents.calendar_feed import season_calendar
 from season_engine.documents.windows_csv import windows_csv
 from season_engine.locale.catalogues import TEMPLATE
+from season_engine.messages import speaking
 from season_engine.pages.page import report_page
 from season_engine.pipeline import make_report
 from season_engine.prints.report import report_text
@@ -31,8 +32,8 @@ from season_engine.tables.texts import bare_temperature, with_values
 from season_engine.weather.series import StationFacts
 from season_engine.windows.jobs import JOBS
 from season_engine.words.station import station_sentences
-from season_engine.words.units import in_units, site_report_in, weather_in
 from season_engine.workspace.workspace import load_workspace
+from tests.spoken import spelt_out
 from tests.workspaces import STATIONS
 
 from .told_twice import unlike
@@ -181,10 +182,7 @@ def wrong(celsius: Report, fahrenheit: Report, *kinds: Parts) -> dict[str, list[
 
 def turned(report: Report) -> Report:
     """A report told in degC as one in degF: the values are in it still."""
-    sites = [site_report_in(site, "degF") for site in report.sites]
-    weather = [site.weather and weather_in(site.weather, "degF") for site in sites]
-    told = [replace(site, weather=one) for site, one in zip(sites, weather, strict=True)]
-    return replace(report, sites=tuple(told))
+    return replace(report, units="degF")
 
 
 @pytest.mark.parametrize(
@@ -261,7 +259,9 @@ def test_the_height_of_a_station() -> None:
     fetched = dt.datetime(2025, 4, 14, tzinfo=dt.UTC)
     for metres, correction_c in ((300.0, 1.95), (-120.0, -0.78), (0.0, 0.0)):
         facts = StationFacts("1", "Pass", 12.0, metres, correction_c, "somebody", "a licence", fetched)
-        celsius, fahrenheit = (" ".join(station_sentences(facts, units)) for units in ("degC", "degF"))
+        celsius = " ".join(station_sentences(facts))
+        with speaking("en", "degF"):
+            fahrenheit = " ".join(station_sentences(facts))
         assert unlike(celsius, fahrenheit) == []
         assert ("°F" in fahrenheit) == (correction_c != 0)
 
@@ -274,8 +274,8 @@ def test_every_text_of_the_catalogue() -> None:
             told = with_values(raw)
             count += len(told.values)
             assert str(told) == FORM.sub(r"\1 degC", raw)
-            assert str(in_units(told, "degF")) == FORM.sub(_by_hand, raw)
-            assert unlike(str(told), str(in_units(told, "degF"))) == []
+            assert spelt_out(told, "degF") == FORM.sub(_by_hand, raw)
+            assert unlike(spelt_out(told), spelt_out(told, "degF")) == []
     assert count > 100
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from season_engine.documents.document import assessment_document
-from season_engine.messages import speaking
+from season_engine.messages import for_programs, speaking
 from season_engine.prints.answer import answer_text
 from season_engine.windows.care import Care
 from season_engine.windows.cautions import Caution
@@ -67,7 +67,7 @@ def test_check_says_those_of_its_job_and_json_says_them_in_english() -> None:
     text = " ".join(answer_text(a).split())
     for words in ("- Lifting. Wet trees weigh", "- Poison. All parts but the red flesh of the fruit. Keep"):
         assert text.count(words) == 1
-    with speaking("de"):
+    with for_programs("degC"):
         assert assessment_document(a)["cautions"] == [
             "Lifting. Wet trees weigh 1.3 to 1.5 kg a litre of pot: over 25 kg two people, over 60 kg a "
             "trolley or a hoist.",
@@ -79,7 +79,10 @@ def test_check_says_those_of_its_job_and_json_says_them_in_english() -> None:
 
 
 def test_temperatures_are_told_in_the_units_of_the_workspace() -> None:
-    assert caution_in_english(HEAT, "degF") == "Heat. Nobody works in the sun over 95 degF."
-    assert [*caution_sentences([HEAT, HEAT], "degF")] == ["Heat. Nobody works in the sun over 95 °F."]
+    with for_programs("degF"):
+        assert caution_in_english(HEAT) == "Heat. Nobody works in the sun over 95 degF."
+    with speaking("en", "degF"):
+        assert [*caution_sentences([HEAT, HEAT])] == ["Heat. Nobody works in the sun over 95 °F."]
     hot = tree("P1", HEAT)
-    assert lines(hot, units="degF")["Heat"] == "Nobody works in the sun over 95 °F."
+    with speaking("en", "degF"):
+        assert lines(hot)["Heat"] == "Nobody works in the sun over 95 °F."

@@ -11,13 +11,14 @@ import pytest
 from click.testing import CliRunner
 from hypothesis import given
 from hypothesis import strategies as st
-from season_engine.words.units import in_units, number_in, numbers_in, sum_in
 
 from season_engine.cli import main
 from season_engine.facts import DegreeDays, Degrees, DegreesRange, Extremes, Sum
-from season_engine.messages import Message
+from season_engine.messages import Message, for_programs, quantity, said, speaking
 from season_engine.tables.heat_units import unit_words
+from season_engine.words import prose, quantities
 from tests.factories import DEGREE_DAYS, a_sum
+from tests.spoken import spelt_out
 from tests.workspaces import make_workspace
 
 ON = "2025-04-14"
@@ -58,45 +59,52 @@ ON = "2025-04-14"
 def test_each_by_its_own_rule(text: str, values: dict[str, Any], celsius: str, fahrenheit: str) -> None:
     """Fahrenheit is 9/5 of Celsius and 32 more; differences and sums have no 32."""
     told = Message(text, **values)
-    assert (str(told), in_units(told, "degC")) == (celsius, celsius)
-    assert in_units(told, "degF") == in_units(in_units(told, "degF"), "degF") == fahrenheit
-    assert in_units(Message("so: {told}", told=told), "degF") == f"so: {fahrenheit}"
-    assert Message("so: {told}", told=in_units(told, "degF")) == f"so: {fahrenheit}"
+    assert (str(told), spelt_out(told)) == (celsius, celsius)
+    assert spelt_out(told, "degF") == fahrenheit
+    assert spelt_out(Message("so: {told}", told=told), "degF") == f"so: {fahrenheit}"
+    with speaking("en", "degF"):
+        assert said(told) == fahrenheit.replace("deg", "°").replace("°ree", "degree")
 
 
 @given(st.text())
 def test_what_is_no_message_stays_as_it_was_written(text: str) -> None:
-    assert in_units(text, "degF") == in_units(text, "degC") == text
+    assert spelt_out(text, "degF") == spelt_out(text) == text
 
 
 def test_a_remark_with_temperatures_of_its_own_stays_so() -> None:
-    assert in_units("3 degC colder than 41 °F", "degF") == "3 degC colder than 41 °F"
+    with speaking("en", "degF"):
+        assert prose.plain("3 degC colder than 41 °F") == "3 degC colder than 41 °F"
 
 
 @given(st.floats(-60, 60, allow_nan=False))
 def test_turning_back_gives_the_same_but_for_rounding(value: float) -> None:
-    told = Degrees(value, 1).told("degF")
-    assert float(told.removesuffix(" degF")) == pytest.approx(value * 1.8 + 32, abs=0.0501)
-    assert number_in(value, "degC", "degF") == pytest.approx(value * 1.8 + 32)
-    assert number_in(value, "days", "degF") == value
+    with for_programs("degF"):
+        told = quantity(Degrees(value, 1))
+        assert float(told.removesuffix(" degF")) == pytest.approx(value * 1.8 + 32, abs=0.0501)
+        assert quantities.number(value, "degC") == pytest.approx(value * 1.8 + 32)
+        assert quantities.number(value, "days") == value
 
 
 def test_a_sum_is_turned_whole_and_chill_is_not() -> None:
     heat = a_sum()
-    turned = sum_in(heat, "degF")
-    assert turned.unit == "growing degree days above 41 degF"
-    assert np.allclose(turned.so_far, np.array(heat.so_far) * 1.8)
-    assert sum_in(a_sum("chill", 60, "chill portions"), "degF") == a_sum("chill", 60, "chill portions")
-    assert sum_in(heat, "degC") == heat
+    chill = a_sum("chill", 60, "chill portions")
+    with for_programs("degF"):
+        turned = quantities.season_sum(heat)
+        assert turned.unit == "growing degree days above 41 degF"
+        assert np.allclose(turned.so_far, np.array(heat.so_far) * 1.8)
+        assert quantities.season_sum(chill) == chill
+    with for_programs("degC"):
+        assert quantities.season_sum(heat) == heat
 
 
 def test_a_markers_numbers_are_named_for_their_unit() -> None:
     numbers = {"level_c": 7.0, "steepness_per_c": -0.9, "need": 100.0, "days": 10, "zone": "root"}
     unit = "growing degree days above 5 degC"
-    assert numbers_in(numbers, unit, "degF") == {
-        "level_f": "44.6", "steepness_per_f": "-0.5", "need": "180", "days": "10", "zone": "root",
-    }  # fmt: skip
-    assert numbers_in(numbers, unit, "degC")["level_c"] == "7"
+    with for_programs("degF"):
+        assert quantities.named_numbers(numbers, unit) == {
+            "level_f": "44.6", "steepness_per_f": "-0.5", "need": "180", "days": "10", "zone": "root",
+        }  # fmt: skip
+    assert quantities.named_numbers(numbers, unit)["level_c"] == "7"
 
 
 @pytest.fixture(scope="module")

@@ -1,0 +1,10 @@
+"""A text as JSON has it, in either unit."""
+
+from __future__ import annotations
+
+from season_engine.messages import Units, for_programs, said
+
+
+def spelt_out(text: str, units: Units = "degC") -> str:
+    with for_programs(units):
+        return said(text)
