@@ -3,56 +3,36 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from season_engine.advice.first_screen import Yard, first_screen
-from season_engine.advice.moves import Watched
 from season_engine.errors import GrowerError, WeatherError
-from season_engine.messages import Message
 from season_engine.note import notes_until
 from season_engine.report.contents import Report, SiteReport
-from season_engine.report.said_before import said_before
-from season_engine.report.season_sums import season_sums
-from season_engine.species.catalogue import Catalogue, Species, catalogue_of
-from season_engine.species.schema import Window
+from season_engine.report.site_report import own_outcomes, site_report
+from season_engine.species.catalogue import catalogue_of
 from season_engine.traces import SeasonView
 from season_engine.tree import Size, Tree, tree_as_of
 from season_engine.verify.own_record import OwnRecord, Statement, read_record, said_of
-from season_engine.verify.own_score import Outcome, outcomes, own_score
 from season_engine.weather.fitness import refuse_if_poor
 from season_engine.weather.forecast_sources import forecast_days
 from season_engine.weather.hemisphere import refuse_other_hemisphere
 from season_engine.weather.series import Weather
 from season_engine.weather.sources import site_weather
-from season_engine.weather.water_demand import water_demand
 from season_engine.windows.answer import answer_about
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Assessment
-from season_engine.windows.care import Care, small_care
-from season_engine.windows.choice import (
-    DEFAULT_SIZE,
-    windows_asked_for,
-    windows_kept,
-    windows_told,
-)
-from season_engine.windows.frost_weeks import frost_odds
-from season_engine.windows.jobs import JOBS
-from season_engine.windows.judge import Judge, prospects_of
-from season_engine.windows.looks import Kept, Look, buds_to_look_at
-from season_engine.windows.own_numbers import own_number_warnings
-from season_engine.windows.sizes import largest
-from season_engine.windows.today import TreeState, is_for, tree_state
+from season_engine.windows.choice import DEFAULT_SIZE, windows_asked_for
+from season_engine.windows.today import tree_state
+from season_engine.windows.yard import Yard
 from season_engine.workspace.workspace import SiteEntry, Workspace
 
 if TYPE_CHECKING:  # loaded by the commands that need them: `check` waits for nothing it doesn't use
     from season_engine.advice.compare import Comparison
     from season_engine.verify.cases import Case
     from season_engine.verify.hindcast import Question
-    from season_engine.verify.own_score import OwnReports
-
-FREEZING_C = 0.0
+    from season_engine.verify.own_score import Outcome, OwnReports
 
 
 def read_weather(workspace: Workspace, entry: SiteEntry, on: dt.date, *, refresh: bool = False) -> Weather:
@@ -88,10 +68,24 @@ def season_view(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SeasonVi
     return SeasonView(entry.site, replace(weather, warnings=(*weather.warnings, *warnings)), on)
 
 
+def yard_on(workspace: Workspace, entry: SiteEntry, on: dt.date) -> Yard:
+    """A site with its trees and what was noted of them, as it looks from `on`."""
+    view = season_view(workspace, entry, on)
+    return Yard(view, catalogue_of(workspace), workspace.trees, workspace.notes)
+
+
 def make_report(workspace: Workspace, entries: Iterable[SiteEntry], on: dt.date) -> Report:
     """Everything the weekly report says, one part a site."""
     sites = tuple(_site_report(workspace, entry, on) for entry in entries)
     return Report(on, workspace.demo, sites, workspace.language, workspace.units)
+
+
+def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteReport:
+    try:
+        yard = yard_on(workspace, entry, on)
+    except WeatherError as error:
+        return SiteReport(entry.site, None, refusal=str(error))
+    return site_report(yard, _record_if_readable(workspace, on), entry.timezone)
 
 
 def answer(
@@ -113,150 +107,8 @@ def answer(
     windows = windows_asked_for(kind, job, size, window)
     view, notes = season_view(workspace, entry, on), notes_until(workspace.notes, on)
     prospect = Prospect(view, kind, size, notes, any_size=any_size)
-    state = _state(workspace, tree, entry, on) if tree else None
+    state = tree_state(tree_as_of(tree, on), notes, entry.site.season_on(on)) if tree else None
     return answer_about(prospect, windows, state, named=window is not None, explained=explained)
-
-
-def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteReport:
-    try:
-        view = season_view(workspace, entry, on)
-    except WeatherError as error:
-        return SiteReport(entry.site, None, refusal=str(error))
-    catalogue, record = catalogue_of(workspace), _record_if_readable(workspace, on)
-    trees = [tree_as_of(tree, on) for tree in workspace.trees if tree.site == entry.site.name]
-    kinds = {tree.id: catalogue.get(tree.species) for tree in trees}
-    kept = [kind for kind in kinds.values() if kind] if trees else [*catalogue.species.values()]
-    asked_about = list({kind.name: kind for kind in kept}.values())
-    prospect = prospects_of(view, notes_until(workspace.notes, on), any_size=not trees)
-    states = [_state(workspace, tree, entry, on) for tree in trees]
-    judge = Judge(prospect)
-    told = [
-        Watched(kind, window, size := window.size or DEFAULT_SIZE, judge(kind, size, window))
-        for kind in asked_about
-        for window in windows_told(kind, trees, catalogue)
-    ]
-    own = [(state, prospect(kind, state.tree.size)) for state in states if (kind := kinds[state.tree.id])]
-    judged = tuple(judge(kind, state.tree.size, window, state) for kind, window, state in _jobs_of(own))
-    yard = Yard(view, notes_until(workspace.notes, on), own, told)
-    earlier = said_before(record.previous(on, entry.site.name), on)
-    of_own = [text for kind in asked_about for text in own_number_warnings(prospect(kind, DEFAULT_SIZE))]
-    return SiteReport(
-        entry.site,
-        replace(view.weather, warnings=(*view.weather.warnings, *of_own)),
-        timezone=entry.timezone,
-        windows=tuple(one.now for one in told),
-        trees=judged,
-        first=first_screen(yard, judged or [one.now for one in told], *earlier),
-        weak=tuple(state.tree.id for state in states if state.tree.vigour == "weak"),
-        look_at=_buds(told, prospect, states, kinds),
-        care=tuple(one for kind in asked_about for one in _care(prospect, kind, states, kinds)),
-        tree_names={tree.id: tree.name for tree in trees},
-        sums=season_sums(view),
-        water=water_demand(entry.site, view.weather, on),
-        frost=frost_odds(view.season(), on, {FREEZING_C, *_frost_levels_c(told)}),
-        not_covered=tuple(dict.fromkeys(tree.species for tree in trees if kinds[tree.id] is None)),
-        own_record=own_score(_own_outcomes(record, catalogue, view, prospect)),
-    )
-
-
-def _jobs_of(
-    trees: Iterable[tuple[TreeState, Prospect]],
-) -> Iterator[tuple[Species, Window, TreeState]]:
-    """Each tree's windows that are told in full."""
-    for state, prospect in trees:
-        for window in prospect.species.full_windows:
-            if is_for(window, state.tree) and JOBS[window.job].told_in_full:
-                yield prospect.species, window, state
-
-
-def _buds(
-    told: Iterable[Watched],
-    prospect: Callable[[Species, Size], Prospect],
-    states: Sequence[TreeState],
-    kinds: Mapping[str, Species | None],
-) -> tuple[Look, ...]:
-    return buds_to_look_at(
-        Kept(prospect(one.species, one.size), one.window, _own(one.species, states, kinds)) for one in told
-    )
-
-
-def _care(
-    prospect: Callable[[Species, Size], Prospect],
-    kind: Species,
-    states: Iterable[TreeState],
-    kinds: Mapping[str, Species | None],
-) -> list[Care]:
-    sizes = (one.tree.size for one in _own(kind, states, kinds) or ())
-    return small_care(prospect(kind, DEFAULT_SIZE), largest(sizes))
-
-
-def _own(
-    kind: Species, states: Iterable[TreeState], kinds: Mapping[str, Species | None]
-) -> tuple[TreeState, ...] | None:
-    """The grower's trees of a species; None where no trees are kept at all."""
-    return tuple(one for one in states if kinds[one.tree.id] is kind) if kinds else None
-
-
-def _frost_levels_c(windows: Iterable[Watched]) -> list[float]:
-    """The mildest two frosts that would hurt a tree worked now or soon."""
-    near = [one.window for one in windows if one.now.verdict in ("soon", "open", "last-call")]
-    levels = {rule.level_c for window in near for rule in window.hazard if rule.name == "frost"}
-    return sorted(levels)[-2:]
-
-
-def _own_record(workspace: Workspace, on: dt.date) -> OwnRecord:
-    """What earlier reports said; nothing for the demo."""
-    return OwnRecord() if workspace.demo else read_record(workspace.record_file, on)
-
-
-def _record_if_readable(workspace: Workspace, on: dt.date) -> OwnRecord:
-    """Who adds to a record that can't be read tells so; the report still goes out."""
-    try:
-        return _own_record(workspace, on)
-    except GrowerError:
-        return OwnRecord()
-
-
-def _own_outcomes(
-    record: OwnRecord,
-    catalogue: Catalogue,
-    view: SeasonView,
-    prospect: Callable[[Species, Size], Prospect],
-) -> list[Outcome]:
-    return outcomes(
-        record.foreseen(view.site.name),
-        catalogue,
-        lambda name, size: prospect(catalogue.find(name), size or DEFAULT_SIZE),
-        view.on,
-    )
-
-
-def own_reports(workspace: Workspace, entries: Iterable[SiteEntry], on: dt.date) -> OwnReports:
-    """What past reports on these sites foresaw, held against what came by `on`."""
-    from season_engine.verify.own_score import OwnReports
-
-    record, notes = _own_record(workspace, on), notes_until(workspace.notes, on)
-    catalogue = catalogue_of(workspace)
-    days: set[dt.date] = set()
-    found: list[Outcome] = []
-    names = set()
-    for entry in entries:
-        names.add(entry.site.name)
-        if foreseen := record.foreseen(entry.site.name):
-            days.update(one.as_of for one in foreseen)
-            view = season_view(workspace, replace(entry, forecast=None), on)
-            found += _own_outcomes(record, catalogue, view, prospects_of(view, notes))
-    later = {one.as_of for one in record.statements if one.site in names and not one.foresight}
-    return OwnReports(tuple(sorted(days)), len(later - days), record.torn, tuple(found))
-
-
-def statements(report: Report, written: dt.date) -> list[Statement]:
-    """What a report says, to be kept; nothing of invented weather, or where nothing was said."""
-    return [
-        Statement(report.as_of, written, site.site.name, tuple(said_of(a) for a in site.windows + site.trees))
-        for site in report.sites
-        if site.windows and not site.invented
-    ]
 
 
 def compare_sites(
@@ -268,43 +120,44 @@ def compare_sites(
     species: str | None = None,
 ) -> Comparison:
     """The windows of a species, or of the trees kept at these sites, at the first site and at the others."""
-    from season_engine.advice.compare import Comparison, compare_window
+    from season_engine.advice.compare import compare, windows_to_compare
 
     catalogue = catalogue_of(workspace)
-    names = {entry.site.name for entry in entries}
-    trees = [tree_as_of(tree, on) for tree in workspace.trees if tree.site in names]
-    kinds = [catalogue.find(species)] if species else _species_kept(trees, catalogue)
-    chosen = windows_kept if job else windows_told
-    windows = [(kind, window) for kind in kinds for window in chosen(kind, trees, catalogue)]
-    asked_for = [(kind, window) for kind, window in windows if job in (None, window.job)]
-    if not asked_for:
-        raise GrowerError(
-            f'the catalogue has no window for "{job}" on {species or "any of these species"}.',
-            hint=f"It has {', '.join(dict.fromkeys(window.job for _, window in windows))}.",
-        )
-    views = [season_view(workspace, entry, on) for entry in entries]
-    prospects = {kind.name: [Prospect(view, kind) for view in views] for kind, _ in asked_for}
-    return Comparison(
-        as_of=on,
+    trees = _trees_at(workspace, entries, on)
+    windows = windows_to_compare(catalogue, trees, job, species)
+    unknown = (tree.species for tree in trees if not species and not catalogue.get(tree.species))
+    return replace(
+        compare([season_view(workspace, entry, on) for entry in entries], windows),
         demo=workspace.demo,
-        sites=tuple(entry.site for entry in entries),
-        windows=tuple(compare_window(kind, window, *prospects[kind.name]) for kind, window in asked_for),
-        not_covered=tuple(
-            dict.fromkeys(tree.species for tree in trees if not species and not catalogue.get(tree.species))
-        ),
-        sources=tuple(dict.fromkeys(text for view in views for text in view.weather.sources)),
-        warnings=tuple(
-            text
-            for place, view in enumerate(views)
-            for text in (*view.weather.warnings, *_of_own(prospects.values(), place))
-        ),
-        invented=tuple(view.site.name for view in views if view.weather.invented),
+        not_covered=tuple(dict.fromkeys(unknown)),
     )
 
 
-def _of_own(prospects: Iterable[Sequence[Prospect]], place: int) -> list[Message]:
-    """What the grower's own numbers do at one of the sites compared."""
-    return [text for at_sites in prospects for text in own_number_warnings(at_sites[place])]
+def own_reports(workspace: Workspace, entries: Iterable[SiteEntry], on: dt.date) -> OwnReports:
+    """What past reports on these sites foresaw, held against what came by `on`."""
+    from season_engine.verify.own_score import OwnReports
+
+    record, catalogue = _own_record(workspace, on), catalogue_of(workspace)
+    days: set[dt.date] = set()
+    found: list[Outcome] = []
+    names = set()
+    for entry in entries:
+        names.add(entry.site.name)
+        if foreseen := record.foreseen(entry.site.name):
+            days.update(one.as_of for one in foreseen)
+            view = season_view(workspace, replace(entry, forecast=None), on)
+            found += own_outcomes(Yard(view, catalogue, notes=workspace.notes), record)
+    later = {one.as_of for one in record.statements if one.site in names and not one.foresight}
+    return OwnReports(tuple(sorted(days)), len(later - days), record.torn, tuple(found))
+
+
+def statements(report: Report, written: dt.date) -> list[Statement]:
+    """What a report says, to be kept; nothing of invented weather, or where nothing was said."""
+    return [
+        Statement(report.as_of, written, site.site.name, tuple(said_of(a) for a in site.windows + site.trees))
+        for site in report.sites
+        if site.windows and not site.invented
+    ]
 
 
 def hindcast_windows(
@@ -322,12 +175,14 @@ def hindcast_windows(
     """
     from joblib import Parallel, delayed
 
-    entries = [replace(entry, forecast=None) for entry in entries]
-    work = [
-        (entry, issued, asked)
-        for entry in entries
-        for issued, asked in sorted(_questions(workspace, entry, on, lead_weeks).items())
-    ]
+    from season_engine.verify.hindcast import questions_by_day
+
+    catalogue = catalogue_of(workspace)
+    work = []
+    for entry in (replace(entry, forecast=None) for entry in entries):
+        view, trees = season_view(workspace, entry, on), _trees_at(workspace, [entry], on)
+        asked = questions_by_day(view, catalogue, trees, lead_weeks)
+        work += [(entry, issued, questions) for issued, questions in asked.items()]
     parallel = Parallel(n_jobs=jobs, return_as="generator")
     cases: list[Case] = []
     for done, found in enumerate(parallel(delayed(_answers)(workspace, *one) for one in work), start=1):
@@ -335,23 +190,6 @@ def hindcast_windows(
         if progress:
             progress(done, len(work))
     return cases
-
-
-def _questions(
-    workspace: Workspace, entry: SiteEntry, on: dt.date, lead_weeks: Sequence[float]
-) -> dict[dt.date, list[Question]]:
-    """What is to be forecast at a site, by the day it is forecast from."""
-    from season_engine.verify.hindcast import questions
-
-    view, catalogue = season_view(workspace, entry, on), catalogue_of(workspace)
-    trees = [tree_as_of(tree, on) for tree in workspace.trees if tree.site == entry.site.name]
-    asked: dict[dt.date, list[Question]] = {}
-    for kind in _species_kept(trees, catalogue):
-        for window in windows_told(kind, trees, catalogue):
-            size = window.size or DEFAULT_SIZE
-            for question in questions(Prospect(view, kind, size), window, size, lead_weeks):
-                asked.setdefault(question.issued, []).append(question)
-    return asked
 
 
 def _answers(workspace: Workspace, entry: SiteEntry, issued: dt.date, asked: list[Question]) -> list[Case]:
@@ -364,18 +202,19 @@ def _answers(workspace: Workspace, entry: SiteEntry, issued: dt.date, asked: lis
         return []
 
 
-def _species_kept(trees: Sequence[Tree], catalogue: Catalogue) -> list[Species]:
-    """The species of the trees; without trees, every species."""
-    if not trees:
-        return list(catalogue.species.values())
-    kinds = [kind for tree in trees if (kind := catalogue.get(tree.species))]
-    if not kinds:
-        raise GrowerError(
-            "the catalogue has none of the species of the trees at these sites.",
-            hint="Name one with --species.",
-        )
-    return list({kind.name: kind for kind in kinds}.values())
+def _trees_at(workspace: Workspace, entries: Iterable[SiteEntry], on: dt.date) -> list[Tree]:
+    names = {entry.site.name for entry in entries}
+    return [tree_as_of(tree, on) for tree in workspace.trees if tree.site in names]
 
 
-def _state(workspace: Workspace, tree: Tree, entry: SiteEntry, on: dt.date) -> TreeState:
-    return tree_state(tree_as_of(tree, on), notes_until(workspace.notes, on), entry.site.season_on(on))
+def _own_record(workspace: Workspace, on: dt.date) -> OwnRecord:
+    """What earlier reports said; nothing for the demo."""
+    return OwnRecord() if workspace.demo else read_record(workspace.record_file, on)
+
+
+def _record_if_readable(workspace: Workspace, on: dt.date) -> OwnRecord:
+    """Who adds to a record that can't be read tells so; the report still goes out."""
+    try:
+        return _own_record(workspace, on)
+    except GrowerError:
+        return OwnRecord()

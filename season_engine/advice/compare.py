@@ -3,18 +3,25 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
+from season_engine.errors import GrowerError
+from season_engine.messages import Message
 from season_engine.site import Site
-from season_engine.species.catalogue import Species
+from season_engine.species.catalogue import Catalogue, Species
 from season_engine.species.schema import Window
+from season_engine.traces import SeasonView
+from season_engine.tree import Tree
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Quantiles
+from season_engine.windows.choice import species_kept, windows_kept, windows_told
 from season_engine.windows.opening import Opening, open_window
+from season_engine.windows.own_numbers import own_number_warnings
 
 FloatArray = NDArray[np.float64]
 Event = Literal["opens", "closes"]
@@ -96,13 +103,55 @@ class Comparison:
     """Everything that `compare` prints."""
 
     as_of: dt.date
-    demo: bool
     sites: tuple[Site, ...]  # all are compared with the first
     windows: tuple[WindowComparison, ...]
+    demo: bool = False  # there is no workspace: the embedded demo stands in
     not_covered: tuple[str, ...] = ()  # the grower's species that the catalogue doesn't hold
     sources: tuple[str, ...] = ()
     warnings: tuple[str, ...] = ()
     invented: tuple[str, ...] = ()  # names of the sites whose weather is invented
+
+
+def windows_to_compare(
+    catalogue: Catalogue, trees: Sequence[Tree], job: str | None = None, species: str | None = None
+) -> list[tuple[Species, Window]]:
+    """Those of a species, or of the trees kept at the sites; of one job, or of all that are told in full.
+
+    Raises GrowerError where there is none.
+    """
+    kinds = [catalogue.find(species)] if species else species_kept(trees, catalogue)
+    chosen = windows_kept if job else windows_told
+    windows = [(kind, window) for kind in kinds for window in chosen(kind, trees, catalogue)]
+    asked_for = [(kind, window) for kind, window in windows if job in (None, window.job)]
+    if not asked_for:
+        raise GrowerError(
+            f'the catalogue has no window for "{job}" on {species or "any of these species"}.',
+            hint=f"It has {', '.join(dict.fromkeys(window.job for _, window in windows))}.",
+        )
+    return asked_for
+
+
+def compare(views: Sequence[SeasonView], windows: Sequence[tuple[Species, Window]]) -> Comparison:
+    """Windows of some species at the first site and at the others, without anybody's notes."""
+    prospects = {kind.name: [Prospect(view, kind) for view in views] for kind, _ in windows}
+    weather = [view.weather for view in views]
+    return Comparison(
+        as_of=views[0].on,
+        sites=tuple(view.site for view in views),
+        windows=tuple(compare_window(kind, window, *prospects[kind.name]) for kind, window in windows),
+        sources=tuple(dict.fromkeys(source for one in weather for source in one.sources)),
+        warnings=tuple(
+            warning
+            for place, one in enumerate(weather)
+            for warning in (*one.warnings, *_of_own(prospects.values(), place))
+        ),
+        invented=tuple(view.site.name for view in views if view.weather.invented),
+    )
+
+
+def _of_own(prospects: Iterable[Sequence[Prospect]], place: int) -> list[Message]:
+    """What the grower's own numbers do at one of the sites compared."""
+    return [text for at_sites in prospects for text in own_number_warnings(at_sites[place])]
 
 
 def compare_window(species: Species, window: Window, first: Prospect, *others: Prospect) -> WindowComparison:

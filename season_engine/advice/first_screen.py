@@ -3,19 +3,16 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from season_engine.advice.choice import Choice, to_work_first
 from season_engine.advice.hindsight import Hindsight
-from season_engine.advice.moves import LastTime, Move, Said, Watched, WeatherSince, moves
+from season_engine.advice.moves import LastTime, Move, Said, WeatherSince, moves
 from season_engine.advice.protect import Threat, threats
-from season_engine.note import Note
-from season_engine.traces import SeasonView
-from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.opening import End
-from season_engine.windows.today import TreeState
+from season_engine.windows.yard import Yard
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,24 +25,14 @@ class FirstScreen:
     weather_since: WeatherSince | None = None
 
 
-@dataclass(frozen=True)
-class Yard:
-    """One site on one day: its trees, what was noted up to then, and what is looked at."""
-
-    view: SeasonView
-    notes: Sequence[Note]
-    trees: Sequence[tuple[TreeState, Prospect]]
-    windows: Sequence[Watched]
-
-
 def first_screen(yard: Yard, judged: Iterable[Assessment], since: dt.date, said: Said) -> FirstScreen:
     """The first screen; `judged` are the trees' assessments, or the species' where no trees are kept."""
     last_time = LastTime(yard.view, since, yard.notes)
-    weak = {state.tree.id for state, _ in yard.trees if state.tree.vigour == "weak"}
-    moved = moves(yard.windows, last_time, said)
+    weak = {state.tree.id for state, _ in yard.own if state.tree.vigour == "weak"}
+    moved = moves(yard.watched, last_time, said)
     return FirstScreen(
         work=_with_hindsight(to_work_first(judged, weak), yard),
-        protect=threats(yard.trees, yard.notes, yard.view.on),
+        protect=threats(yard.own, yard.notes, yard.view.on),
         moved=moved,
         weather_since=last_time.weather_since() if moved else None,
     )
@@ -53,7 +40,7 @@ def first_screen(yard: Yard, judged: Iterable[Assessment], since: dt.date, said:
 
 def _with_hindsight(work: tuple[Choice, ...], yard: Yard) -> tuple[Choice, ...]:
     hindsight = Hindsight(yard.view)
-    by_key = {(one.now.species, one.now.job, one.now.window): one for one in yard.windows}
+    by_key = {(one.now.species, one.now.job, one.now.window): one for one in yard.watched}
     told = []
     for choice in work:
         a = choice.first

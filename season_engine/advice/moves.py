@@ -10,29 +10,19 @@ import numpy as np
 
 from season_engine.note import Note, notes_until
 from season_engine.species.catalogue import Species
-from season_engine.species.schema import Window
 from season_engine.traces import SeasonView
 from season_engine.tree import Size
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.jobs import JOBS
 from season_engine.windows.opening import End
+from season_engine.windows.yard import Watched
 
 Said = Callable[[Assessment, End], dt.date | None]  # what a report really said; None where it is not known
 
 WORTH_TELLING_DAYS = 3
 NEAR_DAYS = 42  # a window that opens later can move in peace
 LEAST_WARMER_C = 0.5  # nearer to the usual than this is as usual
-
-
-@dataclass(frozen=True, slots=True)
-class Watched:
-    """A window, and how it is judged today."""
-
-    species: Species
-    window: Window
-    size: Size
-    now: Assessment
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,14 +10,15 @@ import numpy as np
 
 from season_engine.phenology.date_odds import DateOdds
 from season_engine.site import Season
-from season_engine.species.catalogue import Species
+from season_engine.species.catalogue import Catalogue, Species
 from season_engine.species.schema import Window
 from season_engine.traces import SeasonView
-from season_engine.tree import Size
+from season_engine.tree import Size, Tree
 from season_engine.verify.calendar import Calendar
 from season_engine.verify.cases import Case, WindowOpening
 from season_engine.verify.scores import SEASON_DAYS, crps, score
 from season_engine.windows.assess import Prospect
+from season_engine.windows.choice import DEFAULT_SIZE, species_kept, windows_told
 from season_engine.windows.opening import Opening, open_window
 
 SEASONS = 10  # the last whole ones are forecast
@@ -88,6 +89,19 @@ def answers(view: SeasonView, asked: Iterable[Question]) -> Iterator[Case]:
             calendar_day=one.calendar.day(one.issued_day),
             calendar_crps=float(crps(one.calendar.forecast(one.issued_day), one.day)),
         )
+
+
+def questions_by_day(
+    view: SeasonView, catalogue: Catalogue, trees: Sequence[Tree], lead_weeks: Sequence[float]
+) -> dict[dt.date, list[Question]]:
+    """What is to be forecast at a site of its trees' windows, by the day it is forecast from."""
+    asked: dict[dt.date, list[Question]] = {}
+    for kind in species_kept(trees, catalogue):
+        for window in windows_told(kind, trees, catalogue):
+            size = window.size or DEFAULT_SIZE
+            for question in questions(Prospect(view, kind, size), window, size, lead_weeks):
+                asked.setdefault(question.issued, []).append(question)
+    return dict(sorted(asked.items()))
 
 
 def _middle_days(opening: Opening) -> list[float]:

@@ -50,6 +50,19 @@ def windows_told(species: Species, trees: Sequence[Tree], catalogue: Catalogue) 
     return [one for one in windows_kept(species, trees, catalogue) if JOBS[one.job].told_in_full]
 
 
+def species_kept(trees: Sequence[Tree], catalogue: Catalogue) -> list[Species]:
+    """The species of the trees; without trees, every one. Raises GrowerError where it has none of them."""
+    if not trees:
+        return list(catalogue.species.values())
+    kinds = [kind for tree in trees if (kind := catalogue.get(tree.species))]
+    if not kinds:
+        raise GrowerError(
+            "the catalogue has none of the species of the trees at these sites.",
+            hint="Name one with --species.",
+        )
+    return list({kind.name: kind for kind in kinds}.values())
+
+
 def nearest_first(windows: Iterable[Assessment]) -> list[Assessment]:
     """A job's windows judged on one day, the one that a grower means by asking today at the head.
 

@@ -9,7 +9,7 @@ import pytest
 
 from season_engine.advice.choice import to_work_first
 from season_engine.advice.hindsight import Hindsight, years_before
-from season_engine.advice.moves import LastTime, Watched, moves
+from season_engine.advice.moves import LastTime, moves
 from season_engine.advice.protect import TENDER_DAYS, _in_soft_leaf, threats
 from season_engine.note import Note
 from season_engine.species.catalogue import load_catalogue
@@ -19,6 +19,7 @@ from season_engine.weather.forecast_days import ForecastDay, ForecastDays
 from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.assessment import Assessment, WeekAhead
 from season_engine.windows.today import TreeState
+from season_engine.windows.yard import Watched
 from tests.factories import AS_OF, an_assessment, days
 from tests.yards import NAGANO, readings, view, view_on
 

@@ -1,0 +1,73 @@
+"""One yard's part of a weekly report, gathered."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from season_engine.advice.first_screen import first_screen
+from season_engine.report.contents import SiteReport
+from season_engine.report.said_before import said_before
+from season_engine.report.season_sums import season_sums
+from season_engine.verify.own_record import OwnRecord
+from season_engine.verify.own_score import Outcome, outcomes, own_score
+from season_engine.weather.water_demand import water_demand
+from season_engine.windows.care import Care, small_care
+from season_engine.windows.choice import DEFAULT_SIZE
+from season_engine.windows.frost_weeks import frost_odds
+from season_engine.windows.looks import Kept, buds_to_look_at
+from season_engine.windows.own_numbers import own_number_warnings
+from season_engine.windows.sizes import largest
+from season_engine.windows.yard import Watched, Yard
+
+FREEZING_C = 0.0
+
+
+def site_report(yard: Yard, record: OwnRecord, timezone: str | None) -> SiteReport:
+    """Everything the weekly report says of a yard; `record` is what earlier reports said."""
+    view, site = yard.view, yard.view.site
+    told = tuple(one.now for one in yard.watched)
+    earlier = said_before(record.previous(view.on, site.name), view.on)
+    of_own = (one for kind in yard.species for one in own_number_warnings(yard.prospect(kind, DEFAULT_SIZE)))
+    return SiteReport(
+        site,
+        replace(view.weather, warnings=(*view.weather.warnings, *of_own)),
+        timezone=timezone,
+        windows=told,
+        trees=yard.judged,
+        first=first_screen(yard, yard.judged or told, *earlier),
+        weak=tuple(state.tree.id for state in yard.states if state.tree.vigour == "weak"),
+        look_at=buds_to_look_at(
+            Kept(yard.prospect(one.species, one.size), one.window, yard.trees_of(one.species))
+            for one in yard.watched
+        ),
+        care=tuple(_care(yard)),
+        tree_names={tree.id: tree.name for tree in yard.trees},
+        sums=season_sums(view),
+        water=water_demand(site, view.weather, view.on),
+        frost=frost_odds(view.season(), view.on, {FREEZING_C, *_frost_levels_c(yard.watched)}),
+        not_covered=yard.not_covered,
+        own_record=own_score(own_outcomes(yard, record)),
+    )
+
+
+def own_outcomes(yard: Yard, record: OwnRecord) -> list[Outcome]:
+    """What earlier reports on a yard foresaw, held against what came."""
+    return outcomes(
+        record.foreseen(yard.view.site.name),
+        yard.catalogue,
+        lambda name, size: yard.prospect(yard.catalogue.find(name), size or DEFAULT_SIZE),
+        yard.view.on,
+    )
+
+
+def _care(yard: Yard) -> Iterable[Care]:
+    for kind in yard.species:
+        yield from small_care(yard.prospect(kind, DEFAULT_SIZE), largest(yard.sizes_of(kind)))
+
+
+def _frost_levels_c(windows: Iterable[Watched]) -> list[float]:
+    """The mildest two frosts that would hurt a tree worked now or soon."""
+    near = [one.window for one in windows if one.now.verdict in ("soon", "open", "last-call")]
+    levels = {rule.level_c for window in near for rule in window.hazard if rule.name == "frost"}
+    return sorted(levels)[-2:]
