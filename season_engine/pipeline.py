@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from season_engine.errors import GrowerError, WeatherError
 from season_engine.note import notes_until
 from season_engine.report.contents import Report, SiteReport
-from season_engine.report.site_report import own_outcomes, site_report
+from season_engine.report.site_report import site_report
 from season_engine.species.catalogue import catalogue_of
 from season_engine.traces import SeasonView
 from season_engine.tree import Size, Tree, tree_as_of
-from season_engine.verify.own_record import OwnRecord, Statement, read_record, said_of
+from season_engine.verify.own_record import OwnRecord, read_record
 from season_engine.weather.fitness import refuse_if_poor
 from season_engine.weather.forecast_sources import forecast_days
 from season_engine.weather.hemisphere import refuse_other_hemisphere
@@ -27,12 +27,6 @@ from season_engine.windows.choice import DEFAULT_SIZE, windows_asked_for
 from season_engine.windows.today import tree_state
 from season_engine.windows.yard import Yard
 from season_engine.workspace.workspace import SiteEntry, Workspace
-
-if TYPE_CHECKING:  # loaded by the commands that need them: `check` waits for nothing it doesn't use
-    from season_engine.advice.compare import Comparison
-    from season_engine.verify.cases import Case
-    from season_engine.verify.hindcast import Question
-    from season_engine.verify.own_score import Outcome, OwnReports
 
 
 def read_weather(workspace: Workspace, entry: SiteEntry, on: dt.date, *, refresh: bool = False) -> Weather:
@@ -111,103 +105,13 @@ def answer(
     return answer_about(prospect, windows, state, named=window is not None, explained=explained)
 
 
-def compare_sites(
-    workspace: Workspace,
-    entries: Sequence[SiteEntry],
-    on: dt.date,
-    *,
-    job: str | None = None,
-    species: str | None = None,
-) -> Comparison:
-    """The windows of a species, or of the trees kept at these sites, at the first site and at the others."""
-    from season_engine.advice.compare import compare, windows_to_compare
-
-    catalogue = catalogue_of(workspace)
-    trees = _trees_at(workspace, entries, on)
-    windows = windows_to_compare(catalogue, trees, job, species)
-    unknown = (tree.species for tree in trees if not species and not catalogue.get(tree.species))
-    return replace(
-        compare([season_view(workspace, entry, on) for entry in entries], windows),
-        demo=workspace.demo,
-        not_covered=tuple(dict.fromkeys(unknown)),
-    )
-
-
-def own_reports(workspace: Workspace, entries: Iterable[SiteEntry], on: dt.date) -> OwnReports:
-    """What past reports on these sites foresaw, held against what came by `on`."""
-    from season_engine.verify.own_score import OwnReports
-
-    record, catalogue = _own_record(workspace, on), catalogue_of(workspace)
-    days: set[dt.date] = set()
-    found: list[Outcome] = []
-    names = set()
-    for entry in entries:
-        names.add(entry.site.name)
-        if foreseen := record.foreseen(entry.site.name):
-            days.update(one.as_of for one in foreseen)
-            view = season_view(workspace, replace(entry, forecast=None), on)
-            found += own_outcomes(Yard(view, catalogue, notes=workspace.notes), record)
-    later = {one.as_of for one in record.statements if one.site in names and not one.foresight}
-    return OwnReports(tuple(sorted(days)), len(later - days), record.torn, tuple(found))
-
-
-def statements(report: Report, written: dt.date) -> list[Statement]:
-    """What a report says, to be kept; nothing of invented weather, or where nothing was said."""
-    return [
-        Statement(report.as_of, written, site.site.name, tuple(said_of(a) for a in site.windows + site.trees))
-        for site in report.sites
-        if site.windows and not site.invented
-    ]
-
-
-def hindcast_windows(
-    workspace: Workspace,
-    entries: Sequence[SiteEntry],
-    on: dt.date,
-    lead_weeks: Sequence[float],
-    *,
-    jobs: int = 1,
-    progress: Callable[[int, int], object] | None = None,
-) -> list[Case]:
-    """Past openings of each site's windows as they were foreseen; `progress` is told done and all.
-
-    Without forecast days: they are kept for a few seasons at most, and all seasons are to be judged alike.
-    """
-    from joblib import Parallel, delayed
-
-    from season_engine.verify.hindcast import questions_by_day
-
-    catalogue = catalogue_of(workspace)
-    work = []
-    for entry in (replace(entry, forecast=None) for entry in entries):
-        view, trees = season_view(workspace, entry, on), _trees_at(workspace, [entry], on)
-        asked = questions_by_day(view, catalogue, trees, lead_weeks)
-        work += [(entry, issued, questions) for issued, questions in asked.items()]
-    parallel = Parallel(n_jobs=jobs, return_as="generator")
-    cases: list[Case] = []
-    for done, found in enumerate(parallel(delayed(_answers)(workspace, *one) for one in work), start=1):
-        cases += found
-        if progress:
-            progress(done, len(work))
-    return cases
-
-
-def _answers(workspace: Workspace, entry: SiteEntry, issued: dt.date, asked: list[Question]) -> list[Case]:
-    """Forecasts from one day, from what could be read then; none where that was too little."""
-    from season_engine.verify.hindcast import answers
-
-    try:
-        return list(answers(season_view(workspace, entry, issued), asked))
-    except WeatherError:
-        return []
-
-
-def _trees_at(workspace: Workspace, entries: Iterable[SiteEntry], on: dt.date) -> list[Tree]:
+def trees_at(workspace: Workspace, entries: Iterable[SiteEntry], on: dt.date) -> list[Tree]:
+    """The trees kept at some sites, as they were known on a day."""
     names = {entry.site.name for entry in entries}
     return [tree_as_of(tree, on) for tree in workspace.trees if tree.site in names]
 
 
-def _own_record(workspace: Workspace, on: dt.date) -> OwnRecord:
+def own_record(workspace: Workspace, on: dt.date) -> OwnRecord:
     """What earlier reports said; nothing for the demo."""
     return OwnRecord() if workspace.demo else read_record(workspace.record_file, on)
 
@@ -215,6 +119,6 @@ def _own_record(workspace: Workspace, on: dt.date) -> OwnRecord:
 def _record_if_readable(workspace: Workspace, on: dt.date) -> OwnRecord:
     """Who adds to a record that can't be read tells so; the report still goes out."""
     try:
-        return _own_record(workspace, on)
+        return own_record(workspace, on)
     except GrowerError:
         return OwnRecord()

@@ -158,7 +158,7 @@ def _own_windows(
     lead_weeks: Sequence[float],
     jobs: int,
 ) -> Sequence[Case]:
-    from season_engine.pipeline import hindcast_windows
+    from season_engine.commands.looking_back import hindcast_windows
 
     with _Bar() as bar:
         cases = hindcast_windows(workspace, entries, on, lead_weeks, jobs=jobs, progress=bar.show)
@@ -172,9 +172,9 @@ def _own_windows(
 def _own_reports(
     folder: Path, site_names: tuple[str, ...], on: dt.date, out: Path | None, *, as_json: bool
 ) -> None:
+    from season_engine.commands.looking_back import own_reports
     from season_engine.documents.document import json_text
     from season_engine.documents.own_reports import own_cases_csv, own_document
-    from season_engine.pipeline import own_reports
     from season_engine.prints.own_reports import own_text
 
     workspace = options.open_workspace(folder)

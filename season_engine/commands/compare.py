@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 import click
 
+from season_engine.advice.compare import Comparison, compare, windows_to_compare
 from season_engine.commands import options
 from season_engine.documents.comparison import comparison_document
 from season_engine.documents.document import json_text
 from season_engine.errors import GrowerError
 from season_engine.messages import ENGLISH, for_programs, speaking
-from season_engine.pipeline import compare_sites
+from season_engine.pipeline import season_view, trees_at
 from season_engine.prints.comparison import comparison_text
 from season_engine.species.catalogue import catalogue_of
 from season_engine.workspace.jobs import job_named
+from season_engine.workspace.workspace import SiteEntry, Workspace
 
 
 @click.command("compare")
@@ -56,3 +60,23 @@ def command(
         with speaking(ENGLISH, workspace.units):
             text = comparison_text(comparison)
     click.echo(text, nl=False)
+
+
+def compare_sites(
+    workspace: Workspace,
+    entries: Sequence[SiteEntry],
+    on: dt.date,
+    *,
+    job: str | None = None,
+    species: str | None = None,
+) -> Comparison:
+    """The windows of a species, or of the trees kept at these sites, at the first site and at the others."""
+    catalogue = catalogue_of(workspace)
+    trees = trees_at(workspace, entries, on)
+    windows = windows_to_compare(catalogue, trees, job, species)
+    unknown = (tree.species for tree in trees if not species and not catalogue.get(tree.species))
+    return replace(
+        compare([season_view(workspace, entry, on) for entry in entries], windows),
+        demo=workspace.demo,
+        not_covered=tuple(dict.fromkeys(unknown)),
+    )

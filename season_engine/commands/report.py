@@ -17,8 +17,9 @@ from season_engine.delivery.lock import one_run_in
 from season_engine.delivery.log import LOG, kept_log
 from season_engine.documents.document import json_text, report_document
 from season_engine.errors import EXIT_POOR_WEATHER, GrowerError, WeatherError
-from season_engine.pipeline import make_report, statements
+from season_engine.pipeline import make_report
 from season_engine.report.contents import Report
+from season_engine.report.said_before import statements
 from season_engine.verify.own_record import add_to_record, read_record
 from season_engine.workspace.workspace import SiteEntry, Workspace
 

@@ -1,11 +1,12 @@
-"""What the report before this one said, to tell what moved since."""
+"""What a report says, to be kept; and what the one before said, to tell what moved since."""
 
 from __future__ import annotations
 
 import datetime as dt
 
 from season_engine.advice.moves import Said
-from season_engine.verify.own_record import Statement
+from season_engine.report.contents import Report
+from season_engine.verify.own_record import Statement, said_of
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.opening import End
 
@@ -29,3 +30,12 @@ def said_before(previous: Statement | None, on: dt.date) -> tuple[dt.date, Said]
 
 def _nothing(_a: Assessment, _end: End) -> None:
     return None
+
+
+def statements(report: Report, written: dt.date) -> list[Statement]:
+    """What a report says, to be kept; nothing of invented weather, or where nothing was said."""
+    return [
+        Statement(report.as_of, written, site.site.name, tuple(said_of(a) for a in site.windows + site.trees))
+        for site in report.sites
+        if site.windows and not site.invented
+    ]

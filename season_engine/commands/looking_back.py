@@ -1,0 +1,71 @@
+"""How past reports, and the rules behind them, did at a yard: what `backtest` asks of the whole engine."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
+
+from season_engine.errors import WeatherError
+from season_engine.pipeline import own_record, season_view, trees_at
+from season_engine.report.site_report import own_outcomes
+from season_engine.species.catalogue import catalogue_of
+from season_engine.verify.cases import Case
+from season_engine.verify.hindcast import Question, answers, questions_by_day
+from season_engine.verify.own_score import Outcome, OwnReports
+from season_engine.windows.yard import Yard
+from season_engine.workspace.workspace import SiteEntry, Workspace
+
+
+def own_reports(workspace: Workspace, entries: Iterable[SiteEntry], on: dt.date) -> OwnReports:
+    """What past reports on these sites foresaw, held against what came by `on`."""
+    record, catalogue = own_record(workspace, on), catalogue_of(workspace)
+    days: set[dt.date] = set()
+    found: list[Outcome] = []
+    names = set()
+    for entry in entries:
+        names.add(entry.site.name)
+        if foreseen := record.foreseen(entry.site.name):
+            days.update(one.as_of for one in foreseen)
+            view = season_view(workspace, replace(entry, forecast=None), on)
+            found += own_outcomes(Yard(view, catalogue, notes=workspace.notes), record)
+    later = {one.as_of for one in record.statements if one.site in names and not one.foresight}
+    return OwnReports(tuple(sorted(days)), len(later - days), record.torn, tuple(found))
+
+
+def hindcast_windows(
+    workspace: Workspace,
+    entries: Sequence[SiteEntry],
+    on: dt.date,
+    lead_weeks: Sequence[float],
+    *,
+    jobs: int = 1,
+    progress: Callable[[int, int], object] | None = None,
+) -> list[Case]:
+    """Past openings of each site's windows as they were foreseen; `progress` is told done and all.
+
+    Without forecast days: they are kept for a few seasons at most, and all seasons are to be judged alike.
+    """
+    from joblib import Parallel, delayed
+
+    catalogue = catalogue_of(workspace)
+    work = []
+    for entry in (replace(entry, forecast=None) for entry in entries):
+        view, trees = season_view(workspace, entry, on), trees_at(workspace, [entry], on)
+        asked = questions_by_day(view, catalogue, trees, lead_weeks)
+        work += [(entry, issued, questions) for issued, questions in asked.items()]
+    parallel = Parallel(n_jobs=jobs, return_as="generator")
+    cases: list[Case] = []
+    for done, found in enumerate(parallel(delayed(_answers)(workspace, *one) for one in work), start=1):
+        cases += found
+        if progress:
+            progress(done, len(work))
+    return cases
+
+
+def _answers(workspace: Workspace, entry: SiteEntry, issued: dt.date, asked: list[Question]) -> list[Case]:
+    """Forecasts from one day, from what could be read then; none where that was too little."""
+    try:
+        return list(answers(season_view(workspace, entry, issued), asked))
+    except WeatherError:
+        return []
