@@ -23,7 +23,10 @@ from season_engine.weather.sources import site_weather
 from season_engine.windows.answer import answer_about
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Assessment
-from season_engine.windows.choice import DEFAULT_SIZE, windows_asked_for
+from season_engine.windows.choice import (
+    DEFAULT_SIZE,
+    windows_asked_for,
+)
 from season_engine.windows.today import tree_state
 from season_engine.windows.yard import Yard
 from season_engine.workspace.workspace import SiteEntry, Workspace

@@ -7,8 +7,8 @@ from collections.abc import Container, Iterable
 from dataclasses import dataclass
 
 from season_engine.advice.hindsight import PastErrors
+from season_engine.species.jobs import JOBS
 from season_engine.windows.assessment import Assessment
-from season_engine.windows.jobs import JOBS
 
 TO_WORK = 2
 LATER_WEEKS = 2

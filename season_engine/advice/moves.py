@@ -10,11 +10,11 @@ import numpy as np
 
 from season_engine.note import Note, notes_until
 from season_engine.species.catalogue import Species
+from season_engine.species.jobs import JOBS
 from season_engine.traces import SeasonView
 from season_engine.tree import Size
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Assessment
-from season_engine.windows.jobs import JOBS
 from season_engine.windows.opening import End
 from season_engine.windows.yard import Watched
 

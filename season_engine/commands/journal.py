@@ -17,9 +17,9 @@ from season_engine.note import Note, notes_until
 from season_engine.phenology.learning import stage_marker
 from season_engine.site import Site
 from season_engine.species.catalogue import Species, catalogue_of
+from season_engine.species.jobs import job_named
 from season_engine.species.names import KnownNames
 from season_engine.windows.noted import stage_notes
-from season_engine.workspace.jobs import job_named
 from season_engine.workspace.journal import LAST_STAGE
 from season_engine.workspace.journal_append import append_notes
 from season_engine.workspace.journal_words import (

@@ -22,6 +22,7 @@ from season_engine.note import Note, notes_until
 from season_engine.pipeline import season_view
 from season_engine.site import Site
 from season_engine.species.catalogue import Catalogue, Species, catalogue_of
+from season_engine.species.jobs import job_named
 from season_engine.species.schema import Window
 from season_engine.traces.measured_days import measured_days, rival_units, units
 from season_engine.traces.running_sums import SUMMED, running_sum
@@ -34,7 +35,6 @@ from season_engine.windows.choice import DEFAULT_SIZE, windows_asked_for, window
 from season_engine.windows.frost_weeks import frost_weeks
 from season_engine.windows.judge import Judge, prospects_of
 from season_engine.windows.today import TreeState, tree_state
-from season_engine.workspace.jobs import job_named
 from season_engine.workspace.workspace import SETTINGS, Workspace, load_workspace
 
 if TYPE_CHECKING:

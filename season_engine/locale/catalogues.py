@@ -36,7 +36,7 @@ UNSAID = tuple(
     f'"{name}'.encode()
     for name in ("POT-", "PO-", "Project-", "Report-", "Last-Translator", "Language-Team", "Generated-By")
 )
-LABELS = ("label", "note", "unit", "trees", "parts")  # of the catalogue, said as they are
+LABELS = ("label", "note", "unit", "trees", "parts", "words")  # of the catalogue, said as they are
 HAZARD, WINDOW = "hazard", "window"
 
 Text = tuple[str | tuple[str, str], str]  # what is to be translated, and its context
@@ -79,7 +79,7 @@ def _in_page(page: str) -> Iterator[Text]:
 
 
 def _in_species(table: dict[str, Any]) -> Iterator[Text]:
-    """Labels, notes, units, names of hazards, windows and schools, the first common name of each species."""
+    """Labels, notes, units, words of jobs, names of hazards, windows and schools, a species' first name."""
     for key, value in table.items():
         if key in LABELS and isinstance(value, str):
             yield _with_values_named(value), ""

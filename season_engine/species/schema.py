@@ -8,11 +8,11 @@ from pydantic import AfterValidator, Field, model_validator
 
 from season_engine.markers.registry import AnyMarker
 from season_engine.messages import Message
+from season_engine.species.jobs import JOBS
 from season_engine.tables.heat_units import Heat
 from season_engine.tables.known import Known, Table
 from season_engine.tables.texts import Name, Text
 from season_engine.tree import Size
-from season_engine.workspace.jobs import JOBS
 
 Severity = Literal["light trim", "full", "bare root"]
 

@@ -13,6 +13,7 @@ from season_engine.note import Note
 from season_engine.phenology.dating import SeasonDating, date_markers
 from season_engine.phenology.learning import NOTHING, Learnt, learn
 from season_engine.species.catalogue import Species
+from season_engine.species.jobs import JOBS
 from season_engine.species.schema import Window
 from season_engine.traces import SeasonView
 from season_engine.tree import Size
@@ -32,7 +33,6 @@ from season_engine.windows.assessment import (
 )
 from season_engine.windows.cautions import Caution, cautions_of, cautions_of_heat
 from season_engine.windows.hazards import best_week, hazard_if_done, too_little_warmth, weeks_ahead
-from season_engine.windows.jobs import JOBS
 from season_engine.windows.noted import learnt_sentence, notes_of, stage_notes
 from season_engine.windows.opening import Opening, open_window
 from season_engine.windows.reasons import reason_for

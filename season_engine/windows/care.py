@@ -5,12 +5,12 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass
 
+from season_engine.species.jobs import JOBS
 from season_engine.species.schema import Window
 from season_engine.tree import Size
 from season_engine.windows.assess import Prospect, judged
 from season_engine.windows.assessment import Verdict
 from season_engine.windows.cautions import Caution
-from season_engine.windows.jobs import JOBS
 from season_engine.windows.verdict import verdict_on
 
 

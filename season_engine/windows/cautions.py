@@ -8,9 +8,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from season_engine.species.catalogue import Species
+from season_engine.species.jobs import JOBS, CautionKind
 from season_engine.tree import Size
 from season_engine.weather.series import Weather
-from season_engine.windows.jobs import JOBS, CautionKind
 from season_engine.windows.sizes import heavy_to_lift
 
 # Common practice, no source.

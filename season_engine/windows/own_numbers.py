@@ -11,9 +11,9 @@ from season_engine.markers.base import Marker
 from season_engine.messages import Message
 from season_engine.phenology.dating import SeasonDating, date_markers
 from season_engine.species.catalogue import OwnMarker, Species
+from season_engine.species.jobs import JOBS
 from season_engine.species.schema import Window
 from season_engine.windows.assess import Prospect
-from season_engine.windows.jobs import JOBS
 from season_engine.windows.opening import End, open_window
 
 MOST_DAYS = 21  # that a number may move a date without a word
@@ -99,7 +99,7 @@ def _traced_to(
 
 def _told(kind: Species, own: OwnMarker, shift: _Shift, site: str) -> Message:
     name = Message.named("window", shift.window.name.replace("-", " "))
-    window = Message("{job} ({window})", job=JOBS[shift.window.job].words, window=name)
+    window = Message("{job} ({window})", job=Message(JOBS[shift.window.job].words), window=name)
     opening, closing = (
         Message("the opening of {window} at {site}"),
         Message("the closing of {window} at {site}"),

@@ -10,10 +10,10 @@ from season_engine.facts import Day
 from season_engine.messages import Message
 from season_engine.note import Note
 from season_engine.site import Season
+from season_engine.species.jobs import JOBS
 from season_engine.species.schema import ColdHazard, HazardRule, Window
 from season_engine.tree import Tree
 from season_engine.windows.assessment import Hazard, Today, Verdict
-from season_engine.windows.jobs import JOBS
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +89,7 @@ def refusal_of(key: str, state: TreeState) -> str:
             return Message(once, date=Day(on, year=True))
         if job.heavy and done in JOBS and JOBS[done].heavy:
             one = Message("It had {job} on {date}; one heavy job a season is enough.")
-            return Message(one, job=JOBS[done].words, date=Day(on, year=True))
+            return Message(one, job=Message(JOBS[done].words), date=Day(on, year=True))
     if job.heavy and state.tree.vigour == "weak":
         return Message("This tree is marked weak; let it gain strength before heavy work.")
     return ""

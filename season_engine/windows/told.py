@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from season_engine.messages import Message
 from season_engine.species.catalogue import Species
+from season_engine.species.jobs import JOBS
 from season_engine.species.schema import Sections, Window
-from season_engine.windows.jobs import JOBS
 
 _PARTS = {2: Message("halves"), 3: Message("thirds"), 4: Message("quarters")}
 

@@ -8,13 +8,13 @@ from functools import cached_property
 
 from season_engine.note import Note, notes_until
 from season_engine.species.catalogue import Catalogue, Species
+from season_engine.species.jobs import JOBS
 from season_engine.species.schema import Window
 from season_engine.traces import SeasonView
 from season_engine.tree import Size, Tree, tree_as_of
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.choice import DEFAULT_SIZE, windows_told
-from season_engine.windows.jobs import JOBS
 from season_engine.windows.judge import Judge, prospects_of
 from season_engine.windows.today import TreeState, is_for, tree_state
 

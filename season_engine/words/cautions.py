@@ -9,10 +9,10 @@ from typing import NamedTuple, get_args
 from season_engine.facts import Degrees
 from season_engine.messages import Message, said, say
 from season_engine.report.contents import Report, SiteReport, gathered, heading_of, name_of_tree
+from season_engine.species.jobs import CautionKind
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.care import Care
 from season_engine.windows.cautions import WORK_STOPS_C, Caution
-from season_engine.windows.jobs import CautionKind
 from season_engine.windows.sizes import HEAVIEST_KG_PER_L, LIGHTEST_KG_PER_L, ONE_LIFTS_KG, TWO_LIFT_KG
 from season_engine.words import naming, prose
 from season_engine.words.care import goes_on

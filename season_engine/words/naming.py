@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import Protocol
 
 from season_engine.messages import Message, say
-from season_engine.windows.jobs import JOBS
+from season_engine.species.jobs import JOBS
 from season_engine.words.prose import plain
 
 
 def job_name(job: str) -> str:
     """As a grower says it: ``shortening candles`` for ``candle-shortening``."""
-    words = JOBS[job].words if job in JOBS else job.replace("-", " ")
+    words = Message(JOBS[job].words) if job in JOBS else job.replace("-", " ")
     return plain(words).removeprefix("the ")
 
 

@@ -15,8 +15,8 @@ from season_engine.report.contents import (
     trees_of,
     under,
 )
+from season_engine.species.jobs import JOBS
 from season_engine.windows.assessment import Assessment
-from season_engine.windows.jobs import JOBS
 from season_engine.words import naming, prose, timing, verdicts
 from season_engine.words.line import NAMES_IN_A_LINE, Line, joined, tree_names
 

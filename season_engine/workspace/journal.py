@@ -11,8 +11,8 @@ from season_engine.files.csv_rows import Row, Sheet
 from season_engine.files.foreign_values import whole_number
 from season_engine.files.text import shortened
 from season_engine.note import Note
+from season_engine.species.jobs import job_named
 from season_engine.tree import Tree
-from season_engine.workspace.jobs import job_named
 
 COLUMNS = ("date", "site", "tree", "species", "bbch", "job", "note")
 REQUIRED = ("date",)

@@ -14,9 +14,9 @@ from typing import TypeVar
 from season_engine.errors import GrowerError
 from season_engine.files.spelling import Tokens, tokens_of
 from season_engine.files.text import did_you_mean, listed, shortened
+from season_engine.species.jobs import JOBS
 from season_engine.species.names import KnownNames
 from season_engine.tree import Tree
-from season_engine.workspace.jobs import JOBS
 from season_engine.workspace.journal_line import Line
 from season_engine.workspace.journal_roots import FULL, SECTIONS, job_by_remark, take_section, take_untouched
 
@@ -71,32 +71,6 @@ PINE_STAGE_WORDS: Mapping[int, tuple[str, ...]] = {
 }
 PINE_GENUS = "Pinus"
 
-JOB_WORDS: Mapping[str, tuple[str, ...]] = {
-    "repotting": ("repotted",),
-    "sectional-repotting": ("sectionally repotted", "repotted a section", "repotted in sections"),
-    "slip-potting": ("slip potted", "potted on without root work"),
-    "decandling": ("decandled",),
-    "candle-shortening": ("candles shortened", "shortened candles", "shortened the candles"),
-    "cut-back": (),
-    "needle-work": ("needles pulled", "pulled needles", "pulled old needles"),
-    "winter-tidy": ("tidied",),
-    "bud-thinning": ("buds thinned", "thinned buds", "thinned the buds"),
-    "structural-pruning": ("pruned",),
-    "trimming": ("trimmed",),
-    "after-bloom-pruning": ("pruned after bloom",),
-    "defoliation": ("defoliated",),
-    "wiring": ("wired",),
-    "wire-check": ("wire checked", "checked wire", "checked the wire"),
-    "deadwood": ("carved deadwood", "worked deadwood"),
-    "feeding": ("fed",),
-    "shade": ("shaded", "put in shade", "under shade"),
-    "winter-shelter": ("sheltered", "put in shelter"),
-    "collecting": ("collected",),
-    "air-layering": ("air layered",),
-    "cuttings": ("took cuttings", "cuttings taken"),
-    "grafting": ("grafted",),
-}
-
 
 def _by_words(meanings: Mapping[Meaning, tuple[str, ...]]) -> dict[Tokens, Meaning]:
     """Phrases without their small words, with what they mean."""
@@ -109,7 +83,7 @@ def _by_words(meanings: Mapping[Meaning, tuple[str, ...]]) -> dict[Tokens, Meani
     return found
 
 
-_JOBS = _by_words({job: (job, *JOB_WORDS[job]) for job in JOBS})
+_JOBS = _by_words({name: (name, *job.noted_as) for name, job in JOBS.items()})
 _PHRASES: dict[Tokens, int | str] = {**_by_words(STAGE_WORDS), **_JOBS}
 _PINE_PHRASES: dict[Tokens, int | str] = {**_PHRASES, **_by_words(PINE_STAGE_WORDS)}
 _DENIALS = {"not", "no", "isn't", "aren't", "hasn't", "haven't", "wasn't", "weren't", "don't", "doesn't"}

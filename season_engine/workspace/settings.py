@@ -22,7 +22,7 @@ from pydantic import (
 from season_engine.files.text import did_you_mean, listed, shortened
 from season_engine.files.toml_faults import wrong
 from season_engine.messages import ENGLISH, Units, languages
-from season_engine.workspace.jobs import JOBS
+from season_engine.species.jobs import JOBS
 
 Climate = Literal["cool-inland-north", "mild-maritime-south"]
 

@@ -8,8 +8,6 @@ from season_engine.files.toml_lines import TomlText
 from season_engine.species.catalogue import Catalogue, load_catalogue
 from season_engine.species.files import head_of, shared_set, shipped, species_in
 from season_engine.species.schema import CatalogueFile, SharedSet
-from season_engine.windows.jobs import JOBS as JOBS_KNOWN
-from season_engine.workspace.jobs import JOBS
 
 GROUP = """
 group = "trial"
@@ -215,12 +213,6 @@ def test_every_marker_of_a_group_is_used() -> None:
                 used.update((name, *species.markers[name].depends_on))
         shared = {name for name, file in species.files.items() if "/shared/" in file}
         assert set(species.markers) - used - shared == set(), species.name
-
-
-def test_every_job_is_known_to_the_engine_with_its_odds() -> None:
-    assert set(JOBS_KNOWN) == set(JOBS)
-    assert {job.rank for job in JOBS_KNOWN.values()} == {"bench", "round"}
-    assert all(0.5 <= job.floor <= 0.8 for job in JOBS_KNOWN.values())
 
 
 def test_numbers_without_evidence_are_spread_wide() -> None:

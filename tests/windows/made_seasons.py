@@ -10,10 +10,10 @@ from numpy.typing import NDArray
 
 from season_engine.phenology.dating import DRAWS, Dating, date_markers
 from season_engine.species.catalogue import Species, load_catalogue
+from season_engine.species.jobs import JOBS
 from season_engine.species.schema import Window
 from season_engine.tree import Tree
 from season_engine.windows.assess import Prospect
-from season_engine.windows.jobs import JOBS
 from season_engine.windows.looks import Kept, NearDate, from_today, near_dates, subject
 from season_engine.windows.opening import open_window
 from season_engine.windows.teaching import Subject, answered, middle

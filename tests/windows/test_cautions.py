@@ -9,10 +9,10 @@ import numpy as np
 import pytest
 
 from season_engine.species.catalogue import load_catalogue
+from season_engine.species.jobs import JOBS
 from season_engine.weather.forecast_days import ForecastDay, ForecastDays
 from season_engine.weather.series import DailySeries, Weather
 from season_engine.windows.cautions import cautions_of, cautions_of_heat
-from season_engine.windows.jobs import JOBS
 from season_engine.windows.sizes import SIZES, heavy_to_lift, largest
 
 PINE, MAPLE = "Pinus thunbergii", "Acer palmatum"

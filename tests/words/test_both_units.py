@@ -28,9 +28,9 @@ from season_engine.pipeline import make_report
 from season_engine.prints.report import report_text
 from season_engine.report.contents import Report
 from season_engine.species.files import shipped
+from season_engine.species.jobs import JOBS
 from season_engine.tables.texts import bare_temperature, with_values
 from season_engine.weather.series import StationFacts
-from season_engine.windows.jobs import JOBS
 from season_engine.words.station import station_sentences
 from season_engine.workspace.workspace import load_workspace
 from tests.spoken import spelt_out

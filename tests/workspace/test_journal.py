@@ -7,8 +7,8 @@ import pytest
 
 from season_engine.errors import InputErrors
 from season_engine.note import Note, notes_until
+from season_engine.species.jobs import JOBS
 from season_engine.tree import Tree
-from season_engine.workspace.jobs import JOBS
 from season_engine.workspace.journal import read_journal
 
 HEADER = "date,site,tree,species,bbch,job,note\n"

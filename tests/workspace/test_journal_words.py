@@ -4,11 +4,10 @@ import pytest
 
 from season_engine.errors import GrowerError
 from season_engine.species.catalogue import load_catalogue
+from season_engine.species.jobs import JOBS
 from season_engine.species.names import KnownNames
 from season_engine.tree import Tree
-from season_engine.workspace.jobs import JOBS
 from season_engine.workspace.journal_words import (
-    JOB_WORDS,
     PINE_STAGE_WORDS,
     STAGE_WORDS,
     Understood,
@@ -99,7 +98,7 @@ def test_every_stage_the_catalogue_waits_for_can_be_said() -> None:
 
 @pytest.mark.parametrize("job", JOBS)
 def test_every_job_by_its_name_and_what_it_is_called_when_done(job: str) -> None:
-    for words in (job, *JOB_WORDS[job]):
+    for words in (job, *JOBS[job].noted_as):
         said = read(f"{words} Kettle")
         assert (said.job, said.tree, said.bbch) == (job, KETTLE, None), words
 

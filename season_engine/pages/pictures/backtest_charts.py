@@ -11,9 +11,9 @@ import numpy as np
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from season_engine.pages.pictures.charts import Scale, Tick, line_path
+from season_engine.species.jobs import JOBS
 from season_engine.verify.cases import Case, Row, rows
 from season_engine.verify.station_files import Event
-from season_engine.windows.jobs import JOBS
 from season_engine.words import notices, prose
 
 LEFT, RIGHT, TOP, BOTTOM = 40.0, 354.0, 30.0, 190.0
