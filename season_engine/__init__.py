@@ -49,11 +49,11 @@ _MODULES = {
     "face.reading": ("demo_weather", "read_frame", "read_logger", "read_station"),
     "face.view": ("SeasonView", "read_workspace", "season", "season_at"),
     "face.windows": ("Windows",),
+    "note": ("Note",),
     "site": ("Site",),
+    "tree": ("Tree",),
     "weather.series": ("Weather",),
     "windows.assessment": ("Assessment",),
-    "workspace.journal": ("Note",),
-    "workspace.trees": ("Tree",),
     "workspace.workspace": ("Workspace",),
 }
 _MODULE_OF = {name: module for module, names in _MODULES.items() for name in names}

@@ -5,6 +5,10 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Literal
+
+# Of a stage, on the day it is noted: it came, was looked for in vain, or had come on some day before.
+Sighting = Literal["seen", "not-yet", "already"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,6 +22,7 @@ class Note:
     bbch: int | None = None  # growth stage, 0..99
     job: str | None = None  # one of JOBS
     note: str = ""
+    sighting: Sighting = "seen"
     line: int = 0  # in journal.csv
 
 

@@ -260,7 +260,6 @@ def a_site_report(**changes: Any) -> SiteReport:
                 "Ulmus parvifolia",
                 "Chinese elm",
                 ("E1",),
-                "buds swelling",
                 "buds_swelling",
                 "buds swell",
                 1,

@@ -20,14 +20,12 @@ from season_engine.species.catalogue import Species, catalogue_of
 from season_engine.species.jobs import job_named
 from season_engine.species.names import KnownNames
 from season_engine.windows.noted import stage_notes
-from season_engine.workspace.journal import LAST_STAGE
+from season_engine.workspace.journal import LAST_STAGE, LEADS, sighting_of
 from season_engine.workspace.journal_append import append_notes
 from season_engine.workspace.journal_words import (
-    ALREADY,
-    NOT_YET,
     Understood,
     as_remarked,
-    stage_words,
+    noted_stage,
     understand,
 )
 from season_engine.workspace.workspace import JOURNAL, Workspace
@@ -132,7 +130,16 @@ def _note(workspace: Workspace, said: Understood, site_name: str | None, on: dt.
     bbch = said.bbch
     if said.not_yet and bbch is None:
         bbch = _stage_waited_for(said.species or "", workspace, site, on)
-    return Note(on, site.name, tree.id if tree else None, said.species, bbch, said.job, said.note)
+    return Note(
+        date=on,
+        site=site.name,
+        tree=tree.id if tree else None,
+        species=said.species,
+        bbch=bbch,
+        job=said.job,
+        note=said.note,
+        sighting=sighting_of(said.note),
+    )
 
 
 def _stage_waited_for(name: str, workspace: Workspace, site: Site, on: dt.date) -> int:
@@ -147,7 +154,8 @@ def _stage_waited_for(name: str, workspace: Workspace, site: Site, on: dt.date) 
         staged = dict(list(staged.items())[last:])
     if not staged:
         raise GrowerError(
-            f'"{NOT_YET}" alone could be any stage of {name}.', hint='Name it, such as "not yet open".'
+            f'"{LEADS["not-yet"]}" alone could be any stage of {name}.',
+            hint='Name it, such as "not yet open".',
         )
     return next(iter(staged.values()))
 
@@ -189,8 +197,7 @@ def _in_words(note: Note, workspace: Workspace) -> str:
     """A note as it is told back."""
     parts = [_subject(note, workspace)]
     if note.bbch is not None:
-        lead = next((lead for lead in (NOT_YET, ALREADY) if note.note.casefold().startswith(lead)), "")
-        parts.append(f"{lead} {stage_words(note.bbch, note.species)}".lstrip())
+        parts.append(noted_stage(note.sighting, note.bbch, note.species))
     if note.job:
         parts.append(note.job)
     if note.bbch is None and note.job is None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from season_engine.documents.json_values import Document, date_text, finite
 from season_engine.windows.assessment import LearntTrail
 from season_engine.windows.looks import Look
+from season_engine.workspace.journal_words import noted_stage, stage_name
 
 
 def look_document(look: Look) -> Document:
@@ -16,7 +17,7 @@ def look_document(look: Look) -> Document:
         "marker": look.marker,
         "label": look.label,
         "bbch": look.bbch,
-        "stage": look.stage,
+        "stage": stage_name(look.bbch, look.species),
         "chance": finite(look.chance),
         "narrows": [
             {
@@ -39,7 +40,7 @@ def learnt_document(learnt: LearntTrail) -> Document:
             {
                 "date": note.date.isoformat(),
                 "tree": note.tree,
-                "said": note.said,
+                "said": noted_stage(note.sighting, note.bbch, learnt.species),
                 "use": note.use,
                 "age_years": note.age_years,
                 "marker": note.marker,

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from season_engine.note import Sighting
 from season_engine.phenology.learning import Use
 from season_engine.site import Hemisphere
 from season_engine.species.schema import Severity
@@ -146,7 +147,8 @@ class NoteRead:
 
     date: dt.date
     tree: str | None
-    said: str
+    bbch: int
+    sighting: Sighting
     use: Use
     age_years: int
     marker: str | None  # that stands for its stage
@@ -170,6 +172,7 @@ class MarkerMoved:
 class LearntTrail:
     """What was learnt from the notes, and from which."""
 
+    species: str  # botanical name
     notes: tuple[NoteRead, ...]
     shift_days: float  # later than the catalogue, all notes together
     markers: tuple[MarkerMoved, ...]

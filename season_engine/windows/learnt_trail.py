@@ -12,7 +12,6 @@ from season_engine.phenology.learning import Lesson
 from season_engine.site import day_number
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import LearntTrail, MarkerMoved, NoteRead
-from season_engine.workspace.journal_words import ALREADY, NOT_YET, stage_words
 
 
 def learnt_trail(prospect: Prospect, markers: Iterable[str], shift: int) -> LearntTrail:
@@ -23,7 +22,9 @@ def learnt_trail(prospect: Prospect, markers: Iterable[str], shift: int) -> Lear
         for note, lesson in zip(prospect.written, learnt.lessons, strict=True)
     )
     moved = tuple(_moved(prospect, name, learnt.spread) for name in markers) if learnt.notes else ()
-    return LearntTrail(read, learnt.shift_days, tuple(one for one in moved if one is not None))
+    return LearntTrail(
+        prospect.species.name, read, learnt.shift_days, tuple(one for one in moved if one is not None)
+    )
 
 
 def _read(prospect: Prospect, note: Note, lesson: Lesson, shift: int) -> NoteRead:
@@ -33,7 +34,8 @@ def _read(prospect: Prospect, note: Note, lesson: Lesson, shift: int) -> NoteRea
     return NoteRead(
         date=note.date,
         tree=note.tree,
-        said=_said(note, prospect.species.name),
+        bbch=note.bbch or 0,
+        sighting=note.sighting,
         use=lesson.use,
         marker=lesson.marker or None,
         rule=_before(note.date, round(lesson.difference_days)) if moves else None,
@@ -42,12 +44,6 @@ def _read(prospect: Prospect, note: Note, lesson: Lesson, shift: int) -> NoteRea
         weight=lesson.weight if moves else None,
         right=lesson.right if moves else None,
     )
-
-
-def _said(note: Note, species: str) -> str:
-    words = note.note.casefold()
-    lead = next((lead for lead in (NOT_YET, ALREADY) if words.startswith(lead)), "")
-    return f"{lead} {stage_words(note.bbch or 0, species)}".lstrip()
 
 
 def _before(date: dt.date, days: int) -> dt.date:

@@ -15,7 +15,6 @@ from season_engine.windows.assess import Prospect
 from season_engine.windows.opening import End
 from season_engine.windows.teaching import LEAST_SPARED_DAYS, Lesson, Subject, choose
 from season_engine.windows.today import TreeState, is_for, refusal_of
-from season_engine.workspace.journal_words import stage_name
 
 FloatArray = NDArray[np.float64]
 
@@ -62,7 +61,6 @@ class Look:
     species: str  # botanical name
     common_name: str
     trees: tuple[str, ...]  # ids of the grower's own
-    stage: str  # as the journal understands it
     marker: str
     label: str  # words that follow "whether"
     bbch: int
@@ -137,7 +135,6 @@ def _look(lesson: Lesson, windows: Sequence[Kept], near: Sequence[NearDate]) -> 
         species=species.name,
         common_name=species.common[0],
         trees=tuple(dict.fromkeys(state.tree.id for kept in windows for state in kept.trees or ())),
-        stage=stage_name(marker.bbch or 0, species.name),
         marker=lesson.question,
         label=marker.label,
         bbch=marker.bbch or 0,

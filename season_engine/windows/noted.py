@@ -9,7 +9,6 @@ from season_engine.note import Note
 from season_engine.phenology.learning import Learnt, StageNote
 from season_engine.site import Season, Site, day_number
 from season_engine.species.catalogue import Species
-from season_engine.workspace.journal_words import ALREADY, NOT_YET
 
 RESTING, FIRST_STIRRING = 0, 1  # BBCH: a bud at rest has not begun to swell
 
@@ -27,18 +26,14 @@ def notes_of(notes: Iterable[Note], species: Species, site: Site) -> tuple[Note,
 
 
 def stage_notes(notes: Iterable[Note], species: Species, site: Site) -> tuple[StageNote, ...]:
-    """Growth stages noted of this species at this site; one that begins "not yet" says it wasn't there.
-
-    One that begins "already" says that it had come on some day before.
-    """
+    """Growth stages noted of this species at this site."""
     found = []
     for note in notes_of(notes, species, site):
         season = site.season_on(note.date)
         resting = note.bbch == RESTING
-        words = note.note.casefold()
-        seen = not (resting or words.startswith(NOT_YET))
+        seen = not (resting or note.sighting == "not-yet")
         stage = FIRST_STIRRING if resting else note.bbch or 0
-        earlier = words.startswith(ALREADY)
+        earlier = note.sighting == "already"
         found.append(StageNote(season.year, _column(season, note), stage, seen, earlier))
     return tuple(found)
 

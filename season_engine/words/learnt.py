@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from season_engine.phenology.learning import Use
 from season_engine.windows.assessment import LearntTrail, MarkerMoved, NoteRead
 from season_engine.words import prose, timing
+from season_engine.workspace.journal_words import noted_stage
 
 SLIP = 0.5  # a note less likely to be right than this is taken for a slip
 RECENT_YEARS = 1
@@ -23,21 +24,22 @@ _USES: Mapping[Use, str] = {
 
 def learnt_lines(learnt: LearntTrail, as_of: dt.date) -> list[str]:
     """One sentence or two a note, then what all of them move."""
-    lines = [_note(note, learnt.shift_days, as_of) for note in learnt.notes]
+    lines = [_note(note, learnt, as_of) for note in learnt.notes]
     if any(note.use == "moves" for note in learnt.notes):
         lines.append(f"Together: {_apart(learnt.shift_days)} the catalogue.")
     return [*lines, *(_marker(one) for one in learnt.markers)]
 
 
-def _note(note: NoteRead, shift_days: float, as_of: dt.date) -> str:
+def _note(note: NoteRead, learnt: LearntTrail, as_of: dt.date) -> str:
     tree = f", {prose.plain(note.tree)}" if note.tree else ""
-    said = f"{timing.short_day(note.date, as_of)}{tree}, {prose.plain(note.said)}:"
+    stage = noted_stage(note.sighting, note.bbch, learnt.species)
+    said = f"{timing.short_day(note.date, as_of)}{tree}, {stage}:"
     if note.rule is None or note.difference_days is None:
         return f"{said} {_USES[note.use]}."
     rule = f"the catalogue's rule gave {timing.short_day(note.rule, as_of)}"
     days = round(note.difference_days)
     apart = f"{prose.counted(abs(days), 'day')} {'earlier' if days > 0 else 'later'}" if days else "the same"
-    return f"{said} {rule}, {apart}. {_weight(note, shift_days)}"
+    return f"{said} {rule}, {apart}. {_weight(note, learnt.shift_days)}"
 
 
 def _weight(note: NoteRead, shift_days: float) -> str:

@@ -8,6 +8,7 @@ from season_engine.messages import Message, say
 from season_engine.report.contents import SiteReport, name_of_tree
 from season_engine.windows.looks import Look, Narrowed
 from season_engine.words import naming, prose
+from season_engine.workspace.journal_words import stage_name
 
 TREES_NAMED = 3
 
@@ -32,7 +33,7 @@ def look_answer(site: SiteReport) -> str:
     """How to answer, and how the answer reaches the engine; empty without buds."""
     if not site.look_at:
         return ""
-    stages = dict.fromkeys(look.stage for look in site.look_at)
+    stages = dict.fromkeys(_stage(look) for look in site.look_at)
     return say(
         'Answer "not yet" or what you see, {words}, with the tree\'s name. Nothing reads your mail, so enter '
         'it: {command} (or "already" for "not yet").',
@@ -49,11 +50,16 @@ def look_worth(look: Look) -> str:
 def answer(site: SiteReport, look: Look) -> str:
     """The command that answers no."""
     if look.trees:
-        words, where = f"{_callable(site, look.trees[0])} {look.stage} not yet", ""
+        words, where = f"{_callable(site, look.trees[0])} {_stage(look)} not yet", ""
     else:
-        words = f"{look.common_name or look.species} {look.stage} not yet"
+        words = f"{look.common_name or look.species} {_stage(look)} not yet"
         where = f" --site {shlex.quote(site.site.name)}"
     return f'season-engine journal add "{words}"{where}'
+
+
+def _stage(look: Look) -> str:
+    """As the journal understands it."""
+    return stage_name(look.bbch, look.species)
 
 
 def _callable(site: SiteReport, tree: str) -> str:

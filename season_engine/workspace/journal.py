@@ -10,13 +10,15 @@ from season_engine.errors import GrowerError
 from season_engine.files.csv_rows import Row, Sheet
 from season_engine.files.foreign_values import whole_number
 from season_engine.files.text import shortened
-from season_engine.note import Note
+from season_engine.note import Note, Sighting
 from season_engine.species.jobs import job_named
 from season_engine.tree import Tree
 
 COLUMNS = ("date", "site", "tree", "species", "bbch", "job", "note")
 REQUIRED = ("date",)
 LAST_STAGE = 99
+# How the note of a stage begins that was looked for in vain, or had come before.
+LEADS: Mapping[Sighting, str] = {"not-yet": "not yet", "already": "already"}
 
 
 def read_journal(path: Path, sites: Sequence[str], trees: Iterable[Tree]) -> tuple[Note, ...]:
@@ -44,6 +46,7 @@ def _note(row: Row, sites: Sequence[str], trees: Mapping[str, Tree]) -> Note:
         bbch=_stage(row),
         job=_job(row),
         note=row.text("note"),
+        sighting=sighting_of(row.text("note")),
         line=row.line,
     )
     if not (row.text("bbch") or row.text("job") or note.note):
@@ -51,6 +54,12 @@ def _note(row: Row, sites: Sequence[str], trees: Mapping[str, Tree]) -> Note:
     elif (row.text("bbch") or row.text("job")) and not (row.text("tree") or note.species):
         row.fault("tree", "A stage or a job needs the tree or species it was seen or done on.")
     return note
+
+
+def sighting_of(words: str) -> Sighting:
+    """Whether a stage was seen on its day, by how the words about it begin."""
+    words = words.casefold()
+    return next((sighting for sighting, lead in LEADS.items() if words.startswith(lead)), "seen")
 
 
 def _site(row: Row, sites: Sequence[str], tree: Tree | None) -> str:

@@ -14,16 +14,17 @@ from typing import TypeVar
 from season_engine.errors import GrowerError
 from season_engine.files.spelling import Tokens, tokens_of
 from season_engine.files.text import did_you_mean, listed, shortened
+from season_engine.note import Sighting
 from season_engine.species.jobs import JOBS
 from season_engine.species.names import KnownNames
 from season_engine.tree import Tree
+from season_engine.workspace.journal import LEADS, sighting_of
 from season_engine.workspace.journal_line import Line
 from season_engine.workspace.journal_roots import FULL, SECTIONS, job_by_remark, take_section, take_untouched
 
 Meaning = TypeVar("Meaning", int, str)
 
-NOT_YET = "not yet"
-ALREADY = "already"
+ALREADY = LEADS["already"]
 
 # Growth stages by BBCH code, the words for print first. 00 to 11 are those of the BBCH scale for stone and
 # pome fruit (read in a secondary copy), 61 and above from memory; which everyday words go with which code,
@@ -142,10 +143,10 @@ def understand(words: str, names: KnownNames, about: str | None = None) -> Under
 
 def _led(words: str, *, not_yet: bool, already: bool) -> str:
     """The words, told by their beginning as a stage looked for in vain or come before."""
-    for said_so, lead in ((not_yet, NOT_YET), (already, ALREADY)):
-        if said_so and not words.casefold().startswith(lead):
-            words = f"{lead}: {words}"
-    return words
+    sighting: Sighting = "not-yet" if not_yet else "already" if already else "seen"
+    if sighting in ("seen", sighting_of(words)):
+        return words
+    return f"{LEADS[sighting]}: {words}"
 
 
 def as_remarked(job: str, remark: str) -> str:
@@ -163,6 +164,11 @@ def stage_words(bbch: int, species: str | None = None) -> str:
     """A growth stage of that species in words with its code."""
     name, code = stage_name(bbch, species), f"BBCH {bbch:02d}"
     return code if name == code else f"{name} ({code})"
+
+
+def noted_stage(sighting: Sighting, bbch: int, species: str | None = None) -> str:
+    """What is noted of a stage of that species: ``not yet leaves open (BBCH 11)``."""
+    return f"{LEADS.get(sighting, '')} {stage_words(bbch, species)}".lstrip()
 
 
 def _is_pine(species: str | None) -> bool:

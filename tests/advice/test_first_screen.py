@@ -106,7 +106,7 @@ def test_a_cold_week_moves_the_date_back_and_a_warm_one_forward_by_its_weather_a
 
 
 def test_a_note_of_the_week_moves_the_date_by_itself_and_is_named():
-    note = Note(ON - days(2), "nagano", species="Acer palmatum", bbch=1, note="not yet: swelling")
+    note = Note(ON - days(2), "nagano", species="Acer palmatum", bbch=1, sighting="not-yet")
     ((move,), _) = moved(readings(NAGANO), (note,), on=ON)
     assert move.notes == (note,)
     assert move.notes_days == move.days - move.weather_days

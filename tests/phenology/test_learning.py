@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from season_engine.note import Note
+from season_engine.note import Note, Sighting
 from season_engine.phenology.dating import date_markers
 from season_engine.phenology.learning import (
     DECAY,
@@ -140,8 +140,8 @@ def test_a_stage_stands_for_the_nearest_marker_or_none() -> None:
     assert stage_marker(MAPLE, 65) is None
 
 
-def note(day: dt.date, bbch: int, text: str = "") -> Note:
-    return Note(day, "nagano", None, "Japanese maple", bbch, None, text)
+def note(day: dt.date, bbch: int, sighting: Sighting = "seen") -> Note:
+    return Note(day, "nagano", species="Japanese maple", bbch=bbch, sighting=sighting)
 
 
 def opening(on: dt.date, *written: Note):
@@ -158,7 +158,7 @@ def test_what_was_seen_this_season_is_known_to_the_day() -> None:
 
 def test_not_yet_leaves_no_chance_in_the_past() -> None:
     on = dt.date(2021, 3, 24)
-    before, after = opening(on), opening(on, note(on, 1, "not yet, buds tight"))
+    before, after = opening(on), opening(on, note(on, 1, "not-yet"))
     assert before.opens.p10 < on
     assert after.opens.p10 > on
     assert after.chance_open_now == 0
@@ -166,7 +166,7 @@ def test_not_yet_leaves_no_chance_in_the_past() -> None:
 
 def test_already_leaves_no_chance_in_the_future_and_keeps_those_behind() -> None:
     on = dt.date(2021, 3, 24)
-    before, after = opening(on), opening(on, note(on, 1, "already swelling"))
+    before, after = opening(on), opening(on, note(on, 1, "already"))
     assert before.opens.p10 < on < before.opens.p90
     assert after.opens.p90 <= on, "it had come by then"
     assert after.opens.p10 < on, "but on which day isn't known"
@@ -176,7 +176,7 @@ def test_already_leaves_no_chance_in_the_future_and_keeps_those_behind() -> None
 def test_a_stage_that_came_before_any_chance_of_it_moves_the_date() -> None:
     on = dt.date(2021, 2, 10)
     assert opening(on).opens.p10 > on
-    told = opening(on, note(on, 1, "already swelling")).reasons[0]
+    told = opening(on, note(on, 1, "already")).reasons[0]
     assert told.marker == "buds_swelling" and told.date_p50 == on
 
 
@@ -209,7 +209,7 @@ def test_a_note_of_a_season_that_began_before_the_readings_moves_nothing(noted: 
 
 def test_a_bud_at_rest_is_one_that_has_not_begun() -> None:
     on = dt.date(2021, 3, 24)
-    assert opening(on, note(on, 0)).opens == opening(on, note(on, 1, "not yet")).opens
+    assert opening(on, note(on, 0)).opens == opening(on, note(on, 1, "not-yet")).opens
 
 
 def test_notes_of_other_yards_and_species_teach_nothing() -> None:

@@ -173,5 +173,5 @@ def test_a_note_of_the_deciding_stage_is_what_came() -> None:
     made = statement(date - days(28), said(date))
     (one,) = scored(made, notes=(note,))
     assert (one.came, one.came_by, one.error_days) == (seen, "notes", -6)
-    (unseen,) = scored(made, notes=(replace(note, note="not yet open"),))
+    (unseen,) = scored(made, notes=(replace(note, sighting="not-yet"),))
     assert unseen.came_by == "weather"

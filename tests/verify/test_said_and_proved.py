@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from functools import cache
 
 import numpy as np
 import pytest
 
-from season_engine.note import Note
+from season_engine.note import Note, Sighting
 from season_engine.phenology.rule import catalogue_rule
 from season_engine.phenology.station_record import StationRecord
 from season_engine.site import Season
@@ -37,14 +38,14 @@ def record_of(species: str, station: str) -> StationRecord:
 def noted(species: str, record: StationRecord, one: Asked) -> list[Note]:
     """A journal with every earlier season's date, and on the day of issue that nothing has come yet."""
     site = record.site
-    days = {
-        Season(year, site.hemisphere).date_of(int(day)): ""
+    days: dict[dt.date, Sighting] = {
+        Season(year, site.hemisphere).date_of(int(day)): "seen"
         for year, day in record.observed.items()
         if year < one.season.year
     }
     if one.issued_day is not None:
-        days[one.season.date_of(one.issued_day)] = "not yet"
-    return [Note(day, site.name, None, species, STAGE, None, words) for day, words in days.items()]
+        days[one.season.date_of(one.issued_day)] = "not-yet"
+    return [Note(day, site.name, None, species, STAGE, sighting=as_seen) for day, as_seen in days.items()]
 
 
 def said(species: str, record: StationRecord, one: Asked) -> tuple[np.ndarray, float, float]:

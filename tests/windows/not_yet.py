@@ -42,8 +42,8 @@ def prospect(kind: Species, on: dt.date, *notes: Note) -> Prospect:
 
 
 def not_yet(kind: Species, marker: str, on: dt.date) -> Note:
-    """As `journal add` writes it."""
-    return Note(on, NAGANO.name, species=kind.name, bbch=kind.markers[marker].bbch, note="not yet")
+    """A stage looked for in vain."""
+    return Note(on, NAGANO.name, species=kind.name, bbch=kind.markers[marker].bbch, sighting="not-yet")
 
 
 def looked_on_the_usual_date(species: str, job: str, years: range) -> Iterator[Looked]:

@@ -6,7 +6,7 @@ import datetime as dt
 
 import pytest
 
-from season_engine.note import Note
+from season_engine.note import Note, Sighting
 from season_engine.species.catalogue import load_catalogue
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import LearntTrail
@@ -20,12 +20,12 @@ BARE = Prospect(view(NAGANO, ON), MAPLE)
 SWELLING = dict(zip(BARE.past.traces.labels.tolist(), BARE.past.plain["buds_swelling"], strict=True))
 
 
-def seen(season: int, late: int, bbch: int = 1, words: str = "", tree: str | None = "m1") -> Note:
+def seen(season: int, late: int, bbch: int = 1, sighting: Sighting = "seen") -> Note:
     """A stage noted so many days after the day the catalogue's rule gives bud swell in that season."""
     first = NAGANO.season_on(dt.date(season, 12, 1)).first_trace_day
     days = round(float(SWELLING[season])) + late
     leap = dt.date(season + 1, 2, 28) < first + dt.timedelta(days) and (season + 1) % 4 == 0
-    return Note(first + dt.timedelta(days + leap), "nagano", tree, MAPLE.name, bbch, None, words)
+    return Note(first + dt.timedelta(days + leap), "nagano", "m1", MAPLE.name, bbch, sighting=sighting)
 
 
 def trail(*notes: Note) -> LearntTrail:
@@ -77,9 +77,9 @@ def test_a_note_far_from_the_rest_is_called_a_slip() -> None:
 def test_notes_that_are_not_used_say_why() -> None:
     lines = said(
         seen(2018, 20, bbch=61),
-        seen(2018, 0, words="not yet"),
+        seen(2018, 0, sighting="not-yet"),
         Note(dt.date(2019, 11, 10), "nagano", None, MAPLE.name, 92),
-        Note(dt.date(2021, 2, 20), "nagano", None, MAPLE.name, 1, None, "not yet"),
+        Note(dt.date(2021, 2, 20), "nagano", None, MAPLE.name, 1, sighting="not-yet"),
         Note(dt.date(1950, 4, 1), "nagano", None, MAPLE.name, 1),
     )
     assert "no marker of this species stands for that stage" in lines[0]

@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from season_engine.note import Note
+from season_engine.note import Note, Sighting
 from season_engine.phenology.learning import stage_marker
 from season_engine.species.catalogue import load_catalogue
 from season_engine.species.names import KnownNames
@@ -40,27 +40,27 @@ def tree(name: str, species=MAPLE, **more) -> Tree:
     return Tree(name, "nagano", species.name, **more)
 
 
-def note(words: str, on=ON) -> Note:
-    return Note(on, "nagano", None, MAPLE.name, 1, None, words)
+def note(sighting: Sighting) -> Note:
+    return Note(ON, "nagano", None, MAPLE.name, 1, sighting=sighting)
 
 
 def test_a_maple_about_to_stir_is_asked_whether_its_buds_swell() -> None:
     look = buds_to_look_at(kept(MAPLE))[0]
-    assert (look.marker, look.bbch, look.stage) == ("buds_swelling", 1, "buds swelling")
+    assert (look.marker, look.bbch) == ("buds_swelling", 1)
     assert 0.1 < look.chance < 0.9
     assert look.narrows[0].job == "repotting", "it matters more than the winter tidy"
     assert look.narrows[0].after_days < look.narrows[0].before_days - 1
 
 
-@pytest.mark.parametrize("answer", [note("already swelling"), note("not yet"), note("swelling")])
+@pytest.mark.parametrize("answer", [note("already"), note("not-yet"), note("seen")])
 def test_what_was_answered_today_is_not_asked_again(answer) -> None:
     assert all(look.marker != "buds_swelling" for look in buds_to_look_at(kept(MAPLE, notes=[answer])))
 
 
-@pytest.mark.parametrize(("words", "came"), [("already swelling", True), ("not yet", False)])
-def test_the_journal_takes_an_answer_as_it_was_reckoned_with(words, came) -> None:
+@pytest.mark.parametrize(("sighting", "came"), [("already", True), ("not-yet", False)])
+def test_the_journal_takes_an_answer_as_it_was_reckoned_with(sighting, came) -> None:
     asked = subject(near_dates(kept(MAPLE)))
-    told = Prospect(view(NAGANO, ON), MAPLE, notes=[note(words)]).dating(0)
+    told = Prospect(view(NAGANO, ON), MAPLE, notes=[note(sighting)]).dating(0)
     assert np.allclose(told.weights.ravel(), answered(asked, ["buds_swelling"], [came]))
 
 

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from season_engine.errors import InputErrors
-from season_engine.note import Note, notes_until
+from season_engine.note import Note, Sighting, notes_until
 from season_engine.species.jobs import JOBS
 from season_engine.tree import Tree
 from season_engine.workspace.journal import read_journal
@@ -42,6 +42,25 @@ def test_a_line(tmp_path: Path, line: str, note: Note) -> None:
     (found,) = read(tmp_path, HEADER + line + "\n")
     assert found.line == 2
     assert found == Note(**{**{name: getattr(note, name) for name in Note.__slots__}, "line": 2})
+
+
+@pytest.mark.parametrize(
+    ("words", "sighting"),
+    [
+        ("", "seen"),
+        ("swelling, not yet open", "seen"),
+        ("not yet", "not-yet"),
+        ("Not yet: buds tight", "not-yet"),
+        ("already", "already"),
+        ("ALREADY open on the south side", "already"),
+        ("it was already there", "seen"),
+    ],
+)
+def test_how_a_note_begins_says_whether_its_stage_was_seen(
+    tmp_path: Path, words: str, sighting: Sighting
+) -> None:
+    (found,) = read(tmp_path, f'{HEADER}2024-03-09,,t1,,01,,"{words}"\n')
+    assert (found.note, found.sighting) == (words, sighting)
 
 
 @pytest.mark.parametrize("job", JOBS)
