@@ -11,7 +11,6 @@ from season_engine.errors import GrowerError, WeatherError
 from season_engine.note import notes_until
 from season_engine.report.contents import Report, SiteReport
 from season_engine.report.site_report import site_report
-from season_engine.species.catalogue import catalogue_of
 from season_engine.traces import SeasonView
 from season_engine.tree import Size, Tree, tree_as_of
 from season_engine.verify.own_record import OwnRecord, read_record
@@ -29,6 +28,7 @@ from season_engine.windows.choice import (
 )
 from season_engine.windows.today import tree_state
 from season_engine.windows.yard import Yard
+from season_engine.workspace.catalogue import catalogue_of
 from season_engine.workspace.workspace import SiteEntry, Workspace
 
 

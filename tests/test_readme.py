@@ -21,10 +21,11 @@ from click.testing import CliRunner
 from season_engine.cli import main
 from season_engine.commands.check import EXIT_BY_VERDICT, EXIT_HOLD
 from season_engine.files.toml_lines import TomlText
-from season_engine.species.catalogue import Species, catalogue_of, load_catalogue
+from season_engine.species.catalogue import Species, load_catalogue
 from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.own_numbers import own_number_warnings
+from season_engine.workspace.catalogue import catalogue_of
 from season_engine.workspace.workspace import load_workspace
 from tests.yards import NORTH, SOUTH, view
 

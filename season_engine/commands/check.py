@@ -15,11 +15,11 @@ from season_engine.errors import GrowerError
 from season_engine.messages import ENGLISH, for_programs, speaking
 from season_engine.pipeline import answer
 from season_engine.prints.answer import answer_text
-from season_engine.species.catalogue import catalogue_of
 from season_engine.species.jobs import job_named
 from season_engine.species.names import KnownNames, either
 from season_engine.tree import Size, Tree
 from season_engine.windows.assessment import Assessment
+from season_engine.workspace.catalogue import catalogue_of
 from season_engine.workspace.workspace import Workspace
 
 EXIT_BY_VERDICT = {"wait": 10, "soon": 10, "closed": 11, "not-here": 12}

@@ -17,8 +17,8 @@ from season_engine.errors import GrowerError
 from season_engine.messages import ENGLISH, for_programs, speaking
 from season_engine.pipeline import season_view, trees_at
 from season_engine.prints.comparison import comparison_text
-from season_engine.species.catalogue import catalogue_of
 from season_engine.species.jobs import job_named
+from season_engine.workspace.catalogue import catalogue_of
 from season_engine.workspace.workspace import SiteEntry, Workspace
 
 

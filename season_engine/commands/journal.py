@@ -16,10 +16,11 @@ from season_engine.files.text import decoded, shortened
 from season_engine.note import Note, notes_until
 from season_engine.phenology.learning import stage_marker
 from season_engine.site import Site
-from season_engine.species.catalogue import Species, catalogue_of
+from season_engine.species.catalogue import Species
 from season_engine.species.jobs import job_named
 from season_engine.species.names import KnownNames
 from season_engine.windows.noted import stage_notes
+from season_engine.workspace.catalogue import catalogue_of
 from season_engine.workspace.journal import LAST_STAGE, LEADS, sighting_of
 from season_engine.workspace.journal_append import append_notes
 from season_engine.workspace.journal_words import (

@@ -9,11 +9,11 @@ from dataclasses import replace
 from season_engine.errors import WeatherError
 from season_engine.pipeline import own_record, season_view, trees_at
 from season_engine.report.site_report import own_outcomes
-from season_engine.species.catalogue import catalogue_of
 from season_engine.verify.cases import Case
 from season_engine.verify.hindcast import Question, answers, questions_by_day
 from season_engine.verify.own_score import Outcome, OwnReports
 from season_engine.windows.yard import Yard
+from season_engine.workspace.catalogue import catalogue_of
 from season_engine.workspace.workspace import SiteEntry, Workspace
 
 

@@ -21,7 +21,7 @@ from season_engine.measures.heat_models import HEAT_MODELS
 from season_engine.note import Note, notes_until
 from season_engine.pipeline import season_view
 from season_engine.site import Site
-from season_engine.species.catalogue import Catalogue, Species, catalogue_of
+from season_engine.species.catalogue import Catalogue, Species
 from season_engine.species.jobs import job_named
 from season_engine.species.schema import Window
 from season_engine.traces.measured_days import measured_days, rival_units, units
@@ -35,6 +35,7 @@ from season_engine.windows.choice import DEFAULT_SIZE, windows_asked_for, window
 from season_engine.windows.frost_weeks import frost_weeks
 from season_engine.windows.judge import Judge, prospects_of
 from season_engine.windows.today import TreeState, tree_state
+from season_engine.workspace.catalogue import catalogue_of
 from season_engine.workspace.workspace import SETTINGS, Workspace, load_workspace
 
 if TYPE_CHECKING:

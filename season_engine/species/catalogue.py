@@ -19,7 +19,6 @@ from season_engine.species.names import KnownNames
 from season_engine.species.schema import CatalogueFile, Harm, SpeciesTable, Window
 from season_engine.species.school import School
 from season_engine.tree import Tree
-from season_engine.workspace.workspace import Workspace
 
 FULL = (None, "full")  # the root work that is meant where nothing is said of it
 
@@ -296,8 +295,3 @@ def _replaced(before: Merged, after: Merged, table: SpeciesTable) -> dict[str, O
 def load_catalogue(own: tuple[TomlText, ...] = (), schools: tuple[School, ...] = ()) -> Catalogue:
     """The catalogue that comes with the package, with a grower's own files and choices over it."""
     return Catalogue(own, schools)
-
-
-def catalogue_of(workspace: Workspace) -> Catalogue:
-    """The catalogue as a workspace has it."""
-    return load_catalogue(workspace.own_species, workspace.schools)

@@ -14,7 +14,6 @@ from pathlib import Path
 import numpy as np
 
 from season_engine.site import Site
-from season_engine.species.catalogue import catalogue_of
 from season_engine.verify.own_record import Statement, add_to_record, read_record, said_of
 from season_engine.verify.station_files import read_events, read_sites
 from season_engine.verify.weather_file import read_weather
@@ -37,6 +36,7 @@ from season_engine.weather.provider import (
 )
 from season_engine.weather.series import DailySeries
 from season_engine.weather.stations import Station
+from season_engine.workspace.catalogue import catalogue_of
 from season_engine.workspace.workspace import Workspace, load_workspace
 from tests.factories import an_assessment
 from tests.fuzz import spoiling

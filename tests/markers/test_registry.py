@@ -64,7 +64,7 @@ kinds.__path__.append(sys.argv[1])
 from click.testing import CliRunner
 from season_engine.cli import main
 from season_engine.markers.registry import kinds
-from season_engine.species.catalogue import catalogue_of
+from season_engine.workspace.catalogue import catalogue_of
 from season_engine.workspace.workspace import load_workspace
 check = ["check", "repotting", "--species", "Acer palmatum", "--on", "2025-03-10", "--explain"]
 runs = {

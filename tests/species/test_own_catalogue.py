@@ -10,7 +10,8 @@ from click.testing import CliRunner
 
 from season_engine.cli import main
 from season_engine.errors import GrowerError
-from season_engine.species.catalogue import catalogue_of, load_catalogue
+from season_engine.species.catalogue import load_catalogue
+from season_engine.workspace.catalogue import catalogue_of
 from season_engine.workspace.workspace import load_workspace
 
 YARD = """

@@ -10,8 +10,9 @@ from click.testing import CliRunner
 
 from season_engine.cli import main
 from season_engine.errors import GrowerError
-from season_engine.species.catalogue import Catalogue, catalogue_of, load_catalogue
+from season_engine.species.catalogue import Catalogue, load_catalogue
 from season_engine.windows.told import own_words
+from season_engine.workspace.catalogue import catalogue_of
 from season_engine.workspace.workspace import load_workspace
 from tests.species.test_own_catalogue import yard
 
