@@ -145,7 +145,7 @@ def test_invented_weather_is_marked_in_every_output() -> None:
         assert draw([], invented=True).count("invented weather") == 2  # its title, and a word in the picture
         assert "invented" not in draw([])
     assert "The weather is invented" in backtest_text([], None, invented=True)
-    assert backtest_document([], None, invented=True)["invented_weather"] is True
+    assert backtest_document([], None, invented=True).invented_weather is True
     assert "invented" not in backtest_text([], None)
 
 

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from season_engine.documents.document import report_document
+from season_engine.documents.report import report_document
 from season_engine.pipeline import make_report
 from season_engine.prints.report import report_text
 from season_engine.workspace.workspace import load_workspace

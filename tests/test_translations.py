@@ -16,7 +16,8 @@ from babel.messages.pofile import read_po
 
 from season_engine.delivery.message import compose
 from season_engine.documents.calendar_feed import season_calendar
-from season_engine.documents.document import json_text, report_document
+from season_engine.documents.model import json_text
+from season_engine.documents.report import report_document
 from season_engine.facts import Degrees
 from season_engine.locale.catalogues import (
     TEMPLATE,

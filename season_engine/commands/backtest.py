@@ -173,8 +173,9 @@ def _own_reports(
     folder: Path, site_names: tuple[str, ...], on: dt.date, out: Path | None, *, as_json: bool
 ) -> None:
     from season_engine.commands.looking_back import own_reports
-    from season_engine.documents.document import json_text
-    from season_engine.documents.own_reports import own_cases_csv, own_document
+    from season_engine.documents.backtest import own_document
+    from season_engine.documents.backtest_csv import own_cases_csv
+    from season_engine.documents.model import json_text
     from season_engine.prints.own_reports import own_text
 
     workspace = options.open_workspace(folder)
@@ -196,7 +197,7 @@ def _print(
     invented: bool,
 ) -> None:
     from season_engine.documents.backtest import backtest_document
-    from season_engine.documents.document import json_text
+    from season_engine.documents.model import json_text
     from season_engine.prints.backtest import backtest_text
 
     document = json_text(backtest_document(cases, train_until, log_years, fitted=fitted, invented=invented))
@@ -210,7 +211,7 @@ def _print(
 
 def _write(out: Path, document: str, cases: Sequence[Case], *, invented: bool) -> None:
     from season_engine.delivery.pictures import png
-    from season_engine.documents.backtest import cases_csv
+    from season_engine.documents.backtest_csv import cases_csv
     from season_engine.pages.pictures.backtest_charts import reliability_chart, skill_chart
 
     contents: dict[str, str | bytes] = {

@@ -10,9 +10,8 @@ from pathlib import Path
 import click
 
 from season_engine.commands import options
-from season_engine.documents.document import assessment_document, json_text
 from season_engine.errors import GrowerError
-from season_engine.messages import ENGLISH, for_programs, speaking
+from season_engine.messages import ENGLISH, speaking
 from season_engine.pipeline import answer
 from season_engine.prints.answer import answer_text
 from season_engine.species.jobs import job_named
@@ -76,8 +75,10 @@ def command(
         explained=explained,
     )
     if as_json:
-        with for_programs(workspace.units):
-            text = json_text(assessment_document(found))
+        from season_engine.documents.check import assessment_document
+        from season_engine.documents.model import json_text
+
+        text = json_text(assessment_document(found, workspace.units))
     else:
         with speaking(ENGLISH, workspace.units):
             text = answer_text(found, about=asked.told)

@@ -11,10 +11,8 @@ import click
 
 from season_engine.advice.compare import Comparison, compare, windows_to_compare
 from season_engine.commands import options
-from season_engine.documents.comparison import comparison_document
-from season_engine.documents.document import json_text
 from season_engine.errors import GrowerError
-from season_engine.messages import ENGLISH, for_programs, speaking
+from season_engine.messages import ENGLISH, speaking
 from season_engine.pipeline import season_view, trees_at
 from season_engine.prints.comparison import comparison_text
 from season_engine.species.jobs import job_named
@@ -54,8 +52,10 @@ def command(
         species = catalogue_of(workspace).known_names(workspace.trees, at).species_called(species)
     comparison = compare_sites(workspace, entries, on, job=job, species=species)
     if as_json:
-        with for_programs(workspace.units):
-            text = json_text(comparison_document(comparison))
+        from season_engine.documents.comparison import comparison_document
+        from season_engine.documents.model import json_text
+
+        text = json_text(comparison_document(comparison, workspace.units))
     else:
         with speaking(ENGLISH, workspace.units):
             text = comparison_text(comparison)

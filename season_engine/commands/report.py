@@ -15,7 +15,8 @@ from season_engine.delivery.deliver import Delivery, deliver, refuse_to_deliver,
 from season_engine.delivery.folder import recover, write_report
 from season_engine.delivery.lock import one_run_in
 from season_engine.delivery.log import LOG, kept_log
-from season_engine.documents.document import json_text, report_document
+from season_engine.documents.model import json_text
+from season_engine.documents.report import report_document
 from season_engine.errors import EXIT_POOR_WEATHER, GrowerError, WeatherError
 from season_engine.pipeline import make_report
 from season_engine.report.contents import Report

@@ -8,8 +8,7 @@ from pathlib import Path
 import click
 
 from season_engine.commands import options
-from season_engine.documents.document import json_text, weather_document
-from season_engine.messages import ENGLISH, for_programs, speaking
+from season_engine.messages import ENGLISH, speaking
 from season_engine.pipeline import read_weather_ahead
 from season_engine.prints.weather import weather_text
 
@@ -26,8 +25,10 @@ def command(folder: Path, on: dt.date, site_names: tuple[str, ...], refresh: boo
     entries = options.the_sites(workspace, site_names)
     read = [(entry.site, read_weather_ahead(workspace, entry, on, refresh=refresh)) for entry in entries]
     if as_json:
-        with for_programs(workspace.units):
-            text = json_text(weather_document(read, on))
+        from season_engine.documents.model import json_text
+        from season_engine.documents.weather import weather_document
+
+        text = json_text(weather_document(read, on, workspace.units))
     else:
         with speaking(ENGLISH, workspace.units):
             text = weather_text(read, on)

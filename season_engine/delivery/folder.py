@@ -16,7 +16,8 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from season_engine.documents.calendar_feed import FEED, season_calendar
-from season_engine.documents.document import json_text, report_document
+from season_engine.documents.model import json_text
+from season_engine.documents.report import report_document
 from season_engine.documents.windows_csv import windows_csv
 from season_engine.errors import GrowerError
 from season_engine.files.whole import sync_folder, write_whole

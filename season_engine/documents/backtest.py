@@ -1,19 +1,164 @@
-"""What `backtest` writes as data: the JSON document, and its cases as CSV."""
+"""What `backtest --json` prints: of past seasons, or with --own of past reports; days throughout."""
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Collection, Iterable
+from itertools import groupby
+from typing import Annotated, Literal
 
-from season_engine.documents.json_values import Document, finite
-from season_engine.verify.cases import Case, Row, WindowOpening, rows
+from pydantic import BeforeValidator, Field
+
+from season_engine.documents.model import Document, Facts
+from season_engine.documents.values import (
+    Chance,
+    ChanceOrNone,
+    Count,
+    Date,
+    Number,
+    Size,
+    SizeOrNone,
+    Skill,
+    Some,
+    Stage,
+)
+from season_engine.verify.cases import Case, Row, rows
+from season_engine.verify.own_score import CameBy, OwnReports, OwnSummary, bands, own_summary
 from season_engine.verify.station_files import Event
 
-CASE_COLUMNS = (
-    *("species", "bbch", "job", "window", "site", "season", "lead_weeks", "issued", "observed"),
-    *("p10", "p25", "p50", "p75", "p90", "not_reached", "crps", "pit", "calendar", "crps_calendar"),
-)
+
+def lead_number(lead: float | None) -> float | int | None:
+    """Whole weeks as a whole number."""
+    return int(lead) if lead is not None and lead == int(lead) else lead
+
+
+class EventSubject(Document):
+    """A stage of a species."""
+
+    species: str
+    bbch: Stage
+    rule: Literal["catalogue", "fitted"] = Field(
+        description="The catalogue's rule, or one fitted for this on its dates up to train_until."
+    )
+
+
+class WindowSubject(Document):
+    """The opening of a window."""
+
+    species: str
+    bbch: None
+    job: str
+    window: str
+
+
+class Lead(Document):
+    """How long before the usual date it was forecast."""
+
+    lead_weeks: Annotated[
+        Annotated[int | float, Field(ge=0)] | None,
+        BeforeValidator(lead_number),
+        Field(description="Weeks before the usual date, null with the season's whole weather."),
+    ]
+
+
+class OwnLead(Document):
+    """How long before the date it gave the report was made, and what that was held against."""
+
+    own: Literal[True] = Field(description="Of the engine's own reports.")
+    came_by: CameBy = Field(
+        description="What they were held against: the grower's notes, or the season's whole weather."
+    )
+    lead_weeks: Count = Field(description="Weeks from the report to the date it gave, at least.")
+    lead_weeks_to: Count = Field(description="Weeks from the report to the date it gave, at most.")
+
+
+class Scores(Document):
+    """Means over cases; null is what past reports, of which three dates are kept, can't tell."""
+
+    n: Some
+    mae: Size
+    bias: Number = Field(description="Days; above 0 the forecast was late.")
+    rmse: Size
+    crps: SizeOrNone
+    mae_calendar: SizeOrNone
+    crps_calendar: SizeOrNone
+    skill: Skill = Field(
+        description="1 - mae / mae_calendar on the same cases; null where the calendar made no error."
+    )
+    coverage50: ChanceOrNone
+    coverage80: Chance
+    width50: SizeOrNone
+    width80: SizeOrNone
+    not_reached: Chance = Field(description="Mean chance given to the event not coming at all.")
+
+
+class CaseScores(Scores):
+    """Means over forecasts of past seasons."""
+
+    crps: Size
+    mae_calendar: Size
+    crps_calendar: Size
+    coverage50: Chance
+    width50: Size
+    width80: Size
+
+
+class OwnScores(Scores):
+    """Means over what past reports foresaw."""
+
+    crps: None
+    crps_calendar: None
+    coverage50: None
+    width50: None
+
+
+class EventRow(CaseScores, Lead, EventSubject):
+    """One stage and lead."""
+
+
+class WindowRow(CaseScores, Lead, WindowSubject):
+    """One window and lead."""
+
+
+class OwnTogether(OwnScores, OwnLead):
+    """All windows together."""
+
+
+class OwnRow(OwnScores, OwnLead, WindowSubject):
+    """One window, weeks ahead and what it was held against."""
+
+
+class Backtest(Document):
+    """How good forecasts would have been."""
+
+    train_until: int | None = Field(
+        description="Seasons that end after this year were forecast, by rules that have seen none of them; "
+        "null for the windows of a workspace."
+    )
+    log_years: Count = Field(
+        0,
+        description="How many of its site's own last dates a forecast learnt from; left out where all.",
+    )
+    rows: tuple[EventRow | WindowRow, ...] = Field(json_schema_extra={"minItems": 1})
+    invented_weather: bool = Field(description="Whether the weather of any of the sites is invented.")
+
+
+class OwnRead(Document):
+    """The reports that were scored."""
+
+    reports: Count = Field(description="Days whose report was written on that day.")
+    first: Date | None
+    last: Date | None
+    written_later: Count = Field(description="Past days whose report was written later; not scored.")
+    torn: Count = Field(description="Lines of the record that can't be read.")
+    together: tuple[OwnTogether, ...]
+
+
+class OwnBacktest(Document):
+    """How past reports fared."""
+
+    train_until: None
+    rows: tuple[OwnRow, ...]
+    own: OwnRead
 
 
 def backtest_document(
@@ -23,73 +168,50 @@ def backtest_document(
     *,
     fitted: Collection[Event] = (),
     invented: bool = False,
-) -> Document:
+) -> Backtest:
     """What ``backtest --json`` prints; `train_until` is None for windows, whose rules are the catalogue's.
 
     Events `fitted` have a rule that was fitted for this alone.
     """
     limited = {} if log_years is None else {"log_years": log_years}
     told = [_row(row, fitted) for row in rows(cases)]
-    return {"train_until": train_until, **limited, "rows": told, "invented_weather": invented}
-
-
-def _row(row: Row, fitted: Collection[Event]) -> Document:
-    s = row.summary
-    by = (
-        {"rule": "fitted" if row.subject in fitted else "catalogue"} if isinstance(row.subject, Event) else {}
+    return Backtest.model_validate(
+        {"train_until": train_until, **limited, "rows": told, "invented_weather": invented}
     )
-    return {
-        **_subject(row.subject),
-        **by,
-        "lead_weeks": lead_number(row.lead_weeks),
-        "n": s.n,
-        "mae": finite(s.mae),
-        "bias": finite(s.bias),
-        "rmse": finite(s.rmse),
-        "crps": finite(s.crps),
-        "mae_calendar": finite(row.mae_calendar),
-        "crps_calendar": finite(row.crps_calendar),
-        "skill": finite(row.skill),
-        "coverage50": finite(s.coverage50),
-        "coverage80": finite(s.coverage80),
-        "width50": finite(s.width50),
-        "width80": finite(s.width80),
-        "not_reached": finite(s.not_reached),
-    }
 
 
-def _subject(subject: Event | WindowOpening) -> Document:
-    if isinstance(subject, Event):
-        return {"species": subject.species, "bbch": subject.bbch}
-    return {"species": subject.species, "bbch": None, "job": subject.job, "window": subject.window}
+def _row(row: Row, fitted: Collection[Event]) -> EventRow | WindowRow:
+    if isinstance(row.subject, Event):
+        rule = "fitted" if row.subject in fitted else "catalogue"
+        return EventRow.model_validate(Facts(row, row.subject, row.summary, rule=rule))
+    return WindowRow.model_validate(Facts(row, row.subject, row.summary, bbch=None))
 
 
-def lead_number(lead: float | None) -> float | int | None:
-    """Whole weeks as a whole number."""
-    return int(lead) if lead is not None and lead == int(lead) else lead
+def own_document(own: OwnReports) -> OwnBacktest:
+    """What ``backtest --own --json`` prints: one row a window, weeks ahead and what it was held against."""
+    by_window = sorted(own.outcomes, key=lambda one: one.subject)
+    told = [
+        Facts(_own_scores(kind, band, own_summary(some)), subject, bbch=None)
+        for subject, group in groupby(by_window, key=lambda one: one.subject)
+        for kind, band, some in bands(list(group))
+    ]
+    read = Facts(
+        own,
+        reports=len(own.days),
+        first=own.days[0] if own.days else None,
+        last=own.days[-1] if own.days else None,
+        together=[_own_scores(kind, band, own_summary(some)) for kind, band, some in bands(own.outcomes)],
+    )
+    return OwnBacktest.model_validate({"train_until": None, "rows": told, "own": read})
 
 
-def cases_csv(cases: Iterable[Case]) -> str:
-    """One line a case; days are days of the season (0 is its first, 29 February left out), dates ISO 8601."""
-    text = io.StringIO()
-    writer = csv.DictWriter(text, CASE_COLUMNS, lineterminator="\n")
-    writer.writeheader()
-    for case in cases:
-        s = case.scored
-        days = {"p10": s.p10, "p25": s.p25, "p50": s.p50, "p75": s.p75, "p90": s.p90}
-        scores = {"not_reached": s.not_reached, "crps": s.crps, "pit": s.pit}
-        calendar = {"calendar": case.calendar_day, "crps_calendar": case.calendar_crps}
-        numbers = {name: finite(value) for name, value in {**days, **scores, **calendar}.items()}
-        issued = None if case.issued_day is None else case.season.date_of(case.issued_day).isoformat()
-        writer.writerow(
-            {
-                **_subject(case.subject),
-                "site": case.site,
-                "season": case.season.label,
-                "lead_weeks": lead_number(case.lead_weeks),
-                "issued": issued,
-                "observed": finite(case.day),
-                **numbers,
-            }
-        )
-    return text.getvalue()
+def _own_scores(kind: CameBy, band: tuple[int, int], s: OwnSummary) -> Facts:
+    return Facts(
+        s,
+        own=True,
+        came_by=kind,
+        lead_weeks=band[0],
+        lead_weeks_to=band[1],
+        mae_calendar=s.mae_usual,
+        **dict.fromkeys(("crps", "crps_calendar", "coverage50", "width50")),
+    )

@@ -2,80 +2,103 @@
 
 from __future__ import annotations
 
-from season_engine.advice.compare import (
-    Comparison,
-    Contrast,
-    Difference,
-    Pair,
-    SiteDates,
-    Spread,
-    WindowComparison,
-)
-from season_engine.documents.document import place_document, quantiles_document
-from season_engine.documents.json_values import Document, finite
+from pydantic import AliasPath, Field
+
+from season_engine.advice.compare import Comparison
+from season_engine.documents.check import Quantiles
+from season_engine.documents.model import Document, Facts
+from season_engine.documents.texts import SourceText, WarningText
+from season_engine.documents.values import Chance, Count, Date, SeasonLabel
+from season_engine.documents.weather import InventedWeather, Place
+from season_engine.messages import Units, for_programs
 
 
-def comparison_document(comparison: Comparison) -> Document:
-    """Every window at the first site and the others; differences in days, later than at the first above 0."""
-    c = comparison
-    return {
-        "as_of": c.as_of.isoformat(),
-        "demo": c.demo,
-        "first": c.sites[0].name,
-        "sites": [{**place_document(site), "invented_weather": site.name in c.invented} for site in c.sites],
-        "invented_weather": bool(c.invented),
-        "windows": [_window(window) for window in c.windows],
-        "not_covered": list(c.not_covered),
-        "sources": list(c.sources),
-        "warnings": list(c.warnings),
-    }
+class ComparedSite(Place):
+    """One of the sites."""
+
+    invented_weather: InventedWeather
 
 
-def _window(w: WindowComparison) -> Document:
-    return {
-        "species": w.species,
-        "job": w.job,
-        "window": w.window,
-        "pairs": [_pair(pair) for pair in w.pairs],
-    }
+class Spread(Document):
+    """Days that 10, 50 and 90 in 100 chances stay at or below."""
+
+    p10: float
+    p50: float
+    p90: float
 
 
-def _pair(pair: Pair) -> Document:
-    return {
-        "other": pair.other.name,
-        "past": _contrast(pair.past),
-        "season": _contrast(pair.season),
-    }
+class Difference(Document):
+    """Days later at the other site than at the first, below 0 earlier.
+
+    `paired` holds the same year (where years_paired) and the same error of the rule together at both sites,
+    `unpaired` any with any.
+    """
+
+    paired: Spread
+    unpaired: Spread
 
 
-def _contrast(c: Contrast) -> Document:
-    return {
-        "years_paired": c.years_paired,
-        "years": c.years,
-        "years_only_first": c.years_only_first,
-        "years_only_other": c.years_only_other,
-        "first": _site_dates(c.first),
-        "other": _site_dates(c.other),
-        "chance_both": finite(c.chance_both),
-        "opens_days_later": _difference(c.opens),
-        "closes_days_later": _difference(c.closes),
-    }
+class SiteDates(Document):
+    """One site's dates of a window, over the years that are compared."""
+
+    season: SeasonLabel
+    chance_given: Chance
+    opens: Quantiles
+    closes: Quantiles
 
 
-def _site_dates(dates: SiteDates) -> Document:
-    return {
-        "season": dates.season,
-        "chance_given": finite(dates.chance_given),
-        "opens": quantiles_document(dates.opens),
-        "closes": quantiles_document(dates.closes),
-    }
+class Contrast(Document):
+    """One window at two sites over one set of years.
+
+    The differences are null where too seldom both have the window.
+    """
+
+    years_paired: bool
+    years: Count
+    years_only_first: Count
+    years_only_other: Count
+    first: SiteDates
+    other: SiteDates
+    chance_both: Chance
+    opens_days_later: Difference | None = Field(validation_alias="opens")
+    closes_days_later: Difference | None = Field(validation_alias="closes")
 
 
-def _difference(difference: Difference | None) -> Document | None:
-    if difference is None:
-        return None
-    return {"paired": _spread(difference.paired), "unpaired": _spread(difference.unpaired)}
+class Pair(Document):
+    """The first site and another: over whole past seasons, and in the season of the day asked about."""
+
+    other: str = Field(validation_alias=AliasPath("other", "name"))
+    past: Contrast
+    season: Contrast
 
 
-def _spread(spread: Spread) -> Document:
-    return {"p10": spread.p10, "p50": spread.p50, "p90": spread.p90}
+class ComparedWindow(Document):
+    """One window of one species at the first site and each of the others."""
+
+    species: str
+    job: str
+    window: str
+    pairs: tuple[Pair, ...] = Field(min_length=1)
+
+
+class ComparisonDocument(Document):
+    """Every window at the first site and the others."""
+
+    as_of: Date
+    demo: bool
+    first: str
+    sites: tuple[ComparedSite, ...] = Field(min_length=2)
+    invented_weather: bool = Field(description="Whether the weather of any of the sites is invented.")
+    windows: tuple[ComparedWindow, ...]
+    not_covered: tuple[str, ...]
+    sources: tuple[SourceText, ...]
+    warnings: tuple[WarningText, ...]
+
+
+def comparison_document(c: Comparison, units: Units = "degC") -> ComparisonDocument:
+    """What ``compare --json`` prints; differences in days, later than at the first site above 0."""
+    sites = [Facts(site, invented_weather=site.name in c.invented) for site in c.sites]
+    with for_programs(units):
+        return ComparisonDocument.model_validate(
+            Facts(c, first=c.sites[0].name, sites=sites, invented_weather=bool(c.invented))
+        )

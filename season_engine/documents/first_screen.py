@@ -1,75 +1,131 @@
-"""The first screen of a report as JSON."""
+"""What stands on top of a report, and the buds to look at."""
 
 from __future__ import annotations
 
-from season_engine.advice.choice import Choice
-from season_engine.advice.first_screen import FirstScreen
-from season_engine.advice.hindsight import PastErrors
-from season_engine.advice.moves import Move, WeatherSince
-from season_engine.advice.protect import Threat
-from season_engine.documents.json_values import Document, date_text, finite
+from typing import Annotated
+
+from pydantic import Field, model_validator
+
+from season_engine.advice import choice, moves, protect
+from season_engine.documents.model import Document, Facts
+from season_engine.documents.texts import HazardName, StageLabel, StageName, ThreatText
+from season_engine.documents.values import Chance, Date, Number, Size, Some, Stage
+from season_engine.windows import looks
+from season_engine.windows.opening import End
+from season_engine.workspace.journal_words import stage_name
 
 
-def first_screen_document(first: FirstScreen) -> Document:
-    """Which trees to work first, what to protect, what moved; the buds to look at are `look_at`."""
-    return {
-        "work": [_choice(choice) for choice in first.work],
-        "protect": [_threat(threat) for threat in first.protect],
-        "moved": [_move(move) for move in first.moved],
-        "weather_since": None if first.weather_since is None else _weather(first.weather_since),
-    }
+class PastErrors(Document):
+    """Days by which the date came later than it would have been foretold on this day.
+
+    By the year its season began.
+    """
+
+    end: End
+    years: tuple[int, ...]
+    days: tuple[int, ...]
 
 
-def _choice(choice: Choice) -> Document:
-    a = choice.first
-    return {
-        "species": a.species,
-        "job": a.job,
-        "window": a.window,
-        "trees": [one.tree for one in choice.assessments if one.tree is not None],
-        "lost_by_waiting": finite(choice.lost),
-        "past_errors": None if choice.past_errors is None else _errors(choice.past_errors),
-    }
+class Choice(Document):
+    """One job on the trees of one species, to be done before others."""
+
+    species: str
+    job: str
+    window: str
+    trees: tuple[str, ...]
+    lost_by_waiting: Annotated[Number, Field(ge=-1, le=1)] = Field(
+        validation_alias="lost",
+        description="Chance of an open window and no harm after: today's less that in two weeks.",
+    )
+    past_errors: PastErrors | None
+
+    @model_validator(mode="before")
+    @classmethod
+    def _with_its_trees(cls, one: choice.Choice) -> Facts:
+        return Facts(one, one.first, trees=[a.tree for a in one.assessments if a.tree is not None])
 
 
-def _errors(errors: PastErrors) -> Document:
-    return {"end": errors.end, "years": list(errors.years), "days": list(errors.days)}
+class Threat(Document):
+    """An event in the coming days that would hurt trees."""
+
+    name: HazardName
+    text: ThreatText
+    chance: Chance
+    days: Some
+    forecast_on: Date | None
+    job: str | None
+    worked_on: Date | None
+    trees: tuple[str, ...]
+
+    @model_validator(mode="before")
+    @classmethod
+    def _with_its_hazard(cls, threat: protect.Threat) -> Facts:
+        return Facts(threat, threat.hazard, text=threat.event, job=threat.why or None)
 
 
-def _threat(threat: Threat) -> Document:
-    return {
-        "name": threat.hazard.name,
-        "text": threat.event,
-        "chance": finite(threat.hazard.chance),
-        "days": threat.hazard.days,
-        "forecast_on": date_text(threat.hazard.forecast_on),
-        "job": threat.why or None,
-        "worked_on": date_text(threat.worked_on),
-        "trees": list(threat.trees),
-    }
+class Move(Document):
+    """One end of a window that moved since an earlier day."""
+
+    species: str
+    job: str
+    window: str
+    end: End
+    since: Date
+    before: Date
+    after: Date
+    days: int
+    weather_days: int
+    notes_days: int
+    recorded: bool
+
+    @model_validator(mode="before")
+    @classmethod
+    def _with_its_window(cls, move: moves.Move) -> Facts:
+        return Facts(move, move.assessment)
 
 
-def _move(move: Move) -> Document:
-    a = move.assessment
-    return {
-        "species": a.species,
-        "job": a.job,
-        "window": a.window,
-        "end": move.end,
-        "since": move.since.isoformat(),
-        "before": move.before.isoformat(),
-        "after": move.after.isoformat(),
-        "days": move.days,
-        "weather_days": move.weather_days,
-        "notes_days": move.notes_days,
-        "recorded": move.recorded,
-    }
+class WeatherSince(Document):
+    """The days since, against the same days of past seasons."""
+
+    days: Some
+    warmer_c: Number
+    colder_days: int
+    warmer_days: int
 
 
-def _weather(weather: WeatherSince) -> Document:
-    return {
-        "days": weather.days,
-        "warmer_c": finite(weather.warmer_c),
-        "colder_days": weather.colder_days,
-        "warmer_days": weather.warmer_days,
-    }
+class FirstScreen(Document):
+    """What stands on top of the report; the buds to look at are in look_at."""
+
+    work: tuple[Choice, ...] = Field(max_length=choice.TO_WORK)
+    protect: tuple[Threat, ...]
+    moved: tuple[Move, ...]
+    weather_since: WeatherSince | None
+
+
+class Narrowed(Document):
+    """One end of a window, and how far its middle date is likely to be out, before and after a look."""
+
+    job: str
+    window: str
+    end: End
+    before_days: Size
+    after_days: Size
+
+
+class Look(Document):
+    """One bud to look at."""
+
+    species: str
+    common_name: str
+    trees: tuple[str, ...]
+    marker: str
+    label: StageLabel
+    bbch: Stage
+    stage: StageName
+    chance: Chance
+    narrows: tuple[Narrowed, ...] = Field(min_length=1)
+
+    @model_validator(mode="before")
+    @classmethod
+    def _with_words_of_the_stage(cls, look: looks.Look) -> Facts:
+        return Facts(look, stage=stage_name(look.bbch, look.species))

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from itertools import groupby
 
-from season_engine.documents.backtest import lead_number
 from season_engine.prints.layout import wrapped
 from season_engine.verify.cases import Case, Row, Subject, rows
 from season_engine.verify.station_files import Event
@@ -101,7 +100,7 @@ def _line(cells: Iterable[str]) -> str:
 
 def _cells(row: Row) -> Iterator[str]:
     s = row.summary
-    yield "known" if row.lead_weeks is None else f"{lead_number(row.lead_weeks):g}"
+    yield "known" if row.lead_weeks is None else f"{row.lead_weeks:g}"
     yield str(s.n)
     for days in (s.mae, row.mae_calendar):
         yield f"{days:.2f}"

@@ -85,6 +85,11 @@ class OwnSummary:
     mae_usual: float | None
     not_reached: float
 
+    @property
+    def skill(self) -> float | None:
+        """Share of the usual dates' mean error that the reports take away; None where it had none."""
+        return 1.0 - self.mae / self.mae_usual if self.mae_usual else None
+
 
 @dataclass(frozen=True, slots=True)
 class OwnScore:

@@ -5,7 +5,7 @@ import datetime as dt
 import numpy as np
 import pytest
 
-from season_engine.documents.frost_dates import frost_season_document
+from season_engine.documents.weather import weather_document
 from season_engine.site import Site
 from season_engine.weather.frost_dates import frost_season, winters
 from season_engine.weather.series import DailySeries, Weather
@@ -73,7 +73,8 @@ def test_no_frost_at_all_is_said_so() -> None:
 def test_ten_winters_are_wanted(last_year: int, known: bool) -> None:
     made = weather_of({}, dt.date(2000, 7, 1), dt.date(last_year, 7, 30))
     assert (frost_season(NORTH, made, dt.date(last_year, 7, 30)) is not None) is known
-    assert (frost_season_document(NORTH, made, dt.date(last_year, 7, 30)) is not None) is known
+    (told,) = weather_document([(NORTH, made)], dt.date(last_year, 7, 30)).sites
+    assert (told.frost_dates is not None) is known
 
 
 def test_days_that_were_filled_make_no_frost_and_a_long_gap_voids_a_winter() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from season_engine.documents.document import assessment_document
+from season_engine.documents.check import assessment_document
 from season_engine.messages import for_programs, speaking
 from season_engine.prints.answer import answer_text
 from season_engine.windows.care import Care
@@ -67,8 +67,8 @@ def test_check_says_those_of_its_job_and_json_says_them_in_english() -> None:
     text = " ".join(answer_text(a).split())
     for words in ("- Lifting. Wet trees weigh", "- Poison. All parts but the red flesh of the fruit. Keep"):
         assert text.count(words) == 1
-    with for_programs("degC"):
-        assert assessment_document(a)["cautions"] == [
+    with speaking("de"):
+        assert list(assessment_document(a).cautions) == [
             "Lifting. Wet trees weigh 1.3 to 1.5 kg a litre of pot: over 25 kg two people, over 60 kg a "
             "trolley or a hoist.",
             "Poison. All parts but the red flesh of the fruit. Keep what you cut off from children and "

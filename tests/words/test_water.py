@@ -7,7 +7,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from season_engine.documents.document import report_document
+from season_engine.documents.model import json_values
+from season_engine.documents.report import report_document
 from season_engine.pages.page import report_page
 from season_engine.prints.report import report_text
 from season_engine.weather.series import DailySeries
@@ -67,7 +68,7 @@ def test_it_is_printed_in_text_page_and_json() -> None:
     report = a_report(sites=(a_site_report(water=demand(24, 20)),))
     assert "a fifth more water" in " ".join(report_text(report).split())
     assert "a fifth more water" in report_page(report)
-    assert report_document(report)["sites"][0]["water_demand"] == {
+    assert json_values(report_document(report))["sites"][0]["water_demand"] == {
         "through": "2026-08-10",
         "last_week_mm": 24,
         "week_before_mm": 20,

@@ -1,0 +1,263 @@
+"""What `check --json` prints, and a report of each window."""
+
+from __future__ import annotations
+
+from pydantic import Field, model_validator
+
+from season_engine.documents.model import Document, Facts
+from season_engine.documents.texts import (
+    Aftercare,
+    CatalogueNumber,
+    CautionText,
+    HazardName,
+    HazardText,
+    LearntText,
+    NoteText,
+    Provenance,
+    ReasonText,
+    ReasonUnit,
+    RefusedText,
+    School,
+    SourceText,
+    TodayWhy,
+    WarningText,
+)
+from season_engine.documents.values import (
+    Chance,
+    ChanceOrNone,
+    Count,
+    Date,
+    Number,
+    NumberOrNone,
+    SeasonLabel,
+    Size,
+    SizeOrNone,
+)
+from season_engine.messages import Units, for_programs
+from season_engine.phenology.learning import Use
+from season_engine.site import Hemisphere
+from season_engine.species.schema import Severity
+from season_engine.windows import assessment
+from season_engine.windows.assessment import Assessment, Today, Verdict
+from season_engine.workspace.journal_words import noted_stage
+
+
+class Quantiles(Document):
+    """Dates by which 10, 50 and 90 in 100 have happened; null: later than any date looked at."""
+
+    p10: Date | None
+    p50: Date | None
+    p90: Date | None
+
+
+class Next(Document):
+    """The same window one season on."""
+
+    season: str
+    opens: Quantiles
+    closes: Quantiles
+
+
+class Usual(Document):
+    """Middle dates over past seasons."""
+
+    opens_p50: Date | None
+    closes_p50: Date | None
+    years: Count
+
+
+class Reason(Document):
+    """One criterion of the window."""
+
+    marker: str
+    text: ReasonText
+    have: NumberOrNone
+    need: NumberOrNone
+    unit: ReasonUnit
+    met: bool
+    date_p50: Date | None
+    from_: Provenance = Field(validation_alias="provenance", serialization_alias="from")
+
+
+class Hazard(Document):
+    """An event that would hurt the tree within so many days of doing the job today."""
+
+    name: HazardName
+    chance: Chance
+    days: Count
+    text: HazardText
+    forecast_on: Date | None
+
+
+class DateChance(Document):
+    """A chance on a date, this season and over past ones."""
+
+    date: Date
+    chance: Chance
+    usual: Chance
+
+
+class WeekAhead(Document):
+    """The job done on a date; a chance for each of the hazards."""
+
+    date: Date
+    chance_open: Chance
+    chance_closed: Chance
+    hazards: tuple[Chance, ...]
+    chance_good: Chance
+
+
+class Step(Reason):
+    """One marker on the way to a window's dates."""
+
+    kind: str
+    counted_from: tuple[str, ...]
+    numbers: dict[str, CatalogueNumber]
+    usual_p50: Date | None
+    file: str
+
+    @model_validator(mode="before")
+    @classmethod
+    def _with_its_reason(cls, step: assessment.Step) -> Facts:
+        return Facts(step, step.reason)
+
+
+class YearDates(Document):
+    """What one past season's weather gave."""
+
+    season: str
+    opens: Date | None
+    closes: Date | None
+
+
+class NoteRead(Document):
+    """One of the grower's notes and what became of it."""
+
+    date: Date
+    tree: str | None
+    said: NoteText
+    use: Use
+    age_years: int
+    marker: str | None
+    rule: Date | None
+    difference_days: NumberOrNone
+    weight: SizeOrNone
+    right: ChanceOrNone
+
+
+class MarkerMoved(Document):
+    """By how much the notes move a marker."""
+
+    marker: str
+    days: Number
+    sd_before_days: Size
+    sd_after_days: Size
+
+
+class Learnt(Document):
+    """What was learnt from the notes, and from which."""
+
+    shift_days: Number
+    notes: tuple[NoteRead, ...]
+    markers: tuple[MarkerMoved, ...]
+
+    @model_validator(mode="before")
+    @classmethod
+    def _with_words_of_the_stages(cls, learnt: assessment.LearntTrail) -> Facts:
+        said = (noted_stage(note.sighting, note.bbch, learnt.species) for note in learnt.notes)
+        notes = [Facts(note, said=words) for note, words in zip(learnt.notes, said, strict=True)]
+        return Facts(learnt, notes=notes)
+
+
+class Explanation(Document):
+    """The trail behind a window's dates."""
+
+    steps: tuple[Step, ...]
+    years: Count
+    early: tuple[YearDates, ...]
+    late: tuple[YearDates, ...]
+    learnt: Learnt
+
+
+class Standing(Document):
+    """The dates the verdict rests on: open, and still open, with the odds this job wants."""
+
+    opens: Date | None
+    closes: Date | None
+    unsure: bool
+
+
+class Other(Document):
+    """Another window of the job."""
+
+    window: str
+    verdict: Verdict
+    today: Today
+    opens: Quantiles
+    closes: Quantiles
+    opens_too_late: bool
+
+
+class Check(Document):
+    """One window judged on one day."""
+
+    site: str
+    species: str
+    job: str
+    window: str
+    as_of: Date
+    data_through: Date
+    hemisphere: Hemisphere
+    season: SeasonLabel
+    verdict: Verdict
+    today: Today
+    today_why: TodayWhy
+    chance_given: Chance
+    chance_open_now: Chance
+    opens: Quantiles
+    closes: Quantiles
+    next: Next | None
+    usual: Usual
+    reasons: tuple[Reason, ...]
+    hazards: tuple[Hazard, ...]
+    sources: tuple[SourceText, ...]
+    warnings: tuple[WarningText, ...]
+    tree: str | None
+    floor: Chance
+    weeks: tuple[DateChance, ...] = Field(
+        description="For drawing; empty for a tree within a report, where the window's own are given."
+    )
+    days: tuple[DateChance, ...] = Field(description="As weeks, where the next opening is drawn day by day.")
+    cautions: tuple[CautionText, ...]
+    ahead: tuple[WeekAhead, ...]
+    best: Date | None
+    learnt: LearntText
+    explanation: Explanation | None
+    severity: Severity | None
+    school: School
+    aftercare: tuple[Aftercare, ...]
+    standing: Standing
+    refused: RefusedText = Field(
+        description="Why this tree must not be worked in this window, whatever its dates; else empty."
+    )
+    opens_too_late: bool = Field(
+        description="Whether, once it is open, too little warmth is left for a tree to recover from the job."
+    )
+    others: tuple[Other, ...] = Field(
+        description="The job's other windows, the nearest first, where check picked one; "
+        "empty within a report."
+    )
+    invented_weather: bool = Field(
+        description="Whether the site's weather is invented, so that no tree may be worked by this."
+    )
+
+    @model_validator(mode="before")
+    @classmethod
+    def _with_its_notes(cls, a: Assessment) -> Facts:
+        return Facts(a, cautions=(*a.cautions, *a.notes))
+
+
+def assessment_document(a: Assessment, units: Units = "degC") -> Check:
+    """What ``check --json`` prints."""
+    with for_programs(units):
+        return Check.model_validate(a)
