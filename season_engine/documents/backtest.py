@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable
 from itertools import groupby
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field
 
@@ -31,6 +31,10 @@ def lead_number(lead: float | None) -> float | int | None:
     return int(lead) if lead is not None and lead == int(lead) else lead
 
 
+def _without_default(schema: dict[str, Any]) -> None:
+    del schema["default"]
+
+
 class EventSubject(Document):
     """A stage of a species."""
 
@@ -54,7 +58,7 @@ class Lead(Document):
     """How long before the usual date it was forecast."""
 
     lead_weeks: Annotated[
-        Annotated[int | float, Field(ge=0)] | None,
+        Count | Annotated[float, Field(ge=0)] | None,
         BeforeValidator(lead_number),
         Field(description="Weeks before the usual date, null with the season's whole weather."),
     ]
@@ -136,6 +140,7 @@ class Backtest(Document):
     )
     log_years: Count = Field(
         0,
+        json_schema_extra=_without_default,
         description="How many of its site's own last dates a forecast learnt from; left out where all.",
     )
     rows: tuple[EventRow | WindowRow, ...] = Field(json_schema_extra={"minItems": 1})

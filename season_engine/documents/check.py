@@ -4,24 +4,8 @@ from __future__ import annotations
 
 from pydantic import Field, model_validator
 
+from season_engine.documents import texts
 from season_engine.documents.model import Document, Facts
-from season_engine.documents.texts import (
-    Aftercare,
-    CatalogueNumber,
-    CautionText,
-    HazardName,
-    HazardText,
-    LearntText,
-    NoteText,
-    Provenance,
-    ReasonText,
-    ReasonUnit,
-    RefusedText,
-    School,
-    SourceText,
-    TodayWhy,
-    WarningText,
-)
 from season_engine.documents.values import (
     Chance,
     ChanceOrNone,
@@ -70,22 +54,22 @@ class Reason(Document):
     """One criterion of the window."""
 
     marker: str
-    text: ReasonText
+    text: texts.ReasonText
     have: NumberOrNone
     need: NumberOrNone
-    unit: ReasonUnit
+    unit: texts.ReasonUnit
     met: bool
     date_p50: Date | None
-    from_: Provenance = Field(validation_alias="provenance", serialization_alias="from")
+    from_: texts.Provenance = Field(validation_alias="provenance", serialization_alias="from")
 
 
 class Hazard(Document):
     """An event that would hurt the tree within so many days of doing the job today."""
 
-    name: HazardName
+    name: texts.HazardName
     chance: Chance
     days: Count
-    text: HazardText
+    text: texts.HazardText
     forecast_on: Date | None
 
 
@@ -112,7 +96,7 @@ class Step(Reason):
 
     kind: str
     counted_from: tuple[str, ...]
-    numbers: dict[str, CatalogueNumber]
+    numbers: dict[str, texts.CatalogueNumber]
     usual_p50: Date | None
     file: str
 
@@ -135,7 +119,7 @@ class NoteRead(Document):
 
     date: Date
     tree: str | None
-    said: NoteText
+    said: texts.NoteText
     use: Use
     age_years: int
     marker: str | None
@@ -211,7 +195,7 @@ class Check(Document):
     season: SeasonLabel
     verdict: Verdict
     today: Today
-    today_why: TodayWhy
+    today_why: texts.TodayWhy
     chance_given: Chance
     chance_open_now: Chance
     opens: Quantiles
@@ -220,24 +204,24 @@ class Check(Document):
     usual: Usual
     reasons: tuple[Reason, ...]
     hazards: tuple[Hazard, ...]
-    sources: tuple[SourceText, ...]
-    warnings: tuple[WarningText, ...]
+    sources: tuple[texts.SourceText, ...]
+    warnings: tuple[texts.WarningText, ...]
     tree: str | None
     floor: Chance
     weeks: tuple[DateChance, ...] = Field(
         description="For drawing; empty for a tree within a report, where the window's own are given."
     )
     days: tuple[DateChance, ...] = Field(description="As weeks, where the next opening is drawn day by day.")
-    cautions: tuple[CautionText, ...]
+    cautions: tuple[texts.CautionText, ...]
     ahead: tuple[WeekAhead, ...]
     best: Date | None
-    learnt: LearntText
+    learnt: texts.LearntText
     explanation: Explanation | None
     severity: Severity | None
-    school: School
-    aftercare: tuple[Aftercare, ...]
+    school: texts.School
+    aftercare: tuple[texts.Aftercare, ...]
     standing: Standing
-    refused: RefusedText = Field(
+    refused: texts.RefusedText = Field(
         description="Why this tree must not be worked in this window, whatever its dates; else empty."
     )
     opens_too_late: bool = Field(

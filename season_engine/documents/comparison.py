@@ -5,9 +5,9 @@ from __future__ import annotations
 from pydantic import AliasPath, Field
 
 from season_engine.advice.compare import Comparison
+from season_engine.documents import texts
 from season_engine.documents.check import Quantiles
 from season_engine.documents.model import Document, Facts
-from season_engine.documents.texts import SourceText, WarningText
 from season_engine.documents.values import Chance, Count, Date, SeasonLabel
 from season_engine.documents.weather import InventedWeather, Place
 from season_engine.messages import Units, for_programs
@@ -91,8 +91,8 @@ class ComparisonDocument(Document):
     invented_weather: bool = Field(description="Whether the weather of any of the sites is invented.")
     windows: tuple[ComparedWindow, ...]
     not_covered: tuple[str, ...]
-    sources: tuple[SourceText, ...]
-    warnings: tuple[WarningText, ...]
+    sources: tuple[texts.SourceText, ...]
+    warnings: tuple[texts.WarningText, ...]
 
 
 def comparison_document(c: Comparison, units: Units = "degC") -> ComparisonDocument:

@@ -7,8 +7,8 @@ from typing import Annotated
 from pydantic import Field, model_validator
 
 from season_engine.advice import choice, moves, protect
+from season_engine.documents import texts
 from season_engine.documents.model import Document, Facts
-from season_engine.documents.texts import HazardName, StageLabel, StageName, ThreatText
 from season_engine.documents.values import Chance, Date, Number, Size, Some, Stage
 from season_engine.windows import looks
 from season_engine.windows.opening import End
@@ -48,8 +48,8 @@ class Choice(Document):
 class Threat(Document):
     """An event in the coming days that would hurt trees."""
 
-    name: HazardName
-    text: ThreatText
+    name: texts.HazardName
+    text: texts.ThreatText
     chance: Chance
     days: Some
     forecast_on: Date | None
@@ -119,9 +119,9 @@ class Look(Document):
     common_name: str
     trees: tuple[str, ...]
     marker: str
-    label: StageLabel
+    label: texts.StageLabel
     bbch: Stage
-    stage: StageName
+    stage: texts.StageName
     chance: Chance
     narrows: tuple[Narrowed, ...] = Field(min_length=1)
 

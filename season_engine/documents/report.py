@@ -8,10 +8,10 @@ from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field
 
+from season_engine.documents import texts
 from season_engine.documents.check import Check
 from season_engine.documents.first_screen import FirstScreen, Look
 from season_engine.documents.model import Document, Facts
-from season_engine.documents.texts import Notice, SiteRefusal, SumUnit
 from season_engine.documents.values import Chance, Count, Date, Number, Size, Some
 from season_engine.documents.weather import InventedWeather, Place, SiteWeather, weather_facts
 from season_engine.messages import for_programs
@@ -35,7 +35,7 @@ class SeasonSum(Document):
     """A running total over the days of one season, this season's against past ones."""
 
     name: Literal["heat", "chill"]
-    unit: SumUnit
+    unit: texts.SumUnit
     days: tuple[Date, ...]
     so_far: tuple[Number, ...]
     p10: tuple[Number, ...]
@@ -86,7 +86,7 @@ class ReportOfSite(Place):
 
     weather: SiteWeather | None
     invented_weather: InventedWeather = Field(validation_alias="invented")
-    refusal: SiteRefusal | None
+    refusal: texts.SiteRefusal | None
     windows: tuple[Check, ...]
     trees: tuple[Annotated[Check, BeforeValidator(_undrawn)], ...]
     first_screen: FirstScreen = Field(validation_alias="first")
@@ -96,7 +96,7 @@ class ReportOfSite(Place):
     frost: tuple[FrostOdds, ...]
     tree_names: dict[str, str]
     not_covered: tuple[str, ...]
-    notes: tuple[Notice, ...]
+    notes: tuple[texts.Notice, ...]
     water_demand: WaterDemand | None = Field(validation_alias="water")
     own_record: OwnRecord | None = Field(description="Null where there are too few.")
 

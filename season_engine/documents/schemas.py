@@ -22,12 +22,12 @@ _TITLES: dict[SchemaName, str] = {
     "report": "The weekly report, as report --json prints it",
     "weather": "The temperatures of each site, as weather --json prints them",
 }
-_DOCUMENTS: dict[SchemaName, TypeAdapter[Any]] = {
-    "backtest": TypeAdapter(Backtest | OwnBacktest),
-    "check": TypeAdapter(Check),
-    "compare": TypeAdapter(ComparisonDocument),
-    "report": TypeAdapter(ReportDocument),
-    "weather": TypeAdapter(WeatherDocument),
+_DOCUMENTS: dict[SchemaName, Any] = {
+    "backtest": Backtest | OwnBacktest,
+    "check": Check,
+    "compare": ComparisonDocument,
+    "report": ReportDocument,
+    "weather": WeatherDocument,
 }
 
 
@@ -40,6 +40,6 @@ class _Untitled(GenerateJsonSchema):
 
 def schema(name: SchemaName) -> JsonSchemaValue:
     """The JSON Schema (2020-12) of one document, with all that it refers to."""
-    made = _DOCUMENTS[name].json_schema(mode="serialization", schema_generator=_Untitled)
+    made = TypeAdapter(_DOCUMENTS[name]).json_schema(mode="serialization", schema_generator=_Untitled)
     about = {"$schema": _Untitled.schema_dialect, "$id": f"urn:season-engine:schema:{name}"}
     return {**about, **made, "title": _TITLES[name]}

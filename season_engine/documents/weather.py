@@ -8,20 +8,13 @@ from typing import Annotated
 
 from pydantic import Field
 
+from season_engine.documents import texts
 from season_engine.documents.model import Document, Facts
-from season_engine.documents.texts import (
-    FaultText,
-    ForecastText,
-    Notice,
-    SourceText,
-    StationName,
-    WarningText,
-)
 from season_engine.documents.values import Chance, Date, Minute, Number, NumberOrNone, Second, Size
 from season_engine.messages import Units, for_programs
 from season_engine.site import Hemisphere, Site
 from season_engine.weather.fitness import completeness_by_year
-from season_engine.weather.forecast_days import MOST_LEAD_DAYS, Status
+from season_engine.weather.forecast_days import MOST_LEAD_DAYS, STALE_DAYS, Status
 from season_engine.weather.frost_dates import FEWEST_WINTERS, frost_season
 from season_engine.weather.series import Weather
 from season_engine.weather.shares import shares
@@ -48,7 +41,7 @@ class Fault(Document):
     kind: str
     first_day: Date
     last_day: Date
-    text: FaultText
+    text: texts.FaultText
 
 
 class YearShare(Document):
@@ -62,7 +55,7 @@ class Station(Document):
     """The public station that stands for a site."""
 
     id: str
-    name: StationName
+    name: texts.StationName
     distance_km: Size
     height_difference_m: NumberOrNone
     correction_c: Number
@@ -70,7 +63,7 @@ class Station(Document):
     licence: str
     fetched_at: Second
     missing_years: tuple[int, ...]
-    others: tuple[StationName, ...]
+    others: tuple[texts.StationName, ...]
 
 
 class ForecastDay(Document):
@@ -86,16 +79,16 @@ class Forecast(Document):
     """What is forecast for a site."""
 
     status: Status
-    text: ForecastText
-    source: SourceText | None
+    text: texts.ForecastText
+    source: texts.SourceText | None
     issued: Minute | None
-    days: tuple[ForecastDay, ...] = Field(max_length=11)
+    days: tuple[ForecastDay, ...] = Field(max_length=MOST_LEAD_DAYS + STALE_DAYS)
 
 
 class SiteWeather(Document):
     """A site's temperatures, and what had to be mended."""
 
-    source: SourceText
+    source: texts.SourceText
     invented: bool
     data_through: Date
     first_day: Date
@@ -103,8 +96,8 @@ class SiteWeather(Document):
     adjusted_share: Chance
     filled_share: Chance
     faults: tuple[Fault, ...]
-    warnings: tuple[WarningText, ...]
-    notes: tuple[Notice, ...]
+    warnings: tuple[texts.WarningText, ...]
+    notes: tuple[texts.Notice, ...]
     completeness: tuple[YearShare, ...]
     station: Station | None
     second_station: Station | None
