@@ -32,7 +32,7 @@ wheel: .venv/run.stamp  ## build the wheel into dist/
 	$(PYTHON) -m pip --python $(BIN)/python wheel --quiet --no-deps --no-build-isolation --wheel-dir dist .
 
 knowledge: .venv/run.stamp  ## write the page of what the catalogue's numbers rest on anew
-	$(BIN)/python -m season_engine.species.knowledge_page
+	$(BIN)/python -m season_engine.documents.knowledge_page
 
 fits: .venv/dev.stamp  ## fit the catalogue's first flowers anew on the stations in tests/data and print them (three minutes)
 	$(BIN)/python -m tests.benchmarks.fit_catalogue

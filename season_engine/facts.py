@@ -1,9 +1,11 @@
-"""Quantities with their units, and dates, as the core states them; how they are said is `words`' business."""
+"""Quantities with their units, dates, and texts of the catalogue; how they are said is `words`' business."""
 
 from __future__ import annotations
 
 import datetime as dt
 from dataclasses import dataclass
+
+DEGREE_F = 1.8  # a degree Celsius in degrees Fahrenheit
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,11 +42,28 @@ class DegreeDays:
 
 
 @dataclass(frozen=True, slots=True)
+class HeatUnit:
+    """Growing degree days: each day's warmth above a base, its mean capped where there is a cap [degC]."""
+
+    base_c: float
+    upper_c: float | None = None
+
+    def __str__(self) -> str:
+        """As the catalogue and programs write it."""
+        capped = "" if self.upper_c is None else f" capped at {self.upper_c:g} degC"
+        return f"growing degree days above {self.base_c:g} degC{capped}"
+
+
+Unit = HeatUnit | str  # any other goes by its name: "degC", "days"
+CHILL_PORTIONS = "chill portions"
+
+
+@dataclass(frozen=True, slots=True)
 class Sum:
     """A sum of heat or chill; its unit, such as degree days, stands beside it."""
 
     value: float
-    unit: str
+    unit: Unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,3 +74,17 @@ class Day:
     weekday: bool = False
     year: bool = False
     whole: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """A text of the catalogue, in English: its quantities stand in braces, each by its name in `values`."""
+
+    template: str = ""
+    values: tuple[tuple[str, Degrees | DegreesRange | DegreeDays], ...] = ()
+
+    def __bool__(self) -> bool:
+        return bool(self.template)
+
+
+NO_TEXT = Text()

@@ -16,7 +16,17 @@ from functools import cache
 from pathlib import Path
 from typing import Any, Literal, Self
 
-from season_engine.facts import Day, DegreeDays, Degrees, DegreesRange, Extremes, Sum
+from season_engine.facts import (
+    DEGREE_F,
+    Day,
+    DegreeDays,
+    Degrees,
+    DegreesRange,
+    Extremes,
+    HeatUnit,
+    Sum,
+    Text,
+)
 
 Units = Literal["degC", "degF"]
 
@@ -26,7 +36,6 @@ LOCALE = Path(__file__).parent / "locale"
 
 _WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
-DEGREE_F = 1.8  # a degree Celsius in degrees Fahrenheit
 _TWO_STOPS = re.compile(r"(?<=\w)\.\.(?=\s|$)")  # of a date that ends in one, at a sentence's end
 Quantity = Degrees | DegreesRange | Extremes | DegreeDays | Day
 
@@ -130,7 +139,7 @@ def _day(day: Day) -> str:
 
 def summed(value: Sum) -> float:
     """The number of a sum where temperatures are read in the units that are spoken."""
-    heat = value.unit.startswith("growing degree days")
+    heat = isinstance(value.unit, HeatUnit)
     return value.value * DEGREE_F if _fahrenheit() and heat else value.value
 
 
@@ -213,8 +222,8 @@ class _Number(float):
 def _value(value: Any) -> Any:
     """A value of a text as it is said."""
     match value:
-        case Message():
-            return value.said()
+        case Message() | Text():
+            return said(value)
         case Degrees() | DegreesRange() | Extremes() | DegreeDays() | Day():
             return quantity(value)
         case Sum():
@@ -238,9 +247,11 @@ def decimal(number: str) -> str:
     return "".join(marks.get(c, c) for c in number)
 
 
-def said(text: str) -> str:
-    """A message in the language and the units that are spoken; anything else as it is."""
-    return text.said() if isinstance(text, Message) else str(text)
+def said(text: str | Text) -> str:
+    """A message or a text of the catalogue in the language and units that are spoken; else as it is."""
+    if isinstance(text, Text):
+        return say(text.template, **dict(text.values))
+    return text.said() if isinstance(text, Message) else text
 
 
 def say(template: str, /, **values: Any) -> str:

@@ -14,10 +14,11 @@ from season_engine.advice.first_screen import FirstScreen
 from season_engine.advice.hindsight import PastErrors
 from season_engine.advice.moves import Move, WeatherSince
 from season_engine.advice.protect import Threat
+from season_engine.facts import CHILL_PORTIONS, HeatUnit, Text, Unit
+from season_engine.markers.so_far import SumSoFar
 from season_engine.report.contents import Report, SiteReport
 from season_engine.report.season_sums import SeasonSum
 from season_engine.site import Site
-from season_engine.tables.heat_units import unit_words
 from season_engine.weather.series import DailySeries, Fault, Weather
 from season_engine.windows.assessment import (
     Assessment,
@@ -36,7 +37,7 @@ from season_engine.windows.frost_weeks import FrostOdds, FrostWeek
 from season_engine.windows.looks import Look, Narrowed
 
 AS_OF = dt.date(2026, 8, 11)
-DEGREE_DAYS = "growing degree days above 5 degC"
+DEGREE_DAYS = HeatUnit(5.0)
 RIDGE = Site("ridge", -45.0, 169.0, 120)
 
 
@@ -109,12 +110,12 @@ def an_assessment(
         next=NextWindow("2027/28", a_year_on(opening), a_year_on(closing)),
         usual=Usual(opens + days(9), closes + days(6), 30),
         reasons=(
-            Reason("chill_met", "Winter chill is met: 52 of 45 chill portions so far", 52.3, 45.0,
-                   "chill portions", True, dt.date(2026, 7, 9), "common practice, no source"),
-            Reason("bud_swell", "Buds swell: 171 of 180 growing degree days above 5 degC so far", 171.0,
-                   180.0, DEGREE_DAYS, False, dt.date(2026, 8, 14), "from memory"),
-            Reason("leaves_open", "The first leaves unfold", 171.0, 330.0, DEGREE_DAYS, False, closes,
-                   "from memory", "closes"),
+            Reason("chill_met", Text("winter chill is met"), SumSoFar(52.3, 45.0, CHILL_PORTIONS), 52.3, 45.0,
+                   CHILL_PORTIONS, True, dt.date(2026, 7, 9), "practice"),
+            Reason("bud_swell", Text("buds swell"), SumSoFar(171.0, 180.0, DEGREE_DAYS), 171.0,
+                   180.0, DEGREE_DAYS, False, dt.date(2026, 8, 14), "memory"),
+            Reason("leaves_open", Text("the first leaves unfold"), None, 171.0, 330.0, DEGREE_DAYS, False,
+                   closes, "memory", role="closes"),
         ),
         hazards=(
             Hazard("hard frost", 0.18, 42, "18 in 100 that a night of -2 degC or colder comes in 42 days",
@@ -159,7 +160,7 @@ def some_weather(**changes: Any) -> Weather:
     return replace(weather, **changes)
 
 
-def a_sum(name: str = "heat", total: float = 2100, unit: str = DEGREE_DAYS) -> SeasonSum:
+def a_sum(name: str = "heat", total: float = 2100, unit: Unit = DEGREE_DAYS) -> SeasonSum:
     first = dt.date(2026, 4, 1)
     dates = tuple(first + days(i) for i in range(365))
     if name == "chill":
@@ -169,7 +170,7 @@ def a_sum(name: str = "heat", total: float = 2100, unit: str = DEGREE_DAYS) -> S
     passed = (AS_OF - first).days
     return SeasonSum(
         name="chill" if name == "chill" else "heat",
-        unit=unit_words(unit),
+        unit=unit,
         days=dates,
         so_far=tuple(total * 1.08 * x * (1 + 0.05 * math.sin(i / 9)) for i, x in enumerate(share[:passed])),
         p10=tuple(total * 0.85 * x for x in share),
@@ -261,7 +262,8 @@ def a_site_report(**changes: Any) -> SiteReport:
                 "Chinese elm",
                 ("E1",),
                 "buds_swelling",
-                "buds swell",
+                Text("buds swell"),
+                Text("buds swell"),
                 1,
                 0.42,
                 (Narrowed("repotting", "spring", "opens", 8.6, 4.7),),

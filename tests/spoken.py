@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from season_engine.facts import Text
 from season_engine.messages import Units, for_programs, said
 
 
-def spelt_out(text: str, units: Units = "degC") -> str:
+def spelt_out(text: str | Text, units: Units = "degC") -> str:
     with for_programs(units):
         return said(text)

@@ -23,6 +23,7 @@ from season_engine.site import Hemisphere
 from season_engine.species.schema import Severity
 from season_engine.windows import assessment
 from season_engine.windows.assessment import Assessment, Today, Verdict
+from season_engine.words.markers import origin_text, reason_text
 from season_engine.workspace.journal_words import noted_stage
 
 
@@ -57,10 +58,15 @@ class Reason(Document):
     text: texts.ReasonText
     have: NumberOrNone
     need: NumberOrNone
-    unit: texts.ReasonUnit
+    unit: texts.UnitText
     met: bool
     date_p50: Date | None
-    from_: texts.Provenance = Field(validation_alias="provenance", serialization_alias="from")
+    from_: texts.OriginText = Field(validation_alias="origin", serialization_alias="from")
+
+    @model_validator(mode="before")
+    @classmethod
+    def _in_words(cls, reason: assessment.Reason) -> Facts:
+        return Facts(reason, text=reason_text(reason), origin=origin_text(reason))
 
 
 class Hazard(Document):

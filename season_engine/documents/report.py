@@ -35,7 +35,7 @@ class SeasonSum(Document):
     """A running total over the days of one season, this season's against past ones."""
 
     name: Literal["heat", "chill"]
-    unit: texts.SumUnit
+    unit: texts.UnitText
     days: tuple[Date, ...]
     so_far: tuple[Number, ...]
     p10: tuple[Number, ...]

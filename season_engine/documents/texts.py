@@ -6,6 +6,8 @@ from typing import Annotated
 
 from pydantic import BeforeValidator
 
+from season_engine.facts import HeatUnit
+from season_engine.markers.base import Figure
 from season_engine.messages import said
 from season_engine.windows.cautions import Caution
 from season_engine.words.cautions import caution_in_english
@@ -16,15 +18,13 @@ _Told = Annotated[str, BeforeValidator(said)]
 TodayWhy = _Told
 RefusedText = _Told
 LearntText = _Told
-ReasonText = _Told
-ReasonUnit = _Told
+ReasonText = str
 HazardName = _Told
 HazardText = _Told
 School = _Told
 Aftercare = _Told
-Provenance = _Told
+OriginText = str
 NoteText = _Told  # what one of the grower's notes said
-CatalogueNumber = int | float | _Told
 
 # Of a site and its weather
 SiteRefusal = _Told
@@ -37,7 +37,14 @@ StationName = _Told
 ThreatText = _Told  # an event, such as "a night of -2 degC or colder"
 StageLabel = _Told  # words that follow "whether"
 StageName = _Told
-SumUnit = Annotated[str, BeforeValidator(str)]  # in degC always, as its numbers are
+UnitText = Annotated[str, BeforeValidator(str)]  # as the catalogue writes it: in degC, as its numbers are
+
+
+def _figure(value: Figure) -> int | float | str:
+    return str(value) if isinstance(value, HeatUnit) else value
+
+
+CatalogueNumber = Annotated[int | float | str, BeforeValidator(_figure)]
 
 
 def _caution(what: Caution | str) -> str:

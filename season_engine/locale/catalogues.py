@@ -36,7 +36,8 @@ UNSAID = tuple(
     f'"{name}'.encode()
     for name in ("POT-", "PO-", "Project-", "Report-", "Last-Translator", "Language-Team", "Generated-By")
 )
-LABELS = ("label", "note", "unit", "trees", "parts", "words")  # of the catalogue, said as they are
+# Of the catalogue, said as they are.
+LABELS = ("label", "look_for", "note", "unit", "trees", "parts", "words")
 HAZARD, WINDOW = "hazard", "window"
 
 Text = tuple[str | tuple[str, str], str]  # what is to be translated, and its context

@@ -10,16 +10,18 @@ import numpy as np
 from numpy.typing import NDArray
 from pydantic import Field, model_validator
 
+from season_engine.facts import NO_TEXT, HeatUnit, Unit
 from season_engine.markers.progress import Progress, Reached
 from season_engine.markers.scene import Scene
-from season_engine.messages import Message
+from season_engine.markers.so_far import SoFar
 from season_engine.tables.known import Known
-from season_engine.tables.texts import Text
+from season_engine.tables.texts import WrittenText
 
 FloatArray = NDArray[np.float64]
+Figure = int | float | str | HeatUnit
 
 
-NO_FIGURES = {"kind", "label", "bbch", "provenance", "source", "after", "until", "fitted_until"}
+NO_FIGURES = {"kind", "label", "look_for", "bbch", "provenance", "source", "after", "until", "fitted_until"}
 
 
 class Marker(Known):
@@ -28,7 +30,8 @@ class Marker(Known):
     Where a field has a description, that is how the page of numbers tells it.
     """
 
-    label: Text = Field(min_length=3)  # words that follow "when": "candles begin to move"
+    label: WrittenText = Field(min_length=3)  # words that follow "when": "candles begin to move"
+    look_for: WrittenText = NO_TEXT  # what of it a grower sees, where the label says more
     bbch: int | None = Field(default=None, ge=0, le=99)
     sd_days: float = Field(default=0, ge=0, le=40)
     year_sd_days: float | None = Field(default=None, gt=0, le=40)  # of it, what no yard's notes take away
@@ -37,7 +40,7 @@ class Marker(Known):
 
     @property
     @abstractmethod
-    def measured_in(self) -> str:
+    def measured_in(self) -> Unit:
         """Unit of the values of its progress, and of the need."""
 
     @abstractmethod
@@ -81,9 +84,9 @@ class Marker(Known):
         dates = plain[..., None] + error_days
         return dates if self.never_before is None else np.maximum(dates, earlier[self.never_before])
 
-    def reason(self, have: float, need: float) -> Message:
-        """How far it is by the last day observed, while it is still to come; by itself only what it is."""
-        return self.label.capitalised()
+    def so_far(self, have: float, need: float) -> SoFar | None:
+        """How far it is by the last day observed, while it is still to come; None: only its label is told."""
+        return None
 
     @model_validator(mode="after")
     def _years_within_the_whole(self) -> Self:
@@ -92,12 +95,12 @@ class Marker(Known):
         return self
 
     @property
-    def figures(self) -> Mapping[str, int | float | str]:
+    def figures(self) -> Mapping[str, Figure]:
         """Its numbers by their keys in the table, as the trail behind a date tells them."""
         return {
             key: value
-            for key, value in self.model_dump().items()
-            if key not in NO_FIGURES and isinstance(value, int | float | str) and value != ""
+            for key, value in self
+            if key not in NO_FIGURES and isinstance(value, Figure) and value != ""
         }
 
     @property

@@ -5,12 +5,12 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from season_engine.facts import Sum
+from season_engine.facts import HeatUnit
 from season_engine.markers.base import CountedAfter, Marker
 from season_engine.markers.scene import Scene
+from season_engine.markers.so_far import SumSoFar
 from season_engine.measures.heat import growing_degree_days, sigmoid_forcing
-from season_engine.messages import Message
-from season_engine.tables.heat_units import Heat, unit_words
+from season_engine.tables.heat_units import Heat
 from season_engine.traces import Traces
 
 FloatArray = NDArray[np.float64]
@@ -19,20 +19,18 @@ FloatArray = NDArray[np.float64]
 class Summed(Marker):
     """A marker that comes once a sum is as much as its need."""
 
-    def reason(self, have: float, need: float) -> Message:
+    def so_far(self, have: float, need: float) -> SumSoFar | None:
         """The sum so far, and the need."""
-        label, unit = self.label.capitalised(), self.measured_in
         if have >= need:  # by the catalogue's count; the grower's notes put it later
-            return label
-        so_far = Message("{label}: {have:.0f} of {need:.0f} {unit} so far")
-        return Message(so_far, label=label, have=Sum(have, unit), need=Sum(need, unit), unit=unit_words(unit))
+            return None
+        return SumSoFar(have, need, self.measured_in)
 
 
 class OfHeat(CountedAfter, Heat):
     """A marker that an amount of heat decides."""
 
     @property
-    def measured_in(self) -> str:
+    def measured_in(self) -> HeatUnit:
         """The heat it counts."""
         return self.unit
 

@@ -6,8 +6,8 @@ import datetime as dt
 from collections.abc import Iterator, Sequence
 
 from season_engine.prints.layout import bullets, wrapped
-from season_engine.windows.assessment import Assessment, Explanation, Step, WeekAhead, YearDate
-from season_engine.words import prose, quantities, timing, verdicts
+from season_engine.windows.assessment import Assessment, Explanation, Reason, Step, WeekAhead, YearDate
+from season_engine.words import markers, prose, quantities, timing, verdicts
 from season_engine.words.learnt import learnt_lines
 
 
@@ -59,8 +59,13 @@ def _step(step: Step, as_of: dt.date) -> str:
     usual = "" if step.usual_p50 is None else f" Usually about {timing.short_day(step.usual_p50, as_of)}."
     return (
         f"{reason.marker} ({step.kind.replace('_', ' ')}{counted}): {numbers}.{measured} {state}{usual} "
-        f"It rests on {prose.plain(reason.provenance).removeprefix('from ')}, in {step.file}."
+        f"It rests on {_origin(reason)}, in {step.file}."
     )
+
+
+def _origin(reason: Reason) -> str:
+    origin = "memory" if reason.provenance == "memory" else markers.rests_on(reason)
+    return f"{origin}: {prose.plain(reason.source)}" if reason.source else origin
 
 
 def _years(explanation: Explanation, as_of: dt.date) -> Iterator[str]:

@@ -7,12 +7,12 @@ from dataclasses import dataclass, field, replace
 from functools import cache, cached_property
 
 from season_engine.errors import GrowerError
+from season_engine.facts import NO_TEXT, Text
 from season_engine.files.spelling import plain_name, without_cultivar
 from season_engine.files.text import did_you_mean, listed, shortened
 from season_engine.files.toml_faults import checked
 from season_engine.files.toml_lines import Location, TomlText, line_of
 from season_engine.markers.base import Marker
-from season_engine.messages import Message
 from season_engine.species.build import Merged, in_order, merged_group, merged_species, ordered
 from season_engine.species.files import head_of, shared_set, shipped, species_in
 from season_engine.species.names import KnownNames
@@ -48,7 +48,7 @@ class Species:
     markers: Mapping[str, Marker]  # each after the markers it depends on
     windows: tuple[Window, ...]
     files: Mapping[str, str]  # the file each marker stands in
-    note: Message = field(default_factory=Message)
+    note: Text = NO_TEXT
     set_aside: tuple[Window, ...] = ()  # of schools that the grower doesn't follow
     poison: Harm | None = None
     skin: Harm | None = None
@@ -210,7 +210,7 @@ class Catalogue:
             markers=markers,
             windows=tuple(taken),
             files={marker: merged.places[marker].file for marker in markers},
-            note=next((table.note for table in reversed(tables) if table.note), Message()),
+            note=next((table.note for table in reversed(tables) if table.note), NO_TEXT),
             set_aside=tuple(left),
             **self._harms(group, tables),
             own=own,

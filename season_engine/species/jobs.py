@@ -9,12 +9,12 @@ from typing import Literal
 from pydantic import Field
 
 from season_engine.errors import GrowerError
+from season_engine.facts import NO_TEXT
 from season_engine.files.text import did_you_mean, shortened
 from season_engine.files.toml_faults import checked
 from season_engine.files.toml_lines import TomlText
-from season_engine.messages import Message
 from season_engine.tables.known import Table
-from season_engine.tables.texts import Name, Text
+from season_engine.tables.texts import Name, WrittenText
 from season_engine.tree import Origin
 
 Rank = Literal["bench", "round"]
@@ -45,7 +45,7 @@ class Job(Table):
     rank: Rank = "bench"
     new_tree: bool = False
     origins: tuple[Origin, ...] = ()  # empty: for all
-    note: Text = Field(default_factory=Message)
+    note: WrittenText = NO_TEXT
     cuts: bool = True
     noted_as: tuple[Name, ...] = ()
 

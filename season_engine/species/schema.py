@@ -6,12 +6,12 @@ from typing import Annotated, Literal, Self
 
 from pydantic import AfterValidator, Field, model_validator
 
+from season_engine.facts import NO_TEXT
 from season_engine.markers.registry import AnyMarker
-from season_engine.messages import Message
 from season_engine.species.jobs import JOBS
 from season_engine.tables.heat_units import Heat
 from season_engine.tables.known import Known, Table
-from season_engine.tables.texts import Name, Text
+from season_engine.tables.texts import Name, WrittenText
 from season_engine.tree import Size
 
 Severity = Literal["light trim", "full", "bare root"]
@@ -53,13 +53,15 @@ class Sections(Known):
 
     parts: int = Field(ge=2, le=8)
     years_apart: tuple[int, int]  # at least, at most
-    trees: Text = Field(min_length=3)  # which trees, in words
+    trees: WrittenText = Field(min_length=3)  # which trees, in words
 
 
 class Harm(Known):
     """What of a plant harms whoever handles or eats it."""
 
-    parts: Text = Field(min_length=3)  # after the plant's name: "all parts but the red flesh of the fruit"
+    parts: WrittenText = Field(
+        min_length=3
+    )  # after the plant's name: "all parts but the red flesh of the fruit"
 
 
 def _known_job(job: str) -> str:
@@ -86,9 +88,9 @@ class Window(Table):
         None  # the job that this school leaves out for this one; None: they differ in time only
     )
     hazard: tuple[HazardRule, ...] = ()
-    aftercare: tuple[Text, ...] = ()
+    aftercare: tuple[WrittenText, ...] = ()
     sections: tuple[Sections, ...] = ()
-    note: Text = Field(default_factory=Message)
+    note: WrittenText = NO_TEXT
 
     @property
     def disputed(self) -> str:
@@ -127,7 +129,7 @@ class SpeciesTable(Table):
     marker: dict[str, AnyMarker] = Field(default_factory=dict)
     window: tuple[Window, ...] = ()
     without: Jobs = ()  # jobs of its group that are not done on it
-    note: Text = Field(default_factory=Message)
+    note: WrittenText = NO_TEXT
 
 
 class CatalogueFile(Table):

@@ -1,14 +1,15 @@
-"""A sum of heat, and its unit written out: degree days above a base."""
+"""A sum of heat, and its unit as the catalogue writes it out: degree days above a base."""
 
 from __future__ import annotations
 
 import re
+from typing import Annotated
 
-from pydantic import Field, field_validator
+from pydantic import AfterValidator, Field
 
-from season_engine.facts import Degrees
-from season_engine.messages import Message
+from season_engine.facts import HeatUnit
 from season_engine.tables.known import Table
+from season_engine.tables.texts import AS_A_STRING
 
 _UNIT = re.compile(
     r"growing degree days above (?P<base>-?\d+(\.\d+)?) degC( capped at (?P<upper>\d+(\.\d+)?) degC)?"
@@ -20,46 +21,29 @@ def is_heat_unit(unit: str) -> bool:
     return _UNIT.fullmatch(unit) is not None
 
 
-def base_and_cap_c(unit: str) -> tuple[float, float | None]:
-    """What heat is counted above, and at which daily mean it is capped, if it is; raises ValueError."""
+def heat_unit(unit: str) -> HeatUnit:
+    """The unit that is written so; raises ValueError."""
     found = _UNIT.fullmatch(unit)
     if not found:
         raise ValueError(
             f'unit "{unit}" is not known; write "growing degree days above 5 degC" '
             'or "growing degree days above 5 degC capped at 30 degC"'
         )
-    return float(found["base"]), None if found["upper"] is None else float(found["upper"])
-
-
-def unit_words(unit: str) -> Message:
-    """Any unit as it is told, the temperatures in one of heat as values."""
-    if not is_heat_unit(unit):
-        return Message(unit)
-    base_c, upper_c = base_and_cap_c(unit)
-    if upper_c is None:
-        return Message("growing degree days above {base}", base=Degrees(base_c))
-    capped = Message("growing degree days above {base} capped at {upper}")
-    return Message(capped, base=Degrees(base_c), upper=Degrees(upper_c))
+    return HeatUnit(float(found["base"]), None if found["upper"] is None else float(found["upper"]))
 
 
 class Heat(Table):
     """An amount of heat, in a unit written out."""
 
     need: float = Field(gt=0, description="{need:g} {unit}")
-    unit: str
-
-    @field_validator("unit")
-    @classmethod
-    def _known_unit(cls, unit: str) -> str:
-        base_and_cap_c(unit)
-        return unit
+    unit: Annotated[HeatUnit, AS_A_STRING, AfterValidator(heat_unit)]
 
     @property
     def base_c(self) -> float:
         """Temperature that heat is counted above."""
-        return base_and_cap_c(self.unit)[0]
+        return self.unit.base_c
 
     @property
     def upper_c(self) -> float | None:
         """Temperature at which the daily mean is capped, if it is."""
-        return base_and_cap_c(self.unit)[1]
+        return self.unit.upper_c

@@ -6,17 +6,10 @@ from typing import Literal, Self
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
-from season_engine.messages import Message
-from season_engine.tables.texts import Text
+from season_engine.facts import NO_TEXT
+from season_engine.tables.texts import WrittenText
 
 Provenance = Literal["published", "fit", "practice", "memory"]
-
-_ORIGINS: dict[Provenance, str] = {
-    "published": "published",
-    "fit": "fitted",
-    "practice": "common practice, no source",
-    "memory": "from memory",
-}
 
 
 class Table(BaseModel):
@@ -29,13 +22,7 @@ class Known(Table):
     """What says where it is known from."""
 
     provenance: Provenance = Field(alias="from")
-    source: Text = Field(default_factory=Message)
-
-    @property
-    def origin(self) -> str:
-        """Where the numbers come from, as printed."""
-        words = _ORIGINS[self.provenance]
-        return Message("{origin}: {source}", origin=words, source=self.source) if self.source else words
+    source: WrittenText = NO_TEXT
 
     @model_validator(mode="after")
     def _sourced(self) -> Self:

@@ -10,12 +10,10 @@ import re
 from typing import Annotated
 
 from pydantic import AfterValidator, GetPydanticSchema
-from pydantic_core import core_schema
 
-from season_engine.facts import DegreeDays, Degrees, DegreesRange
+from season_engine.facts import DEGREE_F, DegreeDays, Degrees, DegreesRange, Text
 from season_engine.files.text import shortened
 from season_engine.files.toml_faults import wrong
-from season_engine.messages import DEGREE_F, Message
 
 COLDEST_C, HOTTEST_C = -60.0, 60.0  # a tree in a pot meets nothing beyond
 FORMS = (
@@ -64,7 +62,7 @@ _BARE = re.compile(
 _HINT = re.compile(r"[\d°º˚℃℉]|deg|grad|minus|plus|zero|nought|freezing", re.IGNORECASE)
 
 
-def with_values(text: str) -> Message:
+def with_values(text: str) -> Text:
     """A text with its values read; raises an error that names the form to use.
 
     A temperature outside braces is an error, and so are braces that hold anything else.
@@ -85,7 +83,7 @@ def with_values(text: str) -> Message:
     if bare := bare_temperature(text):
         said = f'{{key}} says "{shortened(bare)}" outside braces, where it can\'t be told in other units'
         raise wrong(said, hint=f"{FORMS} {ANGLES}" if _NO_UNIT.search(bare) else FORMS)
-    return Message(template, **values)
+    return Text(template, tuple(values.items()))
 
 
 def bare_temperature(text: str) -> str:
@@ -131,9 +129,6 @@ def _a_name(text: str) -> str:
     return text
 
 
-def _text(_type: object, _handler: object) -> core_schema.CoreSchema:
-    return core_schema.no_info_after_validator_function(with_values, core_schema.str_schema())
-
-
-Text = Annotated[Message, GetPydanticSchema(_text)]
+AS_A_STRING = GetPydanticSchema(lambda _, handler: handler(str))  # what is checked before it is read
+WrittenText = Annotated[Text, AS_A_STRING, AfterValidator(with_values)]
 Name = Annotated[str, AfterValidator(_a_name)]

@@ -7,10 +7,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from season_engine.facts import NO_TEXT, Text, Unit
+from season_engine.markers.base import Figure
+from season_engine.markers.so_far import SoFar
 from season_engine.note import Sighting
 from season_engine.phenology.learning import Use
 from season_engine.site import Hemisphere
 from season_engine.species.schema import Severity
+from season_engine.tables.known import Provenance
 from season_engine.windows.cautions import Caution
 
 Verdict = Literal["wait", "soon", "open", "last-call", "closed", "not-here"]
@@ -68,13 +72,15 @@ class Reason:
     """One criterion of the window: what was measured and what is needed."""
 
     marker: str  # the marker's name in the catalogue, such as "candles_moving"
-    text: str  # a sentence
+    label: Text  # words that follow "when"
+    so_far: SoFar | None  # how far it is, where that is told
     have: float | None  # measured up to today, in `unit`
     need: float | None
-    unit: str
+    unit: Unit
     met: bool
     date_p50: dt.date | None
-    provenance: str  # published, fit, practice or memory, with the source where there is one
+    provenance: Provenance
+    source: Text = NO_TEXT
     role: Literal["opens", "closes"] = "opens"
 
 
@@ -127,7 +133,7 @@ class Step:
     reason: Reason
     kind: str
     counted_from: tuple[str, ...]  # the markers it is counted from or until
-    numbers: Mapping[str, int | float | str]  # as the catalogue has them
+    numbers: Mapping[str, Figure]  # as the catalogue has them
     usual_p50: dt.date | None  # over whole past seasons, in the judged season's calendar
     file: str  # of the catalogue
 
@@ -216,7 +222,7 @@ class Assessment:
     hazards: tuple[Hazard, ...]
     weeks: tuple[WeekChance, ...]  # one a week around the day, for drawing
     cautions: tuple[Caution, ...] = ()  # what can hurt whoever does it
-    notes: tuple[str, ...] = ()  # what the window and its species say of themselves
+    notes: tuple[str | Text, ...] = ()  # what the window and its species say of themselves
     days: tuple[DayChance, ...] = ()  # the next six weeks, where the floor is reached within them
     ahead: tuple[WeekAhead, ...] = ()  # today and the next four weeks
     best: dt.date | None = None  # the best of those weeks, where one is worth naming
@@ -224,7 +230,7 @@ class Assessment:
     explanation: Explanation | None = None  # where it was asked for
     severity: Severity | None = None  # of root work
     school: str = ""  # where growers disagree: which of them work so
-    aftercare: tuple[str, ...] = ()
+    aftercare: tuple[Text, ...] = ()
     tree: str | None = None  # the tree's id, where one was asked about
     standing: Standing = NOWHERE  # the dates the verdict rests on
     refused: str = ""  # why this tree must not be worked in this window, whatever its dates

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from season_engine.facts import NO_TEXT, Text
 from season_engine.species.catalogue import Species
 from season_engine.species.jobs import JOBS, CautionKind
 from season_engine.tree import Size
@@ -23,7 +24,7 @@ class Caution:
     """One thing that can hurt somebody."""
 
     kind: CautionKind
-    parts: str = ""  # of the plant, where it is the plant that harms
+    parts: Text = NO_TEXT  # of the plant, where it is the plant that harms
 
 
 def cautions_of(job: str, species: Species, size: Size) -> tuple[Caution, ...]:

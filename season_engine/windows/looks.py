@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from season_engine.facts import Text
 from season_engine.phenology.date_odds import DateOdds
 from season_engine.species.jobs import JOBS
 from season_engine.species.schema import Window
@@ -62,7 +63,8 @@ class Look:
     common_name: str
     trees: tuple[str, ...]  # ids of the grower's own
     marker: str
-    label: str  # words that follow "whether"
+    label: Text
+    look_for: Text  # words that follow "whether"
     bbch: int
     chance: float  # that it has come
     narrows: tuple[Narrowed, ...]  # what gains most first
@@ -137,6 +139,7 @@ def _look(lesson: Lesson, windows: Sequence[Kept], near: Sequence[NearDate]) -> 
         trees=tuple(dict.fromkeys(state.tree.id for kept in windows for state in kept.trees or ())),
         marker=lesson.question,
         label=marker.label,
+        look_for=marker.look_for or marker.label,
         bbch=marker.bbch or 0,
         chance=lesson.chance,
         narrows=tuple(one for _, one in sorted(narrowed, key=lambda pair: -pair[0])),

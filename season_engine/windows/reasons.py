@@ -22,13 +22,15 @@ def reason_for(
     met = bool(middle <= traces.column(on))
     return Reason(
         marker=name,
-        text=marker.label.capitalised() if met or have is None or need is None else marker.reason(have, need),
+        label=marker.label,
+        so_far=None if met or have is None or need is None else marker.so_far(have, need),
         have=have,
         need=need,
         unit=marker.measured_in,
         met=met,
         date_p50=traces.date_of(middle),
-        provenance=marker.origin,
+        provenance=marker.provenance,
+        source=marker.source,
         role=role,
     )
 

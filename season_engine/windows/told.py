@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from season_engine.facts import Text
 from season_engine.messages import Message
 from season_engine.species.catalogue import Species
 from season_engine.species.jobs import JOBS
@@ -10,9 +11,9 @@ from season_engine.species.schema import Sections, Window
 _PARTS = {2: Message("halves"), 3: Message("thirds"), 4: Message("quarters")}
 
 
-def own_words(species: Species, window: Window) -> tuple[str, ...]:
+def own_words(species: Species, window: Window) -> tuple[str | Text, ...]:
     """The notes of a window and its species, how roots are renewed over the years, and rival schools."""
-    said = (
+    said: tuple[str | Text, ...] = (
         school_sentence(window.school, species.other_schools(window)),
         JOBS[window.job].note,
         window.note,

@@ -6,7 +6,7 @@ import datetime as dt
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple, get_args
 
-from season_engine.facts import Degrees
+from season_engine.facts import Degrees, Text
 from season_engine.messages import Message, said, say
 from season_engine.report.contents import Report, SiteReport, gathered, heading_of, name_of_tree
 from season_engine.species.jobs import CautionKind
@@ -127,7 +127,7 @@ def _for_all(kind: CautionKind, told: Sequence[_Told]) -> str:
 
 def _plants(told: Iterable[_Told]) -> Iterator[str]:
     """``English yew and Japanese yew: all parts but the red flesh of the fruit``."""
-    species: dict[str, list[str]] = {}
+    species: dict[Text, list[str]] = {}
     for one in told:
         species.setdefault(one.caution.parts, []).append(naming.species_name(one.of))
     for parts, names in species.items():

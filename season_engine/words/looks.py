@@ -24,7 +24,7 @@ def look_text(look: Look) -> str:
     """What to look for, and how likely it is."""
     return say(
         "See whether {label} ({odds}).",
-        label=prose.plain(look.label).split(",")[0],
+        label=prose.plain(look.look_for),
         odds=prose.odds(look.chance),
     )
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from season_engine.facts import Text
 from season_engine.messages import ENGLISH, Message, decimal, language, said, say, say_count
 from season_engine.windows.odds import odds as odds_of
 
@@ -15,23 +16,26 @@ _NUMBERS = (
 _JOINERS = "\u200c\u200d"  # invisible, but part of the spelling in several scripts
 
 
-def plain(text: str) -> str:
+def plain(text: str | Text) -> str:
     """One line without control characters, whatever a name or note holds; translated."""
     shown = (c if c.isprintable() or c in _JOINERS else " " for c in said(text))
     return " ".join("".join(shown).split())
 
 
-def sentence(text: str) -> str:
+def sentence(text: str | Text) -> str:
     """With a capital and a full stop."""
-    text = plain(text)
-    if not text:
-        return ""
-    return text[0].upper() + text[1:] + ("" if text[-1] in ".!?" else ".")
+    told = plain(text)
+    return capital(told) + ("" if told[-1] in ".!?" else ".") if told else ""
 
 
 def capital(words: str) -> str:
     """With a capital, the rest as it is."""
     return words[:1].upper() + words[1:]
+
+
+def begun(words: str) -> str:
+    """With a capital in English; what a translation begins with is the translator's."""
+    return capital(words) if language() == ENGLISH else words
 
 
 def small(words: str) -> str:

@@ -45,7 +45,7 @@ def _late(days: int) -> str:
 def sum_line(season_sum: SeasonSum, as_of: dt.date) -> SumLine:
     """A sum beside what past seasons had by this day."""
     s = quantities.season_sum(season_sum)
-    unit = prose.plain(s.unit)
+    unit = prose.plain(quantities.unit_text(season_sum.unit))
     chill = s.name == "chill"
     explained = prose.plain(notices.CHILL_PORTION) if chill else said(notices.HEAT_UNIT)
     name = say("Chill") if chill else say("Heat")

@@ -6,21 +6,12 @@ import datetime as dt
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from season_engine.messages import Message, said, say
+from season_engine.facts import CHILL_PORTIONS
+from season_engine.messages import said, say
 from season_engine.report.contents import SiteReport, gathered, name_of_tree, trees_of
 from season_engine.windows.assessment import Assessment, Reason
-from season_engine.words import naming, notices, prose, verdicts
+from season_engine.words import markers, naming, notices, prose, verdicts
 from season_engine.words.line import NAMES_IN_A_LINE
-
-_RESTS_ON: dict[str, str] = {
-    one: one
-    for one in (
-        Message("published"),
-        Message("fitted"),
-        Message("common practice, no source"),
-        Message("from memory"),
-    )
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +57,7 @@ def cards(site: SiteReport, assessments: Iterable[Assessment]) -> tuple[Card, ..
     alike: dict[object, list[Assessment]] = {}
     for a in assessments:
         key = (a.job, a.window, a.verdict, a.today_why, a.opens, a.closes, a.weeks)
-        alike.setdefault((*key, tuple(reason.text for reason in a.reasons)), []).append(a)
+        alike.setdefault((*key, tuple(map(markers.reason_text, a.reasons))), []).append(a)
     return tuple(_card(site, group) for group in alike.values())
 
 
@@ -91,7 +82,7 @@ def _card(site: SiteReport, group: Sequence[Assessment]) -> Card:
         opens=tuple(criterion(r, a.as_of) for r in a.reasons if r.role == "opens"),
         closes=tuple(criterion(r, a.as_of) for r in a.reasons if r.role == "closes"),
         explained=prose.plain(notices.CHILL_PORTION)
-        if any("chill portion" in r.text for r in a.reasons)
+        if any(r.so_far and r.unit == CHILL_PORTIONS for r in a.reasons)
         else "",
         notes=gathered(prose.sentence(text) for text in a.notes),
         hazards=gathered(verdicts.hazard_sentence(hazard) for hazard in a.hazards),
@@ -114,24 +105,22 @@ def _trees_in_card(site: SiteReport, a: Assessment, mine: Iterable[Assessment]) 
 
 def criterion(reason: Reason, as_of: dt.date) -> Criterion:
     """One reason in words."""
-    origin = prose.plain(reason.provenance).split(":")[0]
     return Criterion(
-        text=prose.plain(reason.text),
+        text=prose.plain(markers.reason_text(reason)),
         state=verdicts.reason_state(reason, as_of),
         met=reason.met,
-        source=said(_RESTS_ON.get(origin, origin)),
+        source=markers.rests_on(reason),
     )
 
 
 def sources_behind(assessments: Iterable[Assessment]) -> tuple[str, ...]:
     """What was read for the numbers that have a source, each once, beside what it is for."""
-    reasons = (reason for a in assessments for reason in a.reasons if ":" in reason.provenance)
+    reasons = (reason for a in assessments for reason in a.reasons if reason.source)
     return gathered(_source_of(reason) for reason in reasons)
 
 
 def _source_of(reason: Reason) -> str:
-    what, source = prose.plain(reason.text).split(":")[0], prose.plain(reason.provenance).split(":", 1)[1]
-    return prose.sentence(f"{what}: {source.strip()}")
+    return prose.sentence(f"{markers.label_text(reason.label)}: {prose.plain(reason.source)}")
 
 
 def opens_once(criteria: Iterable[Criterion]) -> str:

@@ -3,6 +3,7 @@ from __future__ import annotations
 import pytest
 
 from season_engine.errors import GrowerError
+from season_engine.facts import Text
 from season_engine.files.toml_faults import checked
 from season_engine.files.toml_lines import TomlText
 from season_engine.species.catalogue import Catalogue, load_catalogue
@@ -54,7 +55,7 @@ def test_species_inherit_and_override_whole_tables() -> None:
     first, second = catalogue.find("Quercus inventa"), catalogue.find("other oak")
     assert (first.markers["warm"].need, first.markers["warm"].sd_days) == (100, 5)
     assert (second.markers["warm"].need, second.markers["warm"].sd_days) == (150, 0)
-    assert second.markers["warm"].origin == "fitted: seven invented years"
+    assert second.markers["warm"].source == Text("seven invented years")
 
 
 def test_a_group_takes_shared_sets_and_says_which_file_each_marker_stands_in() -> None:
@@ -224,3 +225,10 @@ def test_numbers_without_evidence_are_spread_wide() -> None:
                 "memory",
             ):
                 assert marker.sd_days >= 6, (species.name, name)
+
+
+def test_a_stage_whose_label_says_more_has_what_to_look_for() -> None:
+    for species in load_catalogue().species.values():
+        for name, marker in species.markers.items():
+            if marker.bbch is not None and ", " in marker.label.template:
+                assert marker.label.template.startswith(f"{marker.look_for.template}, "), (species.name, name)

@@ -10,6 +10,7 @@ from click.testing import CliRunner
 
 from season_engine.cli import main
 from season_engine.errors import GrowerError
+from season_engine.messages import said
 from season_engine.species.catalogue import Catalogue, load_catalogue
 from season_engine.windows.told import own_words
 from season_engine.workspace.catalogue import catalogue_of
@@ -43,8 +44,8 @@ def test_without_a_choice_both_are_there_and_say_so(species: str, job: str, name
     windows = [one for one in kind.windows if one.disputed == job and one.school]
     assert {one.school for one in windows} == names
     for window in windows:
-        said = " ".join(own_words(kind, window))
-        assert "Growers disagree" in said and all(name in said for name in names)
+        told = " ".join(map(said, own_words(kind, window)))
+        assert "Growers disagree" in told and all(name in told for name in names)
 
 
 def test_the_school_chosen_leaves_the_other_out(tmp_path: Path) -> None:

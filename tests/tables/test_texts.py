@@ -179,3 +179,15 @@ def test_a_bare_temperature_is_told_with_file_line_field_and_form(
     assert place in told
     assert said in told
     assert ("{3 degC} for a temperature" in told) == ("name" not in texts)
+
+
+def test_a_text_of_a_few_letters_says_nothing(tmp_path: Path) -> None:
+    marker = '[species."Juniperus fictilis".marker.dawn]\nkind = "season_day"\nday = 9\nfrom = "memory"\n'
+    yard(tmp_path, catalogue=f'{NEW.partition("note =")[0]}{marker}label = "up"\n')
+    told = CliRunner().invoke(
+        main, ["check", "repotting", "--species", "clay juniper", "--on", "2025-04-14",
+               "--workspace", str(tmp_path)],
+    )  # fmt: skip
+    said = " ".join(told.output.split())
+    assert "label string should have at least 3 characters" in said
+    assert "species.Juniperus fictilis.marker.dawn.label" in said

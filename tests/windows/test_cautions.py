@@ -8,6 +8,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from season_engine.messages import said
 from season_engine.species.catalogue import load_catalogue
 from season_engine.species.jobs import JOBS
 from season_engine.weather.forecast_days import ForecastDay, ForecastDays
@@ -101,8 +102,8 @@ def test_lifting_is_told_of_no_small_tree_and_once_of_a_large_one() -> None:
 
 def test_poison_and_sap_stand_at_the_species_that_have_them() -> None:
     found = load_catalogue().species.values()
-    assert {one.name: one.poison.parts for one in found if one.poison} == POISON
-    assert {one.name: one.skin.parts for one in found if one.skin} == SAP
+    assert {one.name: said(one.poison.parts) for one in found if one.poison} == POISON
+    assert {one.name: said(one.skin.parts) for one in found if one.skin} == SAP
     assert [one.name for one in found if one.name.split()[0] in ALWAYS and not (one.poison or one.skin)] == []
 
 
@@ -113,7 +114,7 @@ def test_poison_and_sap_are_told_where_the_tree_is_cut() -> None:
         assert ("skin" in kinds(job, "Ficus microcarpa", "small")) is cut
         assert not {"poison", "skin"} & {*kinds(job, "Juniperus chinensis", "large")}
     (told,) = cautions_of("trimming", load_catalogue().find("Taxus baccata"), "small")
-    assert told.parts == "all parts but the red flesh of the fruit"
+    assert said(told.parts) == "all parts but the red flesh of the fruit"
 
 
 def weather(tmax_c: list[float], ahead: tuple[float, ...] = ()) -> Weather:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from season_engine.documents.check import assessment_document
+from season_engine.facts import Text
 from season_engine.messages import for_programs, speaking
 from season_engine.prints.answer import answer_text
 from season_engine.windows.care import Care
@@ -13,7 +14,7 @@ from season_engine.words.cautions import caution_in_english, caution_lines, caut
 from tests.factories import AS_OF, a_report, a_site_report, an_assessment, days
 
 LIFTING, DUST, WIRE, HEAT = (Caution(kind) for kind in ("lifting", "dust", "wire", "heat"))
-YEW = Caution("poison", "all parts but the red flesh of the fruit")
+YEW = Caution("poison", Text("all parts but the red flesh of the fruit"))
 
 
 def tree(name: str, *cautions: Caution, **changes):
@@ -36,7 +37,7 @@ def test_a_caution_is_said_once_and_names_the_trees_to_lift_and_the_jobs_of_the_
 
 
 def test_poison_names_the_plants_with_what_of_them_it_is() -> None:
-    box = Caution("poison", "all parts")
+    box = Caution("poison", Text("all parts"))
     told = lines(
         tree("Y1", YEW, common_name="English yew"),
         tree("Y2", YEW, common_name="Japanese yew"),

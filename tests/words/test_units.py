@@ -13,9 +13,17 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from season_engine.cli import main
-from season_engine.facts import DegreeDays, Degrees, DegreesRange, Extremes, Sum
+from season_engine.facts import (
+    CHILL_PORTIONS,
+    DegreeDays,
+    Degrees,
+    DegreesRange,
+    Extremes,
+    HeatUnit,
+    Sum,
+    Text,
+)
 from season_engine.messages import Message, for_programs, quantity, said, speaking
-from season_engine.tables.heat_units import unit_words
 from season_engine.words import prose, quantities
 from tests.factories import DEGREE_DAYS, a_sum
 from tests.spoken import spelt_out
@@ -40,17 +48,17 @@ ON = "2025-04-14"
         (
             "{label}: {have:.0f} of {need:.0f} {unit} so far",
             {
-                "label": Message("buds swell").capitalised(),
+                "label": Text("buds swell"),
                 "have": Sum(100.0, DEGREE_DAYS),
                 "need": Sum(1500.0, DEGREE_DAYS),
-                "unit": unit_words(f"{DEGREE_DAYS} capped at 30 degC"),
+                "unit": "degree days",
             },
-            "Buds swell: 100 of 1500 growing degree days above 5 degC capped at 30 degC so far",
-            "Buds swell: 180 of 2700 growing degree days above 41 degF capped at 86 degF so far",
+            "buds swell: 100 of 1500 degree days so far",
+            "buds swell: 180 of 2700 degree days so far",
         ),
         (
             "{have:.0f} {unit} so far, {n} days",
-            {"have": Sum(52.0, "chill portions"), "unit": unit_words("chill portions"), "n": 14},
+            {"have": Sum(52.0, CHILL_PORTIONS), "unit": CHILL_PORTIONS, "n": 14},
             "52 chill portions so far, 14 days",
             "52 chill portions so far, 14 days",
         ),
@@ -87,24 +95,33 @@ def test_turning_back_gives_the_same_but_for_rounding(value: float) -> None:
 
 def test_a_sum_is_turned_whole_and_chill_is_not() -> None:
     heat = a_sum()
-    chill = a_sum("chill", 60, "chill portions")
+    chill = a_sum("chill", 60, CHILL_PORTIONS)
     with for_programs("degF"):
         turned = quantities.season_sum(heat)
-        assert turned.unit == "growing degree days above 41 degF"
         assert np.allclose(turned.so_far, np.array(heat.so_far) * 1.8)
         assert quantities.season_sum(chill) == chill
     with for_programs("degC"):
         assert quantities.season_sum(heat) == heat
 
 
+def test_a_unit_of_heat_names_its_base_and_its_cap() -> None:
+    capped = HeatUnit(5.0, 30.0)
+    assert str(capped) == "growing degree days above 5 degC capped at 30 degC"
+    with for_programs("degF"):
+        assert quantities.unit_text(DEGREE_DAYS) == "growing degree days above 41 degF"
+        assert quantities.unit_text(capped) == "growing degree days above 41 degF capped at 86 degF"
+        assert quantities.unit_text(CHILL_PORTIONS) == "chill portions"
+    with speaking("de", "degF"):
+        assert "41 °F" in quantities.unit_text(capped) and "86 °F" in quantities.unit_text(capped)
+
+
 def test_a_markers_numbers_are_named_for_their_unit() -> None:
     numbers = {"level_c": 7.0, "steepness_per_c": -0.9, "need": 100.0, "days": 10, "zone": "root"}
-    unit = "growing degree days above 5 degC"
     with for_programs("degF"):
-        assert quantities.named_numbers(numbers, unit) == {
+        assert quantities.named_numbers(numbers, DEGREE_DAYS) == {
             "level_f": "44.6", "steepness_per_f": "-0.5", "need": "180", "days": "10", "zone": "root",
         }  # fmt: skip
-    assert quantities.named_numbers(numbers, unit)["level_c"] == "7"
+    assert quantities.named_numbers(numbers, DEGREE_DAYS)["level_c"] == "7"
 
 
 @pytest.fixture(scope="module")

@@ -10,7 +10,7 @@ from pydantic import Field
 from season_engine.markers.base import CountedAfter
 from season_engine.markers.progress import Progress
 from season_engine.markers.scene import Scene
-from season_engine.messages import Message
+from season_engine.markers.so_far import DayLength
 
 
 class _DayLength(CountedAfter):
@@ -20,9 +20,9 @@ class _DayLength(CountedAfter):
 
     measured_in: ClassVar[str] = "hours"
 
-    def reason(self, have: float, need: float) -> Message:
+    def so_far(self, have: float, need: float) -> DayLength:
         """How long it is."""
-        return Message("{label}: it is {have:.1f} hours long", label=self.label.capitalised(), have=have)
+        return DayLength(have)
 
 
 class DayLengthAbove(_DayLength):

@@ -6,6 +6,7 @@ from typing import Literal
 
 from pydantic import Field
 
+from season_engine.facts import HeatUnit
 from season_engine.markers.base import CountedAfter
 from season_engine.markers.progress import Progress, over_traces, since
 from season_engine.markers.scene import Scene
@@ -20,9 +21,9 @@ class HeatShare(Summed, CountedAfter):
     base_c: float = Field(ge=-5, le=20, description="{base_c:g} degC as the base of heat")
 
     @property
-    def measured_in(self) -> str:
+    def measured_in(self) -> HeatUnit:
         """The heat it counts."""
-        return f"growing degree days above {self.base_c:g} degC"
+        return HeatUnit(self.base_c)
 
     def progress(self, scene: Scene) -> Progress:
         """Heat so far against the mean year, from the season's start on; this season has no part in it."""

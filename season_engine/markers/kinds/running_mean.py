@@ -8,12 +8,11 @@ import numpy as np
 from numpy.typing import NDArray
 from pydantic import Field
 
-from season_engine.facts import Degrees
 from season_engine.markers.base import CountedAfter
 from season_engine.markers.progress import Progress
 from season_engine.markers.scene import Scene
+from season_engine.markers.so_far import MeanSoFar
 from season_engine.measures.runs import mean_of_last
-from season_engine.messages import Message
 
 
 class _RunningMean(CountedAfter):
@@ -33,12 +32,9 @@ class _RunningMean(CountedAfter):
             lambda: mean_of_last(self.days, scene.root_zone_c() if in_pot else scene.traces.mean_c),
         )
 
-    def reason(self, have: float, need: float) -> Message:
+    def so_far(self, have: float, need: float) -> MeanSoFar:
         """The mean of the last days."""
-        root = Message("{label}: the root zone averaged {mean} over the last {days} days")
-        air = Message("{label}: the air averaged {mean} over the last {days} days")
-        where = root if self.zone == "root" else air
-        return Message(where, label=self.label.capitalised(), mean=Degrees(have, 1), days=self.days)
+        return MeanSoFar(have, self.days, root_zone=self.zone == "root")
 
     @property
     def numbers(self) -> tuple[str, ...]:

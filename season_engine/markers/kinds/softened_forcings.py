@@ -13,12 +13,12 @@ import numpy as np
 from numpy.typing import NDArray
 from pydantic import BaseModel, ConfigDict, Field
 
-from season_engine.markers.base import CountedAfter
+from season_engine.markers.base import CountedAfter, Figure
 from season_engine.markers.progress import Progress, since
 from season_engine.markers.scene import Scene
+from season_engine.markers.so_far import WarmthSoFar
 from season_engine.markers.sums import chill_so_far, daily_forcing
 from season_engine.measures.soft_response import heat_needed_after_chill
-from season_engine.messages import Message
 
 WHOLE = 100.0
 MOST_NEED = 1000.0
@@ -61,7 +61,7 @@ class SoftenedForcings(CountedAfter):
         return "percent"
 
     @property
-    def figures(self) -> Mapping[str, int | float | str]:
+    def figures(self) -> Mapping[str, Figure]:
         """With the numbers of each rule."""
         return {**super().figures, "rules": self._rules}
 
@@ -80,9 +80,6 @@ class SoftenedForcings(CountedAfter):
         shares = np.sum([rule.share(start, scene) for rule in self.rules], axis=0)
         return Progress(WHOLE / len(self.rules) * shares, np.array(WHOLE), start)
 
-    def reason(self, have: float, need: float) -> Message:
+    def so_far(self, have: float, need: float) -> WarmthSoFar | None:
         """The share so far."""
-        label = self.label.capitalised()
-        if have >= need:  # by the catalogue's count; the grower's notes put it later
-            return label
-        return Message("{label}: {have:.0f} % of the warmth it wants so far", label=label, have=have)
+        return WarmthSoFar(have) if have < need else None  # by the catalogue's count; notes may put it later

@@ -8,9 +8,11 @@ import numpy as np
 import pytest
 from pydantic import TypeAdapter
 
+from season_engine.facts import CHILL_PORTIONS, HeatUnit
 from season_engine.markers.base import Marker
 from season_engine.markers.registry import AnyMarker, kinds
 from season_engine.markers.scene import Scene
+from season_engine.markers.so_far import DayLength, HeatLeft, MeanSoFar, SoFar, SumSoFar, WarmthSoFar
 from season_engine.traces import CaseTraces, TraceSet
 from tests.markers.scenes import past_of, scene_of
 
@@ -102,3 +104,27 @@ def test_every_number_of_a_kind_is_told(table: dict[str, object]) -> None:
             assert f"{value:.0%}" in told
         elif isinstance(value, int | float):
             assert f"{abs(value):g}" in told
+
+
+# By kind: what is told of 8.0 measured where 9.0 is needed; of the others their label alone.
+SO_FAR: dict[str, SoFar] = {
+    "chill_met": SumSoFar(8.0, 9.0, CHILL_PORTIONS),
+    "heat_after": SumSoFar(8.0, 9.0, HeatUnit(5.0)),
+    "heat_softened_by_chill": SumSoFar(8.0, 9.0, HeatUnit(5.0)),
+    "heat_share": SumSoFar(8.0, 9.0, HeatUnit(5.0)),
+    "softened_forcing": SumSoFar(8.0, 9.0, "days of full warmth"),
+    "softened_forcings": WarmthSoFar(8.0),
+    "heat_left_below": HeatLeft(8.0, 9.0, HeatUnit(5.0)),
+    "mean_above": MeanSoFar(8.0, 5, root_zone=True),
+    "mean_below": MeanSoFar(8.0, 5, root_zone=False),
+    "day_length_below": DayLength(8.0),
+    "day_length_above": DayLength(8.0),
+}
+
+
+@pytest.mark.parametrize("table", TABLES, ids=lambda table: table["kind"])
+def test_a_kind_states_how_far_it_is(table: dict[str, object]) -> None:
+    marker = marker_of(table)
+    assert marker.so_far(8.0, 9.0) == SO_FAR.get(marker.kind)
+    if isinstance(marker.so_far(8.0, 9.0), SumSoFar | WarmthSoFar):
+        assert marker.so_far(9.0, 9.0) is None

@@ -9,6 +9,7 @@ from pydantic import ValidationError
 from season_engine.markers.kinds.softened_forcings import SoftenedForcings
 from season_engine.markers.progress import NEVER
 from season_engine.markers.scene import Scene
+from season_engine.markers.so_far import WarmthSoFar
 from season_engine.measures.chill import chill_portions
 from season_engine.measures.hourly import hourly_temperatures_c
 from season_engine.traces import CaseTraces
@@ -86,5 +87,5 @@ def test_a_rule_must_be_plausible_and_there_must_be_one() -> None:
 def test_its_numbers_and_reason_are_told() -> None:
     two = marker(EARLY, SLOW)
     assert "5 days of full warmth" in two.figures["rules"] and "mean of 2 rules" in two.numbers[0]
-    assert str(two.reason(40.4, 100.0)) == "It flowers: 40 % of the warmth it wants so far"
-    assert str(two.reason(100.0, 100.0)) == "It flowers"
+    assert two.so_far(40.4, 100.0) == WarmthSoFar(40.4)
+    assert two.so_far(100.0, 100.0) is None

@@ -1,6 +1,6 @@
 """The page that says of every number in the catalogue what it is and where it is from.
 
-Run ``python -m season_engine.species.knowledge_page`` to write it anew.
+Run ``python -m season_engine.documents.knowledge_page`` to write it anew.
 """
 
 from __future__ import annotations
@@ -9,9 +9,11 @@ from collections import Counter
 from collections.abc import Iterable
 from pathlib import Path
 
+from season_engine.facts import Text
 from season_engine.files.toml_faults import checked
 from season_engine.files.whole import write_whole
 from season_engine.markers.base import Marker
+from season_engine.messages import for_programs, said
 from season_engine.species.catalogue import Species, load_catalogue
 from season_engine.species.files import shipped
 from season_engine.species.schema import (
@@ -27,7 +29,7 @@ from season_engine.species.schema import (
 
 _Numbers = SharedSet | CatalogueFile | SpeciesTable
 
-PAGE = Path(__file__).with_name("KNOWLEDGE.md")
+PAGE = Path(__file__).parents[1] / "species" / "KNOWLEDGE.md"
 TAGS = {
     "published": "published",
     "fit": "fitted to open data",
@@ -57,7 +59,12 @@ for each species that has them.
 
 
 def page() -> str:
-    """The whole page, in Markdown."""
+    """The whole page, in Markdown and English."""
+    with for_programs("degC"):
+        return _page()
+
+
+def _page() -> str:
     sets = [checked(toml, SharedSet) for toml in shipped("shared")]
     groups = [checked(toml, CatalogueFile) for toml in shipped("groups")]
     sets.sort(key=lambda one: one.set)
@@ -132,7 +139,7 @@ def _harms(table: _Numbers) -> list[tuple[str, Harm]]:
 
 def _rows(table: _Numbers) -> list[str]:
     rows = [
-        _row(f"{kind}: {harm.parts}", "", "", "", _known_from(harm.provenance, harm.source))
+        _row(f"{kind}: {said(harm.parts)}", "", "", "", _known_from(harm.provenance, harm.source))
         for kind, harm in _harms(table)
     ]
     rows += [_marker_row(name, marker) for name, marker in table.marker.items()]
@@ -141,7 +148,7 @@ def _rows(table: _Numbers) -> list[str]:
         for one in window.sections:
             apart = "-".join(str(years) for years in dict.fromkeys(one.years_apart))
             numbers = f"{one.parts} parts, {apart} years apart"
-            what = f"{window.job}, {window.name}: {one.trees}"
+            what = f"{window.job}, {window.name}: {said(one.trees)}"
             rows.append(_row(what, numbers, "", "", _known_from(one.provenance, one.source)))
     return rows
 
@@ -151,7 +158,7 @@ def _marker_row(name: str, marker: Marker) -> str:
     stage = f" (BBCH {marker.bbch:02d})" if marker.bbch is not None else ""
     spread = f"{marker.sd_days:g} days" if marker.sd_days else ""
     known = _known_from(marker.provenance, marker.source)
-    return _row(f"`{name}`: {marker.label}{stage}", ", ".join(marker.numbers), counted, spread, known)
+    return _row(f"`{name}`: {said(marker.label)}{stage}", ", ".join(marker.numbers), counted, spread, known)
 
 
 def _hazard_row(window: Window, rule: HazardRule) -> str:
@@ -165,8 +172,8 @@ def _hazard_row(window: Window, rule: HazardRule) -> str:
     return _row(what, f"{harm}; too likely from {rule.limit:.0%} on", "the job", "", known)
 
 
-def _known_from(tag: str, source: str) -> str:
-    return f"{TAGS[tag]}: {source}" if source else TAGS[tag]
+def _known_from(tag: str, source: Text) -> str:
+    return f"{TAGS[tag]}: {said(source)}" if source else TAGS[tag]
 
 
 def _row(*cells: str) -> str:

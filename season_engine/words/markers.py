@@ -1,0 +1,70 @@
+"""The criteria of a window in words: what is waited for, how far it is, and what its numbers rest on."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import assert_never
+
+from season_engine.facts import Degrees, Sum, Text
+from season_engine.markers.so_far import DayLength, HeatLeft, MeanSoFar, SumSoFar, WarmthSoFar
+from season_engine.messages import Message, said, say
+from season_engine.tables.known import Provenance
+from season_engine.windows.assessment import Reason
+from season_engine.words import prose
+from season_engine.words.quantities import unit_text
+
+_RESTS_ON: Mapping[Provenance, str] = {
+    "published": Message("published"),
+    "fit": Message("fitted"),
+    "practice": Message("common practice, no source"),
+    "memory": Message("from memory"),
+}
+
+
+def label_text(label: Text) -> str:
+    """What is waited for, as it begins a sentence."""
+    return prose.begun(said(label))
+
+
+def reason_text(reason: Reason) -> str:
+    """What is waited for, and how far it is where that is told; no full stop."""
+    label = label_text(reason.label)
+    match reason.so_far:
+        case None:
+            return label
+        case SumSoFar(have, need, unit):
+            return say(
+                "{label}: {have:.0f} of {need:.0f} {unit} so far",
+                label=label,
+                have=Sum(have, unit),
+                need=Sum(need, unit),
+                unit=unit_text(unit),
+            )
+        case HeatLeft(left, mark, unit):
+            return say(
+                "{label}: {have:.0f} {unit} still to come, {need:.0f} is the mark",
+                label=label,
+                have=Sum(left, unit),
+                need=Sum(mark, unit),
+                unit=unit_text(unit),
+            )
+        case DayLength(hours):
+            return say("{label}: it is {have:.1f} hours long", label=label, have=hours)
+        case MeanSoFar(mean_c, days, root_zone):
+            root = Message("{label}: the root zone averaged {mean} over the last {days} days")
+            air = Message("{label}: the air averaged {mean} over the last {days} days")
+            return say(root if root_zone else air, label=label, mean=Degrees(mean_c, 1), days=days)
+        case WarmthSoFar(percent):
+            return say("{label}: {have:.0f} % of the warmth it wants so far", label=label, have=percent)
+    assert_never(reason.so_far)
+
+
+def rests_on(reason: Reason) -> str:
+    """What its numbers rest on, in a word or two."""
+    return said(_RESTS_ON[reason.provenance])
+
+
+def origin_text(reason: Reason) -> str:
+    """The same with the source, where there is one."""
+    origin = rests_on(reason)
+    return say("{origin}: {source}", origin=origin, source=reason.source) if reason.source else origin
