@@ -51,7 +51,7 @@ def event(species: str) -> SoftenedForcings:
 
 
 def stated(species: str) -> tuple[int, int, int, float, float, float, float]:
-    stations, until, n, *errors = STATED.search(event(species).source).groups()
+    stations, until, n, *errors = STATED.search(event(species).source.template).groups()
     return int(stations), int(until), int(n), *map(float, errors)
 
 
