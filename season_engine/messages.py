@@ -155,7 +155,6 @@ class Message(str):
     many: str  # the template for other counts than one
     of: int  # the count itself
     context: str
-    capital: bool  # whether its English begins with one
 
     def __new__(cls, template: str = "", /, **values: Any) -> Self:
         """A text, its values put in."""
@@ -163,7 +162,7 @@ class Message(str):
 
     @classmethod
     def _made(cls, template: str, values: Mapping[str, Any], **more: Any) -> Self:
-        told = {"many": "", "of": 1, "context": "", "capital": False, **more}
+        told = {"many": "", "of": 1, "context": "", **more}
         text = told["many"] if told["many"] and told["of"] != 1 else template
         if values:
             before = _speech.set(IN_THE_CODE)
@@ -171,7 +170,7 @@ class Message(str):
                 text = text.format(**{name: _value(value) for name, value in values.items()})
             finally:
                 _speech.reset(before)
-        self = super().__new__(cls, text[:1].upper() + text[1:] if told["capital"] else text)
+        self = super().__new__(cls, text)
         self.__dict__.update(template=template, values=values, **told)
         return self
 
@@ -185,11 +184,6 @@ class Message(str):
         """A word that may mean something else elsewhere."""
         return cls._made(text, {}, context=context)
 
-    def capitalised(self) -> Self:
-        """Its English with a capital; what a translation begins with is the translator's."""
-        told = {**self.__dict__, "capital": True}
-        return self._made(told.pop("template"), told.pop("values"), **told)
-
     def said(self) -> str:
         """In the language and the units that are spoken."""
         english = language() == ENGLISH
@@ -197,7 +191,7 @@ class Message(str):
         if self.values:
             found = found.format(**{name: _value(value) for name, value in self.values.items()})
         if english:
-            return found[:1].upper() + found[1:] if self.capital else found
+            return found
         return _TWO_STOPS.sub(".", found)
 
     def _in_english(self) -> str:

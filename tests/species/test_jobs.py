@@ -7,6 +7,7 @@ from typing import get_args
 import pytest
 
 from season_engine.errors import GrowerError, InputErrors
+from season_engine.facts import NO_TEXT
 from season_engine.files.toml_lines import TomlText
 from season_engine.species.jobs import JOBS, CautionKind, job_named, jobs_in
 
@@ -62,7 +63,7 @@ def test_what_is_known_of_each() -> None:
     assert of(told_in_full=True) == set(JOBS) - ROUND - NEW_TREES
     assert of(cuts=False) == UNCUT
     assert of(origins=()) == set(JOBS) - {"sectional-repotting"}
-    assert of(note="") == set(JOBS) - {"needle-work"}
+    assert of(note=NO_TEXT) == set(JOBS) - {"needle-work"}
     assert of(noted_as=()) == {"cut-back"}
 
 
