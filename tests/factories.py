@@ -16,6 +16,7 @@ from season_engine.advice.moves import Move, WeatherSince
 from season_engine.advice.protect import Threat
 from season_engine.facts import CHILL_PORTIONS, HeatUnit, Text, Unit
 from season_engine.markers.so_far import SumSoFar
+from season_engine.messages import Message
 from season_engine.report.contents import Report, SiteReport
 from season_engine.report.season_sums import SeasonSum
 from season_engine.site import Site
@@ -23,7 +24,6 @@ from season_engine.weather.series import DailySeries, Fault, Weather
 from season_engine.windows.assessment import (
     Assessment,
     DayChance,
-    Hazard,
     NextWindow,
     Quantiles,
     Reason,
@@ -34,7 +34,10 @@ from season_engine.windows.assessment import (
 )
 from season_engine.windows.cautions import Caution
 from season_engine.windows.frost_weeks import FrostOdds, FrostWeek
+from season_engine.windows.hazard import ColdNight, Hazard, HotDays
 from season_engine.windows.looks import Look, Narrowed
+from season_engine.windows.why_today import NotOpen, OpenNow, Unsure, Weak
+from season_engine.windows.window_notes import Noted
 
 AS_OF = dt.date(2026, 8, 11)
 DEGREE_DAYS = HeatUnit(5.0)
@@ -101,7 +104,7 @@ def an_assessment(
         season="2026/27",
         verdict="open",
         today="do",
-        today_why="the window is open, and no hard frost is likely before new roots hold",
+        today_why=OpenNow(),
         floor=0.5,
         chance_given=0.98,
         chance_open_now=0.78,
@@ -118,14 +121,13 @@ def an_assessment(
                    closes, "memory", role="closes"),
         ),
         hazards=(
-            Hazard("hard frost", 0.18, 42, "18 in 100 that a night of -2 degC or colder comes in 42 days",
-                   brief="18 in 100 that a night of -2 degC or colder comes in 42 days"),
-            Hazard("early heat", 0.01, 42, "1 in 100 that a day of 30 degC comes within 42 days"),
+            Hazard("frost", 0.18, 42, ColdNight(-2.0)),
+            Hazard("heat", 0.01, 42, HotDays(30.0)),
         ),
         weeks=week_chances(opens, closes, half, 9),
         standing=Standing(opens + days(4), closes - days(4), unsure=False),
         cautions=(Caution("lifting"),),
-        notes=("Leave a third of the old soil",),
+        notes=(Noted(Message("Leave a third of the old soil")),),
         sources=("Dates of bud swell: common practice, no source",),
     )  # fmt: skip
     return replace(assessment, **changes)
@@ -189,20 +191,20 @@ def _ridge_windows() -> tuple[Assessment, ...]:
         an_assessment(),
         an_assessment(AS_OF - days(30), AS_OF + days(7), verdict="last-call", today="hold", job="winter-tidy",
                       window="winter-tidy", chance_open_now=0.71,
-                      today_why="a night near -5 °C is likely on Friday; wait for it to pass", **pine),
+                      today_why=Unsure(), **pine),
         an_assessment(AS_OF + days(11), AS_OF + days(50), verdict="soon", today="no",
-                      chance_open_now=0.12, today_why="not open yet", **pine),
+                      chance_open_now=0.12, today_why=NotOpen("soon"), **pine),
         an_assessment(AS_OF + days(6), AS_OF + days(34), half=5, verdict="soon", today="no", floor=0.8,
-                      days=day_chances(AS_OF, 12), chance_open_now=0.2, today_why="not open yet", **elm),
+                      days=day_chances(AS_OF, 12), chance_open_now=0.2, today_why=NotOpen("soon"), **elm),
         an_assessment(AS_OF - days(48), AS_OF - days(12), verdict="closed", today="no", chance_open_now=0.04,
-                      today_why="needles are out", **larch),
+                      today_why=NotOpen("closed"), **larch),
         an_assessment(AS_OF + days(120), AS_OF + days(150), verdict="wait", today="no", job="decandling",
-                      window="decandling", chance_open_now=0.0, today_why="too early", **pine),
+                      window="decandling", chance_open_now=0.0, today_why=NotOpen("wait"), **pine),
         an_assessment(AS_OF + days(70), AS_OF + days(120), verdict="wait", today="no", chance_open_now=0.0,
-                      today_why="too early", **olive),
+                      today_why=NotOpen("wait"), **olive),
         replace(an_assessment(), verdict="not-here", today="no", chance_given=0.1, chance_open_now=0.0,
                 species="Ficus microcarpa", common_name="evergreen fig", opens=none, closes=none, next=None,
-                usual=Usual(None, None, 30), today_why="the summers here are too short", weeks=()),
+                usual=Usual(None, None, 30), today_why=NotOpen("not-here"), weeks=()),
     )  # fmt: skip
 
 
@@ -223,11 +225,11 @@ def a_first_screen(**changes: Any) -> FirstScreen:
         ahead=weeks_ahead(0.8, 0.7, 0.4, 0.2, 0.1, closed=0.35, hazards=(0.18, 0.01)),
         best=AS_OF,
     )
-    frost = Hazard("frost", 0.22, 10, "22 in 100 that a night of -2 degC or colder comes within 10 days")
+    frost = Hazard("frost", 0.22, 10, ColdNight(-2.0))
     since = AS_OF - days(7)
     first = FirstScreen(
         work=(Choice((chosen,), 0.4, PastErrors("closes", (2025, 2024, 2023), (4, -5, 3))),),
-        protect=(Threat(frost, "a night of -2 degC or colder", True, "repotting", ("P2",), AS_OF - days(9)),),
+        protect=(Threat(frost, ColdNight(-2.0), "repotting", ("P2",), AS_OF - days(9)),),
         moved=(
             Move(elm, "opens", since, AS_OF + days(1), AS_OF + days(6), 5, 0, (), False),
             Move(pine, "opens", since, AS_OF + days(8), AS_OF + days(11), 3, 0, (), False),
@@ -241,14 +243,13 @@ def a_site_report(**changes: Any) -> SiteReport:
     """The ridge: eight windows and five trees, something under every heading."""
     windows = _ridge_windows()
     maple, tidy, pine, elm, larch, decandle, *_ = windows
-    weak = "marked weak: no root work until it has had a good season"
     site = SiteReport(
         site=RIDGE,
         weather=some_weather(),
         windows=windows,
         trees=(
             replace(maple, tree="M1"),
-            replace(maple, tree="M2", today="no", today_why=weak),
+            replace(maple, tree="M2", today="no", today_why=Weak()),
             replace(tidy, tree="P1"),
             replace(pine, tree="P1"),
             replace(elm, tree="E1"),

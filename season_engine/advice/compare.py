@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -11,14 +11,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from season_engine.errors import GrowerError
-from season_engine.messages import Message
 from season_engine.site import Site
 from season_engine.species.catalogue import Catalogue, Species
 from season_engine.species.schema import Window
 from season_engine.traces import SeasonView
 from season_engine.tree import Tree
 from season_engine.windows.assess import Prospect
-from season_engine.windows.assessment import Quantiles
+from season_engine.windows.assessment import OwnNumber, Quantiles
 from season_engine.windows.choice import species_kept, windows_kept, windows_told
 from season_engine.windows.opening import Opening, open_window
 from season_engine.windows.own_numbers import own_number_warnings
@@ -108,7 +107,7 @@ class Comparison:
     demo: bool = False  # there is no workspace: the embedded demo stands in
     not_covered: tuple[str, ...] = ()  # the grower's species that the catalogue doesn't hold
     sources: tuple[str, ...] = ()
-    warnings: tuple[str, ...] = ()
+    warnings: tuple[str | OwnNumber, ...] = ()
     invented: tuple[str, ...] = ()  # names of the sites whose weather is invented
 
 
@@ -135,23 +134,18 @@ def compare(views: Sequence[SeasonView], windows: Sequence[tuple[Species, Window
     """Windows of some species at the first site and at the others, without anybody's notes."""
     prospects = {kind.name: [Prospect(view, kind) for view in views] for kind, _ in windows}
     weather = [view.weather for view in views]
+    warnings: list[str | OwnNumber] = []
+    for place, one in enumerate(weather):
+        warnings += one.warnings
+        warnings += (own for at in prospects.values() for own in own_number_warnings(at[place]))
     return Comparison(
         as_of=views[0].on,
         sites=tuple(view.site for view in views),
         windows=tuple(compare_window(kind, window, *prospects[kind.name]) for kind, window in windows),
         sources=tuple(dict.fromkeys(source for one in weather for source in one.sources)),
-        warnings=tuple(
-            warning
-            for place, one in enumerate(weather)
-            for warning in (*one.warnings, *_of_own(prospects.values(), place))
-        ),
+        warnings=tuple(warnings),
         invented=tuple(view.site.name for view in views if view.weather.invented),
     )
-
-
-def _of_own(prospects: Iterable[Sequence[Prospect]], place: int) -> list[Message]:
-    """What the grower's own numbers do at one of the sites compared."""
-    return [text for at_sites in prospects for text in own_number_warnings(at_sites[place])]
 
 
 def compare_window(species: Species, window: Window, first: Prospect, *others: Prospect) -> WindowComparison:

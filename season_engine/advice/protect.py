@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from season_engine.note import Note
 from season_engine.species.schema import ColdHazard, HeatHazard, ShortSeason
 from season_engine.windows.assess import Prospect
-from season_engine.windows.assessment import Hazard
-from season_engine.windows.hazards import event_words, hazard_if_done
+from season_engine.windows.hazard import Hazard, WeatherEvent
+from season_engine.windows.hazards import event_of, hazard_if_done
 from season_engine.windows.today import TreeState, is_for
 
 DAYS = 10
@@ -27,8 +27,7 @@ class Threat:
     """An event in the coming days that would hurt trees because they were worked, or are in soft leaf."""
 
     hazard: Hazard  # `days` ahead from today
-    event: str  # what comes, as words that follow "for", such as "a night of -2 degC or colder"
-    cold: bool
+    event: WeatherEvent
     why: str  # the job that was done, empty for soft leaves
     trees: tuple[str, ...]  # ids
     worked_on: dt.date | None  # the last of the jobs
@@ -44,13 +43,13 @@ def threats(
             hazard = hazard_if_done(rule, prospect.dating(0), on)
             if hazard.forecast_on is None and hazard.chance < ALARM:
                 continue
-            event, cold = event_words(rule), isinstance(rule, ColdHazard)
+            event = event_of(rule)
             key = (event, round(hazard.chance, 2), hazard.forecast_on, hazard.days, why)
             before = found.get(key)
             known = before.trees if before else ()
             dates = [date for date in (worked, before and before.worked_on) if date]
             ids = (*known, state.tree.id)
-            found[key] = Threat(hazard, event, cold, why, ids, max(dates, default=None))
+            found[key] = Threat(hazard, event, why, ids, max(dates, default=None))
     return tuple(
         sorted(found.values(), key=lambda t: (t.hazard.forecast_on is None, -t.hazard.chance, t.why))
     )

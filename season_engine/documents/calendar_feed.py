@@ -20,6 +20,8 @@ from season_engine.species.jobs import JOBS
 from season_engine.windows.assessment import Assessment
 from season_engine.words import naming, notices, prose, timing, verdicts
 from season_engine.words.cautions import caution_sentences
+from season_engine.words.today import today_why
+from season_engine.words.window_notes import note_text
 
 FEED = "season-calendar.ics"
 NAMES_IN_A_TITLE = 3
@@ -136,22 +138,22 @@ def _description(first: _Span, spans: Sequence[_Span], site: SiteReport) -> Iter
     )
     cautions = (caution for span in spans for caution in span.assessment.cautions)
     yield from caution_sentences(cautions)
-    yield from (prose.sentence(text) for text in (*a.notes, *a.aftercare))
+    yield from (prose.sentence(text) for text in (*map(note_text, a.notes), *map(said, a.aftercare)))
 
 
 def _advice(span: _Span, spans: Sequence[_Span], site: SiteReport) -> str:
-    a = span.assessment
+    a, why = span.assessment, today_why(span.assessment.today_why)
     alike = [
         _tree_name(site, other)
         for other in spans
         if other.assessment.tree
-        and (other.assessment.today, other.assessment.today_why) == (a.today, a.today_why)
+        and (other.assessment.today, today_why(other.assessment.today_why)) == (a.today, why)
     ]
     whose = f", {prose.listing(alike)}" if len(alike) < len(spans) else ""
     today = verdicts.today_within(a)
     date = timing.day(a.as_of, a.as_of)
     told = say("On {date}{trees}: {advice}.", date=date, trees=whose, advice=today)
-    return f"{told} {prose.sentence(a.today_why)}"
+    return f"{told} {prose.sentence(why)}"
 
 
 def _tree_name(site: SiteReport, span: _Span) -> str:

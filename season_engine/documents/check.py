@@ -21,9 +21,10 @@ from season_engine.messages import Units, for_programs
 from season_engine.phenology.learning import Use
 from season_engine.site import Hemisphere
 from season_engine.species.schema import Severity
-from season_engine.windows import assessment
+from season_engine.windows import assessment, hazard
 from season_engine.windows.assessment import Assessment, Today, Verdict
 from season_engine.words.markers import origin_text, reason_text
+from season_engine.words.one_hazard import hazard_name, hazard_text
 from season_engine.workspace.journal_words import noted_stage
 
 
@@ -77,6 +78,11 @@ class Hazard(Document):
     days: Count
     text: texts.HazardText
     forecast_on: Date | None
+
+    @model_validator(mode="before")
+    @classmethod
+    def _in_words(cls, one: hazard.Hazard) -> Facts:
+        return Facts(one, name=hazard_name(one), text=hazard_text(one))
 
 
 class DateChance(Document):
@@ -211,7 +217,7 @@ class Check(Document):
     reasons: tuple[Reason, ...]
     hazards: tuple[Hazard, ...]
     sources: tuple[texts.SourceText, ...]
-    warnings: tuple[texts.WarningText, ...]
+    warnings: texts.WarningTexts
     tree: str | None
     floor: Chance
     weeks: tuple[DateChance, ...] = Field(

@@ -92,7 +92,7 @@ class ComparisonDocument(Document):
     windows: tuple[ComparedWindow, ...]
     not_covered: tuple[str, ...]
     sources: tuple[texts.SourceText, ...]
-    warnings: tuple[texts.WarningText, ...]
+    warnings: texts.WarningTexts
 
 
 def comparison_document(c: Comparison, units: Units = "degC") -> ComparisonDocument:

@@ -12,6 +12,7 @@ from season_engine.documents.model import Document, Facts
 from season_engine.documents.values import Chance, Date, Number, Size, Some, Stage
 from season_engine.windows import looks
 from season_engine.windows.opening import End
+from season_engine.words.one_hazard import hazard_name
 from season_engine.workspace.journal_words import stage_name
 
 
@@ -60,7 +61,8 @@ class Threat(Document):
     @model_validator(mode="before")
     @classmethod
     def _with_its_hazard(cls, threat: protect.Threat) -> Facts:
-        return Facts(threat, threat.hazard, text=threat.event, job=threat.why or None)
+        name = hazard_name(threat.hazard)
+        return Facts(threat, threat.hazard, name=name, text=threat.event, job=threat.why or None)
 
 
 class Move(Document):

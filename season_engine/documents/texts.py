@@ -10,17 +10,23 @@ from season_engine.facts import HeatUnit
 from season_engine.markers.base import Figure
 from season_engine.messages import said
 from season_engine.windows.cautions import Caution
+from season_engine.windows.window_notes import WindowNote
 from season_engine.words.cautions import caution_in_english
+from season_engine.words.learnt import learnt_sentence
+from season_engine.words.one_hazard import event_text
+from season_engine.words.today import refused, today_why
+from season_engine.words.warnings import warning_texts
+from season_engine.words.window_notes import note_text
 
 _Told = Annotated[str, BeforeValidator(said)]
 
 # Of a window and a tree
-TodayWhy = _Told
-RefusedText = _Told
-LearntText = _Told
+TodayWhy = Annotated[str, BeforeValidator(today_why)]
+RefusedText = Annotated[str, BeforeValidator(refused)]
+LearntText = Annotated[str, BeforeValidator(learnt_sentence)]
 ReasonText = str
-HazardName = _Told
-HazardText = _Told
+HazardName = str
+HazardText = str
 School = _Told
 Aftercare = _Told
 OriginText = str
@@ -29,12 +35,12 @@ NoteText = _Told  # what one of the grower's notes said
 # Of a site and its weather
 SiteRefusal = _Told
 Notice = _Told  # a note beside a window or a site, or a site's weather
-WarningText = _Told
+WarningTexts = Annotated[tuple[str, ...], BeforeValidator(warning_texts)]
 SourceText = _Told
 FaultText = _Told
 ForecastText = _Told
 StationName = _Told
-ThreatText = _Told  # an event, such as "a night of -2 degC or colder"
+ThreatText = Annotated[str, BeforeValidator(event_text)]  # such as "a night of -2 degC or colder"
 StageLabel = _Told  # words that follow "whether"
 StageName = _Told
 UnitText = Annotated[str, BeforeValidator(str)]  # as the catalogue writes it: in degC, as its numbers are
@@ -47,8 +53,8 @@ def _figure(value: Figure) -> int | float | str:
 CatalogueNumber = Annotated[int | float | str, BeforeValidator(_figure)]
 
 
-def _caution(what: Caution | str) -> str:
-    return caution_in_english(what) if isinstance(what, Caution) else said(what)
+def _caution(what: Caution | WindowNote) -> str:
+    return caution_in_english(what) if isinstance(what, Caution) else note_text(what)
 
 
 CautionText = Annotated[str, BeforeValidator(_caution)]  # or a note of the window

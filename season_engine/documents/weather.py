@@ -18,6 +18,7 @@ from season_engine.weather.forecast_days import MOST_LEAD_DAYS, STALE_DAYS, Stat
 from season_engine.weather.frost_dates import FEWEST_WINTERS, frost_season
 from season_engine.weather.series import Weather
 from season_engine.weather.shares import shares
+from season_engine.windows.assessment import OwnNumber
 from season_engine.words.forecast import forecast_sentence
 
 InventedWeather = Annotated[
@@ -96,7 +97,7 @@ class SiteWeather(Document):
     adjusted_share: Chance
     filled_share: Chance
     faults: tuple[Fault, ...]
-    warnings: tuple[texts.WarningText, ...]
+    warnings: texts.WarningTexts
     notes: tuple[texts.Notice, ...]
     completeness: tuple[YearShare, ...]
     station: Station | None
@@ -160,14 +161,17 @@ def weather_document(
         return WeatherDocument.model_validate(Facts(as_of=as_of, sites=sites))
 
 
-def weather_facts(weather: Weather | None, as_of: dt.date) -> Facts | None:
-    """What `SiteWeather` is read from."""
+def weather_facts(
+    weather: Weather | None, as_of: dt.date, own_numbers: Iterable[OwnNumber] = ()
+) -> Facts | None:
+    """What `SiteWeather` is read from; what the grower's own numbers do is told among its warnings."""
     if weather is None:
         return None
     parts, forecast = shares(weather), weather.forecast
     return Facts(
         weather,
         weather.series,
+        warnings=(*weather.warnings, *own_numbers),
         observed_share=parts.observed,
         adjusted_share=parts.adjusted,
         filled_share=parts.filled,

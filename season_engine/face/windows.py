@@ -6,8 +6,10 @@ import datetime as dt
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, overload
 
+from season_engine.messages import for_programs
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.hazards import WEEKS_AHEAD
+from season_engine.words.today import refused, today_why
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -53,7 +55,8 @@ class Windows(Sequence[Assessment]):
         """
         import pandas as pd
 
-        frame = pd.DataFrame([_row(a) for a in self], columns=COLUMNS)
+        with for_programs("degC"):
+            frame = pd.DataFrame([_row(a) for a in self], columns=COLUMNS)
         for name in DATES:
             frame[name] = pd.to_datetime(frame[name])
         return frame
@@ -70,11 +73,11 @@ COLUMNS = (
 def _row(a: Assessment) -> tuple[str | float | dt.date | None, ...]:
     well = [week.chance_good for week in a.ahead] or [float("nan")] * WEEKS
     return (
-        *(a.site, a.species, a.tree, a.job, a.window, a.season, a.verdict, a.today, str(a.today_why)),
+        *(a.site, a.species, a.tree, a.job, a.window, a.season, a.verdict, a.today, today_why(a.today_why)),
         *(a.chance_given, a.chance_open_now),
         *(a.opens.p10, a.opens.p50, a.opens.p90),
         *(a.closes.p10, a.closes.p50, a.closes.p90),
         *(a.usual.opens_p50, a.usual.closes_p50),
         *well,
-        str(a.refused),
+        refused(a.refused),
     )

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from season_engine.prints.explanation import ahead_table, explanation_text
 from season_engine.prints.layout import bullets, wrapped
 from season_engine.windows.assessment import Assessment
 from season_engine.words import naming, notices, prose, timing, verdicts
 from season_engine.words.cautions import caution_sentences
+from season_engine.words.learnt import learnt_sentence
+from season_engine.words.today import today_why
+from season_engine.words.warnings import warning_texts
 from season_engine.words.window_card import closes_once, criterion, opens_once, sources_behind
+from season_engine.words.window_notes import note_text
 
 
 def answer_text(assessment: Assessment, *, about: str = "") -> str:
@@ -23,8 +29,8 @@ def answer_text(assessment: Assessment, *, about: str = "") -> str:
         *(wrapped(notices.INVENTED, "") if a.invented_weather else ()),
         *wrapped(prose.plain(about), ""),
         "",
-        *wrapped(f"{verdicts.verdict_words(a)}. {verdicts.verdict_sentence(a)} {a.learnt}", ""),
-        *wrapped(f"Today: {verdicts.today_words(a).lower()}. {prose.sentence(a.today_why)}", ""),
+        *wrapped(_stands_today(a), ""),
+        *wrapped(f"Today: {verdicts.today_words(a).lower()}. {prose.sentence(today_why(a.today_why))}", ""),
         *wrapped(verdicts.usual_sentence(a), ""),
         *wrapped(_others(a), ""),
         "",
@@ -37,12 +43,22 @@ def answer_text(assessment: Assessment, *, about: str = "") -> str:
         *ahead_table(a),
         *explanation_text(a),
         "",
-        *bullets((*caution_sentences(a.cautions), *map(prose.sentence, (*a.notes, *a.warnings)))),
+        *bullets((*caution_sentences(a.cautions), *map(prose.sentence, _to_mind(a)))),
         *(["", "Afterwards", *bullets(prose.sentence(text) for text in a.aftercare)] if a.aftercare else []),
         "",
         *bullets(prose.sentence(source) for source in (*a.sources, *sources_behind([a]))),
     ]
     return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def _stands_today(a: Assessment) -> str:
+    return f"{verdicts.verdict_words(a)}. {verdicts.verdict_sentence(a)} {learnt_sentence(a.learnt)}"
+
+
+def _to_mind(a: Assessment) -> Iterator[str]:
+    """The notes of the window and its species, and the warnings."""
+    yield from map(note_text, a.notes)
+    yield from warning_texts(a.warnings)
 
 
 def _others(a: Assessment) -> str:

@@ -10,6 +10,7 @@ from season_engine.advice.compare import Comparison, Contrast, Pair, SiteDates, 
 from season_engine.prints.layout import bullets, wrapped
 from season_engine.site import Site
 from season_engine.words import naming, notices, prose, timing
+from season_engine.words.warnings import warning_texts
 
 SURE = 0.95  # share of seasons above which it isn't worth a word that some lack the window
 _NAME_COLUMNS, _DAYS_COLUMNS = 42, 18
@@ -33,7 +34,8 @@ def comparison_text(comparison: Comparison) -> str:
             lines += bullets([_usual(c.sites[0], pair), *_this_season(c, pair), _dates(c, pair)])
     lines += _table(c)
     notes = [f"Not in the catalogue: {prose.plain(name)}" for name in c.not_covered]
-    lines += ["", *bullets(prose.sentence(text) for text in (*notes, *c.warnings, *c.sources))]
+    told = (*notes, *warning_texts(c.warnings), *c.sources)
+    lines += ["", *bullets(map(prose.sentence, told))]
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 

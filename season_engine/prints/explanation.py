@@ -9,6 +9,7 @@ from season_engine.prints.layout import bullets, wrapped
 from season_engine.windows.assessment import Assessment, Explanation, Reason, Step, WeekAhead, YearDate
 from season_engine.words import markers, prose, quantities, timing, verdicts
 from season_engine.words.learnt import learnt_lines
+from season_engine.words.one_hazard import hazard_name
 
 
 def explanation_text(assessment: Assessment) -> list[str]:
@@ -26,7 +27,7 @@ def ahead_table(assessment: Assessment) -> list[str]:
     """The job done today and in the weeks after, side by side; nothing where the window is far."""
     if not assessment.ahead:
         return []
-    names = [hazard.name for hazard in assessment.hazards]
+    names = [hazard_name(hazard) for hazard in assessment.hazards]
     head = ["done on", "open", "closed", *names, "goes well"]
     rows = [_row(week, assessment.as_of) for week in assessment.ahead]
     widths = [max(map(len, column)) for column in zip(head, *rows, strict=True)]

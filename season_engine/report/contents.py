@@ -14,7 +14,7 @@ from season_engine.site import Site
 from season_engine.verify.own_score import OwnScore
 from season_engine.weather.series import Weather
 from season_engine.weather.water_demand import WaterDemand
-from season_engine.windows.assessment import Assessment, Verdict
+from season_engine.windows.assessment import Assessment, OwnNumber, Verdict
 from season_engine.windows.care import Care
 from season_engine.windows.frost_weeks import FrostOdds
 from season_engine.windows.looks import Look
@@ -45,6 +45,7 @@ class SiteReport:
     frost: tuple[FrostOdds, ...] = ()
     not_covered: tuple[str, ...] = ()  # the grower's species that the catalogue doesn't hold
     notes: tuple[str, ...] = ()
+    own_numbers: tuple[OwnNumber, ...] = ()  # the grower's, that move a usual date far
     own_record: OwnScore | None = None  # how its own reports of earlier weeks have fared
 
     @property

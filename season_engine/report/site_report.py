@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 
 from season_engine.advice.first_screen import first_screen
 from season_engine.report.contents import SiteReport
@@ -28,10 +27,9 @@ def site_report(yard: Yard, record: OwnRecord, timezone: str | None) -> SiteRepo
     view, site = yard.view, yard.view.site
     told = tuple(one.now for one in yard.watched)
     earlier = said_before(record.previous(view.on, site.name), view.on)
-    of_own = (one for kind in yard.species for one in own_number_warnings(yard.prospect(kind, DEFAULT_SIZE)))
     return SiteReport(
         site,
-        replace(view.weather, warnings=(*view.weather.warnings, *of_own)),
+        view.weather,
         timezone=timezone,
         windows=told,
         trees=yard.judged,
@@ -47,6 +45,9 @@ def site_report(yard: Yard, record: OwnRecord, timezone: str | None) -> SiteRepo
         water=water_demand(site, view.weather, view.on),
         frost=frost_odds(view.season(), view.on, {FREEZING_C, *_frost_levels_c(yard.watched)}),
         not_covered=yard.not_covered,
+        own_numbers=tuple(
+            one for kind in yard.species for one in own_number_warnings(yard.prospect(kind, DEFAULT_SIZE))
+        ),
         own_record=own_score(own_outcomes(yard, record)),
     )
 

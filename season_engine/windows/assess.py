@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
-from season_engine.messages import Message
 from season_engine.note import Note
 from season_engine.phenology.dating import SeasonDating, date_markers
 from season_engine.phenology.learning import NOTHING, Learnt, learn
@@ -21,7 +20,6 @@ from season_engine.windows.assessment import (
     NOWHERE,
     Assessment,
     DayChance,
-    Hazard,
     NextWindow,
     Reason,
     Standing,
@@ -32,14 +30,16 @@ from season_engine.windows.assessment import (
     WeekChance,
 )
 from season_engine.windows.cautions import Caution, cautions_of, cautions_of_heat
+from season_engine.windows.hazard import Hazard
 from season_engine.windows.hazards import best_week, hazard_if_done, too_little_warmth, weeks_ahead
-from season_engine.windows.noted import learnt_sentence, notes_of, stage_notes
+from season_engine.windows.noted import learnt_summary, notes_of, stage_notes
 from season_engine.windows.opening import Opening, open_window
 from season_engine.windows.reasons import reason_for
 from season_engine.windows.sizes import POT_L
 from season_engine.windows.today import TreeState, advise, refusal_of
-from season_engine.windows.told import own_words
 from season_engine.windows.verdict import season_shift, standing, verdict_on
+from season_engine.windows.why_today import Stale, WhyToday
+from season_engine.windows.window_notes import window_notes
 
 STALE_DAYS = 7
 LOOK_AHEAD_DAYS = 120  # four weeks, and the longest aftercare after them
@@ -150,7 +150,7 @@ class _Case:
     hazards: tuple[Hazard, ...]
     ahead: tuple[WeekAhead, ...]
     today: Today
-    why: str
+    why: WhyToday
 
 
 def assess(prospect: Prospect, window: Window, state: TreeState | None = None) -> Assessment:
@@ -217,9 +217,9 @@ def _written(prospect: Prospect, window: Window, case: _Case) -> Assessment:
         days=_days(opening, past, view.on, case) if case.verdict in ("wait", "soon") else (),
         ahead=case.ahead,
         best=best_week(case.ahead) if case.ahead else None,
-        learnt=learnt_sentence(prospect.learnt(case.shift)),
+        learnt=learnt_summary(prospect.learnt(case.shift)),
         cautions=prospect.cautions(window.job),
-        notes=own_words(prospect.species, window),
+        notes=window_notes(prospect.species, window),
         severity=window.severity,
         school=window.school,
         aftercare=window.aftercare,
@@ -278,6 +278,6 @@ def _days(opening: Opening, past: Opening, on: dt.date, case: _Case) -> tuple[Da
     return tuple(DayChance(day, opening.chance_opened(day), past.chance_opened(day)) for day in days)
 
 
-def _stale(view: SeasonView) -> str:
+def _stale(view: SeasonView) -> Stale | None:
     age = (view.on - view.weather.data_through).days
-    return Message("The last reading is {n} days old, too old to work by.", n=age) if age > STALE_DAYS else ""
+    return Stale(age) if age > STALE_DAYS else None

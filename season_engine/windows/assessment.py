@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Literal
 
 from season_engine.facts import NO_TEXT, Text, Unit
@@ -16,6 +16,9 @@ from season_engine.site import Hemisphere
 from season_engine.species.schema import Severity
 from season_engine.tables.known import Provenance
 from season_engine.windows.cautions import Caution
+from season_engine.windows.hazard import Hazard
+from season_engine.windows.why_today import Refusal, WhyToday
+from season_engine.windows.window_notes import WindowNote
 
 Verdict = Literal["wait", "soon", "open", "last-call", "closed", "not-here"]
 Today = Literal["do", "hold", "only-with-shelter", "no"]
@@ -55,7 +58,7 @@ class NextWindow:
     opens: Quantiles
     closes: Quantiles
     standing: Standing = NOWHERE
-    refused: str = ""  # as in the assessment
+    refused: Refusal | None = None  # as in the assessment
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,19 +85,6 @@ class Reason:
     provenance: Provenance
     source: Text = NO_TEXT
     role: Literal["opens", "closes"] = "opens"
-
-
-@dataclass(frozen=True, slots=True)
-class Hazard:
-    """An event that would hurt the tree, and its chance within `days` of doing the job today."""
-
-    name: str
-    chance: float
-    days: int
-    text: str
-    forecast_on: dt.date | None = None  # the day on which it is forecast, where it is
-    brief: str = ""  # the text without when the job is done, and without a forecast
-    forecast: str = ""  # what is forecast, where it is
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,6 +175,31 @@ class LearntTrail:
 
 
 @dataclass(frozen=True, slots=True)
+class LearntSummary:
+    """What the grower's notes changed."""
+
+    notes: int  # of past seasons
+    days: int  # by which these have it run later than the catalogue; less than 0: earlier
+    seen_this_season: bool  # whether what was seen this season is counted in
+
+
+@dataclass(frozen=True, slots=True)
+class OwnNumber:
+    """What a number of the grower's own does to the usual dates of a window, where that is much."""
+
+    file: str
+    line: int
+    marker: str
+    species: str
+    job: str
+    window: str
+    end: Literal["opens", "closes"]
+    site: str
+    days: int | None  # later than by the number it replaces; None: most seasons no longer have the window
+    past: bool = False  # the window now opens after a stage that closes it
+
+
+@dataclass(frozen=True, slots=True)
 class Explanation:
     """The trail behind a window's dates."""
 
@@ -210,7 +225,7 @@ class Assessment:
     season: str
     verdict: Verdict
     today: Today
-    today_why: str
+    today_why: WhyToday
     floor: float  # the odds this job wants before it is called open
     chance_given: float  # share of chances in which the season has this window at all
     chance_open_now: float
@@ -222,20 +237,20 @@ class Assessment:
     hazards: tuple[Hazard, ...]
     weeks: tuple[WeekChance, ...]  # one a week around the day, for drawing
     cautions: tuple[Caution, ...] = ()  # what can hurt whoever does it
-    notes: tuple[str | Text, ...] = ()  # what the window and its species say of themselves
+    notes: tuple[WindowNote, ...] = ()  # what the window and its species say of themselves
     days: tuple[DayChance, ...] = ()  # the next six weeks, where the floor is reached within them
     ahead: tuple[WeekAhead, ...] = ()  # today and the next four weeks
     best: dt.date | None = None  # the best of those weeks, where one is worth naming
-    learnt: str = ""  # what the grower's notes changed, as a sentence
+    learnt: LearntSummary | None = None  # what the grower's notes changed, where they did
     explanation: Explanation | None = None  # where it was asked for
     severity: Severity | None = None  # of root work
     school: str = ""  # where growers disagree: which of them work so
     aftercare: tuple[Text, ...] = ()
     tree: str | None = None  # the tree's id, where one was asked about
     standing: Standing = NOWHERE  # the dates the verdict rests on
-    refused: str = ""  # why this tree must not be worked in this window, whatever its dates
+    refused: Refusal | None = None  # why this tree must not be worked in this window, whatever its dates
     opens_too_late: bool = False  # worked once it is open, too little warmth is left for the tree to recover
     others: tuple[Assessment, ...] = ()  # the job's other windows, where one was picked, the nearest first
     sources: tuple[str, ...] = ()
-    warnings: tuple[str, ...] = field(default=())
+    warnings: tuple[str | OwnNumber, ...] = ()
     invented_weather: bool = False

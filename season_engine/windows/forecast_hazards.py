@@ -6,19 +6,16 @@ import datetime as dt
 
 import numpy as np
 
-from season_engine.facts import Day, Degrees
 from season_engine.measures.runs import longest_run
-from season_engine.messages import Message
 from season_engine.species.schema import ColdHazard, HeatHazard
 from season_engine.traces import TraceSet
+from season_engine.windows.hazard import ForecastExtreme
 
 
-def forecast_event(
-    rule: ColdHazard | HeatHazard, traces: TraceSet, on: dt.date
-) -> tuple[dt.date | None, str | Message]:
-    """The worst day of the rule's event among the forecast days after a job done on a day, and its words.
+def forecast_event(rule: ColdHazard | HeatHazard, traces: TraceSet, on: dt.date) -> ForecastExtreme | None:
+    """The worst of the rule's event among the forecast days after a job done on a day.
 
-    None and no words where the forecast holds no such event. It goes by the forecast itself, undamped: the
+    None where the forecast holds no such event. It goes by the forecast itself, undamped: the
     chance says how sure it is. Nothing is said of the middle of a pot, which no forecast holds.
     """
     first = max(traces.column(on) + 1 - traces.observed_days, 0)
@@ -28,16 +25,7 @@ def forecast_event(
     values = values[after]
     harmful = values >= rule.level_c if hot else values <= rule.level_c
     if rule.name == "root frost" or longest_run(harmful) < (rule.run if isinstance(rule, HeatHazard) else 1):
-        return None, ""
+        return None
     worst = int(np.nanargmax(values) if hot else np.nanargmin(values))
     day = traces.date_of(traces.observed_days + first + worst)
-    return day, "" if day is None else _words(values[worst], day, hot=hot)
-
-
-def _words(value_c: float, day: dt.date, *, hot: bool) -> Message:
-    degrees, date = Degrees(round(float(value_c))), Day(day, weekday=True)
-    if hot:
-        return Message("about {degrees} is forecast for {date}", degrees=degrees, date=date)
-    frost = Message("frost of about {degrees} is forecast for the night to {date}")
-    night = Message("a night of about {degrees} is forecast for the night to {date}")
-    return Message(frost if value_c < 0 else night, degrees=degrees, date=date)
+    return None if day is None else ForecastExtreme(day, float(values[worst]))

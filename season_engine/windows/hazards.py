@@ -8,17 +8,15 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from season_engine.facts import Degrees
 from season_engine.markers.progress import on_column, still_to_come
 from season_engine.markers.scene import Scene
 from season_engine.markers.sums import degree_days
 from season_engine.measures.runs import longest_run
-from season_engine.messages import Message
 from season_engine.phenology.dating import AnyTraces, Dating, SeasonDating
 from season_engine.species.schema import ColdHazard, HazardRule, HeatHazard, ShortSeason
-from season_engine.windows.assessment import Hazard, WeekAhead
+from season_engine.windows.assessment import WeekAhead
 from season_engine.windows.forecast_hazards import forecast_event
-from season_engine.windows.odds import odds
+from season_engine.windows.hazard import ColdNight, ColdRoots, Hazard, HotDays, WeatherEvent
 from season_engine.windows.opening import Opening
 
 BoolArray = NDArray[np.bool_]
@@ -33,13 +31,15 @@ def hazard_if_done(rule: HazardRule, dating: SeasonDating, on: dt.date) -> Hazar
     """Chance of the rule's event after a job done on a day; years without one count."""
     chance = float(hazard_odds(rule, dating, dating.traces.column(on)))
     if isinstance(rule, ShortSeason):
-        text, brief = _too_short(chance)
-        return Hazard(Message(rule.name), chance, 0, text, brief=brief)
-    text, brief = _comes(rule, chance)
-    forecast_on, words = forecast_event(rule, dating.traces, on)
-    if words:
-        text = Message("{hazard}; {forecast}", hazard=text, forecast=words)
-    return Hazard(Message(rule.name), chance, rule.days, text, forecast_on, brief, words)
+        return Hazard(rule.name, chance, 0, None)
+    return Hazard(rule.name, chance, rule.days, event_of(rule), forecast_event(rule, dating.traces, on))
+
+
+def event_of(rule: ColdHazard | HeatHazard) -> WeatherEvent:
+    """What would hurt."""
+    if isinstance(rule, HeatHazard):
+        return HotDays(rule.level_c, rule.run)
+    return ColdRoots(rule.level_c) if rule.name == "root frost" else ColdNight(rule.level_c)
 
 
 def too_little_warmth(rules: Sequence[HazardRule], dating: SeasonDating, on: dt.date) -> bool:
@@ -125,36 +125,3 @@ def _too_little_heat(rule: ShortSeason, dating: Dating[AnyTraces], day: NDArray[
     daily = degree_days(dating.traces, rule.base_c, rule.upper_c)
     left = still_to_come(dating.plain[rule.until], daily)
     return np.asarray(on_column(left, np.minimum(day, daily.shape[-1] - 1)) < rule.need)
-
-
-def event_words(rule: ColdHazard | HeatHazard) -> Message:
-    """What would hurt, as words that follow "for": ``a night of -2 degC or colder``."""
-    level = Degrees(rule.level_c)
-    if isinstance(rule, HeatHazard):
-        return Message.of_count("a day of {level}", "{n} days of {level} running", rule.run, level=level)
-    if rule.name == "root frost":
-        return Message("the middle of the pot falling to {level}", level=level)
-    return Message("a night of {level} or colder", level=level)
-
-
-def _too_short(chance: float) -> tuple[Message, Message]:
-    """That too little warmth is left; the same without saying when it is done."""
-    told = odds(chance, in_hundreds=True)
-    return (
-        Message("{odds} that too little warmth is left for it to recover, done today", odds=told),
-        Message("{odds} that too little warmth is left for it to recover", odds=told),
-    )
-
-
-def _comes(rule: ColdHazard | HeatHazard, chance: float) -> tuple[Message, Message]:
-    """That the event comes within days of doing it today; the same without saying when it is done."""
-    said = {"odds": odds(chance, in_hundreds=True), "event": event_words(rule), "days": rule.days}
-    if isinstance(rule, HeatHazard) and rule.run > 1:
-        return (
-            Message("{odds} that {event} come within {days} days of doing it today", **said),
-            Message("{odds} that {event} come within {days} days", **said),
-        )
-    return (
-        Message("{odds} that {event} comes within {days} days of doing it today", **said),
-        Message("{odds} that {event} comes within {days} days", **said),
-    )

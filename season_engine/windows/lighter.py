@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from season_engine.facts import Day
-from season_engine.messages import Message
 from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.today import TreeState
+from season_engine.windows.why_today import LightTrimOnly
 
 
 def with_lighter_work(prospect: Prospect, found: Assessment, state: TreeState | None = None) -> Assessment:
-    """The assessment, with a sentence where it is closed but a light trim of the roots may still be done."""
+    """The assessment, which says so where it is closed but a light trim of the roots may still be done."""
     if found.verdict != "closed" or found.severity == "light trim":
         return found
     lighter = [
@@ -21,10 +20,7 @@ def with_lighter_work(prospect: Prospect, found: Assessment, state: TreeState | 
         if window.job == found.job and window.severity == "light trim"
     ]
     last = max((one.closes.p50 for one in lighter if _may_be_done(one) and one.closes.p50), default=None)
-    if last is None:
-        return found
-    still = Message("A light trim of the roots may still be done, until about {date}.", date=Day(last))
-    return replace(found, today_why=Message("{first} {then}", first=found.today_why, then=still))
+    return found if last is None else replace(found, today_why=LightTrimOnly(last))
 
 
 def _may_be_done(assessment: Assessment) -> bool:

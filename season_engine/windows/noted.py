@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from season_engine.messages import Message
 from season_engine.note import Note
 from season_engine.phenology.learning import Learnt, StageNote
 from season_engine.site import Season, Site, day_number
 from season_engine.species.catalogue import Species
+from season_engine.windows.assessment import LearntSummary
 
 RESTING, FIRST_STIRRING = 0, 1  # BBCH: a bud at rest has not begun to swell
 
@@ -38,32 +38,12 @@ def stage_notes(notes: Iterable[Note], species: Species, site: Site) -> tuple[St
     return tuple(found)
 
 
-def learnt_sentence(learnt: Learnt) -> str:
-    """What the notes changed, for a grower; empty where they changed nothing."""
-    said: list[Message] = []
-    if learnt.notes:
-        days = round(learnt.shift_days)
-        later = Message.of_count(
-            "{n} day later than the catalogue has it", "{n} days later than the catalogue has it", abs(days)
-        )
-        earlier = Message.of_count(
-            "{n} day earlier than the catalogue has it",
-            "{n} days earlier than the catalogue has it",
-            abs(days),
-        )
-        runs = (later if days > 0 else earlier) if days else Message("as the catalogue has it")
-        told = Message.of_count(
-            "By one note of yours it runs {runs}.",
-            "By {n} notes of yours it runs {runs}.",
-            learnt.notes,
-            runs=runs,
-        )
-        said.append(told)
-    if learnt.seen or learnt.not_yet or learnt.already:
-        said.append(Message("What you saw this season is counted in."))
-    if len(said) == 2:
-        return Message("{first} {then}", first=said[0], then=said[1])
-    return said[0] if said else Message("")
+def learnt_summary(learnt: Learnt) -> LearntSummary | None:
+    """What the notes changed; None where they changed nothing."""
+    seen = bool(learnt.seen or learnt.not_yet or learnt.already)
+    if not (learnt.notes or seen):
+        return None
+    return LearntSummary(learnt.notes, round(learnt.shift_days) if learnt.notes else 0, seen)
 
 
 def _column(season: Season, note: Note) -> int:

@@ -8,12 +8,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from season_engine.markers.base import Marker
-from season_engine.messages import Message
 from season_engine.phenology.dating import SeasonDating, date_markers
 from season_engine.species.catalogue import OwnMarker, Species
 from season_engine.species.jobs import JOBS
 from season_engine.species.schema import Window
 from season_engine.windows.assess import Prospect
+from season_engine.windows.assessment import OwnNumber
 from season_engine.windows.opening import End, open_window
 
 MOST_DAYS = 21  # that a number may move a date without a word
@@ -35,8 +35,8 @@ class _Shift:
         return self.past, JOBS[self.window.job].told_in_full, abs(self.days)
 
 
-def own_number_warnings(prospect: Prospect) -> tuple[Message, ...]:
-    """A sentence for each of a grower's numbers that moves a usual date far, or past its window's end.
+def own_number_warnings(prospect: Prospect) -> tuple[OwnNumber, ...]:
+    """Each of a grower's numbers that moves a usual date far, or past its window's end.
 
     Both are dated in the site's past seasons up to the day, without notes; no number of a grower's, no cost.
     """
@@ -52,7 +52,7 @@ def own_number_warnings(prospect: Prospect) -> tuple[Message, ...]:
         if shift.marker not in worst or shift.telling > worst[shift.marker].telling:
             worst[shift.marker] = shift
     site = prospect.view.site.name
-    return tuple(_told(kind, kind.own[name], worst[name], site) for name in kind.own if name in worst)
+    return tuple(_fact(kind, kind.own[name], worst[name], site) for name in kind.own if name in worst)
 
 
 def _shifts(kind: Species, replaced: SeasonDating, own: SeasonDating) -> Iterator[_Shift]:
@@ -97,43 +97,16 @@ def _traced_to(
     return found & own.keys()
 
 
-def _told(kind: Species, own: OwnMarker, shift: _Shift, site: str) -> Message:
-    name = Message.named("window", shift.window.name.replace("-", " "))
-    window = Message("{job} ({window})", job=Message(JOBS[shift.window.job].words), window=name)
-    opening, closing = (
-        Message("the opening of {window} at {site}"),
-        Message("the closing of {window} at {site}"),
+def _fact(kind: Species, own: OwnMarker, shift: _Shift, site: str) -> OwnNumber:
+    return OwnNumber(
+        file=own.toml.file,
+        line=own.line,
+        marker=shift.marker,
+        species=kind.name,
+        job=shift.window.job,
+        window=shift.window.name,
+        end=shift.end,
+        site=site,
+        days=None if np.isinf(shift.days) else round(shift.days),
+        past=shift.past,
     )
-    words = {
-        "place": Message("In {file}, line {line}", file=own.toml.file, line=own.line),
-        "marker": shift.marker,
-        "species": kind.name,
-        "end": Message(opening if shift.end == "opens" else closing, window=window, site=site),
-    }
-    if np.isinf(shift.days):
-        never = Message(
-            '{place}: "{marker}" of {species} leaves most seasons at {site} without a window for {window}.'
-        )
-        return Message(never, window=window, site=site, **words)
-    return _moved(shift, words)
-
-
-def _moved(shift: _Shift, words: Mapping[str, str]) -> Message:
-    days = abs(round(shift.days))
-    if shift.past and shift.end == "closes":
-        before = Message('{place}: "{marker}" of {species} puts {end} before its opening.')
-        return Message(before, **words)
-    if shift.past:
-        return Message.of_count(
-            '{place}: "{marker}" of {species} puts {end} {n} day later than the number it replaces, after a '
-            "stage that closes it.",
-            '{place}: "{marker}" of {species} puts {end} {n} days later than the number it replaces, after a '
-            "stage that closes it.",
-            days,
-            **words,
-        )
-    later, earlier = (
-        Message('{place}: "{marker}" of {species} puts {end} {n} days later than the number it replaces.'),
-        Message('{place}: "{marker}" of {species} puts {end} {n} days earlier than the number it replaces.'),
-    )
-    return Message(later if shift.days > 0 else earlier, n=days, **words)

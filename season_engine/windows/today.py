@@ -6,14 +6,27 @@ import datetime as dt
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from season_engine.facts import Day
-from season_engine.messages import Message
 from season_engine.note import Note
 from season_engine.site import Season
 from season_engine.species.jobs import JOBS
-from season_engine.species.schema import ColdHazard, HazardRule, Window
+from season_engine.species.schema import HazardRule, Window
 from season_engine.tree import Tree
-from season_engine.windows.assessment import Hazard, Today, Verdict
+from season_engine.windows.assessment import Today, Verdict
+from season_engine.windows.hazard import Hazard
+from season_engine.windows.why_today import (
+    ClosingNow,
+    DoneBefore,
+    HeavyBefore,
+    NeedsCover,
+    NotOpen,
+    OpenNow,
+    Refusal,
+    Risky,
+    Stale,
+    Unsure,
+    Weak,
+    WhyToday,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,56 +61,37 @@ def advise(
     verdict: Verdict,
     *,
     unsure: bool,
-    stale: str,
+    stale: Stale | None,
     hazards: Sequence[tuple[HazardRule, Hazard]],
     state: TreeState | None,
-) -> tuple[Today, str]:
-    """Today's advice and the sentence that says why; the first criterion that applies decides.
+) -> tuple[Today, WhyToday]:
+    """Today's advice and why; the first criterion that applies decides.
 
-    `stale` is a sentence where the readings are too old to work by, else empty.
+    `stale`: where the readings are too old to work by.
     """
-    if verdict not in ("open", "last-call"):
-        return "no", _NOT_OPEN[verdict]
+    if verdict != "open" and verdict != "last-call":
+        return "no", NotOpen(verdict)
     if state is not None and (refusal := refusal_of(job, state)):
         return "no", refusal
     if unsure:
-        return "hold", Message("The odds are too even to call it open; go by the tree itself.")
+        return "hold", Unsure()
     if stale:
         return "hold", stale
-    risky = [(rule, hazard) for rule, hazard in hazards if hazard.chance > rule.limit]
-    for rule, hazard in risky:
-        if not isinstance(rule, ColdHazard):
-            return "hold", Message("Better not now: {hazard}.", hazard=hazard.text)
-        if state is not None and not state.sheltered:
-            return "hold", Message("Wait for safer weather: {hazard}.", hazard=hazard.text)
-    for _, hazard in risky:
-        covered = Message("Only if it can stand under cover afterwards: {hazard}.", hazard=hazard.text)
-        return "only-with-shelter", covered
-    if verdict == "last-call":
-        return "do", Message("The window is open but closing; do it now or leave it for another year.")
-    return "do", Message(
-        "The window is open, and what past years brought from here on is safe enough for it."
-    )
+    risky = [hazard for rule, hazard in hazards if hazard.chance > rule.limit]
+    for hazard in risky:
+        if not hazard.cold or (state is not None and not state.sheltered):
+            return "hold", Risky(hazard)
+    if risky:
+        return "only-with-shelter", NeedsCover(risky[0])
+    return "do", ClosingNow() if verdict == "last-call" else OpenNow()
 
 
-def refusal_of(key: str, state: TreeState) -> str:
-    """Why this tree must not have a job this season; empty where it may."""
+def refusal_of(key: str, state: TreeState) -> Refusal | None:
+    """Why this tree must not have a job this season; None where it may."""
     job = JOBS[key]
     for on, done in state.worked:
         if done == key and job.rank == "bench":
-            once = Message("This was done on {date}; once a season is enough.")
-            return Message(once, date=Day(on, year=True))
+            return DoneBefore(on)
         if job.heavy and done in JOBS and JOBS[done].heavy:
-            one = Message("It had {job} on {date}; one heavy job a season is enough.")
-            return Message(one, job=Message(JOBS[done].words), date=Day(on, year=True))
-    if job.heavy and state.tree.vigour == "weak":
-        return Message("This tree is marked weak; let it gain strength before heavy work.")
-    return ""
-
-
-_NOT_OPEN: dict[Verdict, str] = {
-    "wait": Message("It is too early."),
-    "soon": Message("It is a little too early; get ready, the window opens soon."),
-    "closed": Message("It is too late; the window has closed for this season."),
-    "not-here": Message("This window does not come at this site in most years."),
-}
+            return HeavyBefore(done, on)
+    return Weak() if job.heavy and state.tree.vigour == "weak" else None

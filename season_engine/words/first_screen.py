@@ -16,6 +16,7 @@ from season_engine.report.contents import SiteReport, next_opening, told_of, und
 from season_engine.words import naming, prose, timing, verdicts
 from season_engine.words.line import Line, tree_names
 from season_engine.words.looks import look_answer, look_lead, look_text
+from season_engine.words.one_hazard import event_text, forecast_text
 from season_engine.words.season import season_sentence
 
 TREES_NAMED = 3
@@ -105,14 +106,14 @@ def _protect(site: SiteReport, threat: Threat, as_of: dt.date) -> str:
         names += f" ({naming.job_name(threat.why) if threat.why else say('in soft leaf')})"
     if threat.hazard.forecast:
         cover, shade = Message("{forecast}: cover {trees}"), Message("{forecast}: shade {trees}")
-        forecast = prose.plain(threat.hazard.forecast)
-        return prose.sentence(say(cover if threat.cold else shade, forecast=forecast, trees=names))
+        forecast = prose.plain(forecast_text(threat.hazard))
+        return prose.sentence(say(cover if threat.hazard.cold else shade, forecast=forecast, trees=names))
     cover = Message("{odds} for {event} {within}: be ready to cover {trees}")
     shade = Message("{odds} for {event} {within}: be ready to shade {trees}")
     told = say(
-        cover if threat.cold else shade,
+        cover if threat.hazard.cold else shade,
         odds=prose.odds(threat.hazard.chance, in_hundreds=True),
-        event=threat.event,
+        event=event_text(threat.event),
         within=prose.counts("within {n} day", "within {n} days", threat.hazard.days),
         trees=names,
     )

@@ -8,10 +8,12 @@ from collections.abc import Iterable
 from season_engine.facts import Degrees
 from season_engine.messages import Message, say
 from season_engine.report.contents import SiteReport, told_of, under
-from season_engine.windows.assessment import Assessment, Hazard
+from season_engine.windows.assessment import Assessment
 from season_engine.windows.frost_weeks import FrostOdds
+from season_engine.windows.hazard import Hazard
 from season_engine.words import naming, prose, timing
 from season_engine.words.line import Line, joined
+from season_engine.words.one_hazard import hazard_name, hazard_text
 
 SMALL_CHANCE = 0.05  # below this a hazard isn't worth a line of its own
 MOST_LINES = 4
@@ -32,17 +34,16 @@ def hazard_lines(site: SiteReport) -> tuple[tuple[Line, ...], str]:
     )
     lines = tuple(
         Line(
-            prose.sentence(h.name).rstrip("."),
-            joined(prose.sentence(h.text), say("For {jobs}.", jobs=_jobs(jobs[h]))),
+            prose.sentence(hazard_name(h)).rstrip("."),
+            joined(prose.sentence(hazard_text(h)), say("For {jobs}.", jobs=_jobs(jobs[h]))),
         )
         for h in likely[:MOST_LINES]
     )
-    names = dict.fromkeys(h.name for h in jobs if h.chance < SMALL_CHANCE)
     known = {h.name for h in likely}
-    mild = [name for name in names if name not in known]
+    mild = {h.name: h for h in jobs if h.chance < SMALL_CHANCE and h.name not in known}
     if not mild:
         return lines, ""
-    listed = [prose.plain(name) for name in mild]
+    listed = [prose.plain(hazard_name(h)) for h in mild.values()]
     told = Message("Less likely than {odds}: {hazards}.")
     return lines, say(told, odds=prose.odds(SMALL_CHANCE), hazards=prose.listing(listed))
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Mapping
 
+from season_engine.messages import say, say_count
 from season_engine.phenology.learning import Use
-from season_engine.windows.assessment import LearntTrail, MarkerMoved, NoteRead
+from season_engine.windows.assessment import LearntSummary, LearntTrail, MarkerMoved, NoteRead
 from season_engine.words import prose, timing
 from season_engine.workspace.journal_words import noted_stage
 
@@ -20,6 +21,29 @@ _USES: Mapping[Use, str] = {
     "no date": "Not used: of a past season it tells no date",
     "no weather": "Not used: no weather of that season to hold it against",
 }
+
+
+def learnt_sentence(learnt: LearntSummary | None) -> str:
+    """What the notes changed; empty where they changed nothing."""
+    if learnt is None:
+        return ""
+    notes = _shift_sentence(learnt.notes, learnt.days) if learnt.notes else ""
+    seen = say("What you saw this season is counted in.") if learnt.seen_this_season else ""
+    return say("{first} {then}", first=notes, then=seen) if notes and seen else notes or seen
+
+
+def _shift_sentence(notes: int, days: int) -> str:
+    """``By two notes of yours it runs 3 days later than the catalogue has it.``."""
+    later = say_count(
+        "{n} day later than the catalogue has it", "{n} days later than the catalogue has it", abs(days)
+    )
+    earlier = say_count(
+        "{n} day earlier than the catalogue has it", "{n} days earlier than the catalogue has it", abs(days)
+    )
+    runs = (later if days > 0 else earlier) if days else say("as the catalogue has it")
+    return say_count(
+        "By one note of yours it runs {runs}.", "By {n} notes of yours it runs {runs}.", notes, runs=runs
+    )
 
 
 def learnt_lines(learnt: LearntTrail, as_of: dt.date) -> list[str]:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from season_engine.facts import Text
 from season_engine.messages import ENGLISH, Message, decimal, language, said, say, say_count
-from season_engine.windows.odds import odds as odds_of
 
 _NUMBERS = (
     Message("no"), Message("one"), Message("two"), Message("three"), Message("four"), Message("five"),
@@ -80,8 +80,15 @@ def counts(one: str, many: str, count: int, /, **values: object) -> str:
 
 
 def odds(chance: float, *, in_hundreds: bool = False) -> str:
-    """``7 in 10``, in the language that is spoken."""
-    return said(odds_of(chance, in_hundreds=in_hundreds))
+    """``7 in 10``; in hundreds near the ends or where asked, and never quite none or certain."""
+    hundredths = math.floor(chance * 100 + 0.5)
+    if hundredths <= 0:
+        return say("fewer than 1 in 100")
+    if hundredths >= 100:
+        return say("more than 99 in 100")
+    if in_hundreds or hundredths < 10 or hundredths > 90:
+        return say("{n} in 100", n=hundredths)
+    return say("{n} in 10", n=math.floor(chance * 10 + 0.5))
 
 
 def amount(value: float) -> str:

@@ -12,6 +12,7 @@ from season_engine.words.forecast import forecast_sentence
 from season_engine.words.line import joined, sentences
 from season_engine.words.shares import shares_sentence
 from season_engine.words.station import station_sentences
+from season_engine.words.warnings import warning_texts
 
 FRESH_DAYS = 60  # a fault this recent bears on this season's sums
 FRESH_TOLD = 3
@@ -63,7 +64,7 @@ def health(site: SiteReport, as_of: dt.date) -> tuple[str, ...]:
         (
             joined(shares_sentence(weather), prose.capital(mended) if latest else ""),
             *sentences(weather.notes),
-            *sentences(weather.warnings),
+            *sentences(warning_texts((*weather.warnings, *site.own_numbers))),
             *sentences(fault.text for fault in fresh[:FRESH_TOLD]),
         )
     )

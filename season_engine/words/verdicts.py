@@ -6,7 +6,9 @@ import datetime as dt
 from collections.abc import Iterable, Mapping
 
 from season_engine.messages import Message, said, say
-from season_engine.windows.assessment import Assessment, Hazard, Reason, Today, Verdict
+from season_engine.windows.assessment import Assessment, Reason, Today, Verdict
+from season_engine.windows.hazard import Hazard
+from season_engine.words.one_hazard import hazard_brief, hazard_name, hazard_text
 from season_engine.words.prose import capital, counts, odds, plain, sentence, small
 from season_engine.words.timing import about, against_usual, day, give_or_take, short_day, when
 
@@ -168,7 +170,7 @@ def _weighed(a: Assessment) -> tuple[str, bool]:
         weighed = Message("Done today: {good} that it is open and all goes well after; in two weeks {then}")
         return say(weighed, good=good, then=then), False
     worst = either.index(max(either))
-    hurt, then = plain(a.hazards[worst].brief), odds(later.hazards[worst], in_hundreds=True)
+    hurt, then = plain(hazard_brief(a.hazards[worst])), odds(later.hazards[worst], in_hundreds=True)
     spared = later.hazards[worst] < today.hazards[worst]
     repot, done = (
         Message("Repot today: {hurt}; in two weeks {then}"),
@@ -239,7 +241,7 @@ def _share_of_seasons(chance: float) -> str:
 
 def hazard_sentence(hazard: Hazard) -> str:
     """What it is, and its odds after doing the job today."""
-    return sentence(f"{plain(hazard.name)}: {plain(hazard.text)}")
+    return sentence(f"{plain(hazard_name(hazard))}: {plain(hazard_text(hazard))}")
 
 
 def resting_sentence(

@@ -7,11 +7,15 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from season_engine.facts import CHILL_PORTIONS
-from season_engine.messages import said, say
+from season_engine.messages import say
 from season_engine.report.contents import SiteReport, gathered, name_of_tree, trees_of
 from season_engine.windows.assessment import Assessment, Reason
 from season_engine.words import markers, naming, notices, prose, verdicts
+from season_engine.words.learnt import learnt_sentence
 from season_engine.words.line import NAMES_IN_A_LINE
+from season_engine.words.today import today_why
+from season_engine.words.warnings import warning_texts
+from season_engine.words.window_notes import note_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +60,7 @@ def cards(site: SiteReport, assessments: Iterable[Assessment]) -> tuple[Card, ..
     """Cards in the order the windows came; species that share a window share a card."""
     alike: dict[object, list[Assessment]] = {}
     for a in assessments:
-        key = (a.job, a.window, a.verdict, a.today_why, a.opens, a.closes, a.weeks)
+        key = (a.job, a.window, a.verdict, today_why(a.today_why), a.opens, a.closes, a.weeks)
         alike.setdefault((*key, tuple(map(markers.reason_text, a.reasons))), []).append(a)
     return tuple(_card(site, group) for group in alike.values())
 
@@ -75,8 +79,8 @@ def _card(site: SiteReport, group: Sequence[Assessment]) -> Card:
         job=job,
         title=f"{species[:1].upper()}{species[1:]}, {job}",
         verdict=verdicts.verdict_words(a) if in_window else "",
-        sentence=f"{verdicts.verdict_sentence(a)} {said(a.learnt)}".rstrip(),
-        advice=f"{verdicts.today_words(a)}. {prose.sentence(a.today_why)}" if advised else "",
+        sentence=f"{verdicts.verdict_sentence(a)} {learnt_sentence(a.learnt)}".rstrip(),
+        advice=f"{verdicts.today_words(a)}. {prose.sentence(today_why(a.today_why))}" if advised else "",
         weighing=verdicts.weighing(a),
         trees=_trees_in_card(site, a, mine),
         opens=tuple(criterion(r, a.as_of) for r in a.reasons if r.role == "opens"),
@@ -84,12 +88,12 @@ def _card(site: SiteReport, group: Sequence[Assessment]) -> Card:
         explained=prose.plain(notices.CHILL_PORTION)
         if any(r.so_far and r.unit == CHILL_PORTIONS for r in a.reasons)
         else "",
-        notes=gathered(prose.sentence(text) for text in a.notes),
+        notes=gathered(prose.sentence(note_text(note)) for note in a.notes),
         hazards=gathered(verdicts.hazard_sentence(hazard) for hazard in a.hazards),
         background=gathered(
             (verdicts.usual_sentence(a), verdicts.floor_sentence(a), verdicts.given_sentence(a))
         ),
-        warnings=gathered(prose.sentence(text) for text in a.warnings),
+        warnings=gathered(map(prose.sentence, warning_texts(a.warnings))),
     )
 
 

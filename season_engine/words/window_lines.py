@@ -19,6 +19,7 @@ from season_engine.species.jobs import JOBS
 from season_engine.windows.assessment import Assessment
 from season_engine.words import naming, prose, timing, verdicts
 from season_engine.words.line import NAMES_IN_A_LINE, Line, joined, tree_names
+from season_engine.words.today import today_why_brief
 
 LINES_IN_A_PART = 10
 TREES_NAMED = 3
@@ -93,8 +94,8 @@ def _window_text(site: SiteReport, a: Assessment) -> str | None:
     advice = meant or [a]
     held = next((one for one in advice if one.today in ("hold", "only-with-shelter")), None)
     if held is not None and all(one.today != "do" for one in advice):
-        why = prose.plain(held.today_why).split(": ")[0]  # the odds stand with the weather that could hurt
-        return f"{text} {prose.sentence(why)}"
+        # the odds stand with the weather that could hurt
+        return f"{text} {prose.sentence(today_why_brief(held.today_why))}"
     return text
 
 

@@ -13,7 +13,10 @@ from hypothesis import strategies as st
 
 from season_engine.delivery.folder import write_report
 from season_engine.documents.calendar_feed import season_calendar
+from season_engine.messages import Message
 from season_engine.windows.assessment import Assessment, NextWindow, Standing
+from season_engine.windows.why_today import Weak
+from season_engine.windows.window_notes import Noted
 from season_engine.words.prose import plain, sentence
 from tests.factories import AS_OF, a_report, a_site_report, an_assessment, days, some_weather
 
@@ -120,7 +123,7 @@ def test_trees_of_a_kind_share_an_event_on_the_days_of_the_most_exposed() -> Non
         {"verdict": "not-here", "standing": Standing(None, None, unsure=False)},
         {"verdict": "closed", "next": None},
         {"job": "trimming", "window": "summer"},
-        {"refused": "This tree is marked weak; let it gain strength before heavy work."},
+        {"refused": Weak()},
     ],
 )
 def test_what_is_over_refused_small_care_or_not_here_is_no_event(changes) -> None:
@@ -137,7 +140,7 @@ def test_after_closing_the_next_season_is_shown() -> None:
     assert event.dtstart.value == OPENS + days(365)
     assert event.status.value == "TENTATIVE"
     assert "Opens again about" in event.description.value
-    assert events(feed_of(replace(closed, next=replace(closed.next, refused="weak")))) == {}
+    assert events(feed_of(replace(closed, next=replace(closed.next, refused=Weak())))) == {}
     a_year_on = replace(a, verdict="wait", season="2027/28", standing=ahead, next=None)
     assert events(feed_of(closed)).keys() == events(feed_of(a_year_on)).keys(), "the same window, nearer"
 
@@ -175,7 +178,7 @@ def test_invented_weather_is_marked_in_every_name() -> None:
 @example('a;b,c\\n:d"e', "BEGIN:VEVENT\r\nEND:VCALENDAR")
 @example("槭" * 60, "\u2028\x85\x00")
 def test_any_name_comes_back_as_it_was_written(name: str, note: str) -> None:
-    event = only(feed_of(tree(notes=(note,)), names={"M1": name}))
+    event = only(feed_of(tree(notes=(Noted(Message(note)),)), names={"M1": name}))
     assert event.summary.value == f"Repotting (spring): Japanese maple — {plain(name or 'M1')}"
     assert sentence(note) in event.description.value
 

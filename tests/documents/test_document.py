@@ -10,13 +10,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pydantic import ValidationError
 
-from season_engine.documents.check import Check, Hazard, Reason, assessment_document
+from season_engine.documents.check import Check, DateChance, Reason, assessment_document
 from season_engine.documents.comparison import Spread
 from season_engine.documents.model import Document, json_text, json_values
 from season_engine.documents.report import WaterDemand, report_document
 from season_engine.documents.weather import Place, weather_document
+from season_engine.messages import Message
 from season_engine.windows import assessment
 from season_engine.windows.assessment import Assessment, Quantiles, Usual
+from season_engine.windows.window_notes import Noted
 from tests.factories import AS_OF, RIDGE, a_report, a_site_report, an_assessment, some_weather
 from tests.schemas import assert_valid, validator
 
@@ -125,7 +127,7 @@ def test_the_schema_wants_every_key(key):
 @given(st.text(), st.dictionaries(st.text(), st.text()), st.one_of(st.none(), st.floats()))
 def test_any_text_and_number_comes_back_as_it_went_in(note, names, have):
     reason = replace(an_assessment().reasons[0], have=have)
-    window = an_assessment(reasons=(reason,), today_why=note)
+    window = an_assessment(reasons=(reason,), notes=(Noted(Message(note)),))
     site = a_site_report(tree_names=names, notes=(note,), windows=(window,), trees=(), sums=())
     document = json.loads(json_text(report_document(a_report(sites=(site,)))))
     assert_valid(document, "report")
@@ -142,7 +144,7 @@ def test_a_number_that_is_not_finite_is_never_printed(value):
     reason = replace(an_assessment().reasons[0], have=value)
     assert Reason.model_validate(reason).have is None
     with pytest.raises(ValidationError, match="chance"):
-        Hazard.model_validate(replace(an_assessment().hazards[0], chance=value))
+        DateChance.model_validate(replace(an_assessment().weeks[0], chance=value))
     with pytest.raises(ValidationError, match="latitude"):
         Place.model_validate(replace(RIDGE, latitude=value))
     with pytest.raises(ValidationError, match="finite number"):

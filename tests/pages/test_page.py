@@ -13,7 +13,9 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from season_engine.messages import Message
 from season_engine.pages.page import report_page
+from season_engine.windows.window_notes import Noted
 from season_engine.words import notices, prose
 from tests.factories import a_report, a_site_report, some_weather
 
@@ -43,7 +45,7 @@ def with_texts(name: str, tree: str, note: str):
         not_covered=(tree,),
         weather=some_weather(source=note),
     )
-    windows = tuple(replace(a, today_why=note, common_name=tree or "x") for a in site.windows)
+    windows = tuple(replace(a, notes=(Noted(Message(note)),), common_name=tree or "x") for a in site.windows)
     site = replace(site, site=replace(site.site, name=name), windows=windows)
     return a_report(sites=(site, a_site_report()))
 

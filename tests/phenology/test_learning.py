@@ -26,6 +26,7 @@ from season_engine.phenology.learning import (
 from season_engine.species.catalogue import load_catalogue
 from season_engine.weather.series import DailySeries
 from season_engine.windows.assess import Prospect, assess
+from season_engine.words.learnt import learnt_sentence
 from tests.yards import NAGANO, readings, view, view_on
 
 MAPLE = load_catalogue().find("Acer palmatum")
@@ -153,7 +154,7 @@ def test_what_was_seen_this_season_is_known_to_the_day() -> None:
     seen = dt.date(2021, 3, 24)
     told = opening(dt.date(2021, 3, 28), note(seen, 1))
     assert (told.opens.p10, told.opens.p90) == (seen, seen)
-    assert "saw this season" in told.learnt
+    assert told.learnt.seen_this_season and "saw this season" in learnt_sentence(told.learnt)
 
 
 def test_not_yet_leaves_no_chance_in_the_past() -> None:
@@ -192,7 +193,7 @@ def test_notes_of_what_the_weather_alone_dates_move_nothing() -> None:
 def test_last_seasons_notes_count_though_its_autumn_is_young() -> None:
     on = dt.date(2021, 2, 1)
     late = note(dt.date(2020, 4, 8), 1)
-    assert "By one note of yours it runs" in opening(on, late).learnt
+    assert "By one note of yours it runs" in learnt_sentence(opening(on, late).learnt)
 
 
 @pytest.mark.parametrize(("noted", "use"), [(2014, "no weather"), (2015, "no weather"), (2016, "moves")])

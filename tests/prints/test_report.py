@@ -14,7 +14,9 @@ from season_engine.advice.moves import Move, WeatherSince
 from season_engine.advice.protect import Threat
 from season_engine.note import Note
 from season_engine.prints.report import report_text
-from season_engine.windows.assessment import Hazard, Quantiles
+from season_engine.windows.assessment import Quantiles
+from season_engine.windows.hazard import ColdNight, ForecastExtreme, Hazard
+from season_engine.windows.why_today import DoneBefore, Risky, Weak
 from season_engine.words import notices, prose
 from season_engine.words.first_screen import moved_sentences
 from tests.factories import (
@@ -88,9 +90,9 @@ def test_the_first_screen_says_what_to_work_look_at_and_protect_what_moved_and_h
 def test_the_job_chosen_weighs_now_against_later():
     text = flat(report_text(a_report()))
     assert (
-        "Repot today: 18 in 100 that a night of -2 °C or colder comes in 42 days; in two weeks 18 in 100, "
-        "with 35 in 100 that it has closed by then. No week of the next five is better than this one. In the "
-        "last three years the closing date given on this day was four days out."
+        "Repot today: 18 in 100 that a night of -2 °C or colder comes within 42 days; in two weeks 18 in "
+        "100, with 35 in 100 that it has closed by then. No week of the next five is better than this one. "
+        "In the last three years the closing date given on this day was four days out."
     ) in text
 
 
@@ -119,7 +121,7 @@ def test_three_hundred_trees_of_one_species_make_one_line():
 def test_a_weak_tree_and_one_that_has_had_its_work_are_not_listed():
     trees = (
         an_assessment(tree="M1"),
-        an_assessment(tree="M2", today="no", today_why="This was done on 28 Mar 2026"),
+        an_assessment(tree="M2", today="no", today_why=DoneBefore(dt.date(2026, 3, 28))),
         an_assessment(tree="M3", verdict="soon", today="no", opens=AS_OF + days(9)),
     )
     site = a_site_report(trees=trees, weak=("M3",), first=FirstScreen())
@@ -177,7 +179,7 @@ def test_a_refusal_stands_in_the_place_of_advice():
 
 def test_a_mild_chance_makes_no_alarm_of_its_own():
     text = flat(report_text(a_report()))
-    assert "Less likely than 5 in 100: early heat." in text
+    assert "Less likely than 5 in 100: heat." in text
     assert "a day of 30 °C" not in text
     assert "18 in 100 that a night of -2 °C or colder" in text
 
@@ -237,7 +239,7 @@ def test_a_note_of_the_window_stands_with_it_and_a_caution_at_the_end():
 
 
 def test_a_window_none_of_whose_trees_may_be_worked_is_not_told():
-    weak = an_assessment(tree="M2", today="no", today_why="marked weak")
+    weak = an_assessment(tree="M2", today="no", today_why=Weak())
     site = a_site_report(windows=(an_assessment(),), trees=(weak,), first=FirstScreen(), look_at=())
     text = flat(report_text(a_report(sites=(site,))))
     assert "In window now" not in text and "Closes" not in text
@@ -248,9 +250,17 @@ def test_a_window_none_of_whose_trees_may_be_worked_is_not_told():
 def test_a_window_to_hold_says_why():
     text = flat(report_text(a_report()))
     assert "Japanese black pine, winter tidy. Closes about Tue 18 Aug" in text
-    assert (
-        "7 in 10 that it is open today. A night near -5 °C is likely on Friday; wait for it to pass." in text
-    )
+    why = "The odds are too even to call it open; go by the tree itself."
+    assert f"7 in 10 that it is open today. {why} For " in text
+
+
+def test_a_window_to_hold_for_the_weather_leaves_the_odds_to_the_weather():
+    frost = Hazard("frost", 0.45, 42, ColdNight(-2.0))
+    held = an_assessment(today="hold", today_why=Risky(frost), hazards=(frost,))
+    site = a_site_report(windows=(held,), trees=(), first=FirstScreen(), look_at=())
+    text = flat(report_text(a_report(sites=(site,))))
+    assert "that it is open today. Wait for safer weather. " in text
+    assert text.count("45 in 100 that a night of -2 °C or colder comes within 42 days") == 1
 
 
 def test_what_this_place_never_has_is_said_with_the_first_report_of_a_season():
@@ -306,9 +316,8 @@ def test_a_week_like_others_is_not_called_cold_or_warm():
 
 
 def test_a_forecast_frost_names_its_day():
-    told = "frost of about -3 degC is forecast for the night to Fri 14 Aug"
-    frost = Hazard("frost", 0.22, 10, f"22 in 100 that a night comes; {told}", AS_OF + days(3), forecast=told)
-    threat = Threat(frost, "a night of -2 degC or colder", True, "", ("M1",), None)
+    frost = Hazard("frost", 0.22, 10, ColdNight(-2.0), ForecastExtreme(AS_OF + days(3), -3.2))
+    threat = Threat(frost, ColdNight(-2.0), "", ("M1",), None)
     text = flat(report_text(a_report(sites=(a_site_report(first=a_first_screen(protect=(threat,))),))))
     assert (
         "Frost of about -3 °C is forecast for the night to Fri 14 Aug: cover Lantern (in soft leaf)." in text

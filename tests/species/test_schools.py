@@ -10,9 +10,9 @@ from click.testing import CliRunner
 
 from season_engine.cli import main
 from season_engine.errors import GrowerError
-from season_engine.messages import said
 from season_engine.species.catalogue import Catalogue, load_catalogue
-from season_engine.windows.told import own_words
+from season_engine.windows.window_notes import RivalSchools, window_notes
+from season_engine.words.window_notes import note_text
 from season_engine.workspace.catalogue import catalogue_of
 from season_engine.workspace.workspace import load_workspace
 from tests.species.test_own_catalogue import yard
@@ -44,8 +44,8 @@ def test_without_a_choice_both_are_there_and_say_so(species: str, job: str, name
     windows = [one for one in kind.windows if one.disputed == job and one.school]
     assert {one.school for one in windows} == names
     for window in windows:
-        told = " ".join(map(said, own_words(kind, window)))
-        assert "Growers disagree" in told and all(name in told for name in names)
+        said = " ".join(map(note_text, window_notes(kind, window)))
+        assert "Growers disagree" in said and all(name in said for name in names)
 
 
 def test_the_school_chosen_leaves_the_other_out(tmp_path: Path) -> None:
@@ -53,7 +53,7 @@ def test_the_school_chosen_leaves_the_other_out(tmp_path: Path) -> None:
     satsuki = catalogue.find("satsuki")
     repotting = [one for one in satsuki.windows if one.job == "repotting" and one.school]
     assert [one.school for one in repotting] == ["after bloom"]
-    assert not any("Growers disagree" in text for one in repotting for text in own_words(satsuki, one))
+    assert not any(isinstance(note, RivalSchools) for one in repotting for note in window_notes(satsuki, one))
     assert [one.school for one in satsuki.set_aside] == ["before growth"]
     assert schools(catalogue, "Yoshino cherry") == {"before bloom", "after bloom"}
 

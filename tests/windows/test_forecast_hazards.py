@@ -12,6 +12,10 @@ from season_engine.species.schema import ColdHazard, HeatHazard
 from season_engine.traces import TraceSet
 from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.forecast_hazards import forecast_event
+from season_engine.windows.hazard import ForecastExtreme, Hazard
+from season_engine.windows.hazards import event_of
+from season_engine.words.one_hazard import forecast_text
+from season_engine.words.today import today_why
 from tests.traces.test_forecast import ON, forecast, view
 
 PINE = load_catalogue().find("Pinus thunbergii")
@@ -24,40 +28,45 @@ def season(tmin_c: float, tmax_c: float = 12.0) -> TraceSet:
     return view(ON, forecast(ON, tmin_c=tmin_c, tmax_c=tmax_c)).season()
 
 
+def said(rule: ColdHazard | HeatHazard, forecast: ForecastExtreme | None) -> str:
+    return forecast_text(Hazard(rule.name, 0.5, rule.days, event_of(rule), forecast))
+
+
 def test_the_coldest_forecast_night_past_the_level_is_named() -> None:
     days = list(forecast(ON, tmin_c=1.0).days)
     days[3] = replace(days[3], tmin_c=-3.2)
     days[5] = replace(days[5], tmin_c=-2.4)
     traces = view(ON, replace(forecast(ON), days=tuple(days))).season()
-    day, words = forecast_event(FROST, traces, ON)
-    assert day == dt.date(2019, 4, 6)
-    assert words == "frost of about -3 degC is forecast for the night to Sat 6 Apr"
+    found = forecast_event(FROST, traces, ON)
+    assert found == ForecastExtreme(dt.date(2019, 4, 6), -3.2)
+    assert said(FROST, found) == "frost of about -3 °C is forecast for the night to Sat 6 Apr"
 
 
 def test_a_milder_forecast_names_nothing() -> None:
-    assert forecast_event(FROST, season(-1.9), ON) == (None, "")
-    assert forecast_event(FROST, view(ON, None).season(), ON) == (None, "")
+    assert forecast_event(FROST, season(-1.9), ON) is None
+    assert forecast_event(FROST, view(ON, None).season(), ON) is None
 
 
 def test_a_bench_colder_than_the_air_counts_and_the_aftercare_ends() -> None:
     traces = season(-1.0)
     bench = replace(traces, site=replace(traces.site, bench_frost_allowance_c=2.0))
-    assert forecast_event(FROST, bench, ON)[0] == ON + dt.timedelta(days=1)
+    assert forecast_event(FROST, bench, ON) == ForecastExtreme(ON + dt.timedelta(days=1), -3.0)
     late = forecast_event(FROST, season(-5.0), ON - dt.timedelta(days=42))
-    assert late == (None, "")
+    assert late is None
 
 
 def test_the_middle_of_a_pot_is_in_no_forecast() -> None:
-    assert forecast_event(FROST.model_copy(update={"name": "root frost"}), season(-9.0), ON) == (None, "")
+    assert forecast_event(FROST.model_copy(update={"name": "root frost"}), season(-9.0), ON) is None
 
 
 def test_heat_is_named_and_a_hot_spell_only_as_long_as_it_must_be() -> None:
     rule = HeatHazard.model_validate(
         {"name": "hot spell", "level_c": 33, "days": 42, "run": 3, "limit": 0.3, "from": "practice"}
     )
-    assert forecast_event(rule, season(15.0, 34.4), ON)[1] == "about 34 degC is forecast for Wed 3 Apr"
+    hot = forecast_event(rule, season(15.0, 34.4), ON)
+    assert said(rule, hot) == "about 34 °C is forecast for Wed 3 Apr"
     short = forecast(ON, days=2, tmin_c=15.0, tmax_c=34.0)
-    assert forecast_event(rule, view(ON, short).season(), ON) == (None, "")
+    assert forecast_event(rule, view(ON, short).season(), ON) is None
 
 
 @pytest.mark.parametrize(("tmin_c", "advice"), [(-9.0, "hold"), (7.0, "do")])
@@ -74,4 +83,4 @@ def test_a_hard_frost_forecast_turns_do_into_hold(tmin_c: float, advice: str) ->
     assert found.today == advice
     frost = next(hazard for hazard in found.hazards if hazard.name == "frost")
     assert (frost.forecast_on is not None) == (advice == "hold")
-    assert ("is forecast for the night to" in found.today_why) == (advice == "hold")
+    assert ("is forecast for the night to" in today_why(found.today_why)) == (advice == "hold")

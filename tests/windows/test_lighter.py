@@ -9,7 +9,7 @@ from click.testing import CliRunner
 
 from season_engine.cli import main
 from season_engine.species.catalogue import load_catalogue
-from season_engine.windows.told import sections_sentence
+from season_engine.words.window_notes import note_text
 
 
 def check(folder, *arguments: str) -> dict:
@@ -62,6 +62,6 @@ def test_sections_can_be_read_by_a_programme(species: str) -> None:
     windows = load_catalogue().find(species).windows
     sections = next(one for one in windows if one.job == "sectional-repotting").sections
     assert [(one.parts, one.years_apart) for one in sections] == [(2, (1, 3)), (4, (2, 2))]
-    assert sections_sentence(sections[1]) == (
+    assert note_text(sections[1]) == (
         "In quarters, about 2 years apart, for trees that are old, weak or slow to root."
     )

@@ -15,6 +15,7 @@ from season_engine.site import Site
 from season_engine.species.catalogue import load_catalogue
 from season_engine.windows.assess import Prospect
 from season_engine.windows.own_numbers import own_number_warnings
+from season_engine.words.own_numbers import own_number_text
 from tests.species.test_own_catalogue import LATER, NEW, yard
 from tests.yards import NORTH, SOUTH, view
 
@@ -34,7 +35,7 @@ def own(marker: str, need: int, after: str = "cool_season") -> str:
 
 def warnings(text: str, site: Site = NORTH, species: str = "Pinus thunbergii") -> list[str]:
     kind = load_catalogue((TomlText("catalogue.toml", text),)).find(species)
-    return [str(one) for one in own_number_warnings(Prospect(view(site, ON), kind))]
+    return [own_number_text(one) for one in own_number_warnings(Prospect(view(site, ON), kind))]
 
 
 @pytest.mark.parametrize(

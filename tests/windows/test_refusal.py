@@ -10,6 +10,8 @@ from season_engine.species.catalogue import load_catalogue
 from season_engine.tree import Tree
 from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.today import TreeState
+from season_engine.windows.why_today import DoneBefore, Weak
+from season_engine.words.today import refused
 from tests.yards import NAGANO, view
 
 SPRING = dt.date(2025, 4, 5)  # in the middle of the pines' repotting there, as the engine dates it (a pin)
@@ -28,25 +30,26 @@ def a_tree(**changes) -> Tree:
 
 def test_a_sound_tree_is_not_refused() -> None:
     found = judged(SPRING, a_tree())
-    assert (found.refused, found.verdict in ("open", "last-call", "soon")) == ("", True)
+    assert (found.refused, found.verdict in ("open", "last-call", "soon")) == (None, True)
     assert found.standing.given
 
 
 @pytest.mark.parametrize("on", [SPRING, AUTUMN])
 def test_a_weak_tree_is_refused_heavy_work_in_every_season(on: dt.date) -> None:
     found = judged(on, a_tree(vigour="weak"))
-    assert "marked weak" in found.refused
-    assert found.next is None or "marked weak" in found.next.refused
-    assert judged(on, a_tree(vigour="weak"), job="needle-work").refused == ""
+    assert found.refused == Weak()
+    assert found.next is None or found.next.refused == Weak()
+    assert judged(on, a_tree(vigour="weak"), job="needle-work").refused is None
 
 
 def test_work_of_this_season_refuses_this_season_only() -> None:
     repotted = (dt.date(2025, 3, 28), "repotting")
     now, later = judged(SPRING, a_tree(), repotted), judged(AUTUMN, a_tree(), repotted)
-    assert "28 Mar 2025" in now.refused
+    assert now.refused == now.today_why == DoneBefore(dt.date(2025, 3, 28))
+    assert "28 Mar 2025" in refused(now.refused)
     assert later.season != now.season or later.next is not None
     ahead = later.next.refused if later.next else later.refused
-    assert ahead == ""
+    assert ahead is None
 
 
 def test_the_dates_behind_the_verdict_keep_to_it() -> None:

@@ -6,8 +6,10 @@ import pytest
 
 from season_engine.species.schema import ColdHazard, HeatHazard
 from season_engine.tree import Tree
-from season_engine.windows.assessment import Hazard
+from season_engine.windows.hazard import Hazard
+from season_engine.windows.hazards import event_of
 from season_engine.windows.today import TreeState, advise
+from season_engine.windows.why_today import NeedsCover, OpenNow, Risky
 
 FROST = ColdHazard.model_validate(
     {"name": "frost", "level_c": -2, "days": 21, "limit": 0.2, "from": "memory"}
@@ -16,10 +18,12 @@ HEAT = HeatHazard.model_validate({"name": "heat", "level_c": 35, "days": 21, "li
 
 
 def told(rule: ColdHazard | HeatHazard, chance: float, shelter: bool | None) -> str:
-    """Advice on an open window; `shelter` None: no tree was named."""
-    hazard = Hazard(rule.name, chance, rule.days, "some odds of it")
+    """Advice on an open window, for the right reason; `shelter` None: no tree was named."""
+    hazard = Hazard(rule.name, chance, rule.days, event_of(rule))
     state = None if shelter is None else TreeState(Tree("m1", "yard", "Acer palmatum", shelter=shelter), ())
-    found, _ = advise("repotting", "open", unsure=False, stale="", hazards=[(rule, hazard)], state=state)
+    found, why = advise("repotting", "open", unsure=False, stale=None, hazards=[(rule, hazard)], state=state)
+    wanted = {"hold": Risky(hazard), "only-with-shelter": NeedsCover(hazard), "do": OpenNow()}
+    assert why == wanted[found]
     return found
 
 

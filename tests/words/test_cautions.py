@@ -6,10 +6,12 @@ from dataclasses import replace
 
 from season_engine.documents.check import assessment_document
 from season_engine.facts import Text
-from season_engine.messages import for_programs, speaking
+from season_engine.messages import Message, for_programs, speaking
 from season_engine.prints.answer import answer_text
 from season_engine.windows.care import Care
 from season_engine.windows.cautions import Caution
+from season_engine.windows.why_today import Weak
+from season_engine.windows.window_notes import Noted
 from season_engine.words.cautions import caution_in_english, caution_lines, caution_sentences
 from tests.factories import AS_OF, a_report, a_site_report, an_assessment, days
 
@@ -51,7 +53,7 @@ def test_poison_names_the_plants_with_what_of_them_it_is() -> None:
 
 def test_what_is_not_worked_these_weeks_is_not_told() -> None:
     later = tree("P1", LIFTING, verdict="wait")
-    refused = tree("P2", LIFTING, refused="This tree is marked weak.")
+    refused = tree("P2", LIFTING, refused=Weak())
     care = Care("Larix", "larch", "wiring", "winter", "wait", AS_OF + days(40), None, (WIRE,))
     assert lines(later, refused, care=(care,)) == {}
     starts = replace(care, verdict="soon", opens=AS_OF + days(4))
@@ -64,7 +66,7 @@ def test_without_trees_the_species_windows_are_told() -> None:
 
 
 def test_check_says_those_of_its_job_and_json_says_them_in_english() -> None:
-    a = an_assessment(cautions=(LIFTING, YEW, HEAT), notes=("Edges only.",))
+    a = an_assessment(cautions=(LIFTING, YEW, HEAT), notes=(Noted(Message("Edges only.")),))
     text = " ".join(answer_text(a).split())
     for words in ("- Lifting. Wet trees weigh", "- Poison. All parts but the red flesh of the fruit. Keep"):
         assert text.count(words) == 1

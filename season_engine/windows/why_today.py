@@ -1,0 +1,83 @@
+"""Why today's advice is what it is, as facts: one of these decides."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+from typing import Literal
+
+from season_engine.windows.hazard import Hazard
+
+
+@dataclass(frozen=True, slots=True)
+class NotOpen:
+    """The window is not open."""
+
+    verdict: Literal["wait", "soon", "closed", "not-here"]
+
+
+@dataclass(frozen=True, slots=True)
+class LightTrimOnly:
+    """The window is closed, but a light trim of the roots may still be done, until about this day."""
+
+    until: dt.date
+
+
+@dataclass(frozen=True, slots=True)
+class DoneBefore:
+    """The tree had this very job this season."""
+
+    on: dt.date
+
+
+@dataclass(frozen=True, slots=True)
+class HeavyBefore:
+    """The tree had another heavy job this season."""
+
+    job: str
+    on: dt.date
+
+
+@dataclass(frozen=True, slots=True)
+class Weak:
+    """The tree is marked weak, and the job is heavy."""
+
+
+@dataclass(frozen=True, slots=True)
+class Unsure:
+    """The odds are too even to call the window open."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stale:
+    """The last reading is so many days old, too old to work by."""
+
+    days: int
+
+
+@dataclass(frozen=True, slots=True)
+class Risky:
+    """A hazard is likelier than the job allows, and nothing spares the tree that."""
+
+    hazard: Hazard
+
+
+@dataclass(frozen=True, slots=True)
+class NeedsCover:
+    """A hazard is likelier than the job allows, but for a tree that can stand under cover."""
+
+    hazard: Hazard
+
+
+@dataclass(frozen=True, slots=True)
+class OpenNow:
+    """The window is open, and what past years brought from here on is safe enough."""
+
+
+@dataclass(frozen=True, slots=True)
+class ClosingNow:
+    """The window is open but closing."""
+
+
+Refusal = DoneBefore | HeavyBefore | Weak  # why a tree must not be worked, whatever the dates
+WhyToday = NotOpen | LightTrimOnly | Refusal | Unsure | Stale | Risky | NeedsCover | OpenNow | ClosingNow

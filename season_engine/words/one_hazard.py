@@ -1,0 +1,103 @@
+"""One hazard in words: what comes, how likely it is after a job done today, and what is forecast."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from season_engine.facts import Day, Degrees
+from season_engine.messages import Message, said, say, say_count
+from season_engine.windows.hazard import (
+    ColdNight,
+    ColdRoots,
+    ForecastExtreme,
+    Hazard,
+    HazardName,
+    HotDays,
+    WeatherEvent,
+)
+from season_engine.words.prose import odds
+
+_NAMES: Mapping[HazardName, str] = {
+    "frost": Message("frost"),
+    "cold night": Message("cold night"),
+    "root frost": Message("root frost"),
+    "heat": Message("heat"),
+    "hot spell": Message("hot spell"),
+    "short season": Message("short season"),
+}
+
+
+def hazard_name(hazard: Hazard) -> str:
+    """As a grower says it: ``frost``."""
+    return said(_NAMES[hazard.name])
+
+
+def event_text(event: WeatherEvent) -> str:
+    """What would hurt, as words that follow "for": ``a night of -2 °C or colder``."""
+    level = Degrees(event.level_c)
+    match event:
+        case HotDays(run=run):
+            return say_count("a day of {level}", "{n} days of {level} running", run, level=level)
+        case ColdRoots():
+            return say("the middle of the pot falling to {level}", level=level)
+        case ColdNight():
+            return say("a night of {level} or colder", level=level)
+
+
+def forecast_text(hazard: Hazard) -> str:
+    """What is forecast; empty where that isn't the hazard's event."""
+    if hazard.forecast is None:
+        return ""
+    return _cold_forecast(hazard.forecast) if hazard.cold else _hot_forecast(hazard.forecast)
+
+
+def _hot_forecast(worst: ForecastExtreme) -> str:
+    return say("about {degrees} is forecast for {date}", degrees=_whole(worst), date=_day(worst))
+
+
+def _cold_forecast(worst: ForecastExtreme) -> str:
+    frost = Message("frost of about {degrees} is forecast for the night to {date}")
+    night = Message("a night of about {degrees} is forecast for the night to {date}")
+    return say(frost if worst.value_c < 0 else night, degrees=_whole(worst), date=_day(worst))
+
+
+def _whole(worst: ForecastExtreme) -> Degrees:
+    return Degrees(round(worst.value_c))
+
+
+def _day(worst: ForecastExtreme) -> Day:
+    return Day(worst.on, weekday=True)
+
+
+def hazard_text(hazard: Hazard) -> str:
+    """Its odds after doing the job today, and what is forecast."""
+    forecast = forecast_text(hazard)
+    told = _done_today(hazard)
+    return say("{hazard}; {forecast}", hazard=told, forecast=forecast) if forecast else told
+
+
+def _done_today(hazard: Hazard) -> str:
+    return _odds(
+        hazard,
+        Message("{odds} that too little warmth is left for it to recover, done today"),
+        Message("{odds} that {event} comes within {days} days of doing it today"),
+        Message("{odds} that {event} come within {days} days of doing it today"),
+    )
+
+
+def hazard_brief(hazard: Hazard) -> str:
+    """Its odds, without when the job is done, and without a forecast."""
+    return _odds(
+        hazard,
+        Message("{odds} that too little warmth is left for it to recover"),
+        Message("{odds} that {event} comes within {days} days"),
+        Message("{odds} that {event} come within {days} days"),
+    )
+
+
+def _odds(hazard: Hazard, too_little_warmth: str, comes: str, come: str) -> str:
+    chance, event = odds(hazard.chance, in_hundreds=True), hazard.event
+    if event is None:
+        return say(too_little_warmth, odds=chance)
+    several = isinstance(event, HotDays) and event.run > 1
+    return say(come if several else comes, odds=chance, event=event_text(event), days=hazard.days)

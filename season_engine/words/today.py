@@ -1,0 +1,84 @@
+"""Why today's advice is what it is, in a sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from season_engine.facts import Day
+from season_engine.messages import Message, said, say
+from season_engine.windows.assessment import Verdict
+from season_engine.windows.why_today import (
+    ClosingNow,
+    DoneBefore,
+    HeavyBefore,
+    LightTrimOnly,
+    NeedsCover,
+    NotOpen,
+    OpenNow,
+    Refusal,
+    Risky,
+    Stale,
+    Unsure,
+    Weak,
+    WhyToday,
+)
+from season_engine.words.naming import job_name
+from season_engine.words.one_hazard import hazard_text
+
+_NOT_OPEN: Mapping[Verdict, str] = {
+    "wait": Message("It is too early."),
+    "soon": Message("It is a little too early; get ready, the window opens soon."),
+    "closed": Message("It is too late; the window has closed for this season."),
+    "not-here": Message("This window does not come at this site in most years."),
+}
+
+
+def today_why(why: WhyToday) -> str:
+    """The whole sentence, with the odds of a hazard."""
+    match why:
+        case DoneBefore() | HeavyBefore() | Weak():
+            return refused(why)
+        case NotOpen(verdict):
+            return said(_NOT_OPEN[verdict])
+        case LightTrimOnly(until):
+            then = say("A light trim of the roots may still be done, until about {date}.", date=Day(until))
+            return say("{first} {then}", first=said(_NOT_OPEN["closed"]), then=then)
+        case Unsure():
+            return say("The odds are too even to call it open; go by the tree itself.")
+        case Stale(days):
+            return say("The last reading is {n} days old, too old to work by.", n=days)
+        case Risky(hazard):
+            wait, leave = Message("Wait for safer weather: {hazard}."), Message("Better not now: {hazard}.")
+            return say(wait if hazard.cold else leave, hazard=hazard_text(hazard))
+        case NeedsCover(hazard):
+            told = Message("Only if it can stand under cover afterwards: {hazard}.")
+            return say(told, hazard=hazard_text(hazard))
+        case ClosingNow():
+            return say("The window is open but closing; do it now or leave it for another year.")
+        case OpenNow():
+            return say("The window is open, and what past years brought from here on is safe enough for it.")
+
+
+def today_why_brief(why: WhyToday) -> str:
+    """The same without a hazard's odds, for where those stand elsewhere."""
+    match why:
+        case Risky(hazard):
+            return say("Wait for safer weather") if hazard.cold else say("Better not now")
+        case NeedsCover():
+            return say("Only if it can stand under cover afterwards")
+        case _:
+            return today_why(why)
+
+
+def refused(refusal: Refusal | None) -> str:
+    """Why a tree must not be worked, whatever the dates; empty where it may."""
+    match refusal:
+        case None:
+            return ""
+        case DoneBefore(on):
+            return say("This was done on {date}; once a season is enough.", date=Day(on, year=True))
+        case HeavyBefore(job, on):
+            told = Message("It had {job} on {date}; one heavy job a season is enough.")
+            return say(told, job=job_name(job), date=Day(on, year=True))
+        case Weak():
+            return say("This tree is marked weak; let it gain strength before heavy work.")

@@ -1,0 +1,379 @@
+"""What is decided about a window has words for every case of it, in English and in German."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import replace
+from typing import get_args
+
+import pytest
+
+from season_engine.messages import Message, for_programs, speaking
+from season_engine.species.schema import Sections
+from season_engine.windows.assessment import LearntSummary, OwnNumber
+from season_engine.windows.hazard import (
+    ColdNight,
+    ColdRoots,
+    ForecastExtreme,
+    Hazard,
+    HazardName,
+    HotDays,
+    WeatherEvent,
+)
+from season_engine.windows.why_today import (
+    ClosingNow,
+    DoneBefore,
+    HeavyBefore,
+    LightTrimOnly,
+    NeedsCover,
+    NotOpen,
+    OpenNow,
+    Refusal,
+    Risky,
+    Stale,
+    Unsure,
+    Weak,
+    WhyToday,
+)
+from season_engine.windows.window_notes import HowDone, Noted, RivalSchools, WindowNote
+from season_engine.words.learnt import learnt_sentence
+from season_engine.words.one_hazard import (
+    event_text,
+    forecast_text,
+    hazard_brief,
+    hazard_name,
+    hazard_text,
+)
+from season_engine.words.own_numbers import own_number_text
+from season_engine.words.today import refused, today_why, today_why_brief
+from season_engine.words.warnings import warning_texts
+from season_engine.words.window_notes import note_text
+
+ON = dt.date(2026, 4, 11)
+FROST = Hazard("frost", 0.42, 21, ColdNight(-2.0), ForecastExtreme(ON, -3.2))
+HEAT = Hazard("hot spell", 0.31, 14, HotDays(33.0, 3))
+SHORT = Hazard("short season", 0.6, 0, None)
+
+WHY = [
+    (NotOpen("wait"), "It is too early.", "Es ist zu früh."),
+    (
+        NotOpen("soon"),
+        "It is a little too early; get ready, the window opens soon.",
+        "Es ist etwas zu früh; alles vorbereiten, das Fenster öffnet bald.",
+    ),
+    (
+        NotOpen("closed"),
+        "It is too late; the window has closed for this season.",
+        "Es ist zu spät; das Fenster hat sich für diese Saison geschlossen.",
+    ),
+    (
+        NotOpen("not-here"),
+        "This window does not come at this site in most years.",
+        "Dieses Fenster gibt es an diesem Ort in den meisten Jahren nicht.",
+    ),
+    (
+        LightTrimOnly(ON),
+        "It is too late; the window has closed for this season. A light trim of the roots may still be done, "
+        "until about 11 Apr.",
+        "Es ist zu spät; das Fenster hat sich für diese Saison geschlossen. Ein leichter Wurzelschnitt geht "
+        "noch, bis etwa 11. Apr.",
+    ),
+    (
+        DoneBefore(ON),
+        "This was done on 11 Apr 2026; once a season is enough.",
+        "Das wurde am 11. Apr. 2026 gemacht; einmal pro Saison genügt.",
+    ),
+    (
+        HeavyBefore("decandling", ON),
+        "It had decandling on 11 Apr 2026; one heavy job a season is enough.",
+        "Am 11. Apr. 2026 war Kerzenschnitt dran; eine schwere Arbeit pro Saison genügt.",
+    ),
+    (
+        Weak(),
+        "This tree is marked weak; let it gain strength before heavy work.",
+        "Dieser Baum ist als schwach markiert; vor schwerer Arbeit soll er Kraft sammeln.",
+    ),
+    (
+        Unsure(),
+        "The odds are too even to call it open; go by the tree itself.",
+        "Die Chancen stehen zu gleich, um es offen zu nennen; nach dem Baum selbst gehen.",
+    ),
+    (
+        Stale(9),
+        "The last reading is 9 days old, too old to work by.",
+        "Der letzte Messwert ist 9 Tage alt, zu alt, um danach zu arbeiten.",
+    ),
+    (
+        Risky(FROST),
+        "Wait for safer weather: 42 in 100 that a night of -2 °C or colder comes within 21 days of doing it "
+        "today; frost of about -3 °C is forecast for the night to Sat 11 Apr.",
+        "Auf sichereres Wetter warten: 42 von 100, dass eine Nacht mit -2 °C oder kälter innerhalb von 21 "
+        "Tagen nach der Arbeit heute kommt; Frost von etwa -3 °C ist für die Nacht auf Sa., 11. Apr. "
+        "vorhergesagt.",
+    ),
+    (
+        Risky(HEAT),
+        "Better not now: 31 in 100 that 3 days of 33 °C running come within 14 days of doing it today.",
+        "Besser nicht jetzt: 31 von 100, dass 3 Tage mit 33 °C in Folge innerhalb von 14 Tagen nach der "
+        "Arbeit heute kommen.",
+    ),
+    (
+        NeedsCover(replace(FROST, forecast=None)),
+        "Only if it can stand under cover afterwards: 42 in 100 that a night of -2 °C or colder comes within "
+        "21 days of doing it today.",
+        "Nur wenn er danach geschützt stehen kann: 42 von 100, dass eine Nacht mit -2 °C oder kälter "
+        "innerhalb von 21 Tagen nach der Arbeit heute kommt.",
+    ),
+    (
+        OpenNow(),
+        "The window is open, and what past years brought from here on is safe enough for it.",
+        "Das Fenster ist offen, und was frühere Jahre von hier an brachten, ist sicher genug dafür.",
+    ),
+    (
+        ClosingNow(),
+        "The window is open but closing; do it now or leave it for another year.",
+        "Das Fenster ist offen, schließt aber; jetzt machen oder ein Jahr warten.",
+    ),
+]
+
+
+@pytest.mark.parametrize(("why", "english", "german"), WHY)
+def test_why_today(why: WhyToday, english: str, german: str) -> None:
+    assert today_why(why) == english
+    with speaking("de"):
+        assert today_why(why) == german
+
+
+def test_every_reason_for_todays_advice_is_tried() -> None:
+    assert {type(why) for why, _, _ in WHY} == set(get_args(WhyToday))
+    shut = {why.verdict for why, _, _ in WHY if isinstance(why, NotOpen)}
+    assert shut == {"wait", "soon", "closed", "not-here"}
+
+
+@pytest.mark.parametrize(("why", "english", "german"), WHY)
+def test_in_brief_it_is_the_same_without_a_hazards_odds(why: WhyToday, english: str, german: str) -> None:
+    for language, whole in (("en", english), ("de", german)):
+        with speaking(language):
+            brief = today_why_brief(why)
+        if isinstance(why, Risky | NeedsCover):
+            assert whole.startswith(f"{brief}: ") and ":" not in brief
+        else:
+            assert brief == whole
+
+
+def test_why_a_tree_is_refused_is_said_in_the_same_words() -> None:
+    refusals = [why for why, _, _ in WHY if isinstance(why, get_args(Refusal))]
+    assert {type(why) for why in refusals} == set(get_args(Refusal))
+    assert [refused(why) for why in refusals] == [today_why(why) for why in refusals]
+    assert refused(None) == ""
+
+
+@pytest.mark.parametrize(
+    ("event", "english", "german"),
+    [
+        (ColdNight(-2.0), "a night of -2 °C or colder", "eine Nacht mit -2 °C oder kälter"),
+        (
+            ColdRoots(-6.5),
+            "the middle of the pot falling to -6.5 °C",
+            "ein Abkühlen der Topfmitte auf -6,5 °C",
+        ),
+        (HotDays(35.0), "a day of 35 °C", "ein Tag mit 35 °C"),
+        (HotDays(33.0, 3), "3 days of 33 °C running", "3 Tage mit 33 °C in Folge"),
+    ],
+)
+def test_what_would_hurt(event: WeatherEvent, english: str, german: str) -> None:
+    assert event_text(event) == english
+    with speaking("de"):
+        assert event_text(event) == german
+    assert {ColdNight, ColdRoots, HotDays} == set(get_args(WeatherEvent))
+
+
+@pytest.mark.parametrize(
+    ("hazard", "english", "german"),
+    [
+        (
+            FROST,
+            "42 in 100 that a night of -2 °C or colder comes within 21 days",
+            "42 von 100, dass eine Nacht mit -2 °C oder kälter innerhalb von 21 Tagen kommt",
+        ),
+        (
+            HEAT,
+            "31 in 100 that 3 days of 33 °C running come within 14 days",
+            "31 von 100, dass 3 Tage mit 33 °C in Folge innerhalb von 14 Tagen kommen",
+        ),
+        (
+            SHORT,
+            "60 in 100 that too little warmth is left for it to recover",
+            "60 von 100, dass zu wenig Wärme bleibt, um sich zu erholen",
+        ),
+    ],
+)
+def test_a_hazard_in_brief(hazard: Hazard, english: str, german: str) -> None:
+    assert hazard_brief(hazard) == english
+    with speaking("de"):
+        assert hazard_brief(hazard) == german
+
+
+def test_too_little_warmth_goes_by_the_work_of_today() -> None:
+    assert hazard_text(SHORT) == "60 in 100 that too little warmth is left for it to recover, done today"
+    with speaking("de"):
+        assert hazard_text(SHORT) == (
+            "60 von 100, dass zu wenig Wärme bleibt, um sich von der Arbeit heute zu erholen"
+        )
+
+
+@pytest.mark.parametrize(
+    ("hazard", "told"),
+    [
+        (FROST, "frost of about -3 °C is forecast for the night to Sat 11 Apr"),
+        (
+            Hazard("cold night", 0.4, 21, ColdNight(4.0), ForecastExtreme(ON, 3.4)),
+            "a night of about 3 °C is forecast for the night to Sat 11 Apr",
+        ),
+        (
+            Hazard("heat", 0.4, 21, HotDays(33.0), ForecastExtreme(ON, 34.5)),
+            "about 34 °C is forecast for Sat 11 Apr",
+        ),
+        (HEAT, ""),
+    ],
+)
+def test_what_is_forecast(hazard: Hazard, told: str) -> None:
+    assert forecast_text(hazard) == told
+
+
+def test_a_hazard_in_other_units_and_for_programs() -> None:
+    with speaking("en", "degF"):
+        assert "a night of 28 °F or colder" in hazard_text(FROST)
+        assert "frost of about 27 °F is forecast" in hazard_text(FROST)
+    with for_programs("degC"):
+        assert "a night of -2 degC or colder" in hazard_text(FROST)
+
+
+def test_every_hazard_has_a_name_in_german() -> None:
+    with speaking("de"):
+        names = {name: hazard_name(Hazard(name, 0.5, 1, None)) for name in get_args(HazardName)}
+    assert [name for name, told in names.items() if told == name] == []
+    assert len(set(names.values())) == len(names)
+
+
+NOTES = [
+    (
+        RivalSchools("late", ("early", "autumn")),
+        'Growers disagree: "late" is one school, "early" and "autumn" the others. '
+        "Follow one, not both; a [[school]] in season.toml leaves the rest out.",
+        "Hier gibt es verschiedene Schulen:",
+    ),
+    (
+        RivalSchools("late", ("early",)),
+        'Growers disagree: "late" is one school, "early" the other. '
+        "Follow one, not both; a [[school]] in season.toml leaves the rest out.",
+        "Hier gibt es verschiedene Schulen:",
+    ),
+    (
+        HowDone("needle-work"),
+        "Last year's needles and older: most off strong shoots, few off middling ones, none off weak.",
+        "Vorjährige und ältere Nadeln: von starken Trieben die meisten, von mittleren wenige, von schwachen "
+        "keine.",
+    ),
+    (Noted(Message("In my own words.")), "In my own words.", "In my own words."),
+    (
+        Sections.model_validate({"parts": 2, "years_apart": (1, 3), "trees": "old ones", "from": "practice"}),
+        "In halves, about 1 to 3 years apart, for old ones.",
+        "In Hälften, im Abstand von etwa 1 bis 3 Jahren, für old ones.",
+    ),
+    (
+        Sections.model_validate({"parts": 5, "years_apart": (2, 2), "trees": "old ones", "from": "practice"}),
+        "In 5 parts, about 2 years apart, for old ones.",
+        "In 5 Teilen, im Abstand von etwa 2 Jahren, für old ones.",
+    ),
+]
+
+
+@pytest.mark.parametrize(("note", "english", "german"), NOTES)
+def test_notes_of_window_and_species(note: WindowNote, english: str, german: str) -> None:
+    assert note_text(note) == english
+    with speaking("de"):
+        assert note_text(note).startswith(german)
+    assert {type(one) for one, _, _ in NOTES} == set(get_args(WindowNote))
+
+
+@pytest.mark.parametrize(
+    ("learnt", "english", "german"),
+    [
+        (None, "", ""),
+        (
+            LearntSummary(1, 3, seen_this_season=False),
+            "By one note of yours it runs 3 days later than the catalogue has it.",
+            "Nach einer deiner Notizen läuft es 3 Tage später als im Katalog.",
+        ),
+        (
+            LearntSummary(4, -1, seen_this_season=True),
+            "By 4 notes of yours it runs 1 day earlier than the catalogue has it. "
+            "What you saw this season is counted in.",
+            "Nach 4 deiner Notizen läuft es einen Tag früher als im Katalog. "
+            "Was du in dieser Saison gesehen hast, ist eingerechnet.",
+        ),
+        (
+            LearntSummary(2, 0, seen_this_season=False),
+            "By 2 notes of yours it runs as the catalogue has it.",
+            "Nach 2 deiner Notizen läuft es wie im Katalog.",
+        ),
+        (
+            LearntSummary(0, 0, seen_this_season=True),
+            "What you saw this season is counted in.",
+            "Was du in dieser Saison gesehen hast, ist eingerechnet.",
+        ),
+    ],
+)
+def test_what_notes_changed(learnt: LearntSummary | None, english: str, german: str) -> None:
+    assert learnt_sentence(learnt) == english
+    with speaking("de"):
+        assert learnt_sentence(learnt) == german
+
+
+OWN = OwnNumber("mine.toml", 7, "buds", "Acer palmatum", "repotting", "late-spring", "opens", "ridge", 30)
+PLACE = 'In mine.toml, line 7: "buds" of Acer palmatum'
+ORT = "In mine.toml, Zeile 7:"
+
+
+@pytest.mark.parametrize(
+    ("changes", "english", "german"),
+    [
+        (
+            {},
+            "puts the opening of repotting (late spring) at ridge 30 days later than the number it replaces.",
+            'Durch "buds" von Acer palmatum liegt der Beginn von ',
+        ),
+        (
+            {"days": -25, "end": "closes"},
+            "puts the closing of repotting (late spring) at ridge 25 days earlier than the number it "
+            "replaces.",
+            'Durch "buds" von Acer palmatum liegt das Ende von ',
+        ),
+        (
+            {"days": 5, "past": True},
+            "puts the opening of repotting (late spring) at ridge 5 days later than the number it replaces, "
+            "after a stage that closes it.",
+            'Durch "buds" von Acer palmatum liegt der Beginn von ',
+        ),
+        (
+            {"days": -5, "past": True, "end": "closes"},
+            "puts the closing of repotting (late spring) at ridge before its opening.",
+            'Durch "buds" von Acer palmatum liegt das Ende von ',
+        ),
+        (
+            {"days": None},
+            "leaves most seasons at ridge without a window for repotting (late spring).",
+            'Mit "buds" von Acer palmatum haben die meisten Jahre in ridge kein Fenster für ',
+        ),
+    ],
+)
+def test_what_a_number_of_the_growers_own_does(changes, english: str, german: str) -> None:
+    one = replace(OWN, **changes)
+    assert own_number_text(one) == f"{PLACE} {english}"
+    with speaking("de"):
+        assert own_number_text(one).startswith(f"{ORT} {german}")
+    assert warning_texts(("The readings end early.", one)) == [
+        "The readings end early.",
+        f"{PLACE} {english}",
+    ]
