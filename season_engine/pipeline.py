@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable
 from dataclasses import replace
-from typing import Any
 
 from season_engine.errors import GrowerError, WeatherError
 from season_engine.note import notes_until
@@ -15,10 +14,9 @@ from season_engine.traces import SeasonView
 from season_engine.tree import Size, Tree, tree_as_of
 from season_engine.verify.own_record import OwnRecord, read_record
 from season_engine.weather.fitness import refuse_if_poor
-from season_engine.weather.forecast_sources import forecast_days
-from season_engine.weather.hemisphere import refuse_other_hemisphere
+from season_engine.weather.hemisphere import other_hemisphere
 from season_engine.weather.series import Weather
-from season_engine.weather.sources import site_weather
+from season_engine.weather.sources.source import Retrieval
 from season_engine.windows.answer import answer_about
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Assessment
@@ -37,8 +35,10 @@ def read_weather(workspace: Workspace, entry: SiteEntry, on: dt.date, *, refresh
 
     Raises GrowerError where they are another hemisphere's: every command reads its weather here.
     """
-    weather = site_weather(entry.site, entry.weather, **_asked_for(workspace, on, refresh))
-    refuse_other_hemisphere(weather, entry)
+    weather = entry.weather.read(entry.site, _retrieval(workspace, on, refresh))
+    if fault := other_hemisphere(weather, entry.site):
+        problem, hint = fault
+        raise entry.fault(problem, "latitude", hint)
     return weather
 
 
@@ -47,15 +47,15 @@ def read_weather_ahead(
 ) -> Weather:
     """The same with the days ahead as they were forecast by `on`, where the site's settings ask for that."""
     weather = read_weather(workspace, entry, on, refresh=refresh)
-    forecast = forecast_days(entry.site, entry.forecast, **_asked_for(workspace, on, refresh))
-    trouble = (forecast.trouble,) if forecast.trouble else ()
+    if entry.forecast is None:
+        return weather
+    forecast = entry.forecast.read(entry.site, _retrieval(workspace, on, refresh))
+    trouble = () if forecast.trouble is None else (forecast.trouble,)
     return replace(weather, forecast=forecast, warnings=(*weather.warnings, *trouble))
 
 
-def _asked_for(workspace: Workspace, on: dt.date, refresh: bool) -> dict[str, Any]:
-    """Where weather is looked for and kept, and of what day."""
-    where = {"folder": workspace.folder, "cache": workspace.cache_folder, "units": workspace.units}
-    return {**where, "on": on, "now": workspace.opened_at, "refresh": refresh}
+def _retrieval(workspace: Workspace, on: dt.date, refresh: bool) -> Retrieval:
+    return Retrieval(workspace.cache_folder, on, workspace.opened_at, refresh)
 
 
 def season_view(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SeasonView:

@@ -20,7 +20,9 @@ from season_engine.messages import Message
 from season_engine.report.contents import Report, SiteReport
 from season_engine.report.season_sums import SeasonSum
 from season_engine.site import Site
-from season_engine.weather.series import DailySeries, Fault, Weather
+from season_engine.weather.faults import EXTREMES, Fault, Missing, OneStoodStill
+from season_engine.weather.series import DailySeries, Weather
+from season_engine.weather.sources.origins import GivenOrigin, LoggerOrigin
 from season_engine.windows.assessment import (
     Assessment,
     DayChance,
@@ -128,7 +130,7 @@ def an_assessment(
         standing=Standing(opens + days(4), closes - days(4), unsure=False),
         cautions=(Caution("lifting"),),
         notes=(Noted(Message("Leave a third of the old soil")),),
-        sources=("Dates of bud swell: common practice, no source",),
+        sources=(GivenOrigin("Dates of bud swell: common practice, no source"),),
     )  # fmt: skip
     return replace(assessment, **changes)
 
@@ -143,19 +145,23 @@ def some_weather(**changes: Any) -> Weather:
     weather = Weather(
         DailySeries(first, 5.0 + 6 * season, 15.0 + 8 * season),
         observed,
-        "logger file ridge.csv",
+        LoggerOrigin("ridge.csv"),
         faults=(
             Fault(
                 "gap",
                 dt.date(2016, 4, 10),
                 dt.date(2016, 4, 21),
-                "10-21 Apr 2016: readings are missing for 12 days; filled",
+                EXTREMES,
+                Missing(12),
+                "filled",
             ),
             Fault(
                 "stuck",
                 dt.date(2020, 2, 3),
                 dt.date(2020, 2, 3),
-                "3 Feb 2020: the lowest reading repeats; left out and filled",
+                ("lowest",),
+                OneStoodStill("lowest", -1.5, 5),
+                "filled",
             ),
         ),
     )

@@ -34,6 +34,7 @@ from season_engine.prints.report import report_text
 from season_engine.report.contents import Report
 from season_engine.tables.texts import bare_temperature, with_values
 from season_engine.words import naming, prose, timing
+from season_engine.words.weather_faults import fault_text
 from season_engine.workspace.workspace import load_workspace
 
 OTHERS = [name for name in languages() if name != ENGLISH]
@@ -196,7 +197,7 @@ def test_what_is_wrong_with_readings_is_told_in_the_language_too(german):
     """All faults that the demo's weather holds, in German and in degF."""
     faults = [fault for site in german.sites for fault in site.weather.faults]
     with speaking("de", "degF"):
-        told = " ".join(said(fault.text) for fault in faults)
+        told = " ".join(map(fault_text, faults))
     assert len(faults) > 10
     assert english_left(told) == []
     assert "°C" not in told

@@ -13,6 +13,7 @@ from season_engine.weather.climates import COOL_INLAND_NORTH, MILD_MARITIME_SOUT
 from season_engine.weather.demo import demo_series
 from season_engine.weather.logger import read_logger
 from season_engine.weather.series import DailySeries
+from season_engine.weather.sources.origins import GivenOrigin
 
 NORTH = Site("north", 51.5, -30.5, 180)
 SOUTH = Site("south", -38.1, -110.5, 60)
@@ -40,4 +41,4 @@ def view(site: Site, on: dt.date) -> SeasonView:
 
 def view_on(site: Site, series: DailySeries, on: dt.date) -> SeasonView:
     """The same from given readings."""
-    return SeasonView(site, check_and_fill(series.cut(on), source="test"), on)
+    return SeasonView(site, check_and_fill(series.cut(on), source=GivenOrigin("test")), on)

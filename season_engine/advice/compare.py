@@ -16,6 +16,8 @@ from season_engine.species.catalogue import Catalogue, Species
 from season_engine.species.schema import Window
 from season_engine.traces import SeasonView
 from season_engine.tree import Tree
+from season_engine.weather.notices import Warned
+from season_engine.weather.sources.origins import SourceFact
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import OwnNumber, Quantiles
 from season_engine.windows.choice import species_kept, windows_kept, windows_told
@@ -106,8 +108,8 @@ class Comparison:
     windows: tuple[WindowComparison, ...]
     demo: bool = False  # there is no workspace: the embedded demo stands in
     not_covered: tuple[str, ...] = ()  # the grower's species that the catalogue doesn't hold
-    sources: tuple[str, ...] = ()
-    warnings: tuple[str | OwnNumber, ...] = ()
+    sources: tuple[SourceFact, ...] = ()
+    warnings: tuple[Warned | OwnNumber, ...] = ()
     invented: tuple[str, ...] = ()  # names of the sites whose weather is invented
 
 
@@ -134,7 +136,7 @@ def compare(views: Sequence[SeasonView], windows: Sequence[tuple[Species, Window
     """Windows of some species at the first site and at the others, without anybody's notes."""
     prospects = {kind.name: [Prospect(view, kind) for view in views] for kind, _ in windows}
     weather = [view.weather for view in views]
-    warnings: list[str | OwnNumber] = []
+    warnings: list[Warned | OwnNumber] = []
     for place, one in enumerate(weather):
         warnings += one.warnings
         warnings += (own for at in prospects.values() for own in own_number_warnings(at[place]))

@@ -96,7 +96,7 @@ class ReportOfSite(Place):
     frost: tuple[FrostOdds, ...]
     tree_names: dict[str, str]
     not_covered: tuple[str, ...]
-    notes: tuple[texts.Notice, ...]
+    notes: tuple[str, ...]
     water_demand: WaterDemand | None = Field(validation_alias="water")
     own_record: OwnRecord | None = Field(description="Null where there are too few.")
 

@@ -9,6 +9,7 @@ from pydantic import BeforeValidator
 from season_engine.facts import HeatUnit
 from season_engine.markers.base import Figure
 from season_engine.messages import said
+from season_engine.weather.sources.origins import ForecastOrigin
 from season_engine.windows.cautions import Caution
 from season_engine.windows.window_notes import WindowNote
 from season_engine.words.cautions import caution_in_english
@@ -16,6 +17,8 @@ from season_engine.words.learnt import learnt_sentence
 from season_engine.words.one_hazard import event_text
 from season_engine.words.today import refused, today_why
 from season_engine.words.warnings import warning_texts
+from season_engine.words.weather_notices import notice_text
+from season_engine.words.weather_sources import forecast_source, source_text
 from season_engine.words.window_notes import note_text
 
 _Told = Annotated[str, BeforeValidator(said)]
@@ -34,16 +37,23 @@ NoteText = _Told  # what one of the grower's notes said
 
 # Of a site and its weather
 SiteRefusal = _Told
-Notice = _Told  # a note beside a window or a site, or a site's weather
+Notice = Annotated[str, BeforeValidator(notice_text)]
 WarningTexts = Annotated[tuple[str, ...], BeforeValidator(warning_texts)]
-SourceText = _Told
-FaultText = _Told
+SourceText = Annotated[str, BeforeValidator(source_text)]
+FaultText = str
 ForecastText = _Told
 StationName = _Told
 ThreatText = Annotated[str, BeforeValidator(event_text)]  # such as "a night of -2 degC or colder"
 StageLabel = _Told  # words that follow "whether"
 StageName = _Told
 UnitText = Annotated[str, BeforeValidator(str)]  # as the catalogue writes it: in degC, as its numbers are
+
+
+def _forecast_source(origin: ForecastOrigin | None) -> str | None:
+    return None if origin is None else forecast_source(origin)
+
+
+ForecastSource = Annotated[str | None, BeforeValidator(_forecast_source)]
 
 
 def _figure(value: Figure) -> int | float | str:

@@ -6,13 +6,14 @@ import datetime as dt
 from collections.abc import Iterable
 from typing import Annotated
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from season_engine.documents import texts
 from season_engine.documents.model import Document, Facts
 from season_engine.documents.values import Chance, Date, Minute, Number, NumberOrNone, Second, Size
 from season_engine.messages import Units, for_programs
 from season_engine.site import Hemisphere, Site
+from season_engine.weather import faults
 from season_engine.weather.fitness import completeness_by_year
 from season_engine.weather.forecast_days import MOST_LEAD_DAYS, STALE_DAYS, Status
 from season_engine.weather.frost_dates import FEWEST_WINTERS, frost_season
@@ -20,6 +21,7 @@ from season_engine.weather.series import Weather
 from season_engine.weather.shares import shares
 from season_engine.windows.assessment import OwnNumber
 from season_engine.words.forecast import forecast_sentence
+from season_engine.words.weather_faults import fault_text
 
 InventedWeather = Annotated[
     bool,
@@ -43,6 +45,11 @@ class Fault(Document):
     first_day: Date
     last_day: Date
     text: texts.FaultText
+
+    @model_validator(mode="before")
+    @classmethod
+    def _in_words(cls, fault: faults.Fault) -> Facts:
+        return Facts(fault, text=fault_text(fault))
 
 
 class YearShare(Document):
@@ -81,7 +88,7 @@ class Forecast(Document):
 
     status: Status
     text: texts.ForecastText
-    source: texts.SourceText | None
+    source: texts.ForecastSource
     issued: Minute | None
     days: tuple[ForecastDay, ...] = Field(max_length=MOST_LEAD_DAYS + STALE_DAYS)
 
@@ -178,5 +185,5 @@ def weather_facts(
         completeness=[
             Facts(year=year, observed_share=share) for year, share in completeness_by_year(weather).items()
         ],
-        forecast=Facts(forecast, text=forecast_sentence(forecast, as_of), source=forecast.source or None),
+        forecast=Facts(forecast, text=forecast_sentence(forecast, as_of), source=forecast.source),
     )

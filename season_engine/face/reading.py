@@ -12,15 +12,18 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from season_engine.face.asked import Day, as_day, check_hemisphere, check_site
-from season_engine.messages import Message, Units
+from season_engine.messages import Units
 from season_engine.site import Site
 from season_engine.weather.climates import climate_for
 from season_engine.weather.demo import demo_series
+from season_engine.weather.frame import NAME as FRAME
 from season_engine.weather.frame import frame_series
 from season_engine.weather.logger import parse_logger, read_content
+from season_engine.weather.record import kept_weather
 from season_engine.weather.series import DailySeries, Weather
-from season_engine.weather.sources import INVENTED, kept_weather, site_weather
-from season_engine.workspace.settings import StationWeather
+from season_engine.weather.sources.origins import GivenOrigin, InventedOrigin, LoggerOrigin, Origin
+from season_engine.weather.sources.source import Retrieval
+from season_engine.weather.sources.station import PublicStation
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -57,7 +60,7 @@ def read_logger(
         date_format=date_format,
         longitude_deg=site.longitude,
     )
-    return _checked(series, site, Message("logger file {file}", file=Path(path).name), on)
+    return _checked(series, site, LoggerOrigin(Path(path).name), on)
 
 
 def read_frame(
@@ -78,7 +81,7 @@ def read_frame(
     """
     check_site(site)
     series = frame_series(frame, units=units, date_format=date_format, longitude_deg=site.longitude)
-    return _checked(series, site, "data frame", on)
+    return _checked(series, site, GivenOrigin(FRAME), on)
 
 
 def read_station(
@@ -102,8 +105,8 @@ def read_station(
     WeatherError : no station near, or nothing could be fetched.
     """
     check_site(site)
-    day, settings = as_day(on), StationWeather(source="station", station=station)
-    weather = _station_weather(site, settings, Path(cache), day, day)
+    day = as_day(on)
+    weather = _station_weather(site, PublicStation(station), Path(cache), day, day)
     check_hemisphere(site, weather)
     return weather
 
@@ -115,26 +118,19 @@ def demo_weather(site: Site, *, on: Day) -> Weather:
     """
     check_site(site)
     day = as_day(on)
-    return kept_weather(demo_series(climate_for(site, None), day), site, INVENTED, day, invented=True)
+    return kept_weather(demo_series(climate_for(site, None), day), site, InventedOrigin(), day, invented=True)
 
 
-def _checked(series: DailySeries, site: Site, source: str, on: Day | None) -> Weather:
+def _checked(series: DailySeries, site: Site, source: Origin, on: Day | None) -> Weather:
     weather = kept_weather(series, site, source, series.last_day if on is None else as_day(on))
     check_hemisphere(site, weather)
     return weather
 
 
 def _station_weather(
-    site: Site, settings: StationWeather, cache: Path, read_on: dt.date, on: dt.date
+    site: Site, station: PublicStation, cache: Path, read_on: dt.date, on: dt.date
 ) -> Weather:
     """As it could be read on a day up to the one it was fetched on."""
-    weather = site_weather(
-        site,
-        settings,
-        folder=cache,
-        cache=cache,
-        on=min(on, read_on),
-        units="degC",
-        now=dt.datetime.combine(read_on, dt.time(12), dt.UTC),
-    )
-    return replace(weather, read_until=partial(_station_weather, site, settings, cache, read_on))
+    noon = dt.datetime.combine(read_on, dt.time(12), dt.UTC)
+    weather = station.read(site, Retrieval(cache, min(on, read_on), noon))
+    return replace(weather, read_until=partial(_station_weather, site, station, cache, read_on))

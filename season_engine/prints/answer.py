@@ -12,6 +12,7 @@ from season_engine.words.cautions import caution_sentences
 from season_engine.words.learnt import learnt_sentence
 from season_engine.words.today import today_why
 from season_engine.words.warnings import warning_texts
+from season_engine.words.weather_sources import source_text
 from season_engine.words.window_card import closes_once, criterion, opens_once, sources_behind
 from season_engine.words.window_notes import note_text
 
@@ -46,7 +47,7 @@ def answer_text(assessment: Assessment, *, about: str = "") -> str:
         *bullets((*caution_sentences(a.cautions), *map(prose.sentence, _to_mind(a)))),
         *(["", "Afterwards", *bullets(prose.sentence(text) for text in a.aftercare)] if a.aftercare else []),
         "",
-        *bullets(prose.sentence(source) for source in (*a.sources, *sources_behind([a]))),
+        *bullets(prose.sentence(text) for text in (*map(source_text, a.sources), *sources_behind([a]))),
     ]
     return "\n".join(line.rstrip() for line in lines) + "\n"
 

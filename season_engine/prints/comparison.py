@@ -11,6 +11,7 @@ from season_engine.prints.layout import bullets, wrapped
 from season_engine.site import Site
 from season_engine.words import naming, notices, prose, timing
 from season_engine.words.warnings import warning_texts
+from season_engine.words.weather_sources import source_text
 
 SURE = 0.95  # share of seasons above which it isn't worth a word that some lack the window
 _NAME_COLUMNS, _DAYS_COLUMNS = 42, 18
@@ -34,7 +35,7 @@ def comparison_text(comparison: Comparison) -> str:
             lines += bullets([_usual(c.sites[0], pair), *_this_season(c, pair), _dates(c, pair)])
     lines += _table(c)
     notes = [f"Not in the catalogue: {prose.plain(name)}" for name in c.not_covered]
-    told = (*notes, *warning_texts(c.warnings), *c.sources)
+    told = (*notes, *warning_texts(c.warnings), *map(source_text, c.sources))
     lines += ["", *bullets(map(prose.sentence, told))]
     return "\n".join(line.rstrip() for line in lines) + "\n"
 

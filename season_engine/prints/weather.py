@@ -10,6 +10,7 @@ import numpy as np
 from season_engine.prints.layout import wrapped
 from season_engine.site import Site
 from season_engine.weather.fitness import completeness_by_year
+from season_engine.weather.forecast_days import ForecastDays
 from season_engine.weather.frost_dates import frost_season
 from season_engine.weather.series import Weather
 from season_engine.words import notices, prose, timing
@@ -17,6 +18,9 @@ from season_engine.words.forecast import forecast_handling, forecast_sentence
 from season_engine.words.frost_dates import frost_sentence
 from season_engine.words.shares import shares_sentence
 from season_engine.words.station import fetched, station_handling, station_sentences
+from season_engine.words.weather_faults import fault_text
+from season_engine.words.weather_notices import notice_text
+from season_engine.words.weather_sources import forecast_source, source_text
 
 
 def weather_text(sites: Iterable[tuple[Site, Weather]], as_of: dt.date) -> str:
@@ -29,23 +33,23 @@ def _site(site: Site, weather: Weather, as_of: dt.date) -> str:
     filled = int(np.count_nonzero(~weather.covered))
     lines = [
         prose.plain(site.name),
-        f"  {prose.sentence(weather.source)}",
+        f"  {prose.sentence(source_text(weather.source))}",
         f"  From {timing.full_day(series.first_day)} to {timing.full_day(series.last_day)}: "
         f"{prose.counted(len(series), 'day')}, of which {prose.counted(filled, 'day')} filled in.",
         f"  {shares_sentence(weather)}",
-        *(f"  {prose.sentence(note)}" for note in weather.notes),
+        *(f"  {prose.sentence(notice_text(note))}" for note in weather.notes),
     ]
     if weather.station is not None:
         texts = (*station_sentences(weather.station), *station_handling(weather.station, as_of))
         lines += [f"  {text}" for text in texts]
     if weather.second_station is not None:
-        texts = (weather.second_station.credit_as_second, fetched(weather.second_station, as_of))
+        credit = source_text(weather.second_station.credit_as_second)
+        texts = (credit, fetched(weather.second_station, as_of))
         lines += [f"  {prose.sentence(text)}" for text in texts]
     if weather.forecast.status == "used":
         lines.append(f"  {forecast_sentence(weather.forecast, as_of)}")
         lines += wrapped(forecast_handling(weather.forecast), "  ")
-        if weather.forecast.credit != weather.forecast.source:
-            lines.append(f"  {prose.sentence(weather.forecast.credit)}")
+        lines += [f"  {credit}" for credit in _forecast_credit(weather.forecast)]
     lines.append(f"  Days with both readings, by year: {_by_year(weather)}.")
     if frost := frost_season(site, weather, as_of):
         lines += wrapped(frost_sentence(frost), "  ")
@@ -54,10 +58,17 @@ def _site(site: Site, weather: Weather, as_of: dt.date) -> str:
     age = (as_of - series.last_day).days
     if age > 0:
         lines.append(f"  The last reading is {prose.counted(age, 'day')} old.")
-    lines += [f"  - {prose.sentence(text)}" for text in weather.warnings]
-    lines += [f"  - {prose.sentence(fault.text)}" for fault in weather.faults]
+    lines += [f"  - {prose.sentence(notice_text(one))}" for one in weather.warnings]
+    lines += [f"  - {prose.sentence(fault_text(fault))}" for fault in weather.faults]
     lines += wrapped(_what_would_change_it(weather))
     return "\n".join(lines) + "\n"
+
+
+def _forecast_credit(forecast: ForecastDays) -> tuple[str, ...]:
+    """Whom to name for a forecast, where that is more than whose it is."""
+    if forecast.source is None or source_text(forecast.source) == forecast_source(forecast.source):
+        return ()
+    return (prose.sentence(source_text(forecast.source)),)
 
 
 def _what_would_change_it(weather: Weather) -> str:

@@ -14,6 +14,7 @@ from season_engine.weather.filling import filled
 from season_engine.weather.quality import plain
 from season_engine.weather.quality.readings import Readings, both_read, runs
 from season_engine.weather.series import BoolArray, DailySeries, FloatArray
+from season_engine.weather.sources.origins import GivenOrigin
 
 PAST_DAYS = 3652  # looked back on to fill a gap
 PLAIN_CHECKS = (plain.naught, plain.bounds, plain.crossed)  # each looks at one day alone
@@ -40,7 +41,7 @@ def mended(raw: DailySeries, learnt_until: dt.date) -> Mended:
     if not observed.any():
         raise WeatherError("there is no usable reading.")
     try:
-        learnt = check_and_fill(raw.cut(learnt_until), source="station")
+        learnt = check_and_fill(raw.cut(learnt_until), source=GivenOrigin("station"))
     except WeatherError:  # it begins later
         start = int(np.flatnonzero(observed)[0])
     else:

@@ -8,35 +8,24 @@ from collections.abc import Iterable, Iterator
 import numpy as np
 
 from season_engine.errors import WeatherError
-from season_engine.facts import Day
-from season_engine.messages import Message
+from season_engine.weather.faults import EXTREMES, Done, Dropped, Fault, Missing
 from season_engine.weather.filling import filled
+from season_engine.weather.notices import TooFewCommonDays
 from season_engine.weather.quality.examine import Flag, examine
 from season_engine.weather.quality.readings import both_read, runs
-from season_engine.weather.second_source import FEWEST_COMMON_DAYS, in_yard_terms, laid_on
-from season_engine.weather.series import BoolArray, DailySeries, Fault, Weather
+from season_engine.weather.series import BoolArray, DailySeries, Weather
+from season_engine.weather.sources.origins import Origin
+from season_engine.weather.yard_terms import FEWEST_COMMON_DAYS, in_yard_terms, laid_on
 
 Span = tuple[dt.date, dt.date]  # first and last day
-
-TOO_FEW_COMMON = Message(
-    "the second source shares fewer than {n} days with these readings and is not used", n=FEWEST_COMMON_DAYS
-)
-
-
-_READINGS_OR_DAYS = {  # both extremes? more than a day?
-    (False, False): Message("it is left out{mended}"),
-    (False, True): Message("those readings are left out{mended}"),
-    (True, False): Message("that day is left out{mended}"),
-    (True, True): Message("those days are left out{mended}"),
-}
 
 
 def check_and_fill(
     raw: DailySeries,
     *,
-    source: str,
+    source: Origin,
     invented: bool = False,
-    neighbour: DailySeries | None = None,
+    second: DailySeries | None = None,
     keep: Iterable[Span] = (),
     drop: Iterable[Span] = (),
 ) -> Weather:
@@ -45,30 +34,30 @@ def check_and_fill(
     Parameters
     ----------
     raw : readings, which must have been cut at the day that counts as today: nothing else is looked at.
-    source : as it is printed.
-    neighbour : a second source, cut at the same day. It stands in, in this yard's terms, where readings are
+    source : where the readings come from.
+    second : a second source's, cut at the same day. They stand in, in this yard's terms, where readings are
         missing: before the first and after the last too.
     keep, drop : first and last days of readings the grower says are right, or wrong, whatever checks find.
 
     The result starts and ends on a day read here or there. Raises WeatherError if there is no reading at all.
     """
-    frame, second = _on_common_days(raw, neighbour)
+    frame, beside = _on_common_days(raw, second)
     dropped = _marked(frame, drop) & (~np.isnan(frame.tmin_c) | ~np.isnan(frame.tmax_c))
     believed = DailySeries(frame.first_day, *np.where(dropped, np.nan, [frame.tmin_c, frame.tmax_c]))
-    likely = None if second is None else in_yard_terms(examine(second)[0], believed)
-    good, flags = examine(believed, neighbour=likely, keep=_marked(frame, keep))
+    likely = None if beside is None else in_yard_terms(examine(beside)[0], believed)
+    good, flags = examine(believed, second=likely, keep=_marked(frame, keep))
     observed = _read(good)
     covered = observed if likely is None else observed | _read(likely)
     if not observed.any():
         raise WeatherError(
-            f"{source}: there is no usable reading.", hint="Check the file, or the day asked for."
+            f"{source.name}: there is no usable reading.", hint="Check the file, or the day asked for."
         )
     first, last = (int(day) for day in np.flatnonzero(covered)[[0, -1]])
     kept = slice(first, last + 1)
     faults = [
         *_dropped_faults(frame, dropped, covered),
         *(_flag_fault(frame, flag, covered) for flag in flags),
-        *_gap_faults(frame, ~_read(frame), observed, covered),
+        *_gap_faults(frame, observed, covered),
     ]
     faults.sort(key=lambda fault: (fault.first_day, fault.kind))
     return Weather(
@@ -77,20 +66,18 @@ def check_and_fill(
         source,
         invented,
         tuple(faults),
-        (TOO_FEW_COMMON,) if second is not None and likely is None else (),
+        (TooFewCommonDays(FEWEST_COMMON_DAYS),) if beside is not None and likely is None else (),
         adjusted=None if likely is None else (covered & ~observed)[kept],
     )
 
 
-def _on_common_days(
-    raw: DailySeries, neighbour: DailySeries | None
-) -> tuple[DailySeries, DailySeries | None]:
+def _on_common_days(raw: DailySeries, second: DailySeries | None) -> tuple[DailySeries, DailySeries | None]:
     """Both on the days of either."""
-    if neighbour is None or not len(neighbour) or not len(raw):
+    if second is None or not len(second) or not len(raw):
         return raw, None
-    first_day = min(raw.first_day, neighbour.first_day)
-    days = (max(raw.last_day, neighbour.last_day) - first_day).days + 1
-    return laid_on(raw, first_day, days), laid_on(neighbour, first_day, days)
+    first_day = min(raw.first_day, second.first_day)
+    days = (max(raw.last_day, second.last_day) - first_day).days + 1
+    return laid_on(raw, first_day, days), laid_on(second, first_day, days)
 
 
 def _read(series: DailySeries) -> BoolArray:
@@ -110,80 +97,43 @@ def _marked(series: DailySeries, spans: Iterable[Span]) -> BoolArray:
     return marked
 
 
-def _fault(kind: str, series: DailySeries, first: int, last: int, what: Message) -> Fault:
-    days = [series.first_day + dt.timedelta(days=day) for day in (first, last)]
-    text = Message("{days}: {what}", days=_span(days[0], days[1]), what=what)
-    return Fault(kind, days[0], days[1], text)
-
-
-def _span(first: dt.date, last: dt.date) -> Message:
-    """Days as a grower writes them: "14-22 Mar 2019"."""
-    end = Day(last, year=True)
-    if first == last:
-        return Message("{date}", date=end)
-    if (first.year, first.month) == (last.year, last.month):
-        return Message("{day}-{last}", day=first.day, last=end)
-    return Message("{first} - {last}", first=Day(first, year=first.year != last.year), last=end)
+def _days(series: DailySeries, first: int, last: int) -> tuple[dt.date, dt.date]:
+    return series.first_day + dt.timedelta(days=first), series.first_day + dt.timedelta(days=last)
 
 
 def _flag_fault(series: DailySeries, flag: Flag, covered: BoolArray) -> Fault:
     found = flag.finding
-    if flag.kept:
-        done = Message("kept, as season.toml says")
-    elif not flag.leaves_out:
-        done = Message("if the sensor was moved, drop the days before, or compare the years with care")
-    else:
-        what = _READINGS_OR_DAYS[len(found.rows) > 1, found.first != found.last]
-        done = Message(what, mended=_and_mended(found.first, found.last, covered))
-    text = Message("{reason}; {done}.", reason=found.reason, done=done)
-    return _fault(flag.check.kind, series, found.first, found.last, text)
+    done: Done = "kept" if flag.kept else "told"
+    if flag.leaves_out:
+        done = _replaced(found.first, found.last, covered)
+    extremes = tuple(EXTREMES[row] for row in found.rows)
+    return Fault(flag.check.kind, *_days(series, found.first, found.last), extremes, found.what, done)
 
 
-def _and_mended(first: int, last: int, covered: BoolArray) -> Message:
+def _replaced(first: int, last: int, covered: BoolArray) -> Done:
     """What became of days left out; those past the last good day are dropped, not filled."""
     if covered[first : last + 1].all():
-        return Message(" and taken from the second source")
-    return Message(" and filled") if covered[last:].any() else Message("")
+        return "from second source"
+    return "filled" if covered[last:].any() else "not replaced"
 
 
 def _dropped_faults(series: DailySeries, dropped: BoolArray, covered: BoolArray) -> Iterator[Fault]:
     for first, last in runs(dropped):
-        left_out = Message("left out{mended}, as season.toml says.")
-        text = Message(left_out, mended=_and_mended(first, last, covered))
-        yield _fault("dropped", series, first, last, text)
+        done = _replaced(first, last, covered)
+        yield Fault("dropped", *_days(series, first, last), EXTREMES, Dropped(), done)
 
 
-def _gap_faults(
-    series: DailySeries, empty: BoolArray, observed: BoolArray, covered: BoolArray
-) -> Iterator[Fault]:
+def _gap_faults(series: DailySeries, observed: BoolArray, covered: BoolArray) -> Iterator[Fault]:
     """Runs of days from the first reading on that came without a reading, or with one of the two."""
     first_read, last_read = (int(day) for day in np.flatnonzero(observed)[[0, -1]])
     last_covered = int(np.flatnonzero(covered)[-1])
     day = np.arange(len(series))
-    inside = (day > first_read) & (day <= last_covered)
+    missing = np.isnan([series.tmin_c, series.tmax_c])
+    empty = missing.any(axis=0) & (day > first_read) & (day <= last_covered)
     for second in (False, True):
-        for first, last in runs(empty & inside & (covered == second)):
-            done = (
-                Message("taken from the second source, adjusted to this yard")
-                if second
-                else Message("filled")
-            )
-            yield _fault(
-                "gap", series, first, last, _missing(last - first + 1, done, since=first > last_read)
-            )
-
-
-def _missing(days: int, done: Message, *, since: bool) -> Message:
-    if since:
-        return Message.of_count(
-            "readings are missing since the last one for a day; {done}.",
-            "readings are missing since the last one for {n} days; {done}.",
-            days,
-            done=done,
-        )
-    return Message.of_count(
-        "readings are missing for a day; {done}.",
-        "readings are missing for {n} days; {done}.",
-        days,
-        done=done,
-    )
+        for first, last in runs(empty & (covered == second)):
+            lacking = np.flatnonzero(missing[:, first : last + 1].any(axis=1))
+            extremes = tuple(EXTREMES[row] for row in lacking)
+            found = Missing(last - first + 1, since_last=first > last_read)
+            done: Done = "from second source" if second else "filled"
+            yield Fault("gap", *_days(series, first, last), extremes, found, done)

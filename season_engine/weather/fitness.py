@@ -5,9 +5,8 @@ from __future__ import annotations
 import datetime as dt
 
 from season_engine.errors import WeatherError
-from season_engine.facts import Day
-from season_engine.messages import Message
 from season_engine.site import Season, Site
+from season_engine.weather.notices import OldReadings, SourceSilent
 from season_engine.weather.quality.readings import runs
 from season_engine.weather.series import Weather
 from season_engine.weather.shares import shares
@@ -58,37 +57,30 @@ def complete_seasons(weather: Weather, site: Site) -> tuple[Season, ...]:
     return tuple(found)
 
 
-def refuse_if_poor(weather: Weather, site: Site, on: dt.date) -> tuple[str, ...]:
-    """Warnings about temperatures that will do; WeatherError about such that won't."""
+def refuse_if_poor(weather: Weather, site: Site, on: dt.date) -> tuple[OldReadings | SourceSilent, ...]:
+    """What to mind about temperatures that will do; WeatherError about such that won't."""
     _refuse_short(weather, site)
     _refuse_holes(weather, site, on)
     last, age = weather.data_through, (on - weather.data_through).days
-    reading = Message(
-        "{site}: the last reading in the {source} is of {date}, {n} days ago",
-        site=site.name,
-        source=weather.source,
-        date=Day(last, year=True, whole=True),
-        n=age,
-    )
     if age > REFUSED_AGE_DAYS:
         raise WeatherError(
-            f"{reading}; after {REFUSED_AGE_DAYS} nothing can be said.",
+            f"{site.name}: the last reading in the {weather.source.name} is of {last.day} {last:%B %Y}, "
+            f"{age} days ago; after {REFUSED_AGE_DAYS} nothing can be said.",
             hint=_other_source(weather, "Add newer readings."),
         )
     if age > WARNED_AGE_DAYS:
-        return (Message("{warning}.", warning=reading),)
+        return (OldReadings(site.name, weather.source, last, age),)
     own, own_age = weather.last_reading, (on - weather.last_reading).days
     if own_age > WARNED_AGE_DAYS:
-        since = f"{site.name}: the {weather.source} ends on {own.day} {own:%B %Y}, {own_age} days ago"
-        return (f"{since}; the days since are the second source's{_silent(weather, own_age)}.",)
+        return (SourceSilent(site.name, weather.source, own, own_age, _better(weather, own_age)),)
     return ()
 
 
-def _silent(weather: Weather, own_age: int) -> str:
-    """What to do about a station that has long said nothing; another stands in, so it isn't urgent."""
-    if weather.station is None or own_age <= REFUSED_AGE_DAYS or not weather.station.others:
-        return ""
-    return f". Better choose another station: {', '.join(weather.station.others)}"
+def _better(weather: Weather, own_age: int) -> tuple[str, ...]:
+    """Stations to choose where one has long said nothing; another stands in, so it isn't urgent."""
+    if weather.station is None or own_age <= REFUSED_AGE_DAYS:
+        return ()
+    return weather.station.others
 
 
 def _refuse_short(weather: Weather, site: Site) -> None:
@@ -97,7 +89,7 @@ def _refuse_short(weather: Weather, site: Site) -> None:
         start = site.season_on(weather.data_through).start
         seasons = "1 complete season" if count == 1 else f"{count or 'no'} complete seasons"
         raise WeatherError(
-            f"{site.name}: the {weather.source} holds {seasons}, counted from {start.day} {start:%B}; "
+            f"{site.name}: the {weather.source.name} holds {seasons}, counted from {start.day} {start:%B}; "
             f"at least {FEWEST_SEASONS} are needed.",
             hint=_other_source(weather, "Add older readings, or take another source."),
         )
@@ -115,7 +107,7 @@ def _refuse_holes(weather: Weather, site: Site, on: dt.date) -> None:
     if filled > FEW_DAYS and filled > MOST_FILLED_SHARE * days:
         raise WeatherError(
             f"{site.name}: {filled} of this season's {days} days so far ({filled / days:.0%}) are missing in "
-            f"the {weather.source}, {_dates(weather, first_day, last_day)}; "
+            f"the {weather.source.name}, {_dates(weather, first_day, last_day)}; "
             f"with more than {MOST_FILLED_SHARE:.0%} filled in, its sums mean nothing.",
             hint=_other_source(weather, "Find the missing readings, or take another source."),
         )

@@ -7,7 +7,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
-from season_engine.messages import Message
+from season_engine.weather.notices import ForecastTooOld, ForecastTrouble, NoForecast
+from season_engine.weather.sources.origins import ForecastOrigin
 
 MOST_LEAD_DAYS = 9
 STALE_DAYS = 2  # days after its issue a forecast is no longer used: at noon it is more than 36 hours old
@@ -51,30 +52,27 @@ class ForecastDays:
     """What is forecast for a site, as far as it was known on a day, and what went wrong."""
 
     status: Status
-    credit: str = ""  # whom to name for it
-    source: str = ""  # where it comes from, in a sentence
+    source: ForecastOrigin | None = None
     issued: dt.datetime | None = None
     days: tuple[ForecastDay, ...] = ()  # by date, and none unless `status` is "used"
-    trouble: str = ""  # a sentence
+    trouble: ForecastTrouble | None = None
 
 
 NOT_ASKED_FOR = ForecastDays("off")
 
 
-def known_on(issues: Iterable[Issue], on: dt.date, *, source: str, credit: str) -> ForecastDays:
+def known_on(issues: Iterable[Issue], on: dt.date, *, source: ForecastOrigin) -> ForecastDays:
     """The days forecast by what was issued on or before `on`; of what is older than a day, none.
 
     Each day is taken from the last issue that holds it: the one of today says nothing of the hours gone by.
     """
     known = sorted((issue for issue in issues if issue.day <= on), key=lambda issue: issue.issued)
     if not known:
-        trouble = f"There is no forecast issued by {on.day} {on:%B %Y}."
-        return ForecastDays("none", credit, source, trouble=trouble)
+        return ForecastDays("none", source, trouble=NoForecast(on))
     latest = known[-1]
     age = (on - latest.day).days
     if age >= STALE_DAYS:
-        trouble = Message("The last forecast is {n} days old and was not used.", n=age)
-        return ForecastDays("stale", credit, source, latest.issued, trouble=trouble)
+        return ForecastDays("stale", source, latest.issued, trouble=ForecastTooOld(age))
     found: dict[dt.date, ForecastDay] = {}
     for issue in known:
         for ahead in issue.days:
@@ -82,4 +80,4 @@ def known_on(issues: Iterable[Issue], on: dt.date, *, source: str, credit: str) 
             if (on - issue.day).days < STALE_DAYS and 0 <= lead <= MOST_LEAD_DAYS:
                 found[ahead.date] = ForecastDay(*ahead, lead)
     days = tuple(found[date] for date in sorted(found))
-    return ForecastDays("used", credit, source, latest.issued, days)
+    return ForecastDays("used", source, latest.issued, days)

@@ -25,7 +25,6 @@ from season_engine.site import Hemisphere, Site
 from season_engine.weather.normals import day_of_leap_year
 from season_engine.weather.quality.readings import both_read
 from season_engine.weather.series import BoolArray, DailySeries, Weather
-from season_engine.workspace.workspace import SiteEntry
 
 LEAP_YEAR_START = dt.date(2000, 1, 1)
 WARM_MIDDLE: dict[Hemisphere, dt.date] = {"north": dt.date(2000, 7, 25), "south": dt.date(2000, 1, 25)}
@@ -34,13 +33,6 @@ NEAREST_EQUATOR_DEG = 12.0
 FARTHEST_DAYS = 105
 SHORTEST_DAYS = 365
 LEAST_OF_CALENDAR = 0.9
-
-
-def refuse_other_hemisphere(weather: Weather, entry: SiteEntry) -> None:
-    """Raise GrowerError where a site's readings are warm in the other hemisphere's summer."""
-    if fault := other_hemisphere(weather, entry.site):
-        problem, hint = fault
-        raise entry.fault(problem, "latitude", hint)
 
 
 def other_hemisphere(weather: Weather, site: Site, written: str = "latitude = {}") -> tuple[str, str] | None:
@@ -52,7 +44,7 @@ def other_hemisphere(weather: Weather, site: Site, written: str = "latitude = {}
     for read in () if weather.invented else (weather.observed, weather.covered):
         if has_a_year(weather.series, read):
             warmest = warmest_across_the_equator(site, weather.series, read)
-            return told(site, weather.source, warmest, written) if warmest else None
+            return told(site, weather.source.name, warmest, written) if warmest else None
     return None
 
 

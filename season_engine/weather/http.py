@@ -28,6 +28,8 @@ import requests_cache
 import urllib3
 from requests.adapters import HTTPAdapter
 
+from season_engine.weather.notices import DownloadsDamaged, DownloadsNotKept, DownloadTrouble
+
 if TYPE_CHECKING:
     from requests import PreparedRequest, Response
     from requests_cache.models import AnyResponse
@@ -194,7 +196,7 @@ class WeatherHttp:
         short_lived: re.Pattern[str],
         user_agent: str = USER_AGENT,
     ) -> None:
-        self.notes: list[str] = []
+        self.notes: list[DownloadTrouble] = []
         self._folder = cache
         self._checks = checks
         self._short_lived = short_lived
@@ -287,12 +289,12 @@ class WeatherHttp:
             os.close(os.open(file, os.O_RDWR | os.O_CREAT, 0o600))
             file.chmod(0o600)
         except OSError as error:
-            self.notes.append(f"Downloads can't be kept in {self._folder}: {error.strerror}.")
+            self.notes.append(DownloadsNotKept(str(self._folder), str(error.strerror)))
             return False
         return os.access(self._folder, os.W_OK)
 
     def _opened_anew(self) -> requests_cache.CachedSession:
-        self.notes.append(f"The kept downloads ({CACHE_FILE}) were damaged; they are fetched anew.")
+        self.notes.append(DownloadsDamaged(CACHE_FILE))
         for ending in ("", "-journal", "-wal", "-shm"):
             (self._folder / f"{CACHE_FILE}{ending}").unlink(missing_ok=True)
         return self._open()

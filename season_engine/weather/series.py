@@ -10,8 +10,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from season_engine.messages import Message
+from season_engine.weather.faults import Fault
 from season_engine.weather.forecast_days import NOT_ASKED_FOR, ForecastDays
+from season_engine.weather.notices import Noted, Warned
+from season_engine.weather.sources.origins import Origin, SourceFact, StationFacts
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -48,77 +50,26 @@ class DailySeries:
 
 
 @dataclass(frozen=True)
-class Fault:
-    """Something wrong with the readings, and what was done about it."""
-
-    kind: str  # "gap", "dropped", or that of the check that found it (quality.examine.CHECKS)
-    first_day: dt.date
-    last_day: dt.date
-    text: str  # one plain sentence
-
-
-@dataclass(frozen=True)
-class StationFacts:
-    """The public station that stands for a site, as it is told to the grower."""
-
-    id: str
-    name: str
-    distance_km: float
-    height_difference_m: float | None  # how much higher than the site; None where a height isn't known
-    correction_c: float  # added to its temperatures for that height [degC]
-    attribution: str  # whom to name
-    licence: str
-    fetched_at: dt.datetime  # when all that is due was last fetched
-    missing_years: tuple[int, ...] = ()  # the service has no file for them: a fact, no failure
-    others: tuple[str, ...] = ()  # stations that could stand in its place, the next best first
-
-    @property
-    def label(self) -> str:
-        """What it is called in a sentence."""
-        return Message("weather station {name} ({id})", name=self.name, id=self.id)
-
-    @property
-    def credit(self) -> str:
-        """Whose data they are, on which terms, and that they were changed, as such terms ask."""
-        named = {"attribution": self.attribution, "licence": self.licence}
-        if self.correction_c:
-            adjusted = Message("weather data: {attribution}, licence {licence}, adjusted here for height")
-            return Message(adjusted, **named)
-        return Message("weather data: {attribution}, licence {licence}", **named)
-
-    @property
-    def credit_as_second(self) -> str:
-        """The same where its readings only stand in for others."""
-        return Message(
-            "second source: {station}, {km:.0f} km away, adjusted here to this yard; data: {attribution}, "
-            "licence {licence}",
-            station=self.label,
-            km=self.distance_km,
-            attribution=self.attribution,
-            licence=self.licence,
-        )
-
-
-@dataclass(frozen=True)
 class Weather:
     """A site's temperatures, whole from first to last reading, with what had to be mended."""
 
     series: DailySeries  # no NaN: gaps are filled
     observed: BoolArray  # shape (days,): both readings of the day were observed
-    source: str  # where the readings come from, as printed
+    source: Origin  # where the readings come from
     invented: bool = False
     faults: tuple[Fault, ...] = ()
-    warnings: tuple[str, ...] = field(default=())
+    warnings: tuple[Warned, ...] = ()
     station: StationFacts | None = None
     second_station: StationFacts | None = None  # the second source, where that is a public station
     adjusted: BoolArray | None = None  # shape (days,): from a second source, in yard terms; None: no day
-    notes: tuple[str, ...] = ()  # worth telling, and no cause for worry
+    notes: tuple[Noted, ...] = ()  # worth telling, and no cause for worry
     forecast: ForecastDays = NOT_ASKED_FOR  # of days after the readings; no part of the record
     # What it was up to an earlier day, checked and filled without the days after; None: not kept
     read_until: Callable[[dt.date], Weather] | None = field(default=None, repr=False, compare=False)
 
     def __repr__(self) -> str:
-        return f"<{len(self.series)} days of {self.source}, {self.series.first_day} to {self.data_through}>"
+        days = f"{len(self.series)} days of {self.source.name}"
+        return f"<{days}, {self.series.first_day} to {self.data_through}>"
 
     def as_of(self, on: dt.date) -> Weather:
         """The same as it could be read on a day: nothing after that has a part in what is mended or told.
@@ -147,7 +98,7 @@ class Weather:
             index=pd.DatetimeIndex(self.series.days, name="date", freq="D"),
         )
         units = {"tmin_c": "degC", "tmax_c": "degC"}
-        frame.attrs.update(units=units, source=str(self.source), invented=self.invented)
+        frame.attrs.update(units=units, source=self.source.name, invented=self.invented)
         return frame
 
     @property
@@ -156,12 +107,12 @@ class Weather:
         return self.observed if self.adjusted is None else np.logical_or(self.observed, self.adjusted)
 
     @property
-    def sources(self) -> tuple[str, ...]:
+    def sources(self) -> tuple[SourceFact, ...]:
         """Where the readings come from, and whom to name for them."""
         credit = () if self.station is None else (self.station.credit,)
         second = () if self.second_station is None else (self.second_station.credit_as_second,)
-        forecast = (self.forecast.credit,) if self.forecast.status == "used" else ()
-        return (self.source, *credit, *second, *forecast)
+        used = self.forecast.source if self.forecast.status == "used" else None
+        return (self.source, *credit, *second, *(() if used is None else (used,)))
 
     @property
     def data_through(self) -> dt.date:

@@ -6,7 +6,7 @@ import datetime as dt
 import re
 import zoneinfo
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -15,6 +15,7 @@ import numpy as np
 
 from season_engine.errors import WeatherError
 from season_engine.site import Site
+from season_engine.weather.notices import DownloadTrouble
 from season_engine.weather.provider import (
     CHECKS,
     StationYear,
@@ -52,7 +53,7 @@ class Downloads:
             self._http.__exit__(None, None, None)
 
     @property
-    def notes(self) -> tuple[str, ...]:
+    def notes(self) -> tuple[DownloadTrouble, ...]:
         """What had to be mended on the way."""
         return () if self._http is None else tuple(self._http.notes)
 
@@ -287,14 +288,3 @@ def _trimmed(series: DailySeries) -> DailySeries:
     kept = slice(int(read[0]), int(read[-1]) + 1)
     first = series.first_day + dt.timedelta(days=int(read[0]))
     return DailySeries(first, series.tmin_c[kept], series.tmax_c[kept])
-
-
-def spans(years: Iterable[int]) -> str:
-    """Years as one writes them: "1998, 2003-2005"."""
-    runs: list[list[int]] = []
-    for year in sorted(years):
-        if runs and year == runs[-1][1] + 1:
-            runs[-1][1] = year
-        else:
-            runs.append([year, year])
-    return ", ".join(str(first) if first == last else f"{first}-{last}" for first, last in runs)

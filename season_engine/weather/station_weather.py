@@ -4,12 +4,20 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import dataclass, replace
-from pathlib import Path
 
 from season_engine.errors import GrowerError, WeatherError
 from season_engine.site import Site
+from season_engine.weather.notices import (
+    DirectoryNotFetched,
+    OlderReadingsUsed,
+    StationReplaced,
+    StationTrouble,
+    YearsNotFetched,
+)
 from season_engine.weather.provider import LICENCE, PROVIDER
-from season_engine.weather.series import DailySeries, StationFacts
+from season_engine.weather.series import DailySeries
+from season_engine.weather.sources.origins import StationFacts
+from season_engine.weather.sources.source import Retrieval
 from season_engine.weather.station_copies import (
     Directory,
     StationCopy,
@@ -21,7 +29,7 @@ from season_engine.weather.station_copies import (
     load_station,
     station_file,
 )
-from season_engine.weather.station_fetch import Downloads, fetch_directory, fetch_station, spans
+from season_engine.weather.station_fetch import Downloads, fetch_directory, fetch_station
 from season_engine.weather.stations import (
     SEARCH_KM,
     STATION_ID,
@@ -44,60 +52,43 @@ class StationReadings:
 
     series: DailySeries
     facts: StationFacts
-    warnings: tuple[str, ...] = ()
+    warnings: tuple[StationTrouble, ...] = ()
     failed: bool = False  # something due could not be fetched; a warning says what
 
 
-def read_station(
-    site: Site,
-    wanted: str,
-    *,
-    cache: Path,
-    on: dt.date,
-    now: dt.datetime,
-    refresh: bool = False,
-    key: str = "station",
-) -> StationReadings:
-    """Daily extremes of the station that stands for a site; they may reach past `on`.
+def read_station(site: Site, wanted: str, retrieval: Retrieval, *, key: str = "station") -> StationReadings:
+    """Daily extremes of the station that stands for a site; they may reach past the day asked about.
 
     Parameters
     ----------
     wanted : the station's id, or "nearest".
-    cache : folder for what was fetched; what is fresh there is used without a request.
-    now : the moment, with its time zone: it decides what is fetched again, never which days are known.
-    refresh : ask the service again whatever the age of what is kept.
+    retrieval : what is fresh in its cache is used without a request; its moment decides what is fetched
+        again, never which days are known.
     key : of season.toml that holds `wanted`, for errors.
 
     Raises WeatherError where no station can be found or fetched, GrowerError where `wanted` can't be an id.
     """
     wanted_id = None if wanted.casefold() == NEAREST else _checked_id(wanted, key)
-    with Downloads(cache, now) as downloads:
-        run = _Run(site, cache, on, now, refresh, downloads, key)
+    with Downloads(retrieval.cache, retrieval.moment) as downloads:
+        run = _Run(site, retrieval, downloads, key)
         directory = _directory(run, wanted_id)
         station, others = _choice(run, directory, wanted_id)
         readings = _readings(run, station, others, directory)
     if wanted_id is not None or not directory.before:
         return readings
-    return replace(readings, warnings=(*readings.warnings, _stands_in(station, directory)))
+    replaced = StationReplaced(directory.fetch.fetched_at.date(), _named(station), directory.before)
+    return replace(readings, warnings=(*readings.warnings, replaced))
 
 
-def second_station(
-    site: Site,
-    *,
-    cache: Path,
-    on: dt.date,
-    now: dt.datetime,
-    besides: str | None = None,
-    refresh: bool = False,
-) -> StationReadings | None:
+def second_station(site: Site, retrieval: Retrieval, *, besides: str | None = None) -> StationReadings | None:
     """The best station for a site `besides` one in use, such as to fill gaps from; None where there is none.
 
     One that the service holds no readings of is passed over. Nothing is raised: without a second source a
     site is no worse off than before. With `refresh` the readings are asked for again, the directory isn't: it
     was for the first station.
     """
-    with Downloads(cache, now) as downloads:
-        run = _Run(site, cache, on, now, False, downloads)
+    with Downloads(retrieval.cache, retrieval.moment) as downloads:
+        run = _Run(site, replace(retrieval, refresh=False), downloads)
         try:
             directory = _directory(run, None)
         except WeatherError:
@@ -105,7 +96,7 @@ def second_station(
         rest = [one for one in _order(run, directory) if one.id != besides]
         for place, station in enumerate(rest[:SECONDS_TRIED], start=1):
             try:
-                return _readings(replace(run, refresh=refresh), station, rest[place:], directory)
+                return _readings(replace(run, retrieval=retrieval), station, rest[place:], directory)
             except WeatherError:
                 continue
     return None
@@ -116,12 +107,13 @@ class _Run:
     """What holds for one reading of a station."""
 
     site: Site
-    cache: Path
-    on: dt.date
-    now: dt.datetime
-    refresh: bool
+    retrieval: Retrieval
     downloads: Downloads
     key: str = "station"
+
+    @property
+    def now(self) -> dt.datetime:
+        return self.retrieval.moment
 
 
 def _checked_id(wanted: str, key: str) -> str:
@@ -135,11 +127,11 @@ def _checked_id(wanted: str, key: str) -> str:
 
 
 def _directory(run: _Run, wanted: str | None) -> Directory:
-    path = directory_file(run.cache, run.site, wanted)
+    path = directory_file(run.retrieval.cache, run.site, wanted)
     kept = load_directory(path)
-    if kept is not None and not run.refresh and not kept.fetch.due(run.now, DIRECTORY_LIFE):
+    if kept is not None and not run.retrieval.refresh and not kept.fetch.due(run.now, DIRECTORY_LIFE):
         return kept
-    fresh = fetch_directory(run.site, wanted, kept, run.downloads, now=run.now, refresh=run.refresh)
+    fresh = fetch_directory(run.site, wanted, kept, run.downloads, now=run.now, refresh=run.retrieval.refresh)
     if kept is not None:
         fresh = replace(fresh, before=_before(run, kept, fresh))
     keep_directory(path, fresh)
@@ -156,7 +148,7 @@ def _before(run: _Run, kept: Directory, fresh: Directory) -> str:
 
 def _order(run: _Run, directory: Directory) -> list[Station]:
     listed_on = directory.fetch.fetched_at.date()
-    return in_order(directory.stations, run.site.elevation_m, on=run.on, listed_on=listed_on)
+    return in_order(directory.stations, run.site.elevation_m, on=run.retrieval.on, listed_on=listed_on)
 
 
 def _choice(run: _Run, directory: Directory, wanted: str | None) -> tuple[Station, list[Station]]:
@@ -180,18 +172,20 @@ def _choice(run: _Run, directory: Directory, wanted: str | None) -> tuple[Statio
 
 
 def _readings(run: _Run, station: Station, others: list[Station], directory: Directory) -> StationReadings:
-    path = station_file(run.cache, station.id)
+    path = station_file(run.retrieval.cache, station.id)
     copy = load_station(path)
-    if copy is None or run.refresh or copy.fetch.due(run.now, READINGS_LIFE):
+    if copy is None or run.retrieval.refresh or copy.fetch.due(run.now, READINGS_LIFE):
         ended = station.ended(directory.fetch.fetched_at.date())
-        copy = fetch_station(station, copy, run.downloads, now=run.now, ended=ended, refresh=run.refresh)
+        copy = fetch_station(
+            station, copy, run.downloads, now=run.now, ended=ended, refresh=run.retrieval.refresh
+        )
         if len(copy.series) or not copy.fetch.trouble:  # that there is nothing is a fact worth keeping too
             keep_station(path, copy)
     if not len(copy.series):
         raise _nothing(run.site, station, copy, others)
     facts = _facts(run, station, copy, others)
     trouble = copy.fetch.trouble or directory.fetch.trouble  # one warning for one outage
-    warnings = (*run.downloads.notes, *(_sentence(one, station, copy, run.now) for one in trouble))
+    warnings = (*run.downloads.notes, *(_told(one, station, copy, run.now) for one in trouble))
     return StationReadings(corrected(copy.series, facts), facts, warnings, failed=bool(trouble))
 
 
@@ -223,33 +217,17 @@ def _facts(run: _Run, station: Station, copy: StationCopy, others: list[Station]
         attribution=", ".join((PROVIDER, *copy.attribution)),
         licence=LICENCE,
         fetched_at=copy.fetch.fetched_at,
-        missing_years=tuple(year for year in copy.missing_years if year <= run.on.year),
+        missing_years=tuple(year for year in copy.missing_years if year <= run.retrieval.on.year),
         others=tuple(map(_named, others[:OTHERS_NAMED])),
     )
 
 
-def _stands_in(station: Station, directory: Directory) -> str:
-    day = directory.fetch.fetched_at
-    return (
-        f"Since {day.day} {day:%B %Y} weather station {_named(station)} is used instead of "
-        f"{directory.before}, as the directory of stations has changed. Write an id in season.toml to choose."
-    )
-
-
-def _sentence(trouble: Trouble, station: Station, copy: StationCopy, now: dt.datetime) -> str:
+def _told(trouble: Trouble, station: Station, copy: StationCopy, now: dt.datetime) -> StationTrouble:
     """One failure as a warning: what, why, and how old what is used instead is."""
     if not trouble.years:
-        return f"The directory of stations could not be fetched ({trouble.cause}); the older one is used."
-    years = spans(trouble.years)
+        return DirectoryNotFetched(trouble.cause)
     if not trouble.older_used:
-        return (
-            f"Readings of {years} could not be fetched from weather station {station.name} "
-            f"({trouble.cause}); those days count as missing until they can be."
-        )
-    day = copy.fetch.fetched_at
-    age = (now - day).days
-    ago = {0: "today", 1: "yesterday"}.get(age, f"{age} days ago")
-    return (
-        f"Weather station {station.name} gave nothing new for {years} ({trouble.cause}); "
-        f"readings fetched on {day.day} {day:%B %Y}, {ago}, are used."
-    )
+        return YearsNotFetched(station.name, trouble.years, trouble.cause)
+    fetched_at = copy.fetch.fetched_at
+    age = (now - fetched_at).days
+    return OlderReadingsUsed(station.name, trouble.years, trouble.cause, fetched_at.date(), age)

@@ -7,7 +7,8 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from season_engine.weather.series import DailySeries, StationFacts
+from season_engine.weather.series import DailySeries
+from season_engine.weather.sources.origins import StationFacts
 
 # Standard atmosphere (ISO 2533, ICAO Doc 7488): 6.5 K per km up to 11 km. Read in a secondary copy: a table
 # of the standard that gives 281.65 K at 1 km and 216.65 K at 11 km.

@@ -12,14 +12,13 @@ import numpy as np
 from numpy.typing import NDArray
 from pydantic import TypeAdapter
 
-from season_engine.facts import Extremes
 from season_engine.files.whole import write_whole
-from season_engine.messages import Message
 from season_engine.weather.cache import cache_name
+from season_engine.weather.notices import YardFit
 from season_engine.weather.quality.examine import examine
 from season_engine.weather.quality.readings import both_read
-from season_engine.weather.second_source import FEWEST_COMMON_DAYS, laid_on
 from season_engine.weather.series import DailySeries, FloatArray
+from season_engine.weather.yard_terms import FEWEST_COMMON_DAYS, laid_on
 
 LEARNT_VERSION = 1  # to be raised whenever learning changes
 BLOCK_DAYS = 30  # left out together when the learning is checked
@@ -55,25 +54,12 @@ class Correction:
         return bool(self.coefficients)
 
     @property
-    def text(self) -> str:
-        """How good it is, in one sentence; none where there was too little to learn from."""
+    def fit(self) -> YardFit | None:
+        """How good it is; None where there was too little to learn from."""
         if self.days < FEWEST_COMMON_DAYS:
-            return ""
-        before, after = (Extremes(*error, apart=True) for error in (self.error_before_c, self.error_after_c))
-        told = {"days": self.days, "before": before, "after": after}
-        if not self.used:
-            no_better = Message(
-                "the second source differs from this yard by {before} (lowest / highest) a day on {days} "
-                "common days; a learnt correction does no better, so none is made"
-            )
-            return Message(no_better, **told)
-        better = Message(
-            "learnt from {days} common days: the second source differs from this yard by {before} "
-            "(lowest / highest) a day as it comes, by {after} as corrected, on days that learning left out"
-        )
-        unseen = Message("{text}; at times of the year not among those days, by more")
-        text = Message(better, **told)
-        return text if self.seasonal else Message(unseen, text=text)
+            return None
+        after_c = self.error_after_c if self.used else None
+        return YardFit(self.days, self.error_before_c, after_c, self.seasonal)
 
 
 def corrected(station: DailySeries, correction: Correction) -> DailySeries:
@@ -93,14 +79,14 @@ def corrected(station: DailySeries, correction: Correction) -> DailySeries:
 
 def as_this_yard(
     station: DailySeries, yard: DailySeries, *, cache: Path, site: str
-) -> tuple[DailySeries, str]:
-    """A long record as this yard would have read it, and how well that is known.
+) -> tuple[DailySeries, YardFit | None]:
+    """A long record as this yard would have read it, and how well that is known; None: not at all.
 
     Both must have been cut at the day that counts as today. False readings of either aren't learnt from.
     """
     good = examine(station)[0]
     correction = correction_for(good, examine(yard)[0], cache=cache, site=site)
-    return corrected(good, correction), correction.text
+    return corrected(good, correction), correction.fit
 
 
 def correction_for(station: DailySeries, yard: DailySeries, *, cache: Path, site: str) -> Correction:

@@ -15,6 +15,8 @@ from season_engine.phenology.learning import Use
 from season_engine.site import Hemisphere
 from season_engine.species.schema import Severity
 from season_engine.tables.known import Provenance
+from season_engine.weather.notices import Warned
+from season_engine.weather.sources.origins import SourceFact
 from season_engine.windows.cautions import Caution
 from season_engine.windows.hazard import Hazard
 from season_engine.windows.why_today import Refusal, WhyToday
@@ -251,6 +253,6 @@ class Assessment:
     refused: Refusal | None = None  # why this tree must not be worked in this window, whatever its dates
     opens_too_late: bool = False  # worked once it is open, too little warmth is left for the tree to recover
     others: tuple[Assessment, ...] = ()  # the job's other windows, where one was picked, the nearest first
-    sources: tuple[str, ...] = ()
-    warnings: tuple[str | OwnNumber, ...] = ()
+    sources: tuple[SourceFact, ...] = ()
+    warnings: tuple[Warned | OwnNumber, ...] = ()
     invented_weather: bool = False

@@ -13,6 +13,9 @@ from season_engine.words.line import joined, sentences
 from season_engine.words.shares import shares_sentence
 from season_engine.words.station import station_sentences
 from season_engine.words.warnings import warning_texts
+from season_engine.words.weather_faults import fault_text
+from season_engine.words.weather_notices import notice_text
+from season_engine.words.weather_sources import source_text
 
 FRESH_DAYS = 60  # a fault this recent bears on this season's sums
 FRESH_TOLD = 3
@@ -39,7 +42,7 @@ def weather_sentences(site: SiteReport, as_of: dt.date) -> tuple[str, ...]:
     age = (as_of - through).days
     ago = say("today") if age == 0 else prose.counts("yesterday", "{n} days ago", age)
     span = {"first": timing.full_day(first), "last": timing.full_day(through), "ago": ago}
-    source = say("Temperatures: {source}", source=site.weather.source)
+    source = say("Temperatures: {source}", source=source_text(site.weather.source))
     return (
         f"{prose.sentence(source)} {say('Readings from {first} to {last} ({ago}).', **span)}",
         *(station_sentences(site.weather.station) if site.weather.station else ()),
@@ -63,9 +66,9 @@ def health(site: SiteReport, as_of: dt.date) -> tuple[str, ...]:
     return gathered(
         (
             joined(shares_sentence(weather), prose.capital(mended) if latest else ""),
-            *sentences(weather.notes),
+            *sentences(map(notice_text, weather.notes)),
             *sentences(warning_texts((*weather.warnings, *site.own_numbers))),
-            *sentences(fault.text for fault in fresh[:FRESH_TOLD]),
+            *sentences(map(fault_text, fresh[:FRESH_TOLD])),
         )
     )
 

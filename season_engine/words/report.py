@@ -30,6 +30,7 @@ from season_engine.words.season import SumLine, sum_line
 from season_engine.words.side_by_side import side_by_side
 from season_engine.words.summary import summary
 from season_engine.words.water import water_sentence
+from season_engine.words.weather_sources import source_text
 from season_engine.words.window_card import Card, cards, sources_behind
 from season_engine.words.window_lines import (
     closed_lines,
@@ -120,7 +121,7 @@ def report_sections(report: Report) -> ReportSections:
         side_by_side=side_by_side(report),
         cautions=caution_lines(report),
         sources=gathered(
-            (*sentences(source for a in assessed for source in a.sources), *sources_behind(chosen))
+            (*sentences(source_text(one) for a in assessed for one in a.sources), *sources_behind(chosen))
         ),
     )
 

@@ -6,8 +6,9 @@ import datetime as dt
 
 from season_engine.facts import Degrees
 from season_engine.messages import Message, decimal, say
-from season_engine.weather.series import StationFacts
+from season_engine.weather.sources.origins import StationFacts
 from season_engine.words import prose, timing
+from season_engine.words.weather_sources import source_text
 
 SMALL_CORRECTION_C = 0.05
 KM_SHOWN_EXACTLY = 10.0
@@ -26,7 +27,7 @@ def station_handling(station: StationFacts, as_of: dt.date) -> tuple[str, ...]:
     """Whose the readings are, how old as they were fetched, and what would change them."""
     others = prose.plain("; ".join(station.others))
     return (
-        prose.sentence(station.credit),
+        prose.sentence(source_text(station.credit)),
         fetched(station, as_of),
         f'Another station could stand in, by station = "ID" in season.toml: {others}.'
         if others

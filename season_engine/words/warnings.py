@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from season_engine.messages import said
+from season_engine.weather.notices import Warned
 from season_engine.windows.assessment import OwnNumber
 from season_engine.words.own_numbers import own_number_text
+from season_engine.words.weather_notices import notice_text
 
 
-def warning_texts(warnings: Iterable[str | OwnNumber]) -> list[str]:
+def warning_texts(warnings: Iterable[Warned | OwnNumber]) -> list[str]:
     """Warnings of the weather's, and of numbers of the grower's own."""
     return [_text(one) for one in warnings]
 
 
-def _text(warning: str | OwnNumber) -> str:
-    return own_number_text(warning) if isinstance(warning, OwnNumber) else said(warning)
+def _text(warning: Warned | OwnNumber) -> str:
+    return own_number_text(warning) if isinstance(warning, OwnNumber) else notice_text(warning)

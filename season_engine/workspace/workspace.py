@@ -17,14 +17,10 @@ from season_engine.note import Note
 from season_engine.site import Site
 from season_engine.species.school import School
 from season_engine.tree import Tree
+from season_engine.weather.sources.source import ForecastSource, Source
 from season_engine.workspace.journal import read_journal
-from season_engine.workspace.settings import (
-    EmailSettings,
-    ForecastSettings,
-    Settings,
-    SiteSettings,
-    WeatherSettings,
-)
+from season_engine.workspace.settings import EmailSettings, Settings, SiteSettings
+from season_engine.workspace.sources import forecast_source, weather_source
 from season_engine.workspace.trees import read_trees
 
 SETTINGS, TREES, JOURNAL, CATALOGUE = "season.toml", "trees.csv", "journal.csv", "catalogue.toml"
@@ -36,16 +32,16 @@ class SiteEntry:
     """A site and where its weather comes from."""
 
     site: Site
-    weather: WeatherSettings
+    weather: Source
     timezone: str | None  # None: only the length of the day is told
-    forecast: ForecastSettings | None  # None: not asked for
+    forecast: ForecastSource | None  # None: not asked for
     place: int  # among the [[site]] of season.toml
     settings: TomlText  # where it was read
 
     @property
     def invented(self) -> bool:
         """Whether its weather is invented, as its settings ask."""
-        return self.weather.source == "demo"
+        return self.weather.invented
 
     def fault(self, problem: str, key: str, hint: str = "") -> GrowerError:
         """An error in what one of its keys says."""
@@ -148,7 +144,9 @@ def _read(source: Path, folder: Path, *, demo: bool) -> Workspace:
     return Workspace(
         folder=folder,
         units=settings.units,
-        sites=tuple(_entry(site, place, read) for place, site in enumerate(settings.site)),
+        sites=tuple(
+            _entry(site, place, read, folder, settings.units) for place, site in enumerate(settings.site)
+        ),
         trees=trees,
         notes=notes,
         email=settings.email,
@@ -171,7 +169,7 @@ def _own_species(folder: Path, named: tuple[str, ...]) -> tuple[TomlText, ...]:
     return tuple(TomlText(name, read_text(folder / name)) for name in named)
 
 
-def _entry(site: SiteSettings, place: int, read: TomlText) -> SiteEntry:
+def _entry(site: SiteSettings, place: int, read: TomlText, folder: Path, units: Units) -> SiteEntry:
     yard = Site(
         site.name,
         site.latitude,
@@ -180,4 +178,6 @@ def _entry(site: SiteSettings, place: int, read: TomlText) -> SiteEntry:
         bench_frost_allowance_c=site.bench_frost_allowance_c,
         pots_warmer_c=site.pots_warmer_c,
     )
-    return SiteEntry(yard, site.weather, site.timezone, site.forecast, place, read)
+    weather = weather_source(site.weather, folder, units)
+    forecast = forecast_source(site.forecast, folder, units)
+    return SiteEntry(yard, weather, site.timezone, forecast, place, read)

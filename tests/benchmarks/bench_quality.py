@@ -9,8 +9,8 @@ import numpy as np
 
 from season_engine.weather.logger import read_logger
 from season_engine.weather.quality.examine import examine
-from season_engine.weather.second_source import in_yard_terms
 from season_engine.weather.series import DailySeries
+from season_engine.weather.yard_terms import in_yard_terms
 from tests.benchmarks.planting import FLAGRANT, SMALL, Planted, plant
 from tests.yards import STATIONS
 
@@ -20,7 +20,7 @@ SEEDS = range(10)
 def flagged(series: DailySeries, neighbour: DailySeries | None) -> tuple[np.ndarray, Counter[str]]:
     """Days on which any reading was left out, and how many days each check left out."""
     likely = None if neighbour is None else in_yard_terms(neighbour, series)
-    _, flags = examine(series, neighbour=likely)
+    _, flags = examine(series, second=likely)
     days = np.zeros(len(series), dtype=bool)
     counts: Counter[str] = Counter()
     for flag in flags:
@@ -60,7 +60,7 @@ def steps_found(series: DailySeries, neighbour: DailySeries | None, size_c: floa
         likely = None if neighbour is None else in_yard_terms(neighbour, shifted)
         near = [
             abs(flag.finding.first - day) <= 60
-            for flag in examine(shifted, neighbour=likely)[1]
+            for flag in examine(shifted, second=likely)[1]
             if flag.check.kind == "step"
         ]
         found += any(near)

@@ -24,6 +24,7 @@ from season_engine.traces.record import Record
 from season_engine.traces.remainder import KnownDays, persistence
 from season_engine.verify.scores import SEASON_DAYS, Scored, score
 from season_engine.weather.series import DailySeries, Weather
+from season_engine.weather.sources.origins import GivenOrigin
 from tests.benchmarks.backtest_japan import markdown_row
 from tests.benchmarks.fit_remainder import sites, station_series
 
@@ -89,7 +90,9 @@ def makes(site: Site, series: DailySeries, season: Season) -> Iterator[TraceSet]
 
 def cases(site: Site, series: DailySeries, years: Sequence[int]) -> list[Case]:
     """Lead and scores by make of every marker that is still to come at an issue."""
-    past = SeasonView(site, Weather(series, np.ones(len(series), bool), "station"), series.last_day).past
+    past = SeasonView(
+        site, Weather(series, np.ones(len(series), bool), GivenOrigin("station")), series.last_day
+    ).past
     came = {days.tobytes(): (key, days) for key, days in dates(past).items()}  # species share markers
     found: list[Case] = []
     for year in (year for year in years if year in past.labels):

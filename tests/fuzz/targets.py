@@ -35,6 +35,7 @@ from season_engine.weather.provider import (
     read_year,
 )
 from season_engine.weather.series import DailySeries
+from season_engine.weather.sources.origins import ForecastFileOrigin, ForecastServiceOrigin, LoggerOrigin
 from season_engine.weather.stations import Station
 from season_engine.workspace.catalogue import catalogue_of
 from season_engine.workspace.workspace import Workspace, load_workspace
@@ -164,7 +165,7 @@ def hours_file(head: str = "time;temp") -> str:
 
 def _logger(content: bytes, _folder: Path) -> None:
     series = parse_logger(content, file="hut.csv", units="degC", date_format=None, longitude_deg=11.5)
-    check_and_fill(series.cut(ON), source="logger hut.csv")
+    check_and_fill(series.cut(ON), source=LoggerOrigin("hut.csv"))
 
 
 def workspace_with(folder: Path, changed: Mapping[str, bytes]) -> Path:
@@ -189,7 +190,7 @@ def _catalogue(content: bytes, folder: Path) -> None:
 def _forecast_file(content: bytes, folder: Path) -> None:
     (folder / "forecast.csv").write_bytes(content)
     issues = read_forecast_file(folder / "forecast.csv", "degF")
-    known_on(issues, ON, source="file", credit="file")
+    known_on(issues, ON, source=ForecastFileOrigin("forecast.csv"))
 
 
 def _forecast(content: bytes, _folder: Path) -> None:
@@ -281,7 +282,7 @@ def _kept_forecasts(content: bytes, folder: Path) -> None:
     path.write_bytes(content)
     log = load_log(path)
     log.due(NOW)
-    known_on(log.issues, ON, source="service", credit="service")
+    known_on(log.issues, ON, source=ForecastServiceOrigin("service", "licence"))
     keep_log(path, log.added(_issue(), NOW))
 
 

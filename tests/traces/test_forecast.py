@@ -16,7 +16,9 @@ from season_engine.traces import SeasonView
 from season_engine.traces.forecast import blended, forecast_error_c
 from season_engine.weather.checks import check_and_fill
 from season_engine.weather.forecast_days import ForecastDay, ForecastDays
+from season_engine.weather.notices import ForecastTooOld
 from season_engine.weather.series import DailySeries
+from season_engine.weather.sources.origins import ForecastFileOrigin, GivenOrigin
 from tests.yards import NAGANO, readings
 
 ON = dt.date(2019, 4, 2)
@@ -25,11 +27,13 @@ FAR = np.array([40.0, 50.0])  # so far off that its share shows
 
 def forecast(on: dt.date, days: int = 9, tmin_c: float = -6.0, tmax_c: float = 3.0) -> ForecastDays:
     ahead = (ForecastDay(on + dt.timedelta(days=n), tmin_c, tmax_c, n) for n in range(1, days + 1))
-    return ForecastDays("used", "test", "test", dt.datetime(on.year, on.month, on.day, 6), tuple(ahead))
+    return ForecastDays(
+        "used", ForecastFileOrigin("test.csv"), dt.datetime(on.year, on.month, on.day, 6), tuple(ahead)
+    )
 
 
 def view(on: dt.date, ahead: ForecastDays | None, site: Site = NAGANO, **series: DailySeries) -> SeasonView:
-    weather = check_and_fill(series.get("series", readings(site)).cut(on), source="test")
+    weather = check_and_fill(series.get("series", readings(site)).cut(on), source=GivenOrigin("test"))
     return SeasonView(site, replace(weather, forecast=ahead) if ahead else weather, on)
 
 
@@ -112,7 +116,7 @@ def test_the_leap_day_is_left_out_and_the_day_after_keeps_its_place() -> None:
 
 
 def test_a_stale_forecast_changes_nothing() -> None:
-    stale = ForecastDays("stale", issued=dt.datetime(2019, 3, 30), trouble="old")
+    stale = ForecastDays("stale", issued=dt.datetime(2019, 3, 30), trouble=ForecastTooOld(2))
     np.testing.assert_array_equal(view(ON, stale).season().tmin_c, view(ON, None).season().tmin_c)
 
 

@@ -16,6 +16,7 @@ from season_engine.species.catalogue import load_catalogue
 from season_engine.traces import SeasonView
 from season_engine.verify.backtest import DAYS, Asked, StationForecaster, asked
 from season_engine.weather.series import Weather
+from season_engine.weather.sources.origins import GivenOrigin
 from season_engine.windows.assess import Prospect
 from tests.once import once_a_run
 from tests.phenology.stations import LAST_TRAINED, twelve
@@ -52,7 +53,9 @@ def said(species: str, record: StationRecord, one: Asked) -> tuple[np.ndarray, f
     """Quantiles by the path of `check`, as days of the season, and the shift and spread behind them."""
     on = one.season.date_of(DAYS - 1 if one.issued_day is None else one.issued_day)
     series = record.series.cut(on)
-    view = SeasonView(record.site, Weather(series, np.ones(len(series), bool), source="test"), on)
+    view = SeasonView(
+        record.site, Weather(series, np.ones(len(series), bool), source=GivenOrigin("test")), on
+    )
     kind = load_catalogue().find(species)
     prospect = Prospect(view, kind, notes=noted(species, record, one))
     dating, learnt = prospect.dating(0), prospect.learnt(0)

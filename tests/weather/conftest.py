@@ -13,6 +13,7 @@ import pytest
 
 from season_engine.weather import http, station_fetch
 from season_engine.weather.provider import URL_VARIABLE, read_year
+from season_engine.weather.sources.source import Retrieval
 from season_engine.weather.station_weather import StationReadings, read_station
 from tests.weather.provider import NOW, SITE, YESTERDAY, Provider, let_time_pass
 
@@ -76,7 +77,7 @@ def first(provider: Provider, cache: Path, once: Once) -> StationReadings:
     """What a first run gave, with its downloads in `cache`."""
 
     def run(folder: Path) -> StationReadings:
-        return read_station(SITE, "nearest", cache=folder, on=YESTERDAY, now=NOW)
+        return read_station(SITE, "nearest", Retrieval(folder, YESTERDAY, NOW))
 
     readings, folder = once(f"first {provider.url}", run)
     shutil.copytree(folder, cache)

@@ -15,6 +15,8 @@ from season_engine.weather.climates import COOL_INLAND_NORTH
 from season_engine.weather.demo import demo_series
 from season_engine.weather.normals import day_of_leap_year, normals
 from season_engine.weather.series import DailySeries, Weather
+from season_engine.weather.sources.origins import InventedOrigin, LoggerOrigin
+from season_engine.words.weather_faults import fault_text
 
 FIRST = dt.date(2019, 3, 1)
 
@@ -32,7 +34,7 @@ def without(series: DailySeries, *gaps: range) -> DailySeries:
 
 
 def mended(series: DailySeries) -> Weather:
-    return check_and_fill(series, source="logger file ridge.csv")
+    return check_and_fill(series, source=LoggerOrigin("ridge.csv"))
 
 
 def test_good_readings_stay_as_they_are() -> None:
@@ -41,7 +43,7 @@ def test_good_readings_stay_as_they_are() -> None:
     np.testing.assert_array_equal(weather.series.tmax_c, days(30).tmax_c)
     assert weather.observed.all()
     assert weather.faults == ()
-    assert (weather.source, weather.invented) == ("logger file ridge.csv", False)
+    assert (weather.source, weather.invented) == (LoggerOrigin("ridge.csv"), False)
 
 
 # A sensor that stands still: five equal values and more are flagged by ECA&D's rules as xclim documents them
@@ -64,8 +66,8 @@ def test_a_streak_of_five_days_is_a_stuck_sensor(count: int, caught: bool) -> No
 def test_a_stuck_sensor_is_described() -> None:
     (fault,) = mended(still(days(30), 13, 9)).faults
     assert (fault.first_day, fault.last_day) == (dt.date(2019, 3, 14), dt.date(2019, 3, 22))
-    assert fault.text == (
-        "14-22 Mar 2019: the sensor stood still at 3.7 / 9.3 degC for 9 days; "
+    assert fault_text(fault) == (
+        "14-22 Mar 2019: the sensor stood still at 3.7 / 9.3 °C for 9 days; "
         "those days are left out and filled."
     )
 
@@ -77,8 +79,8 @@ def test_one_extreme_alone_may_stand_still(count: int, caught: bool) -> None:
     weather = mended(series)
     assert [fault.kind for fault in weather.faults] == (["stuck"] if caught else [])
     if caught:
-        assert weather.faults[0].text == (
-            "11-15 Mar 2019: the lowest reading stood still at 4.0 degC for 5 days; "
+        assert fault_text(weather.faults[0]) == (
+            "11-15 Mar 2019: the lowest reading stood still at 4.0 °C for 5 days; "
             "those readings are left out and filled."
         )
         np.testing.assert_array_equal(weather.series.tmax_c, series.tmax_c)
@@ -106,7 +108,7 @@ def test_a_spike_stands_out_from_both_neighbours(size: float, caught: bool) -> N
         assert weather.series.tmin_c[10] == 0.0
         assert weather.series.tmax_c[10] == series.tmax_c[10]
         assert not weather.observed[10]
-        assert weather.faults[0].text.startswith("11 Mar 2019: the lowest reading, ")
+        assert fault_text(weather.faults[0]).startswith("11 Mar 2019: the lowest reading, ")
 
 
 def test_a_step_to_warmer_weather_is_no_spike() -> None:
@@ -125,7 +127,10 @@ def test_a_short_gap_is_bridged_by_a_straight_line() -> None:
     np.testing.assert_allclose(weather.series.tmin_c[9:16], [1, 2, 3, 4, 5, 6, 7])
     assert np.flatnonzero(~weather.observed).tolist() == [10, 11, 12, 13, 14]
     (fault,) = weather.faults
-    assert (fault.kind, fault.text) == ("gap", "11-15 Mar 2019: readings are missing for 5 days; filled.")
+    assert (fault.kind, fault_text(fault)) == (
+        "gap",
+        "11-15 Mar 2019: readings are missing for 5 days; filled.",
+    )
 
 
 def wave(count: int) -> DailySeries:
@@ -177,7 +182,7 @@ def test_missing_ends_are_cut_off_not_filled() -> None:
 def test_a_sensor_that_stands_still_to_the_end_is_cut_off() -> None:
     weather = mended(still(days(30), 22, 8))
     assert weather.data_through == dt.date(2019, 3, 22)
-    assert weather.faults[0].text.endswith("those days are left out.")
+    assert fault_text(weather.faults[0]).endswith("those days are left out.")
 
 
 @pytest.mark.parametrize("count", [0, 1, 2, 30])
@@ -193,7 +198,7 @@ def test_a_few_days_are_enough_to_check(count: int) -> None:
 
 def test_each_fault_of_the_demo_is_found() -> None:
     raw = demo_series(COOL_INLAND_NORTH, dt.date(2025, 12, 31))
-    weather = check_and_fill(raw, source="invented weather (demo)", invented=True)
+    weather = check_and_fill(raw, source=InventedOrigin(), invented=True)
     assert weather.invented
     gap_days = sum(
         (fault.last_day - fault.first_day).days + 1 for fault in weather.faults if fault.kind == "gap"
@@ -211,7 +216,7 @@ def test_later_readings_change_nothing(on: dt.date) -> None:
     shorter = DailySeries(longer.first_day, longer.tmin_c.copy(), longer.tmax_c.copy()).cut(on)
     longer.tmin_c[len(shorter) :], longer.tmax_c[len(shorter) :] = -40.0, 40.0
     cut = longer.cut(on)
-    first, second = (check_and_fill(series, source="demo") for series in (shorter, cut))
+    first, second = (check_and_fill(series, source=InventedOrigin()) for series in (shorter, cut))
     np.testing.assert_array_equal(first.series.tmin_c, second.series.tmin_c)
     np.testing.assert_array_equal(first.series.tmax_c, second.series.tmax_c)
     assert first.faults == second.faults

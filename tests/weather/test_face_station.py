@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 
 import season_engine as se
-from season_engine.weather.sources import site_weather
 from season_engine.workspace.settings import StationWeather
+from tests.weather.asked import site_weather
 from tests.weather.provider import NOW, SITE, YESTERDAY, Provider
 
 

@@ -12,8 +12,11 @@ from hypothesis import strategies as st
 from season_engine.weather.checks import check_and_fill
 from season_engine.weather.filling import filled
 from season_engine.weather.logger import read_logger
-from season_engine.weather.second_source import in_yard_terms, laid_on
 from season_engine.weather.series import DailySeries
+from season_engine.weather.sources.origins import GivenOrigin
+from season_engine.weather.yard_terms import in_yard_terms, laid_on
+from season_engine.words.weather_faults import fault_text
+from season_engine.words.weather_notices import notice_text
 from tests.benchmarks.bench_filling import errors_c
 from tests.yards import NAGANO, STATIONS, readings
 
@@ -105,22 +108,22 @@ def test_a_second_source_is_taken_to_the_yards_level_by_season() -> None:
 @pytest.mark.parametrize(("days", "enough"), [(59, False), (60, True)])
 def test_a_second_source_needs_sixty_common_days(days: int, enough: bool) -> None:
     yard, near = laid_on(readings(NAGANO), YEARS[0], days), part(TAKAYAMA)
-    weather = check_and_fill(yard, source="logger", neighbour=near)
+    weather = check_and_fill(yard, source=GivenOrigin("logger"), second=near)
     if enough:
         assert weather.adjusted is not None and weather.adjusted.sum() == len(near) - days
         assert weather.warnings == ()
     else:
         assert weather.adjusted is None
-        assert weather.warnings[0].startswith("the second source shares fewer than 60 days")
+        assert notice_text(weather.warnings[0]).startswith("the second source shares fewer than 60 days")
 
 
 def test_latest_days_come_from_the_second_source_and_are_marked() -> None:
     yard = laid_on(readings(NAGANO), YEARS[0], 2000)
-    weather = check_and_fill(yard, source="logger", neighbour=part(TAKAYAMA))
+    weather = check_and_fill(yard, source=GivenOrigin("logger"), second=part(TAKAYAMA))
     assert weather.adjusted is not None
     assert (weather.last_reading, weather.data_through) == (yard.last_day, part(TAKAYAMA).last_day)
     assert weather.adjusted[2000:].all() and not weather.observed[2000:].any()
-    assert weather.faults[-1].text.endswith(
+    assert fault_text(weather.faults[-1]).endswith(
         "readings are missing since the last one for 190 days; "
         "taken from the second source, adjusted to this yard."
     )
@@ -131,10 +134,10 @@ def test_latest_days_come_from_the_second_source_and_are_marked() -> None:
 def test_a_false_reading_is_said_to_be_taken_from_where_it_is_taken() -> None:
     yard = part(readings(NAGANO))
     yard.tmax_c[700] = 85.0
-    alone = check_and_fill(yard, source="logger")
-    beside = check_and_fill(yard, source="logger", neighbour=part(TAKAYAMA))
+    alone = check_and_fill(yard, source=GivenOrigin("logger"))
+    beside = check_and_fill(yard, source=GivenOrigin("logger"), second=part(TAKAYAMA))
     for weather, ending in ((alone, "and filled."), (beside, "and taken from the second source.")):
-        (text,) = (fault.text for fault in weather.faults if fault.kind == "range")
+        (text,) = (fault_text(fault) for fault in weather.faults if fault.kind == "range")
         assert text.endswith(f"was never reached on Earth; it is left out {ending}")
 
 
@@ -144,7 +147,7 @@ def test_false_readings_of_the_second_source_are_not_taken() -> None:
     yard = part(readings(NAGANO))
     yard.tmin_c[700:720] = yard.tmax_c[700:720] = np.nan
     odd.tmin_c[710] = -60.0
-    weather = check_and_fill(yard, source="logger", neighbour=odd)
+    weather = check_and_fill(yard, source=GivenOrigin("logger"), second=odd)
     assert weather.adjusted is not None
     assert not weather.adjusted[710] and weather.adjusted[[709, 711]].all()
     assert weather.series.tmin_c[710] > -20
@@ -155,9 +158,9 @@ def test_a_far_gap_is_filled_the_same_whatever_lies_elsewhere_in_later_years() -
     series = readings(NAGANO)
     on = dt.date(2003, 5, 17)
     near = TAKAYAMA.cut(on)
-    first = check_and_fill(series.cut(on), source="logger", neighbour=near)
+    first = check_and_fill(series.cut(on), source=GivenOrigin("logger"), second=near)
     later = DailySeries(series.first_day, series.tmin_c.copy(), series.tmax_c.copy())
     later.tmin_c[(on - series.first_day).days + 1 :] += 3.0
-    second = check_and_fill(later.cut(on), source="logger", neighbour=near)
+    second = check_and_fill(later.cut(on), source=GivenOrigin("logger"), second=near)
     np.testing.assert_array_equal(first.series.tmin_c, second.series.tmin_c)
     assert first.faults == second.faults

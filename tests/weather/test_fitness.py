@@ -13,6 +13,8 @@ from season_engine.site import Season, Site
 from season_engine.weather.fitness import complete_seasons, refuse_if_poor, season_coverage
 from season_engine.weather.series import DailySeries, Weather
 from season_engine.weather.shares import Shares, shares
+from season_engine.weather.sources.origins import LoggerOrigin
+from season_engine.words.weather_notices import notice_text
 
 NORTH, SOUTH = Site("ridge", 51.5, 0.0), Site("bay", -38.0, 145.0)
 DAY = dt.timedelta(days=1)
@@ -24,7 +26,7 @@ def record(first: dt.date, last: dt.date, *filled: tuple[dt.date, int]) -> Weath
     observed = np.ones(count, dtype=bool)
     for start, days in filled:
         observed[(start - first).days : (start - first).days + days] = False
-    return Weather(DailySeries(first, np.zeros(count), np.ones(count)), observed, "logger file ridge.csv")
+    return Weather(DailySeries(first, np.zeros(count), np.ones(count)), observed, LoggerOrigin("ridge.csv"))
 
 
 def refusal(weather: Weather, on: dt.date, site: Site = NORTH) -> str:
@@ -115,7 +117,7 @@ def test_old_readings(site: Site, age: int, outcome: str) -> None:
     warnings = refuse_if_poor(weather, site, last + age * DAY)
     assert len(warnings) == (outcome == "warned")
     if warnings:
-        assert f"15 September 2024, {age} days ago" in warnings[0]
+        assert f"15 September 2024, {age} days ago." in notice_text(warnings[0])
 
 
 def with_second_source(weather: Weather, first: dt.date, days: int) -> Weather:
@@ -141,7 +143,7 @@ def test_a_yard_that_fell_silent_is_told_while_the_second_source_goes_on() -> No
         warnings = refuse_if_poor(weather, NORTH, on)
         assert len(warnings) == told
         if told:
-            assert f"{silent} days ago; the days since are the second source's." in warnings[0]
+            assert f"{silent} days ago; the days since are the second source's." in notice_text(warnings[0])
 
 
 def test_the_longest_of_many_holes_are_named() -> None:

@@ -10,8 +10,9 @@ import pytest
 from season_engine.errors import GrowerError, InputErrors
 from season_engine.site import Site
 from season_engine.weather.forecast_days import ForecastDays
-from season_engine.weather.forecast_sources import forecast_days
+from season_engine.weather.notices import ForecastTooOld
 from season_engine.workspace.settings import FileForecast
+from tests.weather.asked import forecast_days
 
 RIDGE = Site("ridge", -45.0, 169.0, 120)
 ON = dt.date(2026, 4, 13)
@@ -49,7 +50,7 @@ def test_what_is_issued_later_changes_nothing(tmp_path: Path) -> None:
 def test_an_old_log_is_stale_and_an_empty_one_holds_nothing(tmp_path: Path) -> None:
     old = read(tmp_path, on=dt.date(2026, 4, 17))
     assert (old.status, old.days) == ("stale", ())
-    assert old.trouble == "The last forecast is 3 days old and was not used."
+    assert old.trouble == ForecastTooOld(3)
     assert read(tmp_path, on=dt.date(2026, 4, 15)).status == "used"
     assert read(tmp_path, on=dt.date(2026, 4, 16)).status == "stale"
     assert read(tmp_path, "issued,date,tmin,tmax\n").status == "none"

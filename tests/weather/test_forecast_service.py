@@ -14,9 +14,11 @@ from hypothesis import strategies as st
 from season_engine.weather.forecast_days import DayForecast, ForecastDays
 from season_engine.weather.forecast_log import load_log, log_file
 from season_engine.weather.forecast_service import check_forecast, forecast_url, read_forecast
-from season_engine.weather.forecast_sources import forecast_days
 from season_engine.weather.provider import URL_VARIABLE
+from season_engine.words.weather_notices import notice_text
+from season_engine.words.weather_sources import source_text
 from season_engine.workspace.settings import ServiceForecast
+from tests.weather.asked import forecast_days
 from tests.weather.provider import SITE, Provider, forecast_file
 
 ISSUED = dt.datetime(2026, 4, 13, 6, tzinfo=dt.UTC)
@@ -132,11 +134,11 @@ def served(provider: Provider) -> Provider:
 
 def test_nine_days_come_and_the_service_is_told_who_asks(served: Provider, cache: Path) -> None:
     forecast = ask(cache)
-    assert (forecast.status, forecast.trouble) == ("used", "")
+    assert (forecast.status, forecast.trouble) == ("used", None)
     assert [day.lead_days for day in forecast.days] == [1, 2, 3, 4, 5, 6, 7, 8, 9]
     assert forecast.issued == ISSUED
-    assert "MET Norway" in forecast.credit
-    assert "CC BY 4.0" in forecast.credit
+    assert "MET Norway" in source_text(forecast.source)
+    assert "CC BY 4.0" in source_text(forecast.source)
     assert served.agents == {"season_engine (grower@example.org)"}
 
 
@@ -171,7 +173,7 @@ def test_a_past_day_is_judged_by_its_own_forecast_or_none(served: Provider, cach
     assert ask(cache, None) == then
     before = ask(cache, NOW + 5 * DAY, on=ON - DAY)
     assert (before.status, before.days) == ("none", ())
-    assert before.trouble == "There is no forecast issued by 12 April 2026."
+    assert notice_text(before.trouble) == "There is no forecast issued by 12 April 2026."
     assert served.requests == []
 
 
@@ -208,7 +210,7 @@ def test_what_is_no_forecast_is_told_and_tried_again_after_an_hour(
     served.fault("/forecast", kind)
     forecast = ask(cache)
     assert (forecast.status, forecast.days) == ("failed", ())
-    assert forecast.trouble == f"The forecast could not be fetched: {cause}."
+    assert notice_text(forecast.trouble) == f"The forecast could not be fetched: {cause}."
     served.faults.clear()
     assert ask(cache, NOW + HOUR / 2).status == "failed"
     assert ask(cache, NOW + HOUR).status == "used"
@@ -218,7 +220,10 @@ def test_a_service_that_hangs_is_waited_for_no_longer_than_patience_lasts(
     served: Provider, impatient: None, cache: Path
 ) -> None:
     served.fault("/forecast", "hang")
-    assert ask(cache).trouble == "The forecast could not be fetched: the service did not answer in time."
+    assert (
+        notice_text(ask(cache).trouble)
+        == "The forecast could not be fetched: the service did not answer in time."
+    )
 
 
 def test_out_of_reach_yesterdays_forecast_is_used_and_an_older_one_is_stale(
@@ -229,10 +234,10 @@ def test_out_of_reach_yesterdays_forecast_is_used_and_an_older_one_is_stale(
     kept = ask(cache, NOW + DAY, on=ON + DAY)
     assert kept.status == "used"
     assert [day.date for day in kept.days] == [ON + (n + 1) * DAY for n in range(9)]
-    assert "A newer forecast could not be fetched: the connection was refused" in kept.trouble
+    assert "A newer forecast could not be fetched: the connection was refused" in notice_text(kept.trouble)
     old = ask(cache, NOW + 3 * DAY, on=ON + 3 * DAY)
     assert (old.status, old.days) == ("failed", ())
-    assert old.trouble == (
+    assert notice_text(old.trouble) == (
         "The forecast could not be fetched: the connection was refused. "
         "The last forecast is 3 days old and was not used."
     )

@@ -6,9 +6,11 @@ import numpy as np
 import pytest
 
 from season_engine.documents.weather import weather_document
+from season_engine.messages import speaking
 from season_engine.site import Site
 from season_engine.weather.frost_dates import frost_season, winters
 from season_engine.weather.series import DailySeries, Weather
+from season_engine.weather.sources.origins import GivenOrigin
 from season_engine.words.frost_dates import frost_sentence
 from tests.measures.test_table import station
 
@@ -21,7 +23,7 @@ def weather_of(tmin: dict[dt.date, float], first: dt.date, last: dt.date, filled
     days = [first + dt.timedelta(days=n) for n in range((last - first).days + 1)]
     tmin_c = np.array([tmin.get(day, 10.0) for day in days])
     observed = np.array([day not in filled for day in days])
-    return Weather(DailySeries(first, tmin_c, tmin_c + 8), observed, "made")
+    return Weather(DailySeries(first, tmin_c, tmin_c + 8), observed, GivenOrigin("made"))
 
 
 def frosts(first_years: range, autumn: tuple[int, int], spring: tuple[int, int]) -> dict[dt.date, float]:
@@ -42,7 +44,8 @@ def test_frosts_on_the_same_days_each_winter_are_their_own_dates() -> None:
         "Frost (0 °C or colder at the sensor) in 19 of 19 winters; the last of a winter by 20 Apr in half of "
         "them, after 20 Apr in one of ten; the first by 3 Nov in half of them, before 3 Nov in one of ten."
     )
-    assert "(32 °F or colder" in frost_sentence(found, "degF")
+    with speaking("en", "degF"):
+        assert "(32 °F or colder" in frost_sentence(found)
 
 
 def test_south_of_the_equator_a_winter_lies_within_one_year() -> None:
@@ -100,7 +103,7 @@ def test_rows_begin_in_high_summer_wherever_the_record_does(first: dt.date) -> N
 def test_a_real_station_has_its_frosts_where_they_were() -> None:
     """Nagano: as many winters after the late date and before the early one as there should be."""
     days, tmin, tmax, observed = station("nagano", 1976, 2019)
-    weather = Weather(DailySeries(days[0], tmin, tmax), observed, "station")
+    weather = Weather(DailySeries(days[0], tmin, tmax), observed, GivenOrigin("station"))
     found = frost_season(NORTH, weather, dt.date(2019, 12, 31))
     assert found is not None and found.first.winters >= 42
     cold = [day for day, low in zip(days, tmin, strict=True) if low <= 0]

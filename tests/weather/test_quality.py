@@ -10,11 +10,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from season_engine.weather.checks import check_and_fill
+from season_engine.weather.faults import Repeated
 from season_engine.weather.logger import read_logger
 from season_engine.weather.quality.examine import CHECKS, Flag, examine
 from season_engine.weather.quality.readings import Readings
-from season_engine.weather.second_source import in_yard_terms
 from season_engine.weather.series import DailySeries
+from season_engine.weather.sources.origins import GivenOrigin
+from season_engine.weather.yard_terms import in_yard_terms
+from season_engine.words.weather_faults import fault_text
 from tests.benchmarks.bench_quality import flagged
 from tests.benchmarks.planting import FLAGRANT, plant
 from tests.yards import NAGANO, STATIONS, readings
@@ -101,7 +104,7 @@ def test_days_pasted_in_twice(days: int, caught: bool) -> None:
     pasted = changed(360 + 365, series.tmin_c[source], series.tmax_c[source])
     assert found(pasted) == ([("copied", 725, 725 + days - 1, (0, 1))] if caught else [])
     if caught:
-        assert examine(pasted)[1][0].finding.reason == "the readings repeat those from 27 Dec 2015 on"
+        assert examine(pasted)[1][0].finding.what == Repeated(dt.date(2015, 12, 27))
 
 
 def test_a_record_made_of_one_year_is_no_paste() -> None:
@@ -139,13 +142,14 @@ def test_degf_among_degc_and_the_reverse(series: DailySeries, day: int) -> None:
         changed(day, low * 1.8 + 32, high * 1.8 + 32, series),
         changed(day, (low - 32) / 1.8, (high - 32) / 1.8, series),
     )
-    for mixed, name in ((to_f, "reads like degF"), (to_c, "degC among degF")):
+    for mixed, unit in ((to_f, "degF"), (to_c, "degC")):
         _, flags = examine(mixed)
         left_out = {day for flag in flags for day in range(flag.finding.first, flag.finding.last + 1)}
         assert left_out == set(range(day, day + 4))
         assert any(flag.check.kind in ("units", "range") for flag in flags)
         assert (
-            any(name in flag.finding.reason for flag in flags if flag.check.kind == "units") or mixed is to_f
+            any(flag.finding.what.reads_like == unit for flag in flags if flag.check.kind == "units")
+            or mixed is to_f
         )
 
 
@@ -207,7 +211,7 @@ def test_a_second_source_shows_what_one_record_hides() -> None:
     odd = changed(day, yard.tmin_c[day] - 9.0, None, yard)
     assert found(odd) == []
     likely = in_yard_terms(beside, odd)
-    flags = [flag for flag in examine(odd, neighbour=likely)[1] if flag.finding.first == day]
+    flags = [flag for flag in examine(odd, second=likely)[1] if flag.finding.first == day]
     assert [(flag.check.kind, flag.finding.rows) for flag in flags] == [("neighbour", (0,))]
 
 
@@ -216,10 +220,11 @@ def test_a_moved_sensor_is_told_and_nothing_left_out(size: float) -> None:
     yard, beside = readings(NAGANO), read_logger(STATIONS / "takayama.csv")
     day = 12_000
     moved = DailySeries(yard.first_day, yard.tmin_c, yard.tmax_c + size * (np.arange(len(yard)) >= day))
-    good, flags = examine(moved, neighbour=in_yard_terms(beside, moved))
+    good, flags = examine(moved, second=in_yard_terms(beside, moved))
     (step,) = [flag for flag in flags if flag.check.kind == "step"]
     assert abs(step.finding.first - day) < 30
-    assert ("higher" if size > 0 else "lower") in step.finding.reason
+    assert step.finding.what.shift_c == pytest.approx(size, abs=0.5)
+    assert step.finding.what.beside_second
     assert not step.leaves_out
     assert np.isnan(good.tmax_c).sum() < 100  # a few days that the shift carries past other limits
 
@@ -288,7 +293,7 @@ def test_planted_faults_are_found_and_good_days_left_alone(beside: str | None) -
 
 def test_flags_are_shown_as_faults() -> None:
     series = changed(900, -30.0, None)
-    (fault,) = check_and_fill(series, source="test").faults
+    (fault,) = check_and_fill(series, source=GivenOrigin("test")).faults
     assert fault.kind in ("spike", "outlier", "apart")
-    assert fault.text.startswith("19 Jun 2017: the lowest reading, -30.0 degC, is ")
-    assert fault.text.endswith("; it is left out and filled.")
+    assert fault_text(fault).startswith("19 Jun 2017: the lowest reading, -30.0 °C, is ")
+    assert fault_text(fault).endswith("; it is left out and filled.")

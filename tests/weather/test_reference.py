@@ -17,8 +17,9 @@ from season_engine.weather.fitness import complete_seasons, refuse_if_poor
 from season_engine.weather.logger import read_logger
 from season_engine.weather.series import Weather
 from season_engine.weather.shares import shares
-from season_engine.weather.sources import site_weather
+from season_engine.words.weather_notices import notice_text
 from season_engine.workspace.settings import LoggerWeather
+from tests.weather.asked import fault_texts, notes, site_weather
 
 JAPAN = Path(__file__).parents[1] / "data" / "japan"
 RIDGE = Site("ridge", 36.66, 138.19)
@@ -47,11 +48,11 @@ def test_a_young_logger_gets_the_neighbours_decades(workspace: Path) -> None:
     assert (weather.series.first_day, weather.data_through) == (dt.date(1976, 1, 1), ON)
     assert weather.last_reading == dt.date(2025, 12, 17)
     assert len(complete_seasons(weather, RIDGE)) == 49
-    assert refuse_if_poor(weather, RIDGE, ON) == (
+    assert tuple(map(notice_text, refuse_if_poor(weather, RIDGE, ON))) == (
         "ridge: the logger file ridge.csv ends on 17 December 2025, 14 days ago; "
         "the days since are the second source's.",
     )
-    days = [str(fault.text) for fault in weather.faults if fault.kind == "gap"]
+    days = fault_texts(weather, "gap")
     assert any("10 days; taken from the second source" in text for text in days)
     assert any("since the last one for 14 days; taken from the second source" in text for text in days)
     truth, raw = (read_logger(JAPAN / f"{name}.csv") for name in ("nagano", "takayama"))
@@ -62,7 +63,7 @@ def test_a_young_logger_gets_the_neighbours_decades(workspace: Path) -> None:
         before = slice(0, 40 * 365)  # decades the logger never saw
         off, as_it_comes = (np.nanmean(np.abs(guess - true)[before]) for guess in (mended, near))
         assert off < as_it_comes
-    (note,) = weather.notes
+    (note,) = notes(weather)
     assert note.startswith("reference valley.csv: learnt from 37")
     assert "on days that learning left out" in note
 
@@ -105,9 +106,7 @@ def test_what_the_grower_keeps_and_drops_is_kept_and_dropped(workspace: Path) ->
     assert flagged.series.tmax_c[place] < 30
     kept = weather_of(workspace, keep=["2025-03-04"])
     assert kept.series.tmax_c[place] == 38.5 and kept.observed[place]
-    assert [
-        fault.text.endswith("kept, as season.toml says.") for fault in kept.faults if fault.kind == "spike"
-    ] == [True]
+    assert [text.endswith("kept, as season.toml says.") for text in fault_texts(kept, "spike")] == [True]
     dropped = weather_of(workspace, drop=["2025-03-04", "2025-04-01/2025-04-03"])
     assert [(fault.kind, fault.first_day.day, fault.last_day.day) for fault in dropped.faults[:2]] == [
         ("dropped", 4, 4),
@@ -122,12 +121,12 @@ def test_a_warm_cache_learns_nothing_again(workspace: Path) -> None:
 import datetime as dt, sys
 from pathlib import Path
 from season_engine.site import Site
-from season_engine.weather.sources import site_weather
-from season_engine.workspace.settings import LoggerWeather
+from season_engine.weather.sources.logger_file import LoggerFile, ReadingsFile
+from season_engine.weather.sources.second_source import SecondFile
+from season_engine.weather.sources.source import Retrieval
 folder = Path({str(workspace)!r})
-settings = LoggerWeather(source="logger", file="ridge.csv", reference="valley.csv")
-weather = site_weather(Site("ridge", 36.66, 138.19), settings, folder=folder,
-                       cache=folder / "data_cache", on=dt.date(2025, 12, 31), units="degC")
+logger = LoggerFile(ReadingsFile(folder, "ridge.csv"), SecondFile(ReadingsFile(folder, "valley.csv")))
+weather = logger.read(Site("ridge", 36.66, 138.19), Retrieval(folder / "data_cache", dt.date(2025, 12, 31)))
 print(weather.series.tmin_c.sum().item(), *({{"pandas", "requests", "sklearn"}} & set(sys.modules)))
 """
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)

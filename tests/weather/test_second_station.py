@@ -16,11 +16,13 @@ from season_engine.cli import main
 from season_engine.errors import GrowerError, WeatherError
 from season_engine.weather.fitness import complete_seasons, refuse_if_poor
 from season_engine.weather.series import Weather
-from season_engine.weather.sources import site_weather
 from season_engine.weather.station_weather import StationReadings
+from season_engine.words.weather_faults import fault_text
+from season_engine.words.weather_notices import notice_text
 from season_engine.workspace.settings import LoggerWeather, StationWeather
 from tests.schemas import assert_valid
 from tests.test_structure import HEAVY, run_cli
+from tests.weather.asked import notes, site_weather, sources, warnings
 from tests.weather.conftest import Once
 from tests.weather.provider import (
     FIRST_YEAR,
@@ -102,17 +104,17 @@ def test_a_long_gap_is_bridged_from_the_second_station(provider: Provider, tmp_p
     weather = weather_of(tmp_path)
     assert provider.counted().get(200) == 1 + 2 * (YESTERDAY.year - FIRST_YEAR + 1)
     assert_taken_from_the_bay(weather, *JUNE)
-    texts = [fault.text for fault in weather.faults if fault.first_day == JUNE[0]]
+    texts = [fault_text(fault) for fault in weather.faults if fault.first_day == JUNE[0]]
     assert [text.endswith("20 days; taken from the second source, adjusted to this yard.") for text in texts]
     assert weather.station is not None and weather.station.id == "Q0001"
     assert weather.second_station is not None and weather.second_station.id == "Q0002"
-    (note,) = weather.notes
+    (note,) = notes(weather)
     taken = int(weather.adjusted.sum())
     assert (
         note
         == f"second source: weather station Kettle Bay (Q0002), 33 km away; {taken} days are taken from it"
     )
-    assert weather.sources[2] == (
+    assert sources(weather)[2] == (
         "second source: weather station Kettle Bay (Q0002), 33 km away, adjusted here to this yard; "
         "data: Meteostat, licence CC BY 4.0"
     )
@@ -126,7 +128,7 @@ def test_the_latest_days_are_bridged(provider: Provider, tmp_path: Path) -> None
     weather = weather_of(tmp_path)
     assert (weather.last_reading, weather.data_through) == (LATE, YESTERDAY)
     assert_taken_from_the_bay(weather, LATE + dt.timedelta(days=1), YESTERDAY)
-    (warning,) = refuse_if_poor(weather, SITE, YESTERDAY)
+    (warning,) = map(notice_text, refuse_if_poor(weather, SITE, YESTERDAY))
     assert "20 days ago; the days since are the second source's." in warning
 
 
@@ -191,7 +193,7 @@ def test_offline_with_two_stations_there_is_one_warning(
     provider.stop()
     offline = weather_of(tmp_path)
     assert_same(offline, gappy)
-    (warning,) = offline.warnings
+    (warning,) = warnings(offline)
     assert "Kettle Ridge" in warning and "connection was refused" in warning
 
 
@@ -200,7 +202,7 @@ def test_trouble_with_the_second_alone_is_told(provider: Provider, gappy: Weathe
     provider.fault("Q0002", "500")
     later = weather_of(tmp_path)
     assert_same(later, gappy)
-    (warning,) = later.warnings
+    (warning,) = warnings(later)
     assert "Kettle Bay gave nothing new" in warning and "2 days ago" in warning
 
 
@@ -233,7 +235,7 @@ def test_a_station_that_fell_silent_years_ago_is_bridged_with_a_warning(
 ) -> None:
     weather = weather_of(tmp_path, station="Q0003")
     assert (weather.last_reading, weather.data_through) == (THREE_YEARS_AGO, YESTERDAY)
-    (warning,) = refuse_if_poor(weather, SITE, YESTERDAY)
+    (warning,) = map(notice_text, refuse_if_poor(weather, SITE, YESTERDAY))
     assert "Old Mill" in warning and "the days since are the second source's" in warning
     assert "Better choose another station: Q0001 (Kettle Ridge, 11 km)" in warning
 
@@ -268,15 +270,17 @@ def test_a_young_logger_gets_the_stations_years(logger: Path, provider: Provider
     weather = logger_weather(logger, reference_station="nearest")
     assert (weather.series.first_day, weather.data_through) == (dt.date(FIRST_YEAR, 1, 1), YESTERDAY)
     assert len(complete_seasons(weather, SITE)) >= 5
-    assert "the days since are the second source's" in refuse_if_poor(weather, SITE, YESTERDAY)[0]
+    assert "the days since are the second source's" in notice_text(
+        refuse_if_poor(weather, SITE, YESTERDAY)[0]
+    )
     past = slice(0, 4 * 365)  # years the logger never saw
     for values, truth, off_c in ((weather.series.tmin_c, 0, -2.0), (weather.series.tmax_c, 1, 1.5)):
         days = weather.series.days[past].tolist()
         expected = [(reading(RIDGE, day) or (np.nan, np.nan))[truth] + off_c for day in days]
         assert np.nanmean(np.abs(values[past] - expected)) < 0.1
-    (note,) = weather.notes
+    (note,) = notes(weather)
     assert note.startswith("reference weather station Kettle Ridge (Q0001), 11 km away: learnt from 3")
-    assert weather.sources == (
+    assert sources(weather) == (
         "logger file yard.csv",
         "second source: weather station Kettle Ridge (Q0001), 11 km away, adjusted here to this yard; "
         "data: Meteostat, licence CC BY 4.0",
@@ -302,7 +306,7 @@ def test_a_reference_station_out_of_reach(logger: Path, provider: Provider) -> N
     provider.stop()
     offline = logger_weather(logger, reference_station="nearest")
     assert_same(offline, online)
-    (warning,) = offline.warnings
+    (warning,) = warnings(offline)
     assert "Kettle Ridge" in warning and "connection was refused" in warning
     shutil.rmtree(logger / "data_cache")
     with pytest.raises(WeatherError, match="connection was refused"):

@@ -19,8 +19,9 @@ from season_engine.weather.cache import cache_name, read_logger_cached
 from season_engine.weather.fitness import complete_seasons, refuse_if_poor
 from season_engine.weather.logger import read_logger
 from season_engine.weather.series import Weather
-from season_engine.weather.sources import site_weather
+from season_engine.weather.sources.origins import InventedOrigin, LoggerOrigin
 from season_engine.workspace.settings import DemoWeather, LoggerWeather
+from tests.weather.asked import site_weather
 
 JAPAN = Path(__file__).parents[1] / "data" / "japan"
 ON = dt.date(2025, 12, 31)
@@ -40,7 +41,7 @@ def from_logger(workspace: Path, on: dt.date = ON, units: str = "degC") -> Weath
 
 def test_logger(workspace: Path) -> None:
     weather = from_logger(workspace)
-    assert (weather.source, weather.invented) == ("logger file ridge.csv", False)
+    assert (weather.source, weather.invented) == (LoggerOrigin("ridge.csv"), False)
     assert weather.data_through == ON
     # Nagano's record lacks two daily maxima and has no streak or spike.
     assert [fault.kind for fault in weather.faults] == ["gap", "gap"]
@@ -82,7 +83,7 @@ def test_demo_by_hemisphere_or_by_name(tmp_path: Path) -> None:
         return site_weather(site, settings, folder=tmp_path, cache=tmp_path, on=ON, units="degC")
 
     north, south = demo(51.5), demo(-38.0)
-    assert north.invented and north.source == "invented weather (demo)"
+    assert north.invented and north.source == InventedOrigin()
     assert north.series.tmin_c.min() < south.series.tmin_c.min()
     np.testing.assert_array_equal(demo(-38.0, "cool-inland-north").series.tmin_c, north.series.tmin_c)
     assert not any(tmp_path.iterdir())
@@ -203,12 +204,12 @@ import datetime as dt, sys
 from pathlib import Path
 from season_engine.site import Site
 from season_engine.weather import cache
-from season_engine.weather.sources import site_weather
-from season_engine.workspace.settings import LoggerWeather
+from season_engine.weather.sources.logger_file import LoggerFile, ReadingsFile
+from season_engine.weather.sources.source import Retrieval
 cache.parse_logger = None
 folder = Path({str(workspace)!r})
-site_weather(Site("ridge", 36.66, 138.19), LoggerWeather(source="logger", file="ridge.csv"), folder=folder,
-             cache=folder / "data_cache", on=dt.date(2025, 12, 31), units="degC")
+logger = LoggerFile(ReadingsFile(folder, "ridge.csv"))
+logger.read(Site("ridge", 36.66, 138.19), Retrieval(folder / "data_cache", dt.date(2025, 12, 31)))
 print(*({{"pandas", "requests", "meteostat", "sklearn", "matplotlib"}} & set(sys.modules)))
 """
     result = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)

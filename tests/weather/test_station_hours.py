@@ -11,7 +11,9 @@ import pytest
 
 from season_engine.errors import WeatherError
 from season_engine.weather.provider import UnreadableError, read_hours
+from season_engine.weather.sources.source import Retrieval
 from season_engine.weather.station_weather import StationReadings, read_station
+from tests.weather.asked import warnings
 from tests.weather.provider import (
     FIRST_YEAR,
     NOW,
@@ -37,7 +39,9 @@ HELD_BY_UTC = range(AIRFIELD.first.year, TODAY.year + 1)
 
 
 def read(cache: Path, **options: object) -> StationReadings:
-    return read_station(SITE, AIRFIELD.id, **{"cache": cache, "on": YESTERDAY, "now": NOW, **options})
+    return read_station(
+        SITE, AIRFIELD.id, Retrieval(**{"cache": cache, "on": YESTERDAY, "now": NOW, **options})
+    )
 
 
 def assert_every_day_is_right(readings: StationReadings, station: Listed, first: dt.date) -> None:
@@ -78,7 +82,7 @@ def test_warm_expired_and_offline_as_with_days(provider: Provider, tmp_path: Pat
     provider.stop()
     offline = read(tmp_path)
     assert offline.series.tmin_c.tobytes() == cold.series.tmin_c.tobytes()
-    (warning,) = offline.warnings
+    (warning,) = warnings(offline)
     assert "connection was refused" in warning
     next(tmp_path.glob("station-*.npz")).unlink()
     assert read(tmp_path).series.tmin_c.tobytes() == cold.series.tmin_c.tobytes()
@@ -89,7 +93,7 @@ def test_a_failed_year_of_hours_is_no_missing_year(provider: Provider, tmp_path:
     provider.fault(f"/hourly/{HELD[1]}/", "500")
     readings = read(tmp_path)
     assert readings.facts.missing_years == ()
-    (warning,) = readings.warnings
+    (warning,) = warnings(readings)
     assert f"Readings of {HELD[1]} could not be fetched" in warning
 
 
@@ -113,7 +117,7 @@ def test_days_without_extremes_count_as_no_days(provider: Provider, tmp_path: Pa
 def test_a_station_that_reports_extremes_is_not_asked_for_hours(provider: Provider, tmp_path: Path) -> None:
     provider.fault("/daily/", "404")
     with pytest.raises(WeatherError, match="no daily temperatures"):
-        read_station(SITE, "Q0001", cache=tmp_path, on=YESTERDAY, now=NOW)
+        read_station(SITE, "Q0001", Retrieval(tmp_path, YESTERDAY, NOW))
     assert not any("/hourly/" in path for path, _status in provider.requests)
     assert any(f"/daily/{FIRST_YEAR}/" in path for path, _status in provider.requests)
 

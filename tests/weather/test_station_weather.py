@@ -16,9 +16,11 @@ import pytest
 from season_engine.errors import GrowerError, WeatherError
 from season_engine.site import Site
 from season_engine.weather.fitness import refuse_if_poor
-from season_engine.weather.sources import site_weather
+from season_engine.weather.sources.source import Retrieval
 from season_engine.weather.station_weather import StationReadings, read_station, second_station
+from season_engine.words.weather_sources import source_text
 from season_engine.workspace.settings import StationWeather
+from tests.weather.asked import site_weather, warnings
 from tests.weather.provider import (
     FIRST_YEAR,
     NOW,
@@ -40,7 +42,7 @@ RIDGE = STATIONS[0]
 
 
 def read(cache: Path, wanted: str = "nearest", **options: object) -> StationReadings:
-    return read_station(SITE, wanted, **{"cache": cache, "on": YESTERDAY, "now": NOW, **options})
+    return read_station(SITE, wanted, Retrieval(**{"cache": cache, "on": YESTERDAY, "now": NOW, **options}))
 
 
 def assert_same(one: StationReadings, other: StationReadings) -> None:
@@ -104,7 +106,7 @@ def test_offline_on_stale_data_with_one_warning(
     provider.stop()
     offline = read(cache)
     assert_same(offline, stale)
-    (warning,) = offline.warnings
+    (warning,) = warnings(offline)
     assert "Kettle Ridge" in warning
     assert "connection was refused" in warning
     assert "2 days ago" in warning
@@ -170,7 +172,10 @@ def test_the_others_are_named_in_order(first: StationReadings) -> None:
 def test_credit_names_the_provider_its_licence_and_the_change(first: StationReadings) -> None:
     # "Data provided by Meteostat is generally licensed under the Creative Commons Attribution 4.0
     # International (CC BY 4.0) license": README in the metadata of the package meteostat 2.1.5.
-    assert first.facts.credit == "weather data: Meteostat, licence CC BY 4.0, adjusted here for height"
+    assert (
+        source_text(first.facts.credit)
+        == "weather data: Meteostat, licence CC BY 4.0, adjusted here for height"
+    )
 
 
 def test_by_id_in_any_case_and_however_far(provider: Provider, cache: Path) -> None:
@@ -196,29 +201,29 @@ def test_another_station_takes_over_and_that_is_said(
     let_time_pass(cache, 31)
     readings = read(cache)
     assert readings.facts.id == "Q0002"
-    (warning,) = readings.warnings
+    (warning,) = warnings(readings)
     assert "Q0002 (Kettle Bay, 33 km) is used instead of Q0001 (Kettle Ridge, 11 km)" in warning
-    assert read(cache).warnings == (warning,)
+    assert warnings(read(cache)) == (warning,)
     named = read(cache, "Q0001")  # who names a station gets that one
     assert named.facts.id == "Q0001"
-    assert not any("instead of" in text for text in named.warnings)
+    assert not any("instead of" in text for text in warnings(named))
 
 
 def test_nothing_near(provider: Provider, cache: Path) -> None:
     with pytest.raises(WeatherError, match="within 100 km") as caught:
-        read_station(Site("atoll", 0.0, 0.0), "nearest", cache=cache, on=YESTERDAY, now=NOW)
+        read_station(Site("atoll", 0.0, 0.0), "nearest", Retrieval(cache, YESTERDAY, NOW))
     assert caught.value.exit_code == 3
 
 
 def test_second_station(provider: Provider, cache: Path, first: StationReadings) -> None:
-    second = second_station(SITE, cache=cache, on=YESTERDAY, now=NOW, besides=first.facts.id)
+    second = second_station(SITE, Retrieval(cache, YESTERDAY, NOW), besides=first.facts.id)
     assert second is not None
     assert second.facts.id == "Q0002"
     # Kettle Bay reads 1 degC more than the Ridge does; heights make 0.65 and -0.13 of that.
     difference = np.nanmean(second.series.tmin_c) - np.nanmean(first.series.tmin_c)
     assert difference == pytest.approx(1.0 - 0.65 - 0.13, abs=0.01)
     provider.stop()
-    assert second_station(SITE, cache=cache / "empty", on=YESTERDAY, now=NOW) is None
+    assert second_station(SITE, Retrieval(cache / "empty", YESTERDAY, NOW)) is None
 
 
 def test_the_cut(provider: Provider, cache: Path, first: StationReadings, tmp_path: Path) -> None:
@@ -284,7 +289,7 @@ def test_a_failure_leaves_what_is_kept(
     readings = read(cache)
     assert time.monotonic() - start < 20.0  # where a whole file of drops would take over a minute
     assert_same(readings, stale)
-    (warning,) = readings.warnings
+    (warning,) = warnings(readings)
     assert cause in warning
     assert "2 days ago" in warning
     assert readings.facts.missing_years == stale.facts.missing_years
@@ -312,7 +317,7 @@ def test_a_failed_year_is_no_missing_year(
     provider.fault(f"/{A_YEAR}/", kind)
     readings = read(cache)
     assert A_YEAR not in readings.facts.missing_years
-    (warning,) = readings.warnings
+    (warning,) = warnings(readings)
     assert f"Readings of {A_YEAR} could not be fetched" in warning
     year = readings.series.days.astype("datetime64[Y]") == np.datetime64(str(A_YEAR))
     assert np.isnan(readings.series.tmin_c[year]).all()
@@ -347,7 +352,7 @@ def test_a_bad_directory(
     let_time_pass(cache, 31)
     later = read(cache)
     assert_same(later, first)
-    assert "directory" in later.warnings[0]
+    assert "directory" in warnings(later)[0]
 
 
 def weather_of(cache: Path, wanted: str):
@@ -382,8 +387,8 @@ def test_corrupt_downloads(provider: Provider, cache: Path, stale: StationReadin
     provider.fault(f"/{A_YEAR}/", "500")
     readings = read(cache)
     assert_same(readings, stale)
-    assert "http.sqlite" in readings.warnings[0]
-    assert "fetched anew" in readings.warnings[0]
+    assert "http.sqlite" in warnings(readings)[0]
+    assert "fetched anew" in warnings(readings)[0]
     with sqlite3.connect(database) as fresh:
         assert fresh.execute("SELECT count(*) FROM responses").fetchone() == (len(YEARS) - 1,)
     fresh.close()
@@ -396,7 +401,7 @@ def test_downloads_corrupt_in_the_middle(provider: Provider, cache: Path, stale:
     database.write_bytes(content)
     readings = read(cache)
     assert_same(readings, stale)
-    assert "fetched anew" in readings.warnings[0]
+    assert "fetched anew" in warnings(readings)[0]
 
 
 def test_one_corrupt_download(provider: Provider, cache: Path, stale: StationReadings) -> None:
@@ -430,7 +435,7 @@ def test_a_folder_that_can_not_be_written(provider: Provider, tmp_path: Path) ->
     in_the_way.write_text("a file where the folder should be")
     readings = read(in_the_way)
     assert len(readings.series) > 7 * 365
-    assert "can't be kept" in readings.warnings[0]
+    assert "can't be kept" in warnings(readings)[0]
 
 
 # What is kept

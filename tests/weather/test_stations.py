@@ -8,7 +8,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from season_engine.weather.series import DailySeries, StationFacts
+from season_engine.weather.series import DailySeries
+from season_engine.weather.sources.origins import StationFacts
 from season_engine.weather.stations import Station, corrected, height_correction_c, in_order
 from tests.weather.provider import NOW
 

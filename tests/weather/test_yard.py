@@ -11,9 +11,10 @@ import pytest
 
 from season_engine.weather import yard as yard_module
 from season_engine.weather.logger import read_logger
-from season_engine.weather.second_source import laid_on
+from season_engine.weather.notices import YardFit
 from season_engine.weather.series import DailySeries
 from season_engine.weather.yard import as_this_yard, corrected, correction_for, learnt
+from season_engine.weather.yard_terms import laid_on
 from tests.benchmarks.bench_yard import before_and_after
 from tests.yards import NAGANO, STATIONS, readings
 
@@ -49,7 +50,9 @@ def test_a_known_difference_is_learnt() -> None:
     np.testing.assert_allclose(made.tmin_c, tmin_c - noise[0], atol=0.2)
     np.testing.assert_allclose(made.tmax_c, tmax_c - noise[1], atol=0.2)
     assert max(correction.error_after_c) < 0.2
-    assert "as corrected, on days that learning left out" in correction.text
+    assert correction.fit == YardFit(
+        correction.days, correction.error_before_c, correction.error_after_c, all_year=True
+    )
 
 
 def test_a_few_false_readings_hardly_count() -> None:
@@ -67,7 +70,7 @@ def test_a_correction_that_is_no_better_is_not_made() -> None:
     correction = learnt(station, here)
     assert not correction.used
     assert corrected(station, correction) is station
-    assert "a learnt correction does no better, so none is made" in correction.text
+    assert correction.fit is not None and correction.fit.corrected_c is None
 
 
 def test_one_extreme_may_be_bettered_and_the_other_left() -> None:
@@ -84,13 +87,13 @@ def test_one_extreme_may_be_bettered_and_the_other_left() -> None:
 @pytest.mark.parametrize("days", [0, 1, 59])
 def test_too_few_common_days_teach_nothing(days: int) -> None:
     correction = learnt(TAKAYAMA, year(readings(NAGANO), days))
-    assert (correction.days, correction.used, correction.text) == (days, False, "")
+    assert (correction.days, correction.used, correction.fit) == (days, False, None)
 
 
 def test_a_season_never_seen_is_said_to_be_worse() -> None:
     correction = learnt(TAKAYAMA, year(readings(NAGANO), 120))
     assert not correction.seasonal
-    assert not correction.used or "at times of the year not among those days, by more" in correction.text
+    assert correction.fit is not None and not correction.fit.all_year
 
 
 def test_no_term_is_taken_beyond_what_was_met() -> None:

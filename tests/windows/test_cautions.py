@@ -13,6 +13,7 @@ from season_engine.species.catalogue import load_catalogue
 from season_engine.species.jobs import JOBS
 from season_engine.weather.forecast_days import ForecastDay, ForecastDays
 from season_engine.weather.series import DailySeries, Weather
+from season_engine.weather.sources.origins import GivenOrigin
 from season_engine.windows.cautions import cautions_of, cautions_of_heat
 from season_engine.windows.sizes import SIZES, heavy_to_lift, largest
 
@@ -123,7 +124,7 @@ def weather(tmax_c: list[float], ahead: tuple[float, ...] = ()) -> Weather:
     days = tuple(
         ForecastDay(last + dt.timedelta(days=n), 15.0, value, n) for n, value in enumerate(ahead, start=1)
     )
-    made = Weather(DailySeries(first, tmax - 15, tmax), np.ones(tmax.size, bool), "made")
+    made = Weather(DailySeries(first, tmax - 15, tmax), np.ones(tmax.size, bool), GivenOrigin("made"))
     return replace(made, forecast=ForecastDays("used", days=days))
 
 

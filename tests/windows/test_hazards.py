@@ -14,6 +14,7 @@ from season_engine.species.catalogue import load_catalogue
 from season_engine.species.schema import ColdHazard, HeatHazard, ShortSeason
 from season_engine.traces import SeasonView
 from season_engine.weather.checks import check_and_fill
+from season_engine.weather.sources.origins import GivenOrigin
 from season_engine.windows.hazards import best_week, hazard_if_done, weeks_ahead
 from season_engine.windows.opening import open_window
 from tests.yards import NAGANO, readings, view
@@ -111,7 +112,7 @@ def test_the_weeks_ahead_weigh_frost_against_closing() -> None:
 def warmed(degrees: float) -> SeasonView:
     series = readings(NAGANO).cut(ON)
     warmer = replace(series, tmin_c=series.tmin_c + degrees, tmax_c=series.tmax_c + degrees)
-    return SeasonView(NAGANO, check_and_fill(warmer, source="test"), ON)
+    return SeasonView(NAGANO, check_and_fill(warmer, source=GivenOrigin("test")), ON)
 
 
 COOLING = ("mean_below", "first_frost", "last_hot_day")

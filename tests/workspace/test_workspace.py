@@ -7,7 +7,8 @@ import pytest
 
 from season_engine.errors import EXIT_BAD_INPUT, GrowerError, InputErrors
 from season_engine.site import Site
-from season_engine.workspace.settings import DemoWeather, LoggerWeather
+from season_engine.weather.sources.invented import InventedWeather
+from season_engine.weather.sources.logger_file import LoggerFile, ReadingsFile
 from season_engine.workspace.workspace import Workspace, load_workspace
 
 SEASON = """\
@@ -66,9 +67,9 @@ def test_a_whole_workspace(tmp_path: Path) -> None:
     workspace = load_workspace(lay(tmp_path, season=SEASON, trees=TREES, journal=JOURNAL))
     ridge, hut = workspace.sites
     assert ridge.site == Site("Ridge", -45.0, 169.0, 120)
-    assert ridge.weather == LoggerWeather(source="logger", file="ridge.csv")
+    assert ridge.weather == LoggerFile(ReadingsFile(tmp_path, "ridge.csv"))
     assert (ridge.timezone, hut.timezone) == ("Etc/UTC", None)
-    assert hut.weather == DemoWeather(source="demo")
+    assert hut.weather == InventedWeather()
     assert [(tree.id, tree.site) for tree in workspace.trees] == [("T1", "Ridge")]
     assert [(note.tree, note.site, note.species) for note in workspace.notes] == [
         ("T1", "Ridge", "Larix decidua")

@@ -63,7 +63,7 @@ CHECKS = (
         "1 to 3 days off both sides by 4 spreads of daily steps, 10 degC",
         unlikely.spikes,
     ),
-    Check("neighbour", GHCN, "5 robust spreads off the second source", unlikely.beside_neighbour),
+    Check("neighbour", GHCN, "5 robust spreads off the second source", unlikely.beside_second_source),
     Check(
         "step",
         f"in the manner of the test; {SNHT}",
@@ -89,14 +89,14 @@ class Flag:
 
 
 def examine(
-    series: DailySeries, *, neighbour: DailySeries | None = None, keep: BoolArray | None = None
+    series: DailySeries, *, second: DailySeries | None = None, keep: BoolArray | None = None
 ) -> tuple[DailySeries, tuple[Flag, ...]]:
     """The series without its false readings (NaN), and all that was flagged, in order of days.
 
-    `neighbour` has the same days, in this yard's terms; `keep` marks days, shape (days,), that stay whatever
-    a check says.
+    `second` are a second source's of the same days, in this yard's terms; `keep` marks days, shape (days,),
+    that stay whatever a check says.
     """
-    readings = Readings(series, neighbour)
+    readings = Readings(series, second)
     keep = np.zeros(len(series), dtype=bool) if keep is None else keep
     flags: list[Flag] = []
     for check in CHECKS:

@@ -9,12 +9,11 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from season_engine.messages import Message
+from season_engine.weather.faults import Found
 from season_engine.weather.normals import day_of_leap_year, middle_of, robust_spread, through_the_year
 from season_engine.weather.series import BoolArray, DailySeries, FloatArray
 
-LOWEST, HIGHEST = 0, 1  # rows of a table of both extremes
-NAMES = (Message("lowest"), Message("highest"))
+LOWEST, HIGHEST = 0, 1  # rows of a table of both extremes, as `faults.EXTREMES` names them
 FEWEST_USUAL = 100  # readings that make a usual value, and a month (GHCN-Daily, from memory)
 SMALLEST_SPREAD_C = 2.0  # so that a frost in an even climate is no outlier
 COARSE_SHARE = 0.9  # of the readings; of readings in tenths one in five is a half or whole degree by chance
@@ -27,7 +26,7 @@ class Finding:
     first: int  # position of the day
     last: int
     rows: tuple[int, ...]  # LOWEST, HIGHEST or both
-    reason: Message  # the middle of a sentence: "the sensor stood still at ..."
+    what: Found
 
 
 Find = Callable[["Readings"], Iterable[Finding]]
@@ -36,11 +35,11 @@ Find = Callable[["Readings"], Iterable[Finding]]
 class Readings:
     """Both extremes of each day, less what earlier checks left out."""
 
-    def __init__(self, series: DailySeries, neighbour: DailySeries | None = None) -> None:
+    def __init__(self, series: DailySeries, second: DailySeries | None = None) -> None:
         self.days = series.days
         self.values = np.array([series.tmin_c, series.tmax_c])  # shape (2, days); NaN: missing or left out
-        # The neighbour's readings in this yard's terms on the same days, or None; shape (2, days).
-        self.neighbour = None if neighbour is None else np.array([neighbour.tmin_c, neighbour.tmax_c])
+        # The second source's readings in this yard's terms on the same days, or None; shape (2, days).
+        self.second = None if second is None else np.array([second.tmin_c, second.tmax_c])
 
     def leave_out(self, found: Iterable[Finding]) -> None:
         """Forget the readings found false, so that later checks aren't misled by them."""

@@ -8,9 +8,8 @@ import numpy as np
 from numpy.lib.stride_tricks import sliding_window_view
 from numpy.typing import NDArray
 
-from season_engine.facts import Day, Degrees, Extremes
-from season_engine.messages import Message
-from season_engine.weather.quality.readings import HIGHEST, LOWEST, NAMES, Finding, Readings, both_read, runs
+from season_engine.weather.faults import EXTREMES, BothStoodStill, NoRange, OneStoodStill, Repeated
+from season_engine.weather.quality.readings import HIGHEST, LOWEST, Finding, Readings, both_read, runs
 from season_engine.weather.series import BoolArray
 
 STREAK_DAYS = 5  # ECA&D
@@ -40,8 +39,7 @@ def copies(readings: Readings) -> Iterator[Finding]:
         return
     for first, last in runs(source >= 0):
         original = readings.days[source[first]].item()
-        repeat = Message("the readings repeat those from {date} on", date=Day(original, year=True))
-        yield Finding(first, last, (LOWEST, HIGHEST), repeat)
+        yield Finding(first, last, (LOWEST, HIGHEST), Repeated(original))
 
 
 def _weeks(readings: Readings) -> tuple[NDArray[np.int64], NDArray[np.uint64]]:
@@ -66,8 +64,7 @@ def flat_days(readings: Readings) -> Iterator[Finding]:
     months -= months[0] if months.size else 0
     many = np.bincount(months, weights=flat, minlength=1) >= FLAT_DAYS_OF_MONTH
     for first, last in runs(flat & many[months]):
-        same = Message("the lowest and the highest reading are the same")
-        yield Finding(first, last, (LOWEST, HIGHEST), same)
+        yield Finding(first, last, (LOWEST, HIGHEST), NoRange())
 
 
 def streaks(readings: Readings) -> Iterator[Finding]:
@@ -78,17 +75,13 @@ def streaks(readings: Readings) -> Iterator[Finding]:
     stuck = np.zeros(low.size, dtype=bool)
     for first, last in _long(both, COARSE_STREAK_DAYS if coarse else STREAK_DAYS):
         stuck[first : last + 1] = True
-        reading = Extremes(float(low[first]), float(high[first]))
-        still = Message("the sensor stood still at {reading} for {days} days")
-        what = Message(still, reading=reading, days=last - first + 1)
-        yield Finding(first, last, (LOWEST, HIGHEST), what)
+        still = BothStoodStill(float(low[first]), float(high[first]), last - first + 1)
+        yield Finding(first, last, (LOWEST, HIGHEST), still)
     for row, values in enumerate(readings.values):
         alone = _as_before(np.where(stuck, np.nan, values))
         for first, last in _long(alone, COARSE_SINGLE_STREAK_DAYS if coarse else STREAK_DAYS):
-            still = Message("the {name} reading stood still at {reading} for {days} days")
-            stuck_at = Degrees(float(values[first]), 1)
-            what = Message(still, name=NAMES[row], reading=stuck_at, days=last - first + 1)
-            yield Finding(first, last, (row,), what)
+            one = OneStoodStill(EXTREMES[row], float(values[first]), last - first + 1)
+            yield Finding(first, last, (row,), one)
 
 
 def _as_before(values: np.ndarray) -> BoolArray:

@@ -6,16 +6,12 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from season_engine.facts import Degrees
-from season_engine.messages import Message
+from season_engine.weather.faults import EXTREMES, Shifted
 from season_engine.weather.normals import middle_of, through_the_year
-from season_engine.weather.quality.readings import NAMES, Finding, Readings
+from season_engine.weather.quality.readings import Finding, Readings
 from season_engine.weather.series import FloatArray
 
 SIDE_DAYS = 365  # compared before and after
-_HIGHER = Message("from here on the {name} readings are {apart} higher {against}")
-_LOWER = Message("from here on the {name} readings are {apart} lower {against}")
-_BEFORE, _BESIDE = Message("than before"), Message("than before, against the second source")
 FEWEST_DAYS = 330  # of them read
 FEWEST_BESIDE_DAYS = 120  # of them read, where the second source takes the weather out
 STEP_C = 4.0  # a year may be nearly so much warmer than the one before
@@ -28,20 +24,14 @@ def steps(readings: Readings) -> Iterator[Finding]:
     In the manner of the standard normal homogeneity test (Alexandersson 1986): means before and after each
     day, of what is left when the usual course of the year, or the second source, is taken away.
     """
-    alone = readings.neighbour is None
+    alone = readings.second is None
     fewest, limit = (FEWEST_DAYS, STEP_C) if alone else (FEWEST_BESIDE_DAYS, STEP_BESIDE_C)
     for row, values in enumerate(readings.values):
-        rest = values - (_usual(readings, values) if readings.neighbour is None else readings.neighbour[row])
+        rest = values - (_usual(readings, values) if readings.second is None else readings.second[row])
         shift = _shift(rest, fewest)
-        while shift.size and (size := np.nanmax(np.abs(shift), initial=0.0)) >= limit:
+        while shift.size and np.nanmax(np.abs(shift), initial=0.0) >= limit:
             day = int(np.nanargmax(np.abs(shift)))
-            reason = Message(
-                _HIGHER if shift[day] > 0 else _LOWER,
-                name=NAMES[row],
-                apart=Degrees(float(size), 1, apart=True),
-                against=_BEFORE if alone else _BESIDE,
-            )
-            yield Finding(day, day, (row,), reason)
+            yield Finding(day, day, (row,), Shifted(EXTREMES[row], float(shift[day]), not alone))
             shift[max(0, day - SIDE_DAYS) : day + SIDE_DAYS] = np.nan
 
 

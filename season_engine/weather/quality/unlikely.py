@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Literal
 
 import numpy as np
 from numpy.lib.stride_tricks import sliding_window_view
 
-from season_engine.facts import Degrees, Extremes
-from season_engine.messages import Message
+from season_engine.weather.faults import EXTREMES, FarOff, MixedUnits
 from season_engine.weather.normals import robust_spread, through_the_year
 from season_engine.weather.quality.readings import (
     FEWEST_USUAL,
     HIGHEST,
     LOWEST,
-    NAMES,
     Finding,
     Readings,
     runs,
@@ -30,8 +29,8 @@ SMALLEST_SPIKE_C = 10.0  # a frost in calm weather must not be mended away
 SPIKE_C = 25.0  # GHCN-Daily, where too little is known of the spread
 SPIKE_DAYS = (1, 2, 3)  # HadISD: up to three points
 FEWEST_STEPS = 60
-NEIGHBOUR_SPREADS = 5.0
-SMALLEST_NEIGHBOUR_C = 6.0
+SECOND_SPREADS = 5.0
+SMALLEST_SECOND_C = 6.0
 
 
 def mixed_units(readings: Readings) -> Iterator[Finding]:
@@ -39,10 +38,11 @@ def mixed_units(readings: Readings) -> Iterator[Finding]:
     usual, spread = readings.usual
     if np.isnan(usual).all():
         usual, spread = readings.about_usual
-    for name, converted in (
+    in_other_unit: tuple[tuple[Literal["degF", "degC"], FloatArray], ...] = (
         ("degF", (readings.values - 32.0) / 1.8),
-        (Message("degC among degF"), readings.values * 1.8 + 32.0),
-    ):
+        ("degC", readings.values * 1.8 + 32.0),
+    )
+    for unit, converted in in_other_unit:
         off, off_converted = ((values - usual) / spread for values in (readings.values, converted))
         same_way = np.sign(off[LOWEST]) == np.sign(off[HIGHEST])
         mixed = (np.abs(off) >= MIX_UP_SPREADS).all(axis=0) & (np.abs(off_converted) <= LIKELY_SPREADS).all(
@@ -50,14 +50,7 @@ def mixed_units(readings: Readings) -> Iterator[Finding]:
         )
         for first, last in runs(mixed & same_way):
             low, high = (float(readings.values[row, first]) for row in (LOWEST, HIGHEST))
-            mix_up = Message("{reading} is unlikely here and reads like {units}: a mix-up of units")
-            reason = Message(mix_up, reading=Extremes(low, high), units=name)
-            yield Finding(first, last, (LOWEST, HIGHEST), reason)
-
-
-def _off(template: Message, row: int, reading_c: float, apart_c: float) -> Message:
-    distance = Degrees(apart_c, 0, apart=True)
-    return Message(template, name=NAMES[row], reading=Degrees(reading_c, 1), apart=distance)
+            yield Finding(first, last, (LOWEST, HIGHEST), MixedUnits(low, high, unit))
 
 
 def apart(readings: Readings) -> Iterator[Finding]:
@@ -69,10 +62,8 @@ def apart(readings: Readings) -> Iterator[Finding]:
             if days.size < FEWEST_USUAL:
                 continue
             for day in _outside_gap(days[np.argsort(values[days], kind="stable")], values):
-                far = Message(
-                    "the {name} reading, {reading}, is {apart} or more off all others of that month"
-                )
-                yield Finding(day, day, (row,), _off(far, row, float(values[day]), APART_C))
+                far = FarOff(EXTREMES[row], float(values[day]), APART_C, "its month")
+                yield Finding(day, day, (row,), far)
 
 
 def _outside_gap(ascending: np.ndarray, values: FloatArray) -> list[int]:
@@ -91,8 +82,8 @@ def outliers(readings: Readings) -> Iterator[Finding]:
     for row, values in enumerate(readings.values):
         off = np.abs(values - usual[row])
         for day in np.flatnonzero(off >= OUTLIER_SPREADS * spread[row]).tolist():
-            far = Message("the {name} reading, {reading}, is {apart} off what is usual then")
-            yield Finding(day, day, (row,), _off(far, row, float(values[day]), float(off[day])))
+            far = FarOff(EXTREMES[row], float(values[day]), float(off[day]), "the time of year")
+            yield Finding(day, day, (row,), far)
 
 
 def spikes(readings: Readings) -> Iterator[Finding]:
@@ -105,8 +96,8 @@ def spikes(readings: Readings) -> Iterator[Finding]:
                 inside, beside = values[first : last + 1], values[[first - 1, last + 1]]
                 far = np.abs(inside[:, None] - beside).min()
                 most = inside[np.argmax(np.abs(inside - beside.mean()))]
-                off = Message("the {name} reading, {reading}, is {apart} off the days before and after")
-                yield Finding(first, last, (row,), _off(off, row, float(most), float(far)))
+                off = FarOff(EXTREMES[row], float(most), float(far), "the days beside")
+                yield Finding(first, last, (row,), off)
 
 
 def _stands_out(values: FloatArray, days: int) -> FloatArray:
@@ -129,17 +120,17 @@ def _spike_limit(readings: Readings, values: FloatArray) -> FloatArray:
     return np.where(np.isnan(spread), SPIKE_C, np.maximum(SPIKE_STEPS * spread, SMALLEST_SPIKE_C))
 
 
-def beside_neighbour(readings: Readings) -> Iterator[Finding]:
+def beside_second_source(readings: Readings) -> Iterator[Finding]:
     """Far from what the second source, in this yard's terms, says of the same day."""
-    if readings.neighbour is None:
+    if readings.second is None:
         return
-    off = readings.values - readings.neighbour
+    off = readings.values - readings.second
     for row, differences in enumerate(off):
         spread = through_the_year(
             differences, readings.calendar_day, robust_spread, half_window_days=45, fewest=FEWEST_STEPS
         )[readings.calendar_day]
-        false: BoolArray = np.abs(differences) >= np.maximum(NEIGHBOUR_SPREADS * spread, SMALLEST_NEIGHBOUR_C)
+        false: BoolArray = np.abs(differences) >= np.maximum(SECOND_SPREADS * spread, SMALLEST_SECOND_C)
         for day in np.flatnonzero(false).tolist():
-            far = Message("the {name} reading, {reading}, is {apart} off what the second source makes likely")
             reading, distance = float(readings.values[row, day]), abs(float(differences[day]))
-            yield Finding(day, day, (row,), _off(far, row, reading, distance))
+            far = FarOff(EXTREMES[row], reading, distance, "the second source")
+            yield Finding(day, day, (row,), far)

@@ -29,28 +29,26 @@ def laid_on(series: DailySeries, first_day: dt.date, days: int) -> DailySeries:
     return DailySeries(first_day, values[0], values[1])
 
 
-def in_yard_terms(neighbour: DailySeries, yard: DailySeries) -> DailySeries | None:
-    """What the yard would likely have read on each day of the neighbour; both have the same days.
+def in_yard_terms(second: DailySeries, yard: DailySeries) -> DailySeries | None:
+    """What the yard would likely have read on each day of the second source; both have the same days.
 
     The difference of each time of year (median over common days, drawn towards that of all common days where
-    they are few), then the part of the neighbour's own anomaly that the yard doesn't share (least squares on
-    both extremes). None where fewer than 60 days are common.
+    they are few), then the part of the second source's own anomaly that the yard doesn't share (least
+    squares on both extremes). None where fewer than 60 days are common.
     """
-    near, here = (np.array([series.tmin_c, series.tmax_c]) for series in (neighbour, yard))
+    near, here = (np.array([series.tmin_c, series.tmax_c]) for series in (second, yard))
     common = both_read(near) & both_read(here)
     if np.count_nonzero(common) < FEWEST_COMMON_DAYS:
         return None
-    calendar_day = day_of_leap_year(neighbour.days)
+    calendar_day = day_of_leap_year(second.days)
     moved = near + np.array([_difference(row, calendar_day) for row in here - near])
     usual = np.array([normals(row, calendar_day)[calendar_day] for row in near])
     anomaly = near - usual
     slopes = np.linalg.lstsq(anomaly[:, common].T, (here - moved)[:, common].T, rcond=None)[0]
     tmin_c, tmax_c = moved + slopes.T @ anomaly
-    crossed = tmin_c > tmax_c  # where the neighbour's range was next to nothing
+    crossed = tmin_c > tmax_c  # where the second source's range was next to nothing
     middle = (tmin_c + tmax_c) / 2
-    return DailySeries(
-        neighbour.first_day, np.where(crossed, middle, tmin_c), np.where(crossed, middle, tmax_c)
-    )
+    return DailySeries(second.first_day, np.where(crossed, middle, tmin_c), np.where(crossed, middle, tmax_c))
 
 
 def _difference(differences: FloatArray, calendar_day: NDArray[np.int64]) -> FloatArray:

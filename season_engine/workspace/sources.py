@@ -1,0 +1,57 @@
+"""What a site's weather is read from, by what season.toml says."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from season_engine.messages import Units
+from season_engine.weather.sources.forecast import ForecastFile, ForecastService
+from season_engine.weather.sources.invented import InventedWeather
+from season_engine.weather.sources.logger_file import LoggerFile, ReadingsFile
+from season_engine.weather.sources.second_source import SecondFile, SecondStation
+from season_engine.weather.sources.source import ForecastSource, SecondSource, Source
+from season_engine.weather.sources.station import PublicStation
+from season_engine.workspace.settings import (
+    DemoWeather,
+    FileForecast,
+    ForecastSettings,
+    LoggerWeather,
+    ServiceForecast,
+    StationWeather,
+    WeatherSettings,
+)
+
+
+def weather_source(settings: WeatherSettings, folder: Path, units: Units) -> Source:
+    """What temperatures are read from; `folder` and `units` are the workspace's."""
+    match settings:
+        case LoggerWeather():
+            own, second = _file(settings.file, settings, folder, units), _second(settings, folder, units)
+            return LoggerFile(own, second, settings.keep, settings.drop)
+        case StationWeather():
+            return PublicStation(settings.station, settings.keep, settings.drop)
+        case DemoWeather():
+            return InventedWeather(settings.climate)
+
+
+def _second(settings: LoggerWeather, folder: Path, units: Units) -> SecondSource | None:
+    if settings.reference_station is not None:
+        return SecondStation(settings.reference_station)
+    if settings.reference is not None:
+        return SecondFile(_file(settings.reference, settings, folder, units))
+    return None
+
+
+def _file(name: str, settings: LoggerWeather, folder: Path, units: Units) -> ReadingsFile:
+    return ReadingsFile(folder, name, settings.units or units, settings.date_format)
+
+
+def forecast_source(settings: ForecastSettings | None, folder: Path, units: Units) -> ForecastSource | None:
+    """Where the days ahead come from; None: nobody is asked."""
+    match settings:
+        case FileForecast():
+            return ForecastFile(folder, settings.file, settings.units or units)
+        case ServiceForecast():
+            return ForecastService(settings.contact)
+        case None:
+            return None
