@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from season_engine.face.reading import demo_weather, read_frame, read_logger, read_station
     from season_engine.face.view import SeasonView, read_workspace, season, season_at
     from season_engine.face.windows import Windows
+    from season_engine.face.words import in_words
     from season_engine.note import Note
     from season_engine.site import Site
     from season_engine.tree import Tree
@@ -36,6 +37,7 @@ __all__ = [
     "Windows",
     "Workspace",
     "demo_weather",
+    "in_words",
     "read_frame",
     "read_logger",
     "read_station",
@@ -50,6 +52,7 @@ _MODULES = {
     "face.view": ("SeasonView", "read_workspace", "season", "season_at"),
     "face.windows": ("Windows",),
     "note": ("Note",),
+    "face.words": ("in_words",),
     "site": ("Site",),
     "tree": ("Tree",),
     "weather.series": ("Weather",),

@@ -96,7 +96,7 @@ def read_station(
     on : the day that counts as today. It decides what is fetched anew: current years once a day.
     cache : folder that keeps what was fetched, so that it is fetched once and there without the network.
 
-    Gaps and missing latest days are taken from the next best station where there is one. The result says whom
+    Gaps and missing latest days are taken from the next best station where there is one. The result has whom
     to name (`sources`) and what went wrong (`warnings`).
 
     Raises

@@ -14,6 +14,7 @@ from season_engine.advice.moves import Move, WeatherSince
 from season_engine.advice.protect import Threat
 from season_engine.note import Note
 from season_engine.prints.report import report_text
+from season_engine.weather.faults import Missing
 from season_engine.windows.assessment import Quantiles
 from season_engine.windows.hazard import ColdNight, ForecastExtreme, Hazard
 from season_engine.windows.why_today import DoneBefore, Risky, Weak
@@ -186,9 +187,11 @@ def test_a_mild_chance_makes_no_alarm_of_its_own():
 
 def test_faults_that_bear_on_this_season_are_shown_and_older_ones_counted():
     one = some_weather().faults[0]
-    faults = tuple(replace(one, last_day=AS_OF - days(52 + 2 * n), text=f"fault {n}") for n in range(9))
+    faults = tuple(replace(one, last_day=AS_OF - days(52 + 2 * n), found=Missing(20 + n)) for n in range(9))
     text = flat(report_text(a_report(sites=(a_site_report(weather=some_weather(faults=faults)),))))
-    assert [n for n in range(9) if f"Fault {n}." in text] == [0, 1, 2], "the last three, no more"
+    assert [n for n in range(9) if f"missing for {20 + n} days; filled." in text] == [0, 1, 2], (
+        "the last three, no more"
+    )
     assert "Nine faults mended; season-engine weather lists them." in text
 
 
