@@ -9,9 +9,9 @@ from pathlib import Path
 from season_engine.site import Site
 from season_engine.traces import SeasonView
 from season_engine.weather.checks import check_and_fill
-from season_engine.weather.climates import COOL_INLAND_NORTH, MILD_MARITIME_SOUTH
-from season_engine.weather.demo import demo_series
-from season_engine.weather.logger import read_logger
+from season_engine.weather.invented.climates import COOL_INLAND_NORTH, MILD_MARITIME_SOUTH
+from season_engine.weather.invented.series import demo_series
+from season_engine.weather.logger.reading import read_logger
 from season_engine.weather.series import DailySeries
 from season_engine.weather.sources.origins import GivenOrigin
 

@@ -95,7 +95,7 @@ def command(
 def _check_readings(file: Path, site: Site) -> None:
     """Raise what is wrong with a logger's file before anything is written."""
     from season_engine.weather.hemisphere import refuse_other_hemisphere_of
-    from season_engine.weather.logger import read_logger
+    from season_engine.weather.logger.reading import read_logger
 
     series = read_logger(file, longitude_deg=site.longitude)
     refuse_other_hemisphere_of(series, site, f"logger file {file.name}", "--latitude")

@@ -15,7 +15,7 @@ from season_engine.messages import Units, for_programs
 from season_engine.site import Hemisphere, Site
 from season_engine.weather import faults
 from season_engine.weather.fitness import completeness_by_year
-from season_engine.weather.forecast_days import MOST_LEAD_DAYS, STALE_DAYS, Status
+from season_engine.weather.forecast.days import MOST_LEAD_DAYS, STALE_DAYS, Status
 from season_engine.weather.frost_dates import FEWEST_WINTERS, frost_season
 from season_engine.weather.series import Weather
 from season_engine.weather.shares import shares

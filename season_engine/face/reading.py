@@ -14,11 +14,11 @@ from typing import TYPE_CHECKING
 from season_engine.face.asked import Day, as_day, check_hemisphere, check_site
 from season_engine.messages import Units
 from season_engine.site import Site
-from season_engine.weather.climates import climate_for
-from season_engine.weather.demo import demo_series
-from season_engine.weather.frame import NAME as FRAME
-from season_engine.weather.frame import frame_series
-from season_engine.weather.logger import parse_logger, read_content
+from season_engine.weather.invented.climates import climate_for
+from season_engine.weather.invented.series import demo_series
+from season_engine.weather.logger.frame import NAME as FRAME
+from season_engine.weather.logger.frame import frame_series
+from season_engine.weather.logger.reading import parse_logger, read_content
 from season_engine.weather.record import kept_weather
 from season_engine.weather.series import DailySeries, Weather
 from season_engine.weather.sources.origins import GivenOrigin, InventedOrigin, LoggerOrigin, Origin

@@ -10,7 +10,7 @@ import numpy as np
 from season_engine.prints.layout import wrapped
 from season_engine.site import Site
 from season_engine.weather.fitness import completeness_by_year
-from season_engine.weather.forecast_days import ForecastDays
+from season_engine.weather.forecast.days import ForecastDays
 from season_engine.weather.frost_dates import frost_season
 from season_engine.weather.series import Weather
 from season_engine.words import notices, prose, timing

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from season_engine.traces.trace_set import TraceSet
-from season_engine.weather.forecast_days import ForecastDays
+from season_engine.weather.forecast.days import ForecastDays
 
 FloatArray = NDArray[np.float64]
 

@@ -10,7 +10,7 @@ from season_engine.site import Site
 from season_engine.traces.forecast import with_forecast
 from season_engine.traces.record import Record
 from season_engine.traces.trace_set import TraceSet
-from season_engine.weather.forecast_days import NOT_ASKED_FOR
+from season_engine.weather.forecast.days import NOT_ASKED_FOR
 from season_engine.weather.series import Weather
 
 

@@ -20,7 +20,7 @@ from season_engine.files.foreign_values import FIRST_YEAR, LAST_YEAR, year_serve
 from season_engine.files.problems import MOST_SHOWN, Problems
 from season_engine.files.text import decoded, did_you_mean, read_content, shortened
 from season_engine.verify.station_files import about_others
-from season_engine.weather.logger import COLDEST_C, HOTTEST_C, MISSING_CODES, MISSING_WORDS
+from season_engine.weather.logger.reading import COLDEST_C, HOTTEST_C, MISSING_CODES, MISSING_WORDS
 from season_engine.weather.series import BoolArray, DailySeries, FloatArray
 
 if TYPE_CHECKING:

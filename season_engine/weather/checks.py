@@ -13,9 +13,9 @@ from season_engine.weather.filling import filled
 from season_engine.weather.notices import TooFewCommonDays
 from season_engine.weather.quality.examine import Flag, examine
 from season_engine.weather.quality.readings import both_read, runs
+from season_engine.weather.second.yard_terms import FEWEST_COMMON_DAYS, in_yard_terms, laid_on
 from season_engine.weather.series import BoolArray, DailySeries, Weather
 from season_engine.weather.sources.origins import Origin
-from season_engine.weather.yard_terms import FEWEST_COMMON_DAYS, in_yard_terms, laid_on
 
 Span = tuple[dt.date, dt.date]  # first and last day
 

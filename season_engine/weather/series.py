@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from season_engine.weather.faults import Fault
-from season_engine.weather.forecast_days import NOT_ASKED_FOR, ForecastDays
+from season_engine.weather.forecast.days import NOT_ASKED_FOR, ForecastDays
 from season_engine.weather.notices import Noted, Warned
 from season_engine.weather.sources.origins import Origin, SourceFact, StationFacts
 

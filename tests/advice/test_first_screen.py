@@ -15,7 +15,7 @@ from season_engine.note import Note
 from season_engine.species.catalogue import load_catalogue
 from season_engine.traces import SeasonView
 from season_engine.tree import Tree
-from season_engine.weather.forecast_days import ForecastDay, ForecastDays
+from season_engine.weather.forecast.days import ForecastDay, ForecastDays
 from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.assessment import Assessment, WeekAhead
 from season_engine.windows.today import TreeState

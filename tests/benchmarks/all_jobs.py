@@ -18,8 +18,8 @@ from joblib import Parallel, delayed
 
 from season_engine.site import Site
 from season_engine.species.catalogue import load_catalogue
-from season_engine.weather.climates import COOL_INLAND_NORTH, MILD_MARITIME_SOUTH
-from season_engine.weather.demo import demo_series
+from season_engine.weather.invented.climates import COOL_INLAND_NORTH, MILD_MARITIME_SOUTH
+from season_engine.weather.invented.series import demo_series
 from season_engine.windows.assess import Prospect, assess
 from tests.yards import KAGOSHIMA, LAST_DAY, NAGANO, NORTH, SOUTH, readings, view_on
 

@@ -16,7 +16,7 @@ from season_engine.verify.backtest import backtest
 from season_engine.verify.observations import Observations
 from season_engine.verify.rules import rules_for
 from season_engine.verify.station_files import Event
-from season_engine.weather import demo
+from season_engine.weather.invented import series as demo
 from tests.verify.simple import made_records
 
 SITES, YEARS, JOBS, UNTIL = 100, 40, 2, 2005

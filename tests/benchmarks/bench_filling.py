@@ -7,10 +7,10 @@ import sys
 import numpy as np
 
 from season_engine.weather.filling import filled
-from season_engine.weather.logger import read_logger
+from season_engine.weather.logger.reading import read_logger
 from season_engine.weather.normals import day_of_leap_year, normals
+from season_engine.weather.second.yard_terms import in_yard_terms
 from season_engine.weather.series import DailySeries
-from season_engine.weather.yard_terms import in_yard_terms
 from tests.yards import STATIONS
 
 GAP_DAYS = (1, 5, 20, 60)

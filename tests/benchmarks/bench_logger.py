@@ -11,7 +11,7 @@ from pathlib import Path
 
 import numpy as np
 
-from season_engine.weather.logger import read_logger
+from season_engine.weather.logger.reading import read_logger
 
 ROWS = 10 * 365 * 288
 

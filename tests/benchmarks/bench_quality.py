@@ -7,10 +7,10 @@ from collections import Counter
 
 import numpy as np
 
-from season_engine.weather.logger import read_logger
+from season_engine.weather.logger.reading import read_logger
 from season_engine.weather.quality.examine import examine
+from season_engine.weather.second.yard_terms import in_yard_terms
 from season_engine.weather.series import DailySeries
-from season_engine.weather.yard_terms import in_yard_terms
 from tests.benchmarks.planting import FLAGRANT, SMALL, Planted, plant
 from tests.yards import STATIONS
 

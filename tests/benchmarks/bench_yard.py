@@ -7,10 +7,10 @@ import sys
 
 import numpy as np
 
-from season_engine.weather.logger import read_logger
+from season_engine.weather.logger.reading import read_logger
+from season_engine.weather.second.correction import corrected, learnt
+from season_engine.weather.second.yard_terms import laid_on
 from season_engine.weather.series import DailySeries
-from season_engine.weather.yard import corrected, learnt
-from season_engine.weather.yard_terms import laid_on
 from tests.yards import STATIONS
 
 MONTHS = (3, 6, 12)

@@ -10,8 +10,8 @@ from pathlib import Path
 import numpy as np
 
 from season_engine.commands import clock
-from season_engine.weather.climates import COOL_INLAND_NORTH
-from season_engine.weather.demo import demo_series
+from season_engine.weather.invented.climates import COOL_INLAND_NORTH
+from season_engine.weather.invented.series import demo_series
 from tests.delivery.yard import READER, SENDER
 
 PROJECT = Path(__file__).parents[2]

@@ -15,7 +15,7 @@ from click.testing import CliRunner, Result
 from season_engine.cli import main
 from season_engine.commands.own_fault import DETAILS
 from season_engine.verify.own_record import OwnRecord, Statement, add_to_record, said_of
-from season_engine.weather.provider import URL_VARIABLE
+from season_engine.weather.station.provider import URL_VARIABLE
 from tests.factories import an_assessment
 from tests.fuzz.spoiling import CELLS, DOCUMENT, SETTINGS, TABLE, Spoil, spoilt
 from tests.fuzz.targets import CATALOGUE, workspace_with

@@ -17,16 +17,20 @@ from season_engine.site import Site
 from season_engine.verify.own_record import Statement, add_to_record, read_record, said_of
 from season_engine.verify.station_files import read_events, read_sites
 from season_engine.verify.weather_file import read_weather
-from season_engine.weather import station_copies, yard
-from season_engine.weather.cache import cache_name, read_logger_cached
 from season_engine.weather.checks import check_and_fill
-from season_engine.weather.forecast_days import DayForecast, Issue, known_on
-from season_engine.weather.forecast_file import read_forecast_file
-from season_engine.weather.forecast_log import ForecastLog, keep_log, load_log
-from season_engine.weather.forecast_service import read_forecast
+from season_engine.weather.forecast.days import DayForecast, Issue, known_on
+from season_engine.weather.forecast.file import read_forecast_file
+from season_engine.weather.forecast.log import ForecastLog, keep_log, load_log
+from season_engine.weather.forecast.service import read_forecast
 from season_engine.weather.http import Failed, WeatherHttp
-from season_engine.weather.logger import parse_logger
-from season_engine.weather.provider import (
+from season_engine.weather.logger.cache import cache_name, read_logger_cached
+from season_engine.weather.logger.reading import parse_logger
+from season_engine.weather.second import correction as yard
+from season_engine.weather.series import DailySeries
+from season_engine.weather.sources.origins import ForecastFileOrigin, ForecastServiceOrigin, LoggerOrigin
+from season_engine.weather.station import copies as station_copies
+from season_engine.weather.station.choice import Station
+from season_engine.weather.station.provider import (
     UnreadableError,
     check_directory,
     check_year,
@@ -34,9 +38,6 @@ from season_engine.weather.provider import (
     read_hours,
     read_year,
 )
-from season_engine.weather.series import DailySeries
-from season_engine.weather.sources.origins import ForecastFileOrigin, ForecastServiceOrigin, LoggerOrigin
-from season_engine.weather.stations import Station
 from season_engine.workspace.catalogue import catalogue_of
 from season_engine.workspace.workspace import Workspace, load_workspace
 from tests.factories import an_assessment
@@ -311,7 +312,7 @@ def _kept_correction(content: bytes, folder: Path) -> None:
     key = re.search(rb"[0-9a-f]{64}", content)  # else it is learnt anew, which takes seconds
     correction = yard._load(folder / "yard.json", key[0].decode()) if key else None
     if correction is not None:
-        _ = yard.corrected(_pair()[0], correction), correction.text
+        _ = yard.corrected(_pair()[0], correction), correction.fit
 
 
 ADDRESS = "http://127.0.0.1:9/daily/2023/Q0001.csv.gz"

@@ -15,7 +15,7 @@ from season_engine.site import Site
 from season_engine.traces import SeasonView
 from season_engine.traces.forecast import blended, forecast_error_c
 from season_engine.weather.checks import check_and_fill
-from season_engine.weather.forecast_days import ForecastDay, ForecastDays
+from season_engine.weather.forecast.days import ForecastDay, ForecastDays
 from season_engine.weather.notices import ForecastTooOld
 from season_engine.weather.series import DailySeries
 from season_engine.weather.sources.origins import ForecastFileOrigin, GivenOrigin

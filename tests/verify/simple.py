@@ -19,9 +19,9 @@ from season_engine.phenology.station_record import StationRecord
 from season_engine.site import Site
 from season_engine.species.catalogue import Species
 from season_engine.traces import day_of_year
-from season_engine.weather.climates import COOL_INLAND_NORTH
-from season_engine.weather.demo import demo_series
 from season_engine.weather.filling import filled
+from season_engine.weather.invented.climates import COOL_INLAND_NORTH
+from season_engine.weather.invented.series import demo_series
 from season_engine.weather.series import DailySeries
 
 FloatArray = NDArray[np.float64]

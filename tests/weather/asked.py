@@ -7,7 +7,7 @@ from pathlib import Path
 
 from season_engine.messages import Units
 from season_engine.site import Site
-from season_engine.weather.forecast_days import ForecastDays
+from season_engine.weather.forecast.days import ForecastDays
 from season_engine.weather.series import Weather
 from season_engine.weather.sources.source import Retrieval
 from season_engine.words.weather_faults import fault_text

@@ -11,10 +11,11 @@ from typing import Any
 
 import pytest
 
-from season_engine.weather import http, station_fetch
-from season_engine.weather.provider import URL_VARIABLE, read_year
+from season_engine.weather import http
 from season_engine.weather.sources.source import Retrieval
-from season_engine.weather.station_weather import StationReadings, read_station
+from season_engine.weather.station import fetch
+from season_engine.weather.station.provider import URL_VARIABLE, read_year
+from season_engine.weather.station.readings import StationReadings, read_station
 from tests.weather.provider import NOW, SITE, YESTERDAY, Provider, let_time_pass
 
 
@@ -37,7 +38,7 @@ def provider(service: Provider, monkeypatch: pytest.MonkeyPatch) -> Iterator[Pro
     patience = http.Patience(retries=2, backoff_s=0.01)
     monkeypatch.setattr(http, "PATIENCE", patience)
     # A file's values follow from its bytes alone, and are most of the work: the same bytes are read once.
-    monkeypatch.setattr(station_fetch, "read_year", read_year_once)
+    monkeypatch.setattr(fetch, "read_year", read_year_once)
     yield service
     if not service.stopped.is_set():
         service.let_go()

@@ -27,7 +27,7 @@ import numpy as np
 
 from season_engine.commands import clock
 from season_engine.site import Site
-from season_engine.weather.station_copies import FORMAT_VERSION
+from season_engine.weather.station.copies import FORMAT_VERSION
 
 JAPAN = Path(__file__).parents[1] / "data" / "japan"
 LAST_SOURCE_YEAR = 2025

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 
 from season_engine.errors import WeatherError
 from season_engine.weather.checks import check_and_fill
-from season_engine.weather.climates import COOL_INLAND_NORTH
-from season_engine.weather.demo import demo_series
+from season_engine.weather.invented.climates import COOL_INLAND_NORTH
+from season_engine.weather.invented.series import demo_series
 from season_engine.weather.normals import day_of_leap_year, normals
 from season_engine.weather.series import DailySeries, Weather
 from season_engine.weather.sources.origins import InventedOrigin, LoggerOrigin

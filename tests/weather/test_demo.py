@@ -15,9 +15,14 @@ from hypothesis import strategies as st
 
 from season_engine.errors import GrowerError
 from season_engine.site import Site
-from season_engine.weather.climates import CLIMATES, COOL_INLAND_NORTH, MILD_MARITIME_SOUTH, climate_for
-from season_engine.weather.demo import YEARS, Climate, _hash, demo_series
-from season_engine.weather.logger import read_logger
+from season_engine.weather.invented.climates import (
+    CLIMATES,
+    COOL_INLAND_NORTH,
+    MILD_MARITIME_SOUTH,
+    climate_for,
+)
+from season_engine.weather.invented.series import YEARS, Climate, _hash, demo_series
+from season_engine.weather.logger.reading import read_logger
 from season_engine.weather.series import DailySeries, FloatArray
 
 ON = dt.date(2025, 12, 31)

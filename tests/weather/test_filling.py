@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 
 from season_engine.weather.checks import check_and_fill
 from season_engine.weather.filling import filled
-from season_engine.weather.logger import read_logger
+from season_engine.weather.logger.reading import read_logger
+from season_engine.weather.second.yard_terms import in_yard_terms, laid_on
 from season_engine.weather.series import DailySeries
 from season_engine.weather.sources.origins import GivenOrigin
-from season_engine.weather.yard_terms import in_yard_terms, laid_on
 from season_engine.words.weather_faults import fault_text
 from season_engine.words.weather_notices import notice_text
 from tests.benchmarks.bench_filling import errors_c

@@ -14,7 +14,7 @@ from click.testing import CliRunner, Result
 from season_engine.cli import main
 from season_engine.commands.looking_back import hindcast_windows
 from season_engine.verify import hindcast
-from season_engine.weather.station_weather import StationReadings
+from season_engine.weather.station.readings import StationReadings
 from season_engine.workspace.workspace import load_workspace
 from tests.schemas import assert_valid
 from tests.test_structure import HEAVY, run_cli

@@ -9,7 +9,7 @@ import pytest
 
 from season_engine.errors import GrowerError, InputErrors
 from season_engine.site import Site
-from season_engine.weather.forecast_days import ForecastDays
+from season_engine.weather.forecast.days import ForecastDays
 from season_engine.weather.notices import ForecastTooOld
 from season_engine.workspace.settings import FileForecast
 from tests.weather.asked import forecast_days

@@ -11,10 +11,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from season_engine.weather.forecast_days import DayForecast, ForecastDays
-from season_engine.weather.forecast_log import load_log, log_file
-from season_engine.weather.forecast_service import check_forecast, forecast_url, read_forecast
-from season_engine.weather.provider import URL_VARIABLE
+from season_engine.weather.forecast.days import DayForecast, ForecastDays
+from season_engine.weather.forecast.log import load_log, log_file
+from season_engine.weather.forecast.service import check_forecast, forecast_url, read_forecast
+from season_engine.weather.station.provider import URL_VARIABLE
 from season_engine.words.weather_notices import notice_text
 from season_engine.words.weather_sources import source_text
 from season_engine.workspace.settings import ServiceForecast
@@ -256,5 +256,5 @@ def test_a_folder_that_cannot_be_written_costs_nothing_but_time(
     def refuse(*_: object) -> None:
         raise PermissionError
 
-    monkeypatch.setattr("season_engine.weather.forecast_log.write_whole", refuse)
+    monkeypatch.setattr("season_engine.weather.forecast.log.write_whole", refuse)
     assert ask(cache).status == "used"

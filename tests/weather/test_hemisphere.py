@@ -15,9 +15,9 @@ from season_engine.cli import main
 from season_engine.site import Site
 from season_engine.verify.station_files import read_sites
 from season_engine.verify.weather_file import read_weather
-from season_engine.weather.climates import CLIMATES
-from season_engine.weather.demo import demo_series
 from season_engine.weather.hemisphere import warmest_across_the_equator
+from season_engine.weather.invented.climates import CLIMATES
+from season_engine.weather.invented.series import demo_series
 from season_engine.weather.quality.readings import both_read
 from season_engine.weather.series import DailySeries
 from tests.workspaces import SETTINGS, STATIONS, make_two_yards, make_workspace

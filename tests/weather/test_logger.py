@@ -13,7 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from season_engine.errors import GrowerError, InputErrors, WeatherError
-from season_engine.weather.logger import parse_logger, read_logger
+from season_engine.weather.logger.reading import parse_logger, read_logger
 from season_engine.weather.series import DailySeries
 
 JAPAN = Path(__file__).parents[1] / "data" / "japan"

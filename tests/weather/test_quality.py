@@ -11,12 +11,12 @@ from hypothesis import strategies as st
 
 from season_engine.weather.checks import check_and_fill
 from season_engine.weather.faults import Repeated
-from season_engine.weather.logger import read_logger
+from season_engine.weather.logger.reading import read_logger
 from season_engine.weather.quality.examine import CHECKS, Flag, examine
 from season_engine.weather.quality.readings import Readings
+from season_engine.weather.second.yard_terms import in_yard_terms
 from season_engine.weather.series import DailySeries
 from season_engine.weather.sources.origins import GivenOrigin
-from season_engine.weather.yard_terms import in_yard_terms
 from season_engine.words.weather_faults import fault_text
 from tests.benchmarks.bench_quality import flagged
 from tests.benchmarks.planting import FLAGRANT, plant

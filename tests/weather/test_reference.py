@@ -14,7 +14,7 @@ import pytest
 from season_engine.errors import WeatherError
 from season_engine.site import Site
 from season_engine.weather.fitness import complete_seasons, refuse_if_poor
-from season_engine.weather.logger import read_logger
+from season_engine.weather.logger.reading import read_logger
 from season_engine.weather.series import Weather
 from season_engine.weather.shares import shares
 from season_engine.words.weather_notices import notice_text

@@ -16,7 +16,7 @@ from season_engine.cli import main
 from season_engine.errors import GrowerError, WeatherError
 from season_engine.weather.fitness import complete_seasons, refuse_if_poor
 from season_engine.weather.series import Weather
-from season_engine.weather.station_weather import StationReadings
+from season_engine.weather.station.readings import StationReadings
 from season_engine.words.weather_faults import fault_text
 from season_engine.words.weather_notices import notice_text
 from season_engine.workspace.settings import LoggerWeather, StationWeather

@@ -14,10 +14,10 @@ import pytest
 
 from season_engine.errors import WeatherError
 from season_engine.site import Site
-from season_engine.weather import cache as cache_module
-from season_engine.weather.cache import cache_name, read_logger_cached
 from season_engine.weather.fitness import complete_seasons, refuse_if_poor
-from season_engine.weather.logger import read_logger
+from season_engine.weather.logger import cache as cache_module
+from season_engine.weather.logger.cache import cache_name, read_logger_cached
+from season_engine.weather.logger.reading import read_logger
 from season_engine.weather.series import Weather
 from season_engine.weather.sources.origins import InventedOrigin, LoggerOrigin
 from season_engine.workspace.settings import DemoWeather, LoggerWeather
@@ -203,7 +203,7 @@ def test_a_warm_cache_needs_no_heavy_library(workspace: Path) -> None:
 import datetime as dt, sys
 from pathlib import Path
 from season_engine.site import Site
-from season_engine.weather import cache
+from season_engine.weather.logger import cache
 from season_engine.weather.sources.logger_file import LoggerFile, ReadingsFile
 from season_engine.weather.sources.source import Retrieval
 cache.parse_logger = None

@@ -10,7 +10,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from season_engine.cli import main
-from season_engine.weather.station_weather import StationReadings
+from season_engine.weather.station.readings import StationReadings
 from tests.schemas import assert_valid
 from tests.test_structure import HEAVY, run_cli
 from tests.weather.provider import YESTERDAY, Provider, let_time_pass

@@ -10,9 +10,9 @@ import numpy as np
 import pytest
 
 from season_engine.errors import WeatherError
-from season_engine.weather.provider import UnreadableError, read_hours
 from season_engine.weather.sources.source import Retrieval
-from season_engine.weather.station_weather import StationReadings, read_station
+from season_engine.weather.station.provider import UnreadableError, read_hours
+from season_engine.weather.station.readings import StationReadings, read_station
 from tests.weather.asked import warnings
 from tests.weather.provider import (
     FIRST_YEAR,

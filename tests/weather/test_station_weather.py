@@ -17,7 +17,7 @@ from season_engine.errors import GrowerError, WeatherError
 from season_engine.site import Site
 from season_engine.weather.fitness import refuse_if_poor
 from season_engine.weather.sources.source import Retrieval
-from season_engine.weather.station_weather import StationReadings, read_station, second_station
+from season_engine.weather.station.readings import StationReadings, read_station, second_station
 from season_engine.words.weather_sources import source_text
 from season_engine.workspace.settings import StationWeather
 from tests.weather.asked import site_weather, warnings
@@ -453,7 +453,7 @@ def test_kept_as_json_and_for_nobody_else(first: StationReadings, cache: Path) -
 def test_settings_of_the_session_took_effect(provider: Provider, cache: Path) -> None:
     """requests-cache takes no offence at a setting it doesn't know."""
     from season_engine.weather.http import DAY, MONTH
-    from season_engine.weather.station_fetch import Downloads
+    from season_engine.weather.station.fetch import Downloads
 
     with Downloads(cache, NOW) as downloads:
         downloads.get(f"{provider.url}/stations.db", refresh=False)

@@ -10,7 +10,7 @@ import pytest
 
 from season_engine.weather.series import DailySeries
 from season_engine.weather.sources.origins import StationFacts
-from season_engine.weather.stations import Station, corrected, height_correction_c, in_order
+from season_engine.weather.station.choice import Station, corrected, height_correction_c, in_order
 from tests.weather.provider import NOW
 
 ON = dt.date(2026, 3, 1)

@@ -9,12 +9,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from season_engine.weather import yard as yard_module
-from season_engine.weather.logger import read_logger
+from season_engine.weather.logger.reading import read_logger
 from season_engine.weather.notices import YardFit
+from season_engine.weather.second import correction as correction_module
+from season_engine.weather.second.correction import as_this_yard, corrected, correction_for, learnt
+from season_engine.weather.second.yard_terms import laid_on
 from season_engine.weather.series import DailySeries
-from season_engine.weather.yard import as_this_yard, corrected, correction_for, learnt
-from season_engine.weather.yard_terms import laid_on
 from tests.benchmarks.bench_yard import before_and_after
 from tests.yards import NAGANO, STATIONS, readings
 
@@ -112,7 +112,7 @@ def test_learning_is_the_same_each_time_and_kept(tmp_path: Path, monkeypatch: py
     assert first == learnt(TAKAYAMA, here)
     (kept,) = tmp_path.iterdir()
     assert kept.name.startswith("yard-ridge-") and kept.suffix == ".json"
-    monkeypatch.setattr(yard_module, "learnt", None)
+    monkeypatch.setattr(correction_module, "learnt", None)
     assert correction_for(TAKAYAMA, here, cache=tmp_path, site="ridge") == first
 
 

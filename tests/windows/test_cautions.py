@@ -11,7 +11,7 @@ import pytest
 from season_engine.messages import said
 from season_engine.species.catalogue import load_catalogue
 from season_engine.species.jobs import JOBS
-from season_engine.weather.forecast_days import ForecastDay, ForecastDays
+from season_engine.weather.forecast.days import ForecastDay, ForecastDays
 from season_engine.weather.series import DailySeries, Weather
 from season_engine.weather.sources.origins import GivenOrigin
 from season_engine.windows.cautions import cautions_of, cautions_of_heat

@@ -10,7 +10,7 @@ from season_engine.errors import GrowerError, InputErrors
 from season_engine.files.text import read_text
 from season_engine.files.toml_faults import checked
 from season_engine.files.toml_lines import TomlText
-from season_engine.weather.climates import CLIMATES
+from season_engine.weather.invented.climates import CLIMATES
 from season_engine.workspace.settings import (
     Climate,
     DemoWeather,

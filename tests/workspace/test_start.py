@@ -10,6 +10,7 @@ from season_engine.files import whole
 from season_engine.files.text import read_text
 from season_engine.files.toml_faults import checked
 from season_engine.files.toml_lines import TomlText
+from season_engine.weather.sources.logger_file import LoggerFile
 from season_engine.workspace.settings import LoggerWeather, Settings, StationWeather
 from season_engine.workspace.start import FirstYard, init_workspace
 from season_engine.workspace.workspace import load_workspace
@@ -57,9 +58,10 @@ def test_a_logger_s_file_is_named_from_the_folder(tmp_path: Path, where: str) ->
     init_workspace(tmp_path / "mine", FirstYard(51.0, 11.0, logger=file))
     workspace = load_workspace(tmp_path / "mine")
     weather = workspace.sites[0].weather
-    assert isinstance(weather, LoggerWeather)
-    assert not Path(weather.file).is_absolute()
-    assert (tmp_path / "mine" / weather.file).samefile(file)
+    assert isinstance(weather, LoggerFile)
+    assert not Path(weather.readings.file).is_absolute()
+    assert (weather.readings.folder / weather.readings.file).samefile(file)
+    assert weather.readings.folder == tmp_path / "mine"
     assert workspace.invented_sites == ()
     assert "invented" not in (tmp_path / "mine" / "season.toml").read_text("utf-8")
 

@@ -8,10 +8,10 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from season_engine.site import Site
-from season_engine.weather.forecast_days import ForecastDays, known_on
-from season_engine.weather.forecast_file import read_forecast_file
-from season_engine.weather.forecast_log import ForecastLog, keep_log, load_log, log_file
-from season_engine.weather.forecast_service import CHECKS, LICENCE, SERVICE, forecast_url, read_forecast
+from season_engine.weather.forecast.days import ForecastDays, known_on
+from season_engine.weather.forecast.file import read_forecast_file
+from season_engine.weather.forecast.log import ForecastLog, keep_log, load_log, log_file
+from season_engine.weather.forecast.service import CHECKS, LICENCE, SERVICE, forecast_url, read_forecast
 from season_engine.weather.notices import ForecastNotFetched, ForecastTooOld, OlderForecastUsed
 from season_engine.weather.sources.origins import ForecastFileOrigin, ForecastServiceOrigin
 from season_engine.weather.sources.source import Retrieval

@@ -7,8 +7,8 @@ from typing import ClassVar
 
 from season_engine.site import Site
 from season_engine.weather.checks import check_and_fill
-from season_engine.weather.climates import climate_for
-from season_engine.weather.demo import demo_series
+from season_engine.weather.invented.climates import climate_for
+from season_engine.weather.invented.series import demo_series
 from season_engine.weather.record import known_by
 from season_engine.weather.series import Weather
 from season_engine.weather.sources.origins import InventedOrigin

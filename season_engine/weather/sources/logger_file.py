@@ -7,8 +7,8 @@ from pathlib import Path
 from typing import ClassVar
 
 from season_engine.site import Site
-from season_engine.weather.cache import forget, read_logger_cached
 from season_engine.weather.checks import Span, check_and_fill
+from season_engine.weather.logger.cache import forget, read_logger_cached
 from season_engine.weather.record import known_by
 from season_engine.weather.series import DailySeries, Weather
 from season_engine.weather.sources.origins import LoggerOrigin
@@ -25,7 +25,7 @@ class ReadingsFile:
     date_format: str | None = None  # a `strptime` format; None: recognised
 
     def read(self, site: Site, retrieval: Retrieval, *, kept_as: str) -> DailySeries:
-        """All of its daily extremes, kept in the cache under a name; raises as `logger.read_logger`."""
+        """All of its daily extremes, kept in the cache under a name; raises as `reading.read_logger`."""
         if retrieval.refresh:
             forget(retrieval.cache, kept_as)
         return read_logger_cached(

@@ -6,11 +6,11 @@ from dataclasses import dataclass
 
 from season_engine.site import Site
 from season_engine.weather.notices import SecondFileFit, SecondStationFit
+from season_engine.weather.second.correction import as_this_yard
 from season_engine.weather.series import DailySeries
 from season_engine.weather.sources.logger_file import ReadingsFile
 from season_engine.weather.sources.source import Retrieval, SecondReadings
-from season_engine.weather.station_weather import read_station
-from season_engine.weather.yard import as_this_yard
+from season_engine.weather.station.readings import read_station
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Protocol
 
 from season_engine.site import Site
-from season_engine.weather.forecast_days import ForecastDays
+from season_engine.weather.forecast.days import ForecastDays
 from season_engine.weather.notices import Noted, StationTrouble
 from season_engine.weather.series import DailySeries, Weather
 from season_engine.weather.sources.origins import StationFacts

@@ -11,10 +11,10 @@ from season_engine.weather.checks import Span, check_and_fill
 from season_engine.weather.notices import DaysTaken
 from season_engine.weather.quality.readings import runs
 from season_engine.weather.record import known_by
+from season_engine.weather.second.yard_terms import laid_on
 from season_engine.weather.series import DailySeries, Weather
 from season_engine.weather.sources.source import Retrieval
-from season_engine.weather.station_weather import StationReadings, read_station, second_station
-from season_engine.weather.yard_terms import laid_on
+from season_engine.weather.station.readings import StationReadings, read_station, second_station
 
 LONGEST_OWN_GAP_DAYS = 5  # which a station's own days around fill as well as another station would
 LATE_DAYS = 1  # today isn't over, so no station can have it

@@ -13,12 +13,12 @@ from numpy.typing import NDArray
 from pydantic import TypeAdapter
 
 from season_engine.files.whole import write_whole
-from season_engine.weather.cache import cache_name
+from season_engine.weather.logger.cache import cache_name
 from season_engine.weather.notices import YardFit
 from season_engine.weather.quality.examine import examine
 from season_engine.weather.quality.readings import both_read
+from season_engine.weather.second.yard_terms import FEWEST_COMMON_DAYS, laid_on
 from season_engine.weather.series import DailySeries, FloatArray
-from season_engine.weather.yard_terms import FEWEST_COMMON_DAYS, laid_on
 
 LEARNT_VERSION = 1  # to be raised whenever learning changes
 BLOCK_DAYS = 30  # left out together when the learning is checked

@@ -16,7 +16,10 @@ import numpy as np
 from season_engine.errors import WeatherError
 from season_engine.site import Site
 from season_engine.weather.notices import DownloadTrouble
-from season_engine.weather.provider import (
+from season_engine.weather.series import DailySeries
+from season_engine.weather.station.choice import Station
+from season_engine.weather.station.copies import Directory, Fetch, StationCopy, Trouble
+from season_engine.weather.station.provider import (
     CHECKS,
     StationYear,
     UnreadableError,
@@ -26,9 +29,6 @@ from season_engine.weather.provider import (
     read_year,
     year_url,
 )
-from season_engine.weather.series import DailySeries
-from season_engine.weather.station_copies import Directory, Fetch, StationCopy, Trouble
-from season_engine.weather.stations import Station
 
 if TYPE_CHECKING:
     from season_engine.weather.http import Absent, Download, Got, WeatherHttp

@@ -10,7 +10,7 @@ from pathlib import Path
 import numpy as np
 
 from season_engine.files.whole import write_whole
-from season_engine.weather.logger import parse_logger, read_content
+from season_engine.weather.logger.reading import parse_logger, read_content
 from season_engine.weather.series import DailySeries
 
 _FLOAT = np.dtype(np.float64)

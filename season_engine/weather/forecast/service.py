@@ -18,8 +18,8 @@ from urllib.parse import urlencode
 
 from season_engine.files.foreign_values import year_served
 from season_engine.site import Site
-from season_engine.weather.forecast_days import DayForecast, Issue
-from season_engine.weather.provider import SECONDS_PER_DEGREE, URL_VARIABLE
+from season_engine.weather.forecast.days import DayForecast, Issue
+from season_engine.weather.station.provider import SECONDS_PER_DEGREE, URL_VARIABLE
 
 # Its data are under NLOD 2.0 (metadata of meteostat 2.1.5) and CC BY 4.0 (read in a secondary copy: the
 # description of the R package frostr); both ask to be named.

@@ -10,8 +10,8 @@ from pathlib import Path
 
 from season_engine.files.whole import write_whole
 from season_engine.site import Site
-from season_engine.weather.forecast_days import DayForecast, Issue
-from season_engine.weather.forecast_service import COLDEST_C, HOTTEST_C
+from season_engine.weather.forecast.days import DayForecast, Issue
+from season_engine.weather.forecast.service import COLDEST_C, HOTTEST_C
 
 FORMAT_VERSION = 1  # to be raised whenever what is kept changes its meaning
 LIFE = dt.timedelta(hours=3)

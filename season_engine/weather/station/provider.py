@@ -27,10 +27,10 @@ import numpy as np
 from season_engine.files.foreign_csv import BrokenCsv, header_of, records_of
 from season_engine.files.foreign_values import LAST_YEAR, decimal_number, whole_number
 from season_engine.site import Site
-from season_engine.weather.logger import daily_extremes
+from season_engine.weather.logger.reading import daily_extremes
+from season_engine.weather.second.yard_terms import laid_on
 from season_engine.weather.series import DailySeries, FloatArray
-from season_engine.weather.stations import SEARCH_KM, STATION_ID, Station
-from season_engine.weather.yard_terms import laid_on
+from season_engine.weather.station.choice import SEARCH_KM, STATION_ID, Station
 
 if TYPE_CHECKING:
     import pandas as pd

@@ -8,8 +8,8 @@ from pathlib import Path
 from season_engine.files.csv_rows import Row, Sheet
 from season_engine.files.foreign_values import decimal_number, year_served
 from season_engine.files.text import shortened
-from season_engine.weather.forecast_days import DayForecast, Issue
-from season_engine.weather.forecast_service import COLDEST_C, HOTTEST_C
+from season_engine.weather.forecast.days import DayForecast, Issue
+from season_engine.weather.forecast.service import COLDEST_C, HOTTEST_C
 
 COLUMNS = ("issued", "date", "tmin", "tmax")
 

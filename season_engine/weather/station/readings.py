@@ -14,11 +14,18 @@ from season_engine.weather.notices import (
     StationTrouble,
     YearsNotFetched,
 )
-from season_engine.weather.provider import LICENCE, PROVIDER
 from season_engine.weather.series import DailySeries
 from season_engine.weather.sources.origins import StationFacts
 from season_engine.weather.sources.source import Retrieval
-from season_engine.weather.station_copies import (
+from season_engine.weather.station.choice import (
+    SEARCH_KM,
+    STATION_ID,
+    Station,
+    corrected,
+    height_correction_c,
+    in_order,
+)
+from season_engine.weather.station.copies import (
     Directory,
     StationCopy,
     Trouble,
@@ -29,15 +36,8 @@ from season_engine.weather.station_copies import (
     load_station,
     station_file,
 )
-from season_engine.weather.station_fetch import Downloads, fetch_directory, fetch_station
-from season_engine.weather.stations import (
-    SEARCH_KM,
-    STATION_ID,
-    Station,
-    corrected,
-    height_correction_c,
-    in_order,
-)
+from season_engine.weather.station.fetch import Downloads, fetch_directory, fetch_station
+from season_engine.weather.station.provider import LICENCE, PROVIDER
 
 NEAREST = "nearest"
 SECONDS_TRIED = 3  # stations, before there is held to be no second source

@@ -18,7 +18,7 @@ from season_engine.files.foreign_values import year_served
 from season_engine.files.whole import write_whole
 from season_engine.site import Site
 from season_engine.weather.series import DailySeries
-from season_engine.weather.stations import STATION_ID, Station
+from season_engine.weather.station.choice import STATION_ID, Station
 
 T = TypeVar("T")
 

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from season_engine.errors import GrowerError
-from season_engine.weather.logger import check_units, table_series
-from season_engine.weather.logger_table import LoggerTable, columns_needed, names_of, says_when
+from season_engine.weather.logger.reading import check_units, table_series
+from season_engine.weather.logger.stamps import Clock
+from season_engine.weather.logger.table import LoggerTable, columns_needed, names_of, says_when
 from season_engine.weather.series import DailySeries
-from season_engine.weather.stamps import Clock
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -24,7 +24,7 @@ def frame_series(
 ) -> DailySeries:
     """Daily extremes [degC] from a frame; NaN on days without a reading.
 
-    The options are those of `logger.read_logger`, and so are the columns. Dates or times may also be the
+    The options are those of `reading.read_logger`, and so are the columns. Dates or times may also be the
     index. Raises GrowerError, or InputErrors naming each row.
     """
     check_units(units)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from season_engine.errors import GrowerError
 from season_engine.site import Site
-from season_engine.weather.demo import Climate
+from season_engine.weather.invented.series import Climate
 
 # Monthly means and daily ranges are round numbers made up to suit a latitude, from memory of such places.
 # Faults begin late in the season, when a week's gap is too small a share of it to make the data too poor.

@@ -15,9 +15,9 @@ from season_engine.errors import GrowerError, WeatherError
 from season_engine.files.foreign_values import decimal_number
 from season_engine.files.problems import Problems
 from season_engine.files.text import shortened
-from season_engine.weather.logger_table import LoggerTable, decoded, read_table
+from season_engine.weather.logger.stamps import DAY_SECONDS, Clock, parse_stamps
+from season_engine.weather.logger.table import LoggerTable, decoded, read_table
 from season_engine.weather.series import BoolArray, DailySeries, FloatArray
-from season_engine.weather.stamps import DAY_SECONDS, Clock, parse_stamps
 
 # What loggers and station files write where there is no reading, in lower case.
 MISSING_WORDS = {

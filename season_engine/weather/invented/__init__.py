@@ -1,0 +1,1 @@
+"""Weather that was never measured, for trying the engine without data."""

@@ -1,0 +1,1 @@
+"""A second source's readings in a yard's terms."""
