@@ -35,7 +35,7 @@ def comparison_text(comparison: Comparison) -> str:
             lines += bullets([_usual(c.sites[0], pair), *_this_season(c, pair), _dates(c, pair)])
     lines += _table(c)
     notes = [f"Not in the catalogue: {prose.plain(name)}" for name in c.not_covered]
-    told = (*notes, *warning_texts(c.warnings), *map(source_text, c.sources))
+    told = (*notes, *warning_texts(c.warnings), *dict.fromkeys(map(source_text, c.sources)))
     lines += ["", *bullets(map(prose.sentence, told))]
     return "\n".join(line.rstrip() for line in lines) + "\n"
 

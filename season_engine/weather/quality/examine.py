@@ -16,7 +16,7 @@ from season_engine.weather.series import BoolArray, DailySeries
 class Check:
     """One check of the table below."""
 
-    kind: str  # as faults are named
+    kind: str  # as faults are named, in JSON too: "neighbour" is held against the second source
     source: str  # where it is published
     limit: str
     find: Find
