@@ -12,7 +12,7 @@ from referencing import Registry, Resource
 
 from season_engine.documents.schemas import SchemaName, schema
 
-CONTRACT = Path(__file__).parent / "data" / "contract"
+CONTRACT = Path(__file__).parent / "contract"
 _USED_BY: dict[SchemaName, tuple[SchemaName, ...]] = {"compare": ("check",), "report": ("check", "weather")}
 _CLOSED = ("additionalProperties", "unevaluatedProperties")  # to other keys, where these are false
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pydantic import AliasPath, Field
+from pydantic import AliasPath, Field, field_validator
 
 from season_engine.advice.compare import Comparison
 from season_engine.documents import texts
@@ -93,6 +93,11 @@ class ComparisonDocument(Document):
     not_covered: tuple[str, ...]
     sources: tuple[texts.SourceText, ...]
     warnings: texts.WarningTexts
+
+    @field_validator("sources")
+    @classmethod
+    def _each_once(cls, sources: tuple[str, ...]) -> tuple[str, ...]:
+        return tuple(dict.fromkeys(sources))
 
 
 def comparison_document(c: Comparison, units: Units = "degC") -> ComparisonDocument:

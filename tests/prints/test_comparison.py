@@ -20,6 +20,8 @@ from season_engine.advice.compare import (
 )
 from season_engine.prints.comparison import comparison_text
 from season_engine.site import Site
+from season_engine.weather.notices import NoForecast
+from season_engine.weather.sources.origins import GivenOrigin
 from season_engine.windows.assessment import Quantiles
 
 AS_OF = dt.date(2026, 2, 1)
@@ -51,7 +53,7 @@ def a_contrast(opens: Spread | None, closes: Spread | None = None, **changes: ob
 def text(past: Contrast, season: Contrast | None = None, **changes: object) -> str:
     pair = Pair(DALE, past, season or past)
     window = WindowComparison("Pinus thunbergii", "black pine", "repotting", "spring", (pair,))
-    return comparison_text(replace(Comparison(AS_OF, False, (RIDGE, DALE), (window,)), **changes))
+    return comparison_text(replace(Comparison(AS_OF, (RIDGE, DALE), (window,)), **changes))
 
 
 def said(*arguments: object, **changes: object) -> str:
@@ -130,10 +132,14 @@ def test_years_left_out_and_the_other_hemisphere_are_said() -> None:
 def test_species_unknown_warnings_and_an_invented_yard_are_not_dropped() -> None:
     found = said(
         a_contrast(Spread(1, 2, 3)),
-        invented=(RIDGE.name, DALE.name), not_covered=("Quercus suber",), warnings=("old readings",),
-        sources=("logger",),
+        invented=(RIDGE.name, DALE.name), not_covered=("Quercus suber",), warnings=(NoForecast(AS_OF),),
+        sources=(GivenOrigin("logger"),),
     )  # fmt: skip
-    assert "Not in the catalogue: Quercus suber." in found and "Old readings." in found
+    assert (
+        "Not in the catalogue: Quercus suber." in found
+        and "There is no forecast issued by" in found
+        and "Logger." in found
+    )
     assert "The weather is invented." in found
     assert "The weather of ridge is invented;" in said(a_contrast(Spread(1, 2, 3)), invented=(RIDGE.name,))
 

@@ -32,7 +32,6 @@ from season_engine.species.jobs import JOBS
 from season_engine.tables.texts import bare_temperature, with_values
 from season_engine.weather.sources.origins import StationFacts
 from season_engine.words.station import station_sentences
-from season_engine.words.units import in_units, site_report_in, weather_in
 from season_engine.workspace.workspace import load_workspace
 from tests.spoken import spelt_out
 from tests.workspaces import STATIONS

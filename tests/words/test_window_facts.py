@@ -10,6 +10,7 @@ import pytest
 
 from season_engine.messages import Message, for_programs, speaking
 from season_engine.species.schema import Sections
+from season_engine.weather.notices import TooFewCommonDays
 from season_engine.windows.assessment import LearntSummary, OwnNumber
 from season_engine.windows.hazard import (
     ColdNight,
@@ -47,6 +48,7 @@ from season_engine.words.one_hazard import (
 from season_engine.words.own_numbers import own_number_text
 from season_engine.words.today import refused, today_why, today_why_brief
 from season_engine.words.warnings import warning_texts
+from season_engine.words.weather_notices import notice_text
 from season_engine.words.window_notes import note_text
 
 ON = dt.date(2026, 4, 11)
@@ -373,7 +375,5 @@ def test_what_a_number_of_the_growers_own_does(changes, english: str, german: st
     assert own_number_text(one) == f"{PLACE} {english}"
     with speaking("de"):
         assert own_number_text(one).startswith(f"{ORT} {german}")
-    assert warning_texts(("The readings end early.", one)) == [
-        "The readings end early.",
-        f"{PLACE} {english}",
-    ]
+    few = TooFewCommonDays(60)
+    assert warning_texts((few, one)) == [notice_text(few), f"{PLACE} {english}"]
