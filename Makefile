@@ -38,7 +38,7 @@ fits: .venv/dev.stamp  ## fit the catalogue's first flowers anew on the stations
 	$(BIN)/python -m tests.benchmarks.fit_catalogue
 
 translations: .venv/run.stamp  ## gather the texts to translate, bring the catalogues up to date and compile them
-	$(BIN)/python -m season_engine.locale.catalogues
+	$(BIN)/python -m season_engine.words.translations
 
 # Byte code is kept even where the machine says otherwise: compiling it anew in each process takes a fifth of the time.
 test: export PYTHONDONTWRITEBYTECODE =

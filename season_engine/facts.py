@@ -1,9 +1,12 @@
-"""Quantities with their units, dates, and texts of the catalogue; how they are said is `words`' business."""
+"""Quantities with their units, dates, and texts that hold them; how they are said is `words`' business."""
 
 from __future__ import annotations
 
 import datetime as dt
 from dataclasses import dataclass
+from typing import Literal
+
+Units = Literal["degC", "degF"]  # that temperatures are read and told in
 
 DEGREE_F = 1.8  # a degree Celsius in degrees Fahrenheit
 
@@ -78,13 +81,21 @@ class Day:
 
 @dataclass(frozen=True, slots=True)
 class Text:
-    """A text of the catalogue, in English: its quantities stand in braces, each by its name in `values`."""
+    """A text in English: its quantities stand in braces, each by its name in `values`.
+
+    `context` tells it from the same words meant otherwise.
+    """
 
     template: str = ""
     values: tuple[tuple[str, Degrees | DegreesRange | DegreeDays], ...] = ()
+    context: str = ""
 
     def __bool__(self) -> bool:
         return bool(self.template)
+
+    def __str__(self) -> str:
+        """As it is written, for whoever reads the code's own output; a reader is told by `words`."""
+        return self.template
 
 
 NO_TEXT = Text()

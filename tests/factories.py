@@ -16,7 +16,6 @@ from season_engine.advice.moves import Move, WeatherSince
 from season_engine.advice.protect import Threat
 from season_engine.facts import CHILL_PORTIONS, HeatUnit, Text, Unit
 from season_engine.markers.so_far import SumSoFar
-from season_engine.messages import Message
 from season_engine.report.contents import Report, SiteReport
 from season_engine.report.season_sums import SeasonSum
 from season_engine.site import Site
@@ -129,7 +128,7 @@ def an_assessment(
         weeks=week_chances(opens, closes, half, 9),
         standing=Standing(opens + days(4), closes - days(4), unsure=False),
         cautions=(Caution("lifting"),),
-        notes=(Noted(Message("Leave a third of the old soil")),),
+        notes=(Noted(Text("Leave a third of the old soil")),),
         sources=(GivenOrigin("Dates of bud swell: common practice, no source"),),
     )  # fmt: skip
     return replace(assessment, **changes)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from season_engine.facts import Text
-from season_engine.messages import Units, for_programs, said
+from season_engine.facts import Text, Units
+from season_engine.words.speech import for_programs, said
 
 
 def spelt_out(text: str | Text, units: Units = "degC") -> str:

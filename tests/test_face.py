@@ -22,7 +22,7 @@ import season_engine as se
 from season_engine.cli import main
 from season_engine.documents.check import assessment_document
 from season_engine.documents.model import json_text
-from season_engine.messages import for_programs
+from season_engine.words.speech import for_programs
 from season_engine.workspace.workspace import load_workspace
 from tests.test_structure import HEAVY
 from tests.workspaces import STATIONS, make_workspace

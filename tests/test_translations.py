@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime as dt
 import html
 import io
-import json
 import re
 from gettext import GNUTranslations
 
@@ -18,8 +17,16 @@ from season_engine.delivery.message import compose
 from season_engine.documents.calendar_feed import season_calendar
 from season_engine.documents.model import json_text
 from season_engine.documents.report import report_document
-from season_engine.facts import Degrees
-from season_engine.locale.catalogues import (
+from season_engine.facts import Degrees, Text
+from season_engine.locale import ENGLISH, languages
+from season_engine.pages.page import report_page
+from season_engine.pipeline import make_report
+from season_engine.prints.report import report_text
+from season_engine.report.contents import Report
+from season_engine.tables.texts import bare_temperature, with_values
+from season_engine.words import naming, prose, timing
+from season_engine.words.speech import Day, for_programs, said, say, say_count, speaking
+from season_engine.words.translations import (
     TEMPLATE,
     catalogue_file,
     catalogue_of,
@@ -27,13 +34,6 @@ from season_engine.locale.catalogues import (
     template,
     translated,
 )
-from season_engine.messages import ENGLISH, Day, Message, languages, said, say, say_count, speaking
-from season_engine.pages.page import report_page
-from season_engine.pipeline import make_report
-from season_engine.prints.report import report_text
-from season_engine.report.contents import Report
-from season_engine.tables.texts import bare_temperature, with_values
-from season_engine.words import naming, prose, timing
 from season_engine.words.weather_faults import fault_text
 from season_engine.workspace.workspace import load_workspace
 
@@ -121,13 +121,13 @@ def test_german_dates_and_numbers():
     assert timing.day(dt.date(2026, 8, 11), AS_OF) == "Tue 11 Aug"
 
 
-def test_a_message_is_its_english_text_and_is_translated_where_it_is_printed():
+def test_a_text_is_told_in_the_language_and_units_that_are_spoken():
     day = Day(AS_OF, weekday=True)
-    told = Message("about {degrees} is forecast for {date}", degrees=Degrees(34.5), date=day)
+    told = Text("about {degrees} is forecast for {date}", (("degrees", Degrees(34.5)), ("date", day)))
     label = with_values("the root zone holds {8.5 degC} for a week, and buds swell")
     note = with_values("from {-5..-2 degC}, {0.5..2 K} and {1,250 degree days}")
-    assert told == "about 34.5 degC is forecast for Tue 14 Apr"
-    assert json.loads(json.dumps(told)) == told
+    with for_programs("degC"):
+        assert said(told) == "about 34.5 degC is forecast for Tue 14 Apr"
     with speaking("de"):
         assert said(told) == "etwa 34,5 °C sind für Di., 14. Apr. vorhergesagt"
         with speaking("de", "degF"):
@@ -147,8 +147,8 @@ def test_names_are_translated_where_a_name_is_known_else_botanical(german):
     a = next(one for one in german.sites[0].windows if one.species == "Acer palmatum")
     with speaking("de"):
         assert naming.species_name(a) == "Fächer-Ahorn"
-        assert said(Message.named("species", "old man banksia")) == "Banksia serrata"
-        assert said(Message.named("species", "an elm of my own")) == "an elm of my own"
+        assert said(Text("old man banksia", context="species")) == "Banksia serrata"
+        assert said(Text("an elm of my own", context="species")) == "an elm of my own"
     assert naming.species_name(a) == "Japanese maple"
 
 
@@ -190,7 +190,7 @@ def test_the_page_names_its_language_and_json_stays_english(english, german):
 def test_what_is_said_ends_with_the_language():
     with pytest.raises(ZeroDivisionError), speaking("de"):
         1 / 0  # noqa: B018
-    assert said(Message("Work safely")) == "Work safely"
+    assert said(Text("Work safely")) == "Work safely"
 
 
 def test_what_is_wrong_with_readings_is_told_in_the_language_too(german):

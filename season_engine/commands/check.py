@@ -11,13 +11,14 @@ import click
 
 from season_engine.commands import options
 from season_engine.errors import GrowerError
-from season_engine.messages import ENGLISH, speaking
+from season_engine.locale import ENGLISH
 from season_engine.pipeline import answer
 from season_engine.prints.answer import answer_text
 from season_engine.species.jobs import job_named
 from season_engine.species.names import KnownNames, either
 from season_engine.tree import Size, Tree
 from season_engine.windows.assessment import Assessment
+from season_engine.words.speech import speaking
 from season_engine.workspace.catalogue import catalogue_of
 from season_engine.workspace.workspace import Workspace
 

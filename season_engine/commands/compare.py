@@ -12,10 +12,11 @@ import click
 from season_engine.advice.compare import Comparison, compare, windows_to_compare
 from season_engine.commands import options
 from season_engine.errors import GrowerError
-from season_engine.messages import ENGLISH, speaking
+from season_engine.locale import ENGLISH
 from season_engine.pipeline import season_view, trees_at
 from season_engine.prints.comparison import comparison_text
 from season_engine.species.jobs import job_named
+from season_engine.words.speech import speaking
 from season_engine.workspace.catalogue import catalogue_of
 from season_engine.workspace.workspace import SiteEntry, Workspace
 

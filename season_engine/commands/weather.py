@@ -8,9 +8,10 @@ from pathlib import Path
 import click
 
 from season_engine.commands import options
-from season_engine.messages import ENGLISH, speaking
+from season_engine.locale import ENGLISH
 from season_engine.pipeline import read_weather_ahead
 from season_engine.prints.weather import weather_text
+from season_engine.words.speech import speaking
 
 
 @click.command("weather")

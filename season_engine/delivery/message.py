@@ -16,12 +16,12 @@ import css_inline
 from jinja2 import Environment, PackageLoader, StrictUndefined, Template
 
 from season_engine.delivery.pictures import Album
-from season_engine.messages import say, speaking
 from season_engine.pages.pictures.drawings import WORDS
 from season_engine.prints.report import report_text
 from season_engine.report.contents import Report
 from season_engine.words import notices, prose, timing
 from season_engine.words.report import report_sections
+from season_engine.words.speech import say, speaking
 
 SITES_IN_SUBJECT = 3
 

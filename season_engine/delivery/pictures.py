@@ -14,11 +14,11 @@ from typing import Any
 import resvg_py
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
-from season_engine.messages import say
 from season_engine.pages.pictures.drawings import DRAWERS
 from season_engine.windows.frost_weeks import FrostOdds
 from season_engine.words.report import NextUp
 from season_engine.words.season import SumLine
+from season_engine.words.speech import say
 from season_engine.words.window_card import Card
 
 SVG = "http://www.w3.org/2000/svg"

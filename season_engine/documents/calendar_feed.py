@@ -14,12 +14,12 @@ from dataclasses import dataclass
 
 from icalendar import Calendar, Event, Timezone, TimezoneStandard
 
-from season_engine.messages import language, said, say, speaking
 from season_engine.report.contents import Report, SiteReport, name_of_tree
 from season_engine.species.jobs import JOBS
 from season_engine.windows.assessment import Assessment
 from season_engine.words import naming, notices, prose, timing, verdicts
 from season_engine.words.cautions import caution_sentences
+from season_engine.words.speech import language, said, say, speaking
 from season_engine.words.today import today_why
 from season_engine.words.window_notes import note_text
 

@@ -17,7 +17,7 @@ from season_engine.documents.values import (
     Size,
     SizeOrNone,
 )
-from season_engine.messages import Units, for_programs
+from season_engine.facts import Units
 from season_engine.phenology.learning import Use
 from season_engine.site import Hemisphere
 from season_engine.species.schema import Severity
@@ -25,6 +25,7 @@ from season_engine.windows import assessment, hazard
 from season_engine.windows.assessment import Assessment, Today, Verdict
 from season_engine.words.markers import origin_text, reason_text
 from season_engine.words.one_hazard import hazard_name, hazard_text
+from season_engine.words.speech import for_programs
 from season_engine.workspace.journal_words import noted_stage
 
 

@@ -10,7 +10,8 @@ from season_engine.documents.check import Quantiles
 from season_engine.documents.model import Document, Facts
 from season_engine.documents.values import Chance, Count, Date, SeasonLabel
 from season_engine.documents.weather import InventedWeather, Place
-from season_engine.messages import Units, for_programs
+from season_engine.facts import Units
+from season_engine.words.speech import for_programs
 
 
 class ComparedSite(Place):

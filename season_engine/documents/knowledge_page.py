@@ -13,7 +13,6 @@ from season_engine.facts import Text
 from season_engine.files.toml_faults import checked
 from season_engine.files.whole import write_whole
 from season_engine.markers.base import Marker
-from season_engine.messages import for_programs, said
 from season_engine.species.catalogue import Species, load_catalogue
 from season_engine.species.files import shipped
 from season_engine.species.schema import (
@@ -26,6 +25,7 @@ from season_engine.species.schema import (
     SpeciesTable,
     Window,
 )
+from season_engine.words.speech import for_programs, said
 
 _Numbers = SharedSet | CatalogueFile | SpeciesTable
 

@@ -14,10 +14,10 @@ from season_engine.documents.first_screen import FirstScreen, Look
 from season_engine.documents.model import Document, Facts
 from season_engine.documents.values import Chance, Count, Date, Number, Size, Some
 from season_engine.documents.weather import InventedWeather, Place, SiteWeather, weather_facts
-from season_engine.messages import for_programs
 from season_engine.report.contents import Report, SiteReport
 from season_engine.windows.assessment import Assessment, Verdict
 from season_engine.windows.looks import BUDS_TO_LOOK_AT
+from season_engine.words.speech import for_programs
 
 
 class Care(Document):

@@ -8,13 +8,13 @@ from pydantic import BeforeValidator
 
 from season_engine.facts import HeatUnit
 from season_engine.markers.base import Figure
-from season_engine.messages import said
 from season_engine.weather.sources.origins import ForecastOrigin
 from season_engine.windows.cautions import Caution
 from season_engine.windows.window_notes import WindowNote
 from season_engine.words.cautions import caution_in_english
 from season_engine.words.learnt import learnt_sentence
 from season_engine.words.one_hazard import event_text
+from season_engine.words.speech import said
 from season_engine.words.today import refused, today_why
 from season_engine.words.warnings import warning_texts
 from season_engine.words.weather_notices import notice_text

@@ -11,7 +11,7 @@ from pydantic import Field, model_validator
 from season_engine.documents import texts
 from season_engine.documents.model import Document, Facts
 from season_engine.documents.values import Chance, Date, Minute, Number, NumberOrNone, Second, Size
-from season_engine.messages import Units, for_programs
+from season_engine.facts import Units
 from season_engine.site import Hemisphere, Site
 from season_engine.weather import faults
 from season_engine.weather.fitness import completeness_by_year
@@ -21,6 +21,7 @@ from season_engine.weather.series import Weather
 from season_engine.weather.shares import shares
 from season_engine.windows.assessment import OwnNumber
 from season_engine.words.forecast import forecast_sentence
+from season_engine.words.speech import for_programs
 from season_engine.words.weather_faults import fault_text
 
 InventedWeather = Annotated[

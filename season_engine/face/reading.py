@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from season_engine.face.asked import Day, as_day, check_hemisphere, check_site
-from season_engine.messages import Units
+from season_engine.facts import Units
 from season_engine.site import Site
 from season_engine.weather.invented.climates import climate_for
 from season_engine.weather.invented.series import demo_series

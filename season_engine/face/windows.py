@@ -6,9 +6,9 @@ import datetime as dt
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, overload
 
-from season_engine.messages import for_programs
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.hazards import WEEKS_AHEAD
+from season_engine.words.speech import for_programs
 from season_engine.words.today import refused, today_why
 
 if TYPE_CHECKING:

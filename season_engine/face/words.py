@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from season_engine.messages import for_programs
 from season_engine.weather.faults import Fault
 from season_engine.weather.notices import Notice
 from season_engine.weather.sources.origins import SourceFact
 from season_engine.windows.assessment import OwnNumber
 from season_engine.words.own_numbers import own_number_text
+from season_engine.words.speech import for_programs
 from season_engine.words.weather_faults import fault_text
 from season_engine.words.weather_notices import notice_text
 from season_engine.words.weather_sources import source_text

@@ -9,9 +9,10 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 from season_engine.files.whole import write_whole
-from season_engine.messages import ENGLISH, speaking
+from season_engine.locale import ENGLISH
 from season_engine.pages.page import page_template
 from season_engine.words import prose, timing
+from season_engine.words.speech import speaking
 
 INDEX = "index.html"
 WEEK_FOLDER = re.compile(r"(?P<year>\d{4,6})-W(?P<week>\d\d)")

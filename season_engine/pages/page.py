@@ -6,10 +6,10 @@ from functools import cache
 
 from jinja2 import Environment, PackageLoader, StrictUndefined, Template
 
-from season_engine.messages import speaking
 from season_engine.pages.pictures.drawings import DRAWERS
 from season_engine.report.contents import Report
 from season_engine.words.report import report_sections
+from season_engine.words.speech import speaking
 
 
 def report_page(report: Report) -> str:

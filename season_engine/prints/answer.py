@@ -10,6 +10,7 @@ from season_engine.windows.assessment import Assessment
 from season_engine.words import naming, notices, prose, timing, verdicts
 from season_engine.words.cautions import caution_sentences
 from season_engine.words.learnt import learnt_sentence
+from season_engine.words.speech import said
 from season_engine.words.today import today_why
 from season_engine.words.warnings import warning_texts
 from season_engine.words.weather_sources import source_text
@@ -27,7 +28,7 @@ def answer_text(assessment: Assessment, *, about: str = "") -> str:
     closes = [criterion(reason, a.as_of) for reason in a.reasons if reason.role == "closes"]
     lines = [
         f"{naming.title(a)}, at {prose.plain(a.site)}, {timing.full_day(a.as_of)}",
-        *(wrapped(notices.INVENTED, "") if a.invented_weather else ()),
+        *(wrapped(said(notices.INVENTED), "") if a.invented_weather else ()),
         *wrapped(prose.plain(about), ""),
         "",
         *wrapped(_stands_today(a), ""),

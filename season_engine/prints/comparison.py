@@ -10,6 +10,7 @@ from season_engine.advice.compare import Comparison, Contrast, Pair, SiteDates, 
 from season_engine.prints.layout import bullets, wrapped
 from season_engine.site import Site
 from season_engine.words import naming, notices, prose, timing
+from season_engine.words.speech import said
 from season_engine.words.warnings import warning_texts
 from season_engine.words.weather_sources import source_text
 
@@ -26,7 +27,7 @@ def comparison_text(comparison: Comparison) -> str:
         whose = prose.listing([prose.plain(name) for name in c.invented])
         all_of_it = len(c.invented) == len(c.sites)
         mixed = f"The weather of {whose} is invented; work no tree by it."
-        lines += wrapped(notices.INVENTED if all_of_it else mixed, "")
+        lines += wrapped(said(notices.INVENTED) if all_of_it else mixed, "")
     for pair in c.windows[0].pairs:  # which years are compared is the same for every window
         lines += wrapped(_years(c.sites[0], pair), "")
     for window in c.windows:

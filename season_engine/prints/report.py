@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from season_engine.messages import said, say, speaking
 from season_engine.prints.layout import bullets, wrapped
 from season_engine.report.contents import Report
 from season_engine.words import notices
 from season_engine.words.line import Line
 from season_engine.words.report import SiteSections, report_sections
+from season_engine.words.speech import said, say, speaking
 from season_engine.words.window_card import Card, closes_once, opens_once
 
 

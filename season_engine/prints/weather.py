@@ -17,6 +17,7 @@ from season_engine.words import notices, prose, timing
 from season_engine.words.forecast import forecast_handling, forecast_sentence
 from season_engine.words.frost_dates import frost_sentence
 from season_engine.words.shares import shares_sentence
+from season_engine.words.speech import said
 from season_engine.words.station import fetched, station_handling, station_sentences
 from season_engine.words.weather_faults import fault_text
 from season_engine.words.weather_notices import notice_text
@@ -54,7 +55,7 @@ def _site(site: Site, weather: Weather, as_of: dt.date) -> str:
     if frost := frost_season(site, weather, as_of):
         lines += wrapped(frost_sentence(frost), "  ")
     if weather.invented:
-        lines.append(f"  {notices.INVENTED}")
+        lines.append(f"  {said(notices.INVENTED)}")
     age = (as_of - series.last_day).days
     if age > 0:
         lines.append(f"  The last reading is {prose.counted(age, 'day')} old.")

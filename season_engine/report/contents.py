@@ -8,7 +8,8 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from season_engine.advice.first_screen import FirstScreen
-from season_engine.messages import ENGLISH, Units
+from season_engine.facts import Units
+from season_engine.locale import ENGLISH
 from season_engine.report.season_sums import SeasonSum
 from season_engine.site import Site
 from season_engine.verify.own_score import OwnScore

@@ -5,19 +5,20 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable
 
-from season_engine.messages import Message, say
+from season_engine.facts import Text
 from season_engine.windows.care import Care
 from season_engine.words import naming, prose, timing
+from season_engine.words.speech import say
 
 CHANGE_DAYS = 10  # a start or a stop within so many days gets words
 JUST_DAYS = 3  # and so does one that was so few days ago
 NAMES_SHOWN = 6
 CHANGES_TOLD = 3  # of one job
 _CHANGES = {
-    "starts": Message("starts about {date} on {species}"),
-    "stops": Message("stops about {date} on {species}"),
-    "started": Message("started about {date} on {species}"),
-    "stopped": Message("stopped about {date} on {species}"),
+    "starts": Text("starts about {date} on {species}"),
+    "stops": Text("stops about {date} on {species}"),
+    "started": Text("started about {date} on {species}"),
+    "stopped": Text("stopped about {date} on {species}"),
 }
 
 

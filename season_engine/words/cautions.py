@@ -7,7 +7,6 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple, get_args
 
 from season_engine.facts import Degrees, Text
-from season_engine.messages import Message, said, say
 from season_engine.report.contents import Report, SiteReport, gathered, heading_of, name_of_tree
 from season_engine.species.jobs import CautionKind
 from season_engine.windows.assessment import Assessment
@@ -17,56 +16,60 @@ from season_engine.windows.sizes import HEAVIEST_KG_PER_L, LIGHTEST_KG_PER_L, ON
 from season_engine.words import naming, prose
 from season_engine.words.care import goes_on
 from season_engine.words.line import Line, joined
+from season_engine.words.speech import said, say
 
 NAMED = 4
 
-_LEADS: Mapping[CautionKind, str] = {
-    "wild trees": Message.named("caution", "Wild trees"),
-    "lifting": Message.named("caution", "Lifting"),
-    "dust": Message.named("caution", "Dust"),
-    "blades": Message.named("caution", "Blades"),
-    "knife": Message.named("caution", "Knife"),
-    "power tools": Message.named("caution", "Power tools"),
-    "lime sulphur": Message.named("caution", "Lime sulphur"),
-    "wire": Message.named("caution", "Wire"),
-    "poison": Message.named("caution", "Poison"),
-    "skin": Message.named("caution", "Skin and eyes"),
-    "heat": Message.named("caution", "Heat"),
+_LEADS: Mapping[CautionKind, Text] = {
+    "wild trees": Text("Wild trees", context="caution"),
+    "lifting": Text("Lifting", context="caution"),
+    "dust": Text("Dust", context="caution"),
+    "blades": Text("Blades", context="caution"),
+    "knife": Text("Knife", context="caution"),
+    "power tools": Text("Power tools", context="caution"),
+    "lime sulphur": Text("Lime sulphur", context="caution"),
+    "wire": Text("Wire", context="caution"),
+    "poison": Text("Poison", context="caution"),
+    "skin": Text("Skin and eyes", context="caution"),
+    "heat": Text("Heat", context="caution"),
 }
 # Common practice, no source, and weights from memory; of dust: a health authority's warning of legionella in
 # potting mix (NSW Health, as a local paper has it, read in a stored copy), put to all mixes and grit.
-_WORDS: Mapping[CautionKind, str] = {
-    "wild trees": Message(
+_WORDS: Mapping[CautionKind, Text] = {
+    "wild trees": Text(
         "only with the owner's written leave, under the law and permits of the place and, where a licence is "
         "wanted, with one who holds it; go with others, and leave word where you are"
     ),
-    "lifting": Message(
+    "lifting": Text(
         "wet trees weigh {least} to {most} kg a litre of pot: over {one} kg two people, over {two} kg a "
-        "trolley or a hoist",
-        least=LIGHTEST_KG_PER_L,
-        most=HEAVIEST_KG_PER_L,
-        one=ONE_LIFTS_KG,
-        two=TWO_LIFT_KG,
+        "trolley or a hoist"
     ),
-    "dust": Message(
+    "dust": Text(
         "health authorities warn of legionella in potting mix: damp mix and grit before sifting, and wear "
         "gloves and a mask (P2 or FFP2)"
     ),
-    "blades": Message(
-        "saws, root hooks and cutters slip: cut away from yourself, in gloves and eye protection"
-    ),
-    "knife": Message("it is as sharp as a razor: cut away from the hand that holds, in a cut-proof glove"),
-    "power tools": Message(
+    "blades": Text("saws, root hooks and cutters slip: cut away from yourself, in gloves and eye protection"),
+    "knife": Text("it is as sharp as a razor: cut away from the hand that holds, in a cut-proof glove"),
+    "power tools": Text(
         "carvers kick back and throw chips: tie the tree down, both hands on the tool, eyes, ears and lungs "
         "covered, nobody near"
     ),
-    "lime sulphur": Message(
+    "lime sulphur": Text(
         "goggles and gloves, outdoors, never with an acid; the label and local rules decide on any spray"
     ),
-    "wire": Message("it springs back when cut: hold the end, and shield your eyes and other people's"),
-    "poison": Message("keep what you cut off from children and animals, and wash your hands"),
-    "skin": Message("gloves and glasses, and wash it off at once"),
-    "heat": Message("nobody works in the sun over {limit}", limit=Degrees(WORK_STOPS_C)),
+    "wire": Text("it springs back when cut: hold the end, and shield your eyes and other people's"),
+    "poison": Text("keep what you cut off from children and animals, and wash your hands"),
+    "skin": Text("gloves and glasses, and wash it off at once"),
+    "heat": Text("nobody works in the sun over {limit}"),
+}
+_VALUES: Mapping[CautionKind, Mapping[str, object]] = {
+    "lifting": {
+        "least": LIGHTEST_KG_PER_L,
+        "most": HEAVIEST_KG_PER_L,
+        "one": ONE_LIFTS_KG,
+        "two": TWO_LIFT_KG,
+    },
+    "heat": {"limit": Degrees(WORK_STOPS_C)},
 }
 
 
@@ -83,8 +86,8 @@ def caution_sentences(cautions: Iterable[Caution]) -> Iterator[str]:
 
 def caution_in_english(caution: Caution) -> str:
     """The same for JSON."""
-    told = (_LEADS[caution.kind], caution.parts, _WORDS[caution.kind])
-    return " ".join(f"{prose.capital(said(text))}." for text in told if text)
+    told = (said(_LEADS[caution.kind]), said(caution.parts), _in_words(caution.kind))
+    return " ".join(f"{prose.capital(text)}." for text in told if text)
 
 
 class _Told(NamedTuple):
@@ -139,4 +142,8 @@ def _lead(kind: CautionKind) -> str:
 
 
 def _advice(kind: CautionKind) -> str:
-    return prose.sentence(_WORDS[kind])
+    return prose.sentence(_in_words(kind))
+
+
+def _in_words(kind: CautionKind) -> str:
+    return say(_WORDS[kind], **_VALUES.get(kind, {}))

@@ -6,8 +6,8 @@ import datetime as dt
 from typing import Literal, NamedTuple
 from zoneinfo import ZoneInfo
 
-from season_engine.messages import say
 from season_engine.site import Site
+from season_engine.words.speech import say
 
 _HALF_A_MINUTE = dt.timedelta(seconds=30)  # a clock's digits are cut, not rounded
 

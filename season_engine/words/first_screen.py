@@ -11,13 +11,14 @@ from season_engine.advice.choice import Choice
 from season_engine.advice.hindsight import YEARS, PastErrors
 from season_engine.advice.moves import LEAST_WARMER_C, Move, WeatherSince
 from season_engine.advice.protect import Threat
-from season_engine.messages import Message, say
+from season_engine.facts import Text
 from season_engine.report.contents import SiteReport, next_opening, told_of, under
 from season_engine.words import naming, prose, timing, verdicts
 from season_engine.words.line import Line, tree_names
 from season_engine.words.looks import look_answer, look_lead, look_text
 from season_engine.words.one_hazard import event_text, forecast_text
 from season_engine.words.season import season_sentence
+from season_engine.words.speech import say
 
 TREES_NAMED = 3
 THREATS_TOLD = 2
@@ -26,11 +27,11 @@ MOVES_IN_A_LINE = 2
 Cause = Literal["weather", "notes", "neither"]
 Tense = Literal["opens", "opened", "closes", "closed"]
 
-_HAPPENS: Mapping[Tense, str] = {
-    "opens": Message("{job} opens {change} (about {date})"),
-    "opened": Message("{job} opened {change} (about {date})"),
-    "closes": Message("{job} closes {change} (about {date})"),
-    "closed": Message("{job} closed {change} (about {date})"),
+_HAPPENS: Mapping[Tense, Text] = {
+    "opens": Text("{job} opens {change} (about {date})"),
+    "opened": Text("{job} opened {change} (about {date})"),
+    "closes": Text("{job} closes {change} (about {date})"),
+    "closed": Text("{job} closed {change} (about {date})"),
 }
 
 
@@ -79,7 +80,7 @@ def _idle(site: SiteReport, as_of: dt.date) -> str:
     if not dated:
         return say("Nothing for the bench this week.")
     date, title = min(dated)
-    nothing = Message("Nothing for the bench this week. Next to open: {window}, about {date}.")
+    nothing = Text("Nothing for the bench this week. Next to open: {window}, about {date}.")
     return say(nothing, window=title, date=timing.day(date, as_of))
 
 
@@ -92,8 +93,8 @@ def past_errors_sentence(errors: PastErrors | None) -> str:
     if count != YEARS:
         years = prose.counts("{n} of the last three years", "{n} of the last three years", count)
     error = prose.counts("{n} day out", "{n} days out", out) if out else say("right to the day")
-    closing = Message("In {years} the closing date given on this day was {error}.")
-    opening = Message("In {years} the opening date given on this day was {error}.")
+    closing = Text("In {years} the closing date given on this day was {error}.")
+    opening = Text("In {years} the opening date given on this day was {error}.")
     return say(closing if errors.end == "closes" else opening, years=years, error=error)
 
 
@@ -105,11 +106,11 @@ def _protect(site: SiteReport, threat: Threat, as_of: dt.date) -> str:
     else:
         names += f" ({naming.job_name(threat.why) if threat.why else say('in soft leaf')})"
     if threat.hazard.forecast:
-        cover, shade = Message("{forecast}: cover {trees}"), Message("{forecast}: shade {trees}")
+        cover, shade = Text("{forecast}: cover {trees}"), Text("{forecast}: shade {trees}")
         forecast = prose.plain(forecast_text(threat.hazard))
         return prose.sentence(say(cover if threat.hazard.cold else shade, forecast=forecast, trees=names))
-    cover = Message("{odds} for {event} {within}: be ready to cover {trees}")
-    shade = Message("{odds} for {event} {within}: be ready to shade {trees}")
+    cover = Text("{odds} for {event} {within}: be ready to cover {trees}")
+    shade = Text("{odds} for {event} {within}: be ready to shade {trees}")
     told = say(
         cover if threat.hazard.cold else shade,
         odds=prose.odds(threat.hazard.chance, in_hundreds=True),

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import datetime as dt
 
-from season_engine.messages import say
 from season_engine.weather.forecast.days import ForecastDays
 from season_engine.words import prose, timing
+from season_engine.words.speech import say
 from season_engine.words.weather_notices import notice_text
 from season_engine.words.weather_sources import forecast_source
 

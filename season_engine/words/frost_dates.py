@@ -5,9 +5,9 @@ from __future__ import annotations
 import datetime as dt
 
 from season_engine.facts import Day, Degrees
-from season_engine.messages import quantity
 from season_engine.weather.frost_dates import FrostDates, FrostSeason
 from season_engine.words import prose
+from season_engine.words.speech import quantity
 
 
 def frost_sentence(frost: FrostSeason) -> str:

@@ -5,8 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable
 
-from season_engine.facts import Degrees
-from season_engine.messages import Message, say
+from season_engine.facts import Degrees, Text
 from season_engine.report.contents import SiteReport, told_of, under
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.frost_weeks import FrostOdds
@@ -14,6 +13,7 @@ from season_engine.windows.hazard import Hazard
 from season_engine.words import naming, prose, timing
 from season_engine.words.line import Line, joined
 from season_engine.words.one_hazard import hazard_name, hazard_text
+from season_engine.words.speech import say
 
 SMALL_CHANCE = 0.05  # below this a hazard isn't worth a line of its own
 MOST_LINES = 4
@@ -44,7 +44,7 @@ def hazard_lines(site: SiteReport) -> tuple[tuple[Line, ...], str]:
     if not mild:
         return lines, ""
     listed = [prose.plain(hazard_name(h)) for h in mild.values()]
-    told = Message("Less likely than {odds}: {hazards}.")
+    told = Text("Less likely than {odds}: {hazards}.")
     return lines, say(told, odds=prose.odds(SMALL_CHANCE), hazards=prose.listing(listed))
 
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Mapping
 
-from season_engine.messages import say, say_count
 from season_engine.phenology.learning import Use
 from season_engine.windows.assessment import LearntSummary, LearntTrail, MarkerMoved, NoteRead
 from season_engine.words import prose, timing
+from season_engine.words.speech import say, say_count
 from season_engine.workspace.journal_words import noted_stage
 
 SLIP = 0.5  # a note less likely to be right than this is taken for a slip

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import shlex
 
-from season_engine.messages import Message, say
+from season_engine.facts import Text
 from season_engine.report.contents import SiteReport, name_of_tree
 from season_engine.windows.looks import Look, Narrowed
 from season_engine.words import naming, prose
+from season_engine.words.speech import say
 from season_engine.workspace.journal_words import stage_name
 
 TREES_NAMED = 3
@@ -70,8 +71,8 @@ def _callable(site: SiteReport, tree: str) -> str:
 
 def _narrows(one: Narrowed) -> str:
     before, after = int(one.before_days + 0.5), int(one.after_days + 0.5)
-    opens = Message("The date {job} opens is likely to be {out}; an answer brings that to {left}.")
-    closes = Message("The date {job} closes is likely to be {out}; an answer brings that to {left}.")
+    opens = Text("The date {job} opens is likely to be {out}; an answer brings that to {left}.")
+    closes = Text("The date {job} closes is likely to be {out}; an answer brings that to {left}.")
     return say(
         opens if one.end == "opens" else closes,
         job=naming.job_and_window(one),

@@ -7,17 +7,17 @@ from typing import assert_never
 
 from season_engine.facts import Degrees, Sum, Text
 from season_engine.markers.so_far import DayLength, HeatLeft, MeanSoFar, SumSoFar, WarmthSoFar
-from season_engine.messages import Message, said, say
 from season_engine.tables.known import Provenance
 from season_engine.windows.assessment import Reason
 from season_engine.words import prose
 from season_engine.words.quantities import unit_text
+from season_engine.words.speech import said, say
 
-_RESTS_ON: Mapping[Provenance, str] = {
-    "published": Message("published"),
-    "fit": Message("fitted"),
-    "practice": Message("common practice, no source"),
-    "memory": Message("from memory"),
+_RESTS_ON: Mapping[Provenance, Text] = {
+    "published": Text("published"),
+    "fit": Text("fitted"),
+    "practice": Text("common practice, no source"),
+    "memory": Text("from memory"),
 }
 
 
@@ -51,8 +51,8 @@ def reason_text(reason: Reason) -> str:
         case DayLength(hours):
             return say("{label}: it is {have:.1f} hours long", label=label, have=hours)
         case MeanSoFar(mean_c, days, root_zone):
-            root = Message("{label}: the root zone averaged {mean} over the last {days} days")
-            air = Message("{label}: the air averaged {mean} over the last {days} days")
+            root = Text("{label}: the root zone averaged {mean} over the last {days} days")
+            air = Text("{label}: the air averaged {mean} over the last {days} days")
             return say(root if root_zone else air, label=label, mean=Degrees(mean_c, 1), days=days)
         case WarmthSoFar(percent):
             return say("{label}: {have:.0f} % of the warmth it wants so far", label=label, have=percent)

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from typing import Protocol
 
-from season_engine.messages import Message, say
+from season_engine.facts import Text
 from season_engine.species.jobs import JOBS
 from season_engine.words.prose import plain
+from season_engine.words.speech import say
 
 
 def job_name(job: str) -> str:
     """As a grower says it: ``shortening candles`` for ``candle-shortening``."""
-    words = Message(JOBS[job].words) if job in JOBS else job.replace("-", " ")
+    words = Text(JOBS[job].words) if job in JOBS else job.replace("-", " ")
     return plain(words).removeprefix("the ")
 
 
@@ -50,14 +51,14 @@ class OfOneWindow(OfOneSpecies, OfOneJob, Protocol):
 
 def species_name(named: OfOneSpecies) -> str:
     """The common name, or the botanical one where there is none."""
-    return plain(Message.named("species", named.common_name or named.species))
+    return plain(Text(named.common_name or named.species, context="species"))
 
 
 def window_name(named: OfOneJob) -> str:
     """The window's own name, where it says more than the job's."""
     words = named.window.replace("-", " ")
     job = JOBS[named.job].words if named.job in JOBS else named.job.replace("-", " ")
-    return "" if named.window == named.job or words in job else plain(Message.named("window", words))
+    return "" if named.window == named.job or words in job else plain(Text(words, context="window"))
 
 
 def job_and_window(named: OfOneJob) -> str:

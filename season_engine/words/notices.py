@@ -2,34 +2,34 @@
 
 from __future__ import annotations
 
-from season_engine.facts import Degrees
-from season_engine.messages import Message, say
+from season_engine.facts import Degrees, Text
+from season_engine.words.speech import say
 
-CHILL_PORTION = Message(
+CHILL_PORTION = Text(
     "A chill portion is a unit of winter cold (dynamic model): a day or so of steady weather at about "
     "{degrees} banks one, frost and warmth bank little or nothing, and what is banked is kept.",
-    degrees=Degrees(6.0),
+    values=(("degrees", Degrees(6.0)),),
 )
 
 
-HEAT_UNIT = Message("Heat counts the warmth of each day above a base temperature and adds it up.")
+HEAT_UNIT = Text("Heat counts the warmth of each day above a base temperature and adds it up.")
 
 
-UNSEEN = Message(
+UNSEEN = Text(
     "Daily lowest and highest temperatures can't see hail, wind, rain, humidity or sun. Tie a freshly "
     "potted tree into its pot, and keep it out of wind until it no longer rocks."
 )
 
 
-DEMONSTRATION = Message(
+DEMONSTRATION = Text(
     "Yards, trees and weather are invented, to show what a report looks like; work no tree by it."
 )
 
 
-INVENTED = Message("The weather is invented. It shows what a report looks like; work no tree by it.")
+INVENTED = Text("The weather is invented. It shows what a report looks like; work no tree by it.")
 
 
-MARKED = Message("{told} (invented weather)")  # a name or title that may stand alone
+MARKED = Text("{told} (invented weather)")  # a name or title that may stand alone
 
 
 def marked(told: str, *, invented: bool) -> str:

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from season_engine.facts import Day, Degrees
-from season_engine.messages import Message, said, say, say_count
+from season_engine.facts import Day, Degrees, Text
 from season_engine.windows.hazard import (
     ColdNight,
     ColdRoots,
@@ -16,14 +15,15 @@ from season_engine.windows.hazard import (
     WeatherEvent,
 )
 from season_engine.words.prose import odds
+from season_engine.words.speech import said, say, say_count
 
-_NAMES: Mapping[HazardName, str] = {
-    "frost": Message("frost"),
-    "cold night": Message("cold night"),
-    "root frost": Message("root frost"),
-    "heat": Message("heat"),
-    "hot spell": Message("hot spell"),
-    "short season": Message("short season"),
+_NAMES: Mapping[HazardName, Text] = {
+    "frost": Text("frost"),
+    "cold night": Text("cold night"),
+    "root frost": Text("root frost"),
+    "heat": Text("heat"),
+    "hot spell": Text("hot spell"),
+    "short season": Text("short season"),
 }
 
 
@@ -56,8 +56,8 @@ def _hot_forecast(worst: ForecastExtreme) -> str:
 
 
 def _cold_forecast(worst: ForecastExtreme) -> str:
-    frost = Message("frost of about {degrees} is forecast for the night to {date}")
-    night = Message("a night of about {degrees} is forecast for the night to {date}")
+    frost = Text("frost of about {degrees} is forecast for the night to {date}")
+    night = Text("a night of about {degrees} is forecast for the night to {date}")
     return say(frost if worst.value_c < 0 else night, degrees=_whole(worst), date=_day(worst))
 
 
@@ -79,9 +79,9 @@ def hazard_text(hazard: Hazard) -> str:
 def _done_today(hazard: Hazard) -> str:
     return _odds(
         hazard,
-        Message("{odds} that too little warmth is left for it to recover, done today"),
-        Message("{odds} that {event} comes within {days} days of doing it today"),
-        Message("{odds} that {event} come within {days} days of doing it today"),
+        Text("{odds} that too little warmth is left for it to recover, done today"),
+        Text("{odds} that {event} comes within {days} days of doing it today"),
+        Text("{odds} that {event} come within {days} days of doing it today"),
     )
 
 
@@ -89,13 +89,13 @@ def hazard_brief(hazard: Hazard) -> str:
     """Its odds, without when the job is done, and without a forecast."""
     return _odds(
         hazard,
-        Message("{odds} that too little warmth is left for it to recover"),
-        Message("{odds} that {event} comes within {days} days"),
-        Message("{odds} that {event} come within {days} days"),
+        Text("{odds} that too little warmth is left for it to recover"),
+        Text("{odds} that {event} comes within {days} days"),
+        Text("{odds} that {event} come within {days} days"),
     )
 
 
-def _odds(hazard: Hazard, too_little_warmth: str, comes: str, come: str) -> str:
+def _odds(hazard: Hazard, too_little_warmth: Text, comes: Text, come: Text) -> str:
     chance, event = odds(hazard.chance, in_hundreds=True), hazard.event
     if event is None:
         return say(too_little_warmth, odds=chance)

@@ -5,10 +5,10 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Sequence
 
-from season_engine.messages import say
 from season_engine.report.contents import floor_day
 from season_engine.windows.assessment import Assessment, DayChance
 from season_engine.words import prose, timing
+from season_engine.words.speech import say
 
 
 def opening_words(assessment: Assessment) -> str:

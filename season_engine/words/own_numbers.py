@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from season_engine.messages import Message, said, say, say_count
+from season_engine.facts import Text
 from season_engine.species.jobs import JOBS
 from season_engine.windows.assessment import OwnNumber
+from season_engine.words.speech import said, say, say_count
 
 
 def own_number_text(one: OwnNumber) -> str:
     """Where the number stands, and how far it moves which date."""
-    name = said(Message.named("window", one.window.replace("-", " ")))
+    name = said(Text(one.window.replace("-", " "), context="window"))
     window = say("{job} ({window})", job=said(JOBS[one.job].words), window=name)
-    opening = Message("the opening of {window} at {site}")
-    closing = Message("the closing of {window} at {site}")
+    opening = Text("the opening of {window} at {site}")
+    closing = Text("the closing of {window} at {site}")
     words = {
         "place": say("In {file}, line {line}", file=one.file, line=one.line),
         "marker": one.marker,
@@ -20,7 +21,7 @@ def own_number_text(one: OwnNumber) -> str:
         "end": say(opening if one.end == "opens" else closing, window=window, site=one.site),
     }
     if one.days is None:
-        never = Message(
+        never = Text(
             '{place}: "{marker}" of {species} leaves most seasons at {site} without a window for {window}.'
         )
         return say(never, window=window, site=one.site, **words)
@@ -41,8 +42,8 @@ def _past_its_end(one: OwnNumber, days: int, words: dict[str, str]) -> str:
 
 
 def _moved(days: int, words: dict[str, str]) -> str:
-    later = Message('{place}: "{marker}" of {species} puts {end} {n} days later than the number it replaces.')
-    earlier = Message(
+    later = Text('{place}: "{marker}" of {species} puts {end} {n} days later than the number it replaces.')
+    earlier = Text(
         '{place}: "{marker}" of {species} puts {end} {n} days earlier than the number it replaces.'
     )
     return say(later if days > 0 else earlier, n=abs(days), **words)

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from season_engine.messages import say
 from season_engine.verify.own_score import OwnScore
 from season_engine.words import prose
+from season_engine.words.speech import say
 
 
 def own_record_sentence(score: OwnScore) -> str:

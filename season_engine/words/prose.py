@@ -6,12 +6,13 @@ import math
 from collections.abc import Sequence
 
 from season_engine.facts import Text
-from season_engine.messages import ENGLISH, Message, decimal, language, said, say, say_count
+from season_engine.locale import ENGLISH
+from season_engine.words.speech import decimal, language, said, say, say_count
 
 _NUMBERS = (
-    Message("no"), Message("one"), Message("two"), Message("three"), Message("four"), Message("five"),
-    Message("six"), Message("seven"), Message("eight"), Message("nine"), Message("ten"), Message("eleven"),
-    Message("twelve"),
+    Text("no"), Text("one"), Text("two"), Text("three"), Text("four"), Text("five"),
+    Text("six"), Text("seven"), Text("eight"), Text("nine"), Text("ten"), Text("eleven"),
+    Text("twelve"),
 )  # fmt: skip
 _JOINERS = "\u200c\u200d"  # invisible, but part of the spelling in several scripts
 

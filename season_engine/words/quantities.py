@@ -7,8 +7,8 @@ from dataclasses import replace
 
 from season_engine.facts import DEGREE_F, Degrees, HeatUnit, Unit
 from season_engine.markers.base import Figure
-from season_engine.messages import say, units
 from season_engine.report.season_sums import SeasonSum
+from season_engine.words.speech import say, units
 
 
 def unit_text(unit: Unit) -> str:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import datetime as dt
 
-from season_engine.messages import Message, decimal, say
+from season_engine.facts import Text
 from season_engine.report.contents import SiteReport, gathered
 from season_engine.words import prose, timing
 from season_engine.words.daylight import daylight_sentence
 from season_engine.words.forecast import forecast_sentence
 from season_engine.words.line import joined, sentences
 from season_engine.words.shares import shares_sentence
+from season_engine.words.speech import decimal, say
 from season_engine.words.station import station_sentences
 from season_engine.words.warnings import warning_texts
 from season_engine.words.weather_faults import fault_text
@@ -76,7 +77,7 @@ def health(site: SiteReport, as_of: dt.date) -> tuple[str, ...]:
 def notes(site: SiteReport) -> tuple[str, ...]:
     """Species the catalogue lacks, and what else there is to note."""
     species = [prose.plain(name) for name in site.not_covered]
-    lacks = Message("Not in the catalogue, so nothing is said about: {species}.")
+    lacks = Text("Not in the catalogue, so nothing is said about: {species}.")
     missing = say(lacks, species=prose.listing(species)) if species else ""
     none = say(
         "No trees are listed for this yard, so this is about every species of the catalogue; trees.csv is "

@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass, replace
 
-from season_engine.messages import said
 from season_engine.report.contents import (
     Report,
     SiteReport,
@@ -28,6 +27,7 @@ from season_engine.words.own_record import own_record_sentence
 from season_engine.words.record_health import health, notes, place, weather_sentences
 from season_engine.words.season import SumLine, sum_line
 from season_engine.words.side_by_side import side_by_side
+from season_engine.words.speech import said
 from season_engine.words.summary import summary
 from season_engine.words.water import water_sentence
 from season_engine.words.weather_sources import source_text

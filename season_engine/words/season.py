@@ -5,11 +5,11 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass
 
-from season_engine.messages import said, say
 from season_engine.report.contents import SiteReport
 from season_engine.report.season_late import heat_late_days, windows_late_days
 from season_engine.report.season_sums import SeasonSum
 from season_engine.words import notices, prose, quantities, timing
+from season_engine.words.speech import said, say
 
 
 @dataclass(frozen=True, slots=True)

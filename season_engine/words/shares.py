@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from season_engine.messages import Message, decimal, say
+from season_engine.facts import Text
 from season_engine.weather.series import Weather
 from season_engine.weather.shares import shares
+from season_engine.words.speech import decimal, say
 
 MOST_SHOWN_SHARE = 0.999  # only a record without any gap is whole
 
@@ -18,12 +19,12 @@ def shares_sentence(weather: Weather) -> str:
     if not parts.adjusted:
         return say("{share} of the days have both readings; the others are filled.", share=observed)
     told = (
-        Message(
+        Text(
             "{share} of the days have both readings; {adjusted} come from the second source, adjusted to "
             "this yard; the others are filled."
         )
         if parts.filled
-        else Message(
+        else Text(
             "{share} of the days have both readings; {adjusted} come from the second source, adjusted to "
             "this yard."
         )

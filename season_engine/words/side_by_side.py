@@ -5,11 +5,11 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Sequence
 
-from season_engine.messages import say
 from season_engine.report.contents import Report, SiteReport, next_opening
 from season_engine.windows.assessment import Assessment
 from season_engine.words import naming, prose, timing
 from season_engine.words.line import Line
+from season_engine.words.speech import say
 
 SHARED_TOLD = 3
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import datetime as dt
 
-from season_engine.facts import Degrees
-from season_engine.messages import Message, decimal, say
+from season_engine.facts import Degrees, Text
 from season_engine.weather.sources.origins import StationFacts
 from season_engine.words import prose, timing
+from season_engine.words.speech import decimal, say
 from season_engine.words.weather_sources import source_text
 
 SMALL_CORRECTION_C = 0.05
@@ -52,8 +52,8 @@ def _where(station: StationFacts) -> str:
     if round(height) == 0:
         return say("It stands {km} km away at the same height", km=far)
     higher, lower = (
-        Message("It stands {km} km away and {m} m higher"),
-        Message("It stands {km} km away and {m} m lower"),
+        Text("It stands {km} km away and {m} m higher"),
+        Text("It stands {km} km away and {m} m lower"),
     )
     return say(higher if height > 0 else lower, km=far, m=f"{abs(height):.0f}")
 

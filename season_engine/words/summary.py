@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from season_engine.messages import say
 from season_engine.report.contents import Report, SiteReport, told_of, under
 from season_engine.words import naming, notices, prose
+from season_engine.words.speech import say
 
 JOBS_SHOWN, SPECIES_SHOWN = 4, 3
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import datetime as dt
 
 from season_engine.facts import Day
-from season_engine.messages import quantity, say
 from season_engine.windows.assessment import Quantiles
 from season_engine.words.prose import counts
+from season_engine.words.speech import quantity, say
 
 AS_USUAL_DAYS = 3  # a smaller difference is noise, and not worth a grower's attention
 

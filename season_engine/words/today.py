@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from season_engine.facts import Day
-from season_engine.messages import Message, said, say
+from season_engine.facts import Day, Text
 from season_engine.windows.assessment import Verdict
 from season_engine.windows.why_today import (
     ClosingNow,
@@ -24,12 +23,13 @@ from season_engine.windows.why_today import (
 )
 from season_engine.words.naming import job_name
 from season_engine.words.one_hazard import hazard_text
+from season_engine.words.speech import said, say
 
-_NOT_OPEN: Mapping[Verdict, str] = {
-    "wait": Message("It is too early."),
-    "soon": Message("It is a little too early; get ready, the window opens soon."),
-    "closed": Message("It is too late; the window has closed for this season."),
-    "not-here": Message("This window does not come at this site in most years."),
+_NOT_OPEN: Mapping[Verdict, Text] = {
+    "wait": Text("It is too early."),
+    "soon": Text("It is a little too early; get ready, the window opens soon."),
+    "closed": Text("It is too late; the window has closed for this season."),
+    "not-here": Text("This window does not come at this site in most years."),
 }
 
 
@@ -48,10 +48,10 @@ def today_why(why: WhyToday) -> str:
         case Stale(days):
             return say("The last reading is {n} days old, too old to work by.", n=days)
         case Risky(hazard):
-            wait, leave = Message("Wait for safer weather: {hazard}."), Message("Better not now: {hazard}.")
+            wait, leave = Text("Wait for safer weather: {hazard}."), Text("Better not now: {hazard}.")
             return say(wait if hazard.cold else leave, hazard=hazard_text(hazard))
         case NeedsCover(hazard):
-            told = Message("Only if it can stand under cover afterwards: {hazard}.")
+            told = Text("Only if it can stand under cover afterwards: {hazard}.")
             return say(told, hazard=hazard_text(hazard))
         case ClosingNow():
             return say("The window is open but closing; do it now or leave it for another year.")
@@ -78,7 +78,7 @@ def refused(refusal: Refusal | None) -> str:
         case DoneBefore(on):
             return say("This was done on {date}; once a season is enough.", date=Day(on, year=True))
         case HeavyBefore(job, on):
-            told = Message("It had {job} on {date}; one heavy job a season is enough.")
+            told = Text("It had {job} on {date}; one heavy job a season is enough.")
             return say(told, job=job_name(job), date=Day(on, year=True))
         case Weak():
             return say("This tree is marked weak; let it gain strength before heavy work.")

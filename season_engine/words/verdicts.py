@@ -5,26 +5,27 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable, Mapping
 
-from season_engine.messages import Message, said, say
+from season_engine.facts import Text
 from season_engine.windows.assessment import Assessment, Reason, Today, Verdict
 from season_engine.windows.hazard import Hazard
 from season_engine.words.one_hazard import hazard_brief, hazard_name, hazard_text
 from season_engine.words.prose import capital, counts, odds, plain, sentence, small
+from season_engine.words.speech import said, say
 from season_engine.words.timing import about, against_usual, day, give_or_take, short_day, when
 
-_VERDICTS: Mapping[Verdict, str] = {
-    "wait": Message.named("verdict", "Too early"),
-    "soon": Message.named("verdict", "Opening soon"),
-    "open": Message.named("verdict", "In window"),
-    "last-call": Message.named("verdict", "Last call"),
-    "closed": Message.named("verdict", "Closed"),
-    "not-here": Message.named("verdict", "Not here"),
+_VERDICTS: Mapping[Verdict, Text] = {
+    "wait": Text("Too early", context="verdict"),
+    "soon": Text("Opening soon", context="verdict"),
+    "open": Text("In window", context="verdict"),
+    "last-call": Text("Last call", context="verdict"),
+    "closed": Text("Closed", context="verdict"),
+    "not-here": Text("Not here", context="verdict"),
 }
-_ADVICE: Mapping[Today, str] = {
-    "do": Message("Do"),
-    "hold": Message("Hold"),
-    "only-with-shelter": Message("Only with shelter"),
-    "no": Message("Leave"),
+_ADVICE: Mapping[Today, Text] = {
+    "do": Text("Do"),
+    "hold": Text("Hold"),
+    "only-with-shelter": Text("Only with shelter"),
+    "no": Text("Leave"),
 }
 
 
@@ -35,7 +36,7 @@ def verdict_words(assessment: Assessment) -> str:
 
 def verdict_within(assessment: Assessment) -> str:
     """The same inside a sentence."""
-    return small(_VERDICTS[assessment.verdict])
+    return small(said(_VERDICTS[assessment.verdict]))
 
 
 def today_words(assessment: Assessment) -> str:
@@ -45,7 +46,7 @@ def today_words(assessment: Assessment) -> str:
 
 def today_within(assessment: Assessment) -> str:
     """The same inside a sentence."""
-    return small(_ADVICE[assessment.today])
+    return small(said(_ADVICE[assessment.today]))
 
 
 def verdict_sentence(assessment: Assessment) -> str:
@@ -58,9 +59,9 @@ def verdict_sentence(assessment: Assessment) -> str:
     if a.verdict == "closed":
         return _behind(a)
     opened = (
-        Message("Opened {about}{compared}; {odds} that it is open today. Closes {when}.")
+        Text("Opened {about}{compared}; {odds} that it is open today. Closes {when}.")
         if a.opens.p50 is not None and a.opens.p50 <= a.as_of
-        else Message("Opens {about}{compared}; {odds} that it is open today. Closes {when}.")
+        else Text("Opens {about}{compared}; {odds} that it is open today. Closes {when}.")
     )
     return say(
         opened,
@@ -156,8 +157,8 @@ def weighing(assessment: Assessment) -> str:
     later, too_late = a.ahead[2], ""
     if later.chance_closed >= 0.05:
         closed = odds(later.chance_closed, in_hundreds=True)
-        but = Message(", but {odds} that it has closed by then")
-        too_late = say(but if spared else Message(", with {odds} that it has closed by then"), odds=closed)
+        but = Text(", but {odds} that it has closed by then")
+        too_late = say(but if spared else Text(", with {odds} that it has closed by then"), odds=closed)
     return f"{weighed}{too_late}. {_best(a)}".rstrip()
 
 
@@ -167,14 +168,14 @@ def _weighed(a: Assessment) -> tuple[str, bool]:
     either = [max(pair) for pair in zip(today.hazards, later.hazards, strict=True)]
     if a.verdict == "soon" or max(either, default=0.0) < 0.005:
         good, then = (odds(week.chance_good, in_hundreds=True) for week in (today, later))
-        weighed = Message("Done today: {good} that it is open and all goes well after; in two weeks {then}")
+        weighed = Text("Done today: {good} that it is open and all goes well after; in two weeks {then}")
         return say(weighed, good=good, then=then), False
     worst = either.index(max(either))
     hurt, then = plain(hazard_brief(a.hazards[worst])), odds(later.hazards[worst], in_hundreds=True)
     spared = later.hazards[worst] < today.hazards[worst]
     repot, done = (
-        Message("Repot today: {hurt}; in two weeks {then}"),
-        Message("Done today: {hurt}; in two weeks {then}"),
+        Text("Repot today: {hurt}; in two weeks {then}"),
+        Text("Done today: {hurt}; in two weeks {then}"),
     )
     return say(repot if a.job == "repotting" else done, hurt=hurt, then=then), spared
 

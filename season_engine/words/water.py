@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from season_engine.messages import Message, say
+from season_engine.facts import Text
 from season_engine.weather.water_demand import WaterDemand
 from season_engine.words import prose
+from season_engine.words.speech import say
 
 WORTH_TELLING_MM = 5.0
 WORTH_TELLING_CHANGE = 0.15  # a judgement: less is lost in what temperatures can't see
 _SHARES = (
-    (0.225, Message("a fifth")),
-    (0.29, Message("a quarter")),
-    (0.415, Message("a third")),
-    (0.58, Message("half")),
-    (0.85, Message("two thirds")),
+    (0.225, Text("a fifth")),
+    (0.29, Text("a quarter")),
+    (0.415, Text("a third")),
+    (0.58, Text("half")),
+    (0.85, Text("two thirds")),
 )
 
 
@@ -38,7 +39,7 @@ def _change(ratio: float) -> str:
     change = abs(ratio - 1.0)
     for limit, share in _SHARES:
         if change < limit:
-            more, less = Message("about {share} more water than"), Message("about {share} less water than")
+            more, less = Text("about {share} more water than"), Text("about {share} less water than")
             return say(more if ratio > 1 else less, share=share)
     if ratio < 1:
         return say("far less water than")

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 
-from season_engine.facts import Day, Degrees, Extremes
-from season_engine.messages import Message, say, say_count
+from season_engine.facts import Day, Degrees, Extremes, Text
 from season_engine.weather.faults import (
     BothNought,
     BothStoodStill,
@@ -22,27 +21,28 @@ from season_engine.weather.faults import (
     Repeated,
     Shifted,
 )
+from season_engine.words.speech import say, say_count
 
-_EXTREMES = {"lowest": Message("lowest"), "highest": Message("highest")}
-_READS_LIKE = {"degF": "degF", "degC": Message("degC among degF")}
+_EXTREMES = {"lowest": Text("lowest"), "highest": Text("highest")}
+_READS_LIKE = {"degF": "degF", "degC": Text("degC among degF")}
 _FAR_OFF = {
-    "its month": Message("the {name} reading, {reading}, is {apart} or more off all others of that month"),
-    "the time of year": Message("the {name} reading, {reading}, is {apart} off what is usual then"),
-    "the days beside": Message("the {name} reading, {reading}, is {apart} off the days before and after"),
-    "the second source": Message(
+    "its month": Text("the {name} reading, {reading}, is {apart} or more off all others of that month"),
+    "the time of year": Text("the {name} reading, {reading}, is {apart} off what is usual then"),
+    "the days beside": Text("the {name} reading, {reading}, is {apart} off the days before and after"),
+    "the second source": Text(
         "the {name} reading, {reading}, is {apart} off what the second source makes likely"
     ),
 }
 _LEFT_OUT = {  # both extremes? more than a day?
-    (False, False): Message("it is left out{mended}"),
-    (False, True): Message("those readings are left out{mended}"),
-    (True, False): Message("that day is left out{mended}"),
-    (True, True): Message("those days are left out{mended}"),
+    (False, False): Text("it is left out{mended}"),
+    (False, True): Text("those readings are left out{mended}"),
+    (True, False): Text("that day is left out{mended}"),
+    (True, True): Text("those days are left out{mended}"),
 }
 _MENDED = {
-    "filled": Message(" and filled"),
-    "from second source": Message(" and taken from the second source"),
-    "not replaced": Message(""),
+    "filled": Text(" and filled"),
+    "from second source": Text(" and taken from the second source"),
+    "not replaced": Text(""),
 }
 
 
@@ -71,7 +71,7 @@ def _told(fault: Fault) -> str:
 
 
 def _missing(missing: Missing, *, from_second: bool) -> str:
-    taken, filled = Message("taken from the second source, adjusted to this yard"), Message("filled")
+    taken, filled = Text("taken from the second source, adjusted to this yard"), Text("filled")
     done = taken if from_second else filled
     if missing.since_last:
         return say_count(
@@ -102,10 +102,10 @@ def _found(found: Found) -> str:
         case BothNought():
             return say("both readings are nought, as a blank field may become")
         case NeverReached(extreme, reading_c):
-            never = Message("the {name} reading, {reading}, was never reached on Earth")
+            never = Text("the {name} reading, {reading}, was never reached on Earth")
             return say(never, name=_EXTREMES[extreme], reading=Degrees(reading_c, 1))
         case Crossed(low_c, high_c):
-            above = Message("the lowest reading, {low}, is above the highest, {high}")
+            above = Text("the lowest reading, {low}, is above the highest, {high}")
             return say(above, low=Degrees(low_c, 1), high=Degrees(high_c, 1))
         case Repeated(original):
             return say("the readings repeat those from {date} on", date=Day(original, year=True))
@@ -114,7 +114,7 @@ def _found(found: Found) -> str:
         case BothStoodStill() | OneStoodStill():
             return _stood_still(found)
         case MixedUnits(low_c, high_c, reads_like):
-            mixed = Message("{reading} is unlikely here and reads like {units}: a mix-up of units")
+            mixed = Text("{reading} is unlikely here and reads like {units}: a mix-up of units")
             return say(mixed, reading=Extremes(low_c, high_c), units=_READS_LIKE[reads_like])
         case FarOff(extreme, reading_c, apart_c, held_against):
             return say(
@@ -131,17 +131,17 @@ def _found(found: Found) -> str:
 def _stood_still(found: BothStoodStill | OneStoodStill) -> str:
     match found:
         case BothStoodStill(low_c, high_c, days):
-            still = Message("the sensor stood still at {reading} for {days} days")
+            still = Text("the sensor stood still at {reading} for {days} days")
             return say(still, reading=Extremes(low_c, high_c), days=days)
         case OneStoodStill(extreme, reading_c, days):
-            still = Message("the {name} reading stood still at {reading} for {days} days")
+            still = Text("the {name} reading stood still at {reading} for {days} days")
             return say(still, name=_EXTREMES[extreme], reading=Degrees(reading_c, 1), days=days)
 
 
 def _shifted(found: Shifted) -> str:
-    higher = Message("from here on the {name} readings are {apart} higher {against}")
-    lower = Message("from here on the {name} readings are {apart} lower {against}")
-    before, beside = Message("than before"), Message("than before, against the second source")
+    higher = Text("from here on the {name} readings are {apart} higher {against}")
+    lower = Text("from here on the {name} readings are {apart} lower {against}")
+    before, beside = Text("than before"), Text("than before, against the second source")
     return say(
         higher if found.shift_c > 0 else lower,
         name=_EXTREMES[found.extreme],

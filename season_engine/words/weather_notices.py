@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import assert_never
 
-from season_engine.facts import Day, Extremes
-from season_engine.messages import Message, say, say_count
+from season_engine.facts import Day, Extremes, Text
 from season_engine.weather.notices import (
     DaysTaken,
     DirectoryNotFetched,
@@ -29,6 +28,7 @@ from season_engine.weather.notices import (
     YardFit,
     YearsNotFetched,
 )
+from season_engine.words.speech import say, say_count
 from season_engine.words.weather_sources import source_text
 
 
@@ -38,7 +38,7 @@ def notice_text(notice: Notice) -> str:
         case OldReadings() | SourceSilent():
             return _record_ended(notice)
         case TooFewCommonDays(fewest):
-            few = Message("the second source shares fewer than {n} days with these readings and is not used")
+            few = Text("the second source shares fewer than {n} days with these readings and is not used")
             return say(few, n=fewest)
         case SecondFileFit() | SecondStationFit() | DaysTaken():
             return _second_source(notice)
@@ -132,7 +132,7 @@ def _forecast(trouble: NoForecast | ForecastTooOld | ForecastNotFetched | OlderF
             failed = say("The forecast could not be fetched: {cause}.", cause=cause)
             return failed if last is None else say("{first} {then}", first=failed, then=_forecast(last))
         case OlderForecastUsed(cause):
-            older = Message("A newer forecast could not be fetched: {cause}; the last one is used.")
+            older = Text("A newer forecast could not be fetched: {cause}; the last one is used.")
             return say(older, cause=cause)
 
 
@@ -160,12 +160,12 @@ def _fit(fit: YardFit) -> str:
     """How far the second source is from the yard, before and after the correction."""
     told = {"days": fit.days, "before": Extremes(*fit.apart_c, apart=True)}
     if fit.corrected_c is None:
-        no_better = Message(
+        no_better = Text(
             "the second source differs from this yard by {before} (lowest / highest) a day on {days} "
             "common days; a learnt correction does no better, so none is made"
         )
         return say(no_better, **told)
-    better = Message(
+    better = Text(
         "learnt from {days} common days: the second source differs from this yard by {before} "
         "(lowest / highest) a day as it comes, by {after} as corrected, on days that learning left out"
     )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from season_engine.messages import said, say
 from season_engine.weather.sources.origins import (
     ForecastFileOrigin,
     ForecastOrigin,
@@ -15,6 +14,7 @@ from season_engine.weather.sources.origins import (
     StationCredit,
     StationOrigin,
 )
+from season_engine.words.speech import said, say
 
 
 def source_text(source: SourceFact | str) -> str:

@@ -7,12 +7,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from season_engine.facts import CHILL_PORTIONS
-from season_engine.messages import say
 from season_engine.report.contents import SiteReport, gathered, name_of_tree, trees_of
 from season_engine.windows.assessment import Assessment, Reason
 from season_engine.words import markers, naming, notices, prose, verdicts
 from season_engine.words.learnt import learnt_sentence
 from season_engine.words.line import NAMES_IN_A_LINE
+from season_engine.words.speech import say
 from season_engine.words.today import today_why
 from season_engine.words.warnings import warning_texts
 from season_engine.words.window_notes import note_text

@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable, Iterator
 
-from season_engine.messages import say
 from season_engine.report.contents import (
     SiteReport,
     TreeRow,
@@ -19,6 +18,7 @@ from season_engine.species.jobs import JOBS
 from season_engine.windows.assessment import Assessment
 from season_engine.words import naming, prose, timing, verdicts
 from season_engine.words.line import NAMES_IN_A_LINE, Line, joined, tree_names
+from season_engine.words.speech import say
 from season_engine.words.today import today_why_brief
 
 LINES_IN_A_PART = 10

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from season_engine.messages import Message, said, say, say_count
+from season_engine.facts import Text
 from season_engine.species.jobs import JOBS
 from season_engine.species.schema import Sections
 from season_engine.windows.window_notes import HowDone, Noted, RivalSchools, WindowNote
+from season_engine.words.speech import said, say, say_count
 
-_PARTS = {2: Message("halves"), 3: Message("thirds"), 4: Message("quarters")}
+_PARTS = {2: Text("halves"), 3: Text("thirds"), 4: Text("quarters")}
 
 
 def note_text(note: WindowNote) -> str:
@@ -25,7 +26,7 @@ def note_text(note: WindowNote) -> str:
 
 def _schools(note: RivalSchools) -> str:
     """That growers disagree, and how to choose."""
-    first, *more = (said(Message.named("school", other)) for other in note.others)
+    first, *more = (said(Text(other, context="school")) for other in note.others)
     rivals = say('"{other}"', other=first)
     for other in more:
         rivals = say('{others} and "{other}"', others=rivals, other=other)
@@ -35,7 +36,7 @@ def _schools(note: RivalSchools) -> str:
         'Growers disagree: "{school}" is one school, {others} the others. '
         "Follow one, not both; a [[school]] in season.toml leaves the rest out.",
         len(note.others),
-        school=said(Message.named("school", note.school)),
+        school=said(Text(note.school, context="school")),
         others=rivals,
     )
 
@@ -48,5 +49,5 @@ def _sections(sections: Sections) -> str:
         apart = say_count("{n} year", "{n} years", most)
     halves = _PARTS.get(sections.parts)
     parts = said(halves) if halves else say("{n} parts", n=sections.parts)
-    told = Message("In {parts}, about {years} apart, for {trees}.")
+    told = Text("In {parts}, about {years} apart, for {trees}.")
     return say(told, parts=parts, years=apart, trees=said(sections.trees))

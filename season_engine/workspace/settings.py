@@ -19,9 +19,10 @@ from pydantic import (
     model_validator,
 )
 
+from season_engine.facts import Units
 from season_engine.files.text import did_you_mean, listed, shortened
 from season_engine.files.toml_faults import wrong
-from season_engine.messages import ENGLISH, Units, languages
+from season_engine.locale import ENGLISH, languages
 from season_engine.species.jobs import JOBS
 
 Climate = Literal["cool-inland-north", "mild-maritime-south"]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from season_engine.messages import Units
+from season_engine.facts import Units
 from season_engine.weather.sources.forecast import ForecastFile, ForecastService
 from season_engine.weather.sources.invented import InventedWeather
 from season_engine.weather.sources.logger_file import LoggerFile, ReadingsFile

@@ -9,10 +9,11 @@ from importlib import resources
 from pathlib import Path
 
 from season_engine.errors import GrowerError
+from season_engine.facts import Units
 from season_engine.files.text import did_you_mean, listed, read_text, shortened
 from season_engine.files.toml_faults import checked
 from season_engine.files.toml_lines import TomlText
-from season_engine.messages import ENGLISH, Units
+from season_engine.locale import ENGLISH
 from season_engine.note import Note
 from season_engine.site import Site
 from season_engine.species.school import School

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from season_engine.delivery.folder import write_report
 from season_engine.documents.calendar_feed import season_calendar
-from season_engine.messages import Message
+from season_engine.facts import Text
 from season_engine.windows.assessment import Assessment, NextWindow, Standing
 from season_engine.windows.why_today import Weak
 from season_engine.windows.window_notes import Noted
@@ -178,7 +178,7 @@ def test_invented_weather_is_marked_in_every_name() -> None:
 @example('a;b,c\\n:d"e', "BEGIN:VEVENT\r\nEND:VCALENDAR")
 @example("槭" * 60, "\u2028\x85\x00")
 def test_any_name_comes_back_as_it_was_written(name: str, note: str) -> None:
-    event = only(feed_of(tree(notes=(Noted(Message(note)),)), names={"M1": name}))
+    event = only(feed_of(tree(notes=(Noted(Text(note)),)), names={"M1": name}))
     assert event.summary.value == f"Repotting (spring): Japanese maple — {plain(name or 'M1')}"
     assert sentence(note) in event.description.value
 

@@ -15,7 +15,7 @@ from season_engine.documents.comparison import Spread
 from season_engine.documents.model import Document, json_text, json_values
 from season_engine.documents.report import WaterDemand, report_document
 from season_engine.documents.weather import Place, weather_document
-from season_engine.messages import Message
+from season_engine.facts import Text
 from season_engine.windows import assessment
 from season_engine.windows.assessment import Assessment, Quantiles, Usual
 from season_engine.windows.window_notes import Noted
@@ -127,7 +127,7 @@ def test_the_schema_wants_every_key(key):
 @given(st.text(), st.dictionaries(st.text(), st.text()), st.one_of(st.none(), st.floats()))
 def test_any_text_and_number_comes_back_as_it_went_in(note, names, have):
     reason = replace(an_assessment().reasons[0], have=have)
-    window = an_assessment(reasons=(reason,), notes=(Noted(Message(note)),))
+    window = an_assessment(reasons=(reason,), notes=(Noted(Text(note)),))
     site = a_site_report(tree_names=names, notes=(note,), windows=(window,), trees=(), sums=())
     document = json.loads(json_text(report_document(a_report(sites=(site,)))))
     assert_valid(document, "report")

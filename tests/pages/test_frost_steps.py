@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 
-from season_engine.messages import speaking
 from season_engine.pages.pictures.frost_steps import TALL, frost_steps, frost_words, hundredths
+from season_engine.words.speech import speaking
 from tests.factories import frost_at
 
 

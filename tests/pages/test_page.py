@@ -13,10 +13,11 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from season_engine.messages import Message
+from season_engine.facts import Text
 from season_engine.pages.page import report_page
 from season_engine.windows.window_notes import Noted
 from season_engine.words import notices, prose
+from season_engine.words.speech import said
 from tests.factories import a_report, a_site_report, some_weather
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -45,7 +46,7 @@ def with_texts(name: str, tree: str, note: str):
         not_covered=(tree,),
         weather=some_weather(source=note),
     )
-    windows = tuple(replace(a, notes=(Noted(Message(note)),), common_name=tree or "x") for a in site.windows)
+    windows = tuple(replace(a, notes=(Noted(Text(note)),), common_name=tree or "x") for a in site.windows)
     site = replace(site, site=replace(site.site, name=name), windows=windows)
     return a_report(sites=(site, a_site_report()))
 
@@ -100,25 +101,25 @@ def test_sites_can_be_jumped_to():
 
 
 def test_page_and_text_say_the_same():
-    said = words(report_page(a_report()))
+    page = words(report_page(a_report()))
     for sentence in (
         "Lantern (Japanese maple). Repotting by about Sun 6 Sep.",
         "Six of the seven days since Tue 4 Aug were colder than usual:",
         "Two other windows rest. Next to open: olive, repotting (spring), about Tue 20 Oct;",
         "Three other trees need nothing now.",
-        notices.UNSEEN,
+        said(notices.UNSEEN),
         prose.plain(notices.CHILL_PORTION),
         "Not in the catalogue, so nothing is said about: Cedrus atlantica.",
     ):
-        assert sentence in said
+        assert sentence in page
 
 
 def test_invented_weather_is_called_invented():
-    assert notices.INVENTED not in words(report_page(a_report()))
+    assert said(notices.INVENTED) not in words(report_page(a_report()))
     invented = a_site_report(weather=some_weather(invented=True))
-    assert words(report_page(a_report(sites=(invented,)))).count(notices.INVENTED) == 1
+    assert words(report_page(a_report(sites=(invented,)))).count(said(notices.INVENTED)) == 1
     demo = words(report_page(a_report(demo=True, sites=(invented,))))
-    assert (demo.count(notices.DEMONSTRATION), notices.INVENTED in demo) == (1, False)
+    assert (demo.count(said(notices.DEMONSTRATION)), said(notices.INVENTED) in demo) == (1, False)
 
 
 def test_a_refusal_stands_in_the_place_of_advice():

@@ -20,6 +20,7 @@ from season_engine.windows.hazard import ColdNight, ForecastExtreme, Hazard
 from season_engine.windows.why_today import DoneBefore, Risky, Weak
 from season_engine.words import notices, prose
 from season_engine.words.first_screen import moved_sentences
+from season_engine.words.speech import said
 from tests.factories import (
     AS_OF,
     RIDGE,
@@ -166,9 +167,9 @@ def test_what_temperatures_cannot_see_is_said_once_for_all_sites():
 
 def test_invented_weather_is_called_invented():
     invented = a_site_report(weather=some_weather(invented=True))
-    assert notices.INVENTED in flat(report_text(a_report(sites=(invented,))))
-    assert notices.DEMONSTRATION in flat(report_text(a_report(demo=True, sites=(invented,))))
-    assert notices.INVENTED not in flat(report_text(a_report()))
+    assert said(notices.INVENTED) in flat(report_text(a_report(sites=(invented,))))
+    assert said(notices.DEMONSTRATION) in flat(report_text(a_report(demo=True, sites=(invented,))))
+    assert said(notices.INVENTED) not in flat(report_text(a_report()))
 
 
 def test_a_refusal_stands_in_the_place_of_advice():

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from pathlib import Path
 
-from season_engine.messages import Units
+from season_engine.facts import Units
 from season_engine.site import Site
 from season_engine.weather.forecast.days import ForecastDays
 from season_engine.weather.series import Weather

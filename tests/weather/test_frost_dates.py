@@ -6,12 +6,12 @@ import numpy as np
 import pytest
 
 from season_engine.documents.weather import weather_document
-from season_engine.messages import speaking
 from season_engine.site import Site
 from season_engine.weather.frost_dates import frost_season, winters
 from season_engine.weather.series import DailySeries, Weather
 from season_engine.weather.sources.origins import GivenOrigin
 from season_engine.words.frost_dates import frost_sentence
+from season_engine.words.speech import speaking
 from tests.measures.test_table import station
 
 NORTH, SOUTH = Site("north", 36.66, 138.19), Site("south", -36.66, 138.19)

@@ -8,7 +8,6 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from season_engine.messages import said
 from season_engine.species.catalogue import load_catalogue
 from season_engine.species.jobs import JOBS
 from season_engine.weather.forecast.days import ForecastDay, ForecastDays
@@ -16,6 +15,7 @@ from season_engine.weather.series import DailySeries, Weather
 from season_engine.weather.sources.origins import GivenOrigin
 from season_engine.windows.cautions import cautions_of, cautions_of_heat
 from season_engine.windows.sizes import SIZES, heavy_to_lift, largest
+from season_engine.words.speech import said
 
 PINE, MAPLE = "Pinus thunbergii", "Acer palmatum"
 # By job: what is told of a small, a medium and a large tree that has no poison in it. Common practice, no

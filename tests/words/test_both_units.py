@@ -21,8 +21,6 @@ from season_engine.cli import main
 from season_engine.delivery.message import compose
 from season_engine.documents.calendar_feed import season_calendar
 from season_engine.documents.windows_csv import windows_csv
-from season_engine.locale.catalogues import TEMPLATE
-from season_engine.messages import speaking
 from season_engine.pages.page import report_page
 from season_engine.pipeline import make_report
 from season_engine.prints.report import report_text
@@ -31,7 +29,9 @@ from season_engine.species.files import shipped
 from season_engine.species.jobs import JOBS
 from season_engine.tables.texts import bare_temperature, with_values
 from season_engine.weather.sources.origins import StationFacts
+from season_engine.words.speech import speaking
 from season_engine.words.station import station_sentences
+from season_engine.words.translations import TEMPLATE
 from season_engine.workspace.workspace import load_workspace
 from tests.spoken import spelt_out
 from tests.workspaces import STATIONS

@@ -6,13 +6,13 @@ from dataclasses import replace
 
 from season_engine.documents.check import assessment_document
 from season_engine.facts import Text
-from season_engine.messages import Message, for_programs, speaking
 from season_engine.prints.answer import answer_text
 from season_engine.windows.care import Care
 from season_engine.windows.cautions import Caution
 from season_engine.windows.why_today import Weak
 from season_engine.windows.window_notes import Noted
 from season_engine.words.cautions import caution_in_english, caution_lines, caution_sentences
+from season_engine.words.speech import for_programs, speaking
 from tests.factories import AS_OF, a_report, a_site_report, an_assessment, days
 
 LIFTING, DUST, WIRE, HEAT = (Caution(kind) for kind in ("lifting", "dust", "wire", "heat"))
@@ -66,7 +66,7 @@ def test_without_trees_the_species_windows_are_told() -> None:
 
 
 def test_check_says_those_of_its_job_and_json_says_them_in_english() -> None:
-    a = an_assessment(cautions=(LIFTING, YEW, HEAT), notes=(Noted(Message("Edges only.")),))
+    a = an_assessment(cautions=(LIFTING, YEW, HEAT), notes=(Noted(Text("Edges only.")),))
     text = " ".join(answer_text(a).split())
     for words in ("- Lifting. Wet trees weigh", "- Poison. All parts but the red flesh of the fruit. Keep"):
         assert text.count(words) == 1

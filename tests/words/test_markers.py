@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import pytest
 
-from season_engine.facts import CHILL_PORTIONS, Degrees, HeatUnit, Text
+from season_engine.facts import CHILL_PORTIONS, Degrees, HeatUnit, Text, Units
 from season_engine.markers.so_far import DayLength, HeatLeft, MeanSoFar, SoFar, SumSoFar, WarmthSoFar
-from season_engine.messages import Units, speaking
 from season_engine.words.markers import label_text, origin_text, reason_text
+from season_engine.words.speech import speaking
 from tests.factories import DEGREE_DAYS, an_assessment
 
 MET = replace(an_assessment().reasons[0], label=Text("buds swell"), so_far=None)

@@ -23,8 +23,8 @@ from season_engine.facts import (
     Sum,
     Text,
 )
-from season_engine.messages import Message, for_programs, quantity, said, speaking
 from season_engine.words import prose, quantities
+from season_engine.words.speech import for_programs, quantity, said, speaking
 from tests.factories import DEGREE_DAYS, a_sum
 from tests.spoken import spelt_out
 from tests.workspaces import make_workspace
@@ -66,16 +66,15 @@ ON = "2025-04-14"
 )
 def test_each_by_its_own_rule(text: str, values: dict[str, Any], celsius: str, fahrenheit: str) -> None:
     """Fahrenheit is 9/5 of Celsius and 32 more; differences and sums have no 32."""
-    told = Message(text, **values)
-    assert (str(told), spelt_out(told)) == (celsius, celsius)
-    assert spelt_out(told, "degF") == fahrenheit
-    assert spelt_out(Message("so: {told}", told=told), "degF") == f"so: {fahrenheit}"
+    told = Text(text, tuple(values.items()))
+    assert (spelt_out(told), spelt_out(told, "degF")) == (celsius, fahrenheit)
+    assert spelt_out(Text("so: {told}", (("told", told),)), "degF") == f"so: {fahrenheit}"
     with speaking("en", "degF"):
         assert said(told) == fahrenheit.replace("deg", "°").replace("°ree", "degree")
 
 
 @given(st.text())
-def test_what_is_no_message_stays_as_it_was_written(text: str) -> None:
+def test_what_somebody_wrote_stays_as_it_was_written(text: str) -> None:
     assert spelt_out(text, "degF") == spelt_out(text) == text
 
 

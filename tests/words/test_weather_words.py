@@ -8,7 +8,7 @@ from typing import Any, get_args
 
 import pytest
 
-from season_engine.messages import ENGLISH, languages, speaking
+from season_engine.locale import ENGLISH, languages
 from season_engine.weather import faults, notices
 from season_engine.weather.faults import EXTREMES, Fault
 from season_engine.weather.notices import Notice, YardFit
@@ -20,6 +20,7 @@ from season_engine.weather.sources.origins import (
     LoggerOrigin,
     StationOrigin,
 )
+from season_engine.words.speech import speaking
 from season_engine.words.weather_faults import fault_text
 from season_engine.words.weather_notices import notice_text
 from season_engine.words.weather_sources import forecast_source, source_text

@@ -8,7 +8,7 @@ from typing import get_args
 
 import pytest
 
-from season_engine.messages import Message, for_programs, speaking
+from season_engine.facts import Text
 from season_engine.species.schema import Sections
 from season_engine.weather.notices import TooFewCommonDays
 from season_engine.windows.assessment import LearntSummary, OwnNumber
@@ -46,6 +46,7 @@ from season_engine.words.one_hazard import (
     hazard_text,
 )
 from season_engine.words.own_numbers import own_number_text
+from season_engine.words.speech import for_programs, speaking
 from season_engine.words.today import refused, today_why, today_why_brief
 from season_engine.words.warnings import warning_texts
 from season_engine.words.weather_notices import notice_text
@@ -277,7 +278,7 @@ NOTES = [
         "Vorjährige und ältere Nadeln: von starken Trieben die meisten, von mittleren wenige, von schwachen "
         "keine.",
     ),
-    (Noted(Message("In my own words.")), "In my own words.", "In my own words."),
+    (Noted(Text("In my own words.")), "In my own words.", "In my own words."),
     (
         Sections.model_validate({"parts": 2, "years_apart": (1, 3), "trees": "old ones", "from": "practice"}),
         "In halves, about 1 to 3 years apart, for old ones.",

@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from season_engine.messages import decimal, say
 from season_engine.pages.pictures.charts import (
     MARGIN,
     WIDTH,
@@ -22,6 +21,7 @@ from season_engine.pages.pictures.charts import (
 )
 from season_engine.report.season_sums import SeasonSum
 from season_engine.words import prose
+from season_engine.words.speech import decimal, say
 
 LEFT, TOP, FOOT, HEIGHT = 44.0, 20.0, 152.0, 176.0
 

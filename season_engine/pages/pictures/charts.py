@@ -11,7 +11,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from season_engine.messages import say
+from season_engine.words.speech import say
 
 Points = Sequence[tuple[float, float]]
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from season_engine.facts import Degrees
-from season_engine.messages import Message, quantity, say
+from season_engine.facts import Degrees, Text
 from season_engine.pages.pictures.charts import MARGIN, WIDTH, Scale, Tick, band_path, line_path, share
 from season_engine.windows.frost_weeks import FrostOdds, FrostWeek
 from season_engine.words import prose
+from season_engine.words.speech import quantity, say
 
 LEFT = 52.0
 HEAD = 17.0  # room for the figure on a certain week
@@ -115,9 +115,9 @@ def frost_words(odds: FrostOdds) -> str:
         for week in likely
     ]
     if len(likely) < len(odds.weeks):
-        rest = Message("{odds} in the others") if likely else Message("{odds} in every week")
+        rest = Text("{odds} in the others") if likely else Text("{odds} in every week")
         told.append(say(rest, odds=prose.odds(0.0)))
-    chance = Message("Chance of a night of {level} or colder at the pots: {odds}.")
+    chance = Text("Chance of a night of {level} or colder at the pots: {odds}.")
     return say(chance, level=_level(odds), odds=", ".join(told))
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from season_engine.messages import say
 from season_engine.pages.pictures.charts import (
     MARGIN,
     WIDTH,
@@ -20,6 +19,7 @@ from season_engine.report.contents import floor_day
 from season_engine.windows.assessment import Assessment
 from season_engine.words import timing
 from season_engine.words.opening import odds_by, opening_words
+from season_engine.words.speech import say
 
 LEFT, TOP, FOOT, HEIGHT = 58.0, 24.0, 124.0, 157.0
 HALF_A_LABEL = 70.0  # half the width of the longest date with its odds

@@ -7,7 +7,6 @@ import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from season_engine.messages import say
 from season_engine.pages.pictures.charts import (
     MARGIN,
     WIDTH,
@@ -22,6 +21,7 @@ from season_engine.pages.pictures.charts import (
 )
 from season_engine.windows.assessment import Assessment, WeekChance
 from season_engine.words import prose, timing, verdicts
+from season_engine.words.speech import say
 from season_engine.words.window_card import Card
 
 WEEKS_BEHIND = 9

@@ -1,20 +1,19 @@
-"""What is printed in the reader's language: texts in English, and their translations (gettext).
+"""How things are said: texts in English, their translations (gettext), and quantities in either unit.
 
-`say` makes a text at once. A `Message` is made below the report, is its English text for whoever reads it as
-a string, such as JSON, and is translated where it is printed, by `said`.
+`speaking` sets language and units for all that is said inside it; `say` makes a text of a template and
+values, `said` tells a text that holds its own. What somebody wrote stays as it is.
 """
 
 from __future__ import annotations
 
 import gettext
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from contextlib import AbstractContextManager, contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
 from functools import cache
-from pathlib import Path
-from typing import Any, Literal, Self
+from typing import Any
 
 from season_engine.facts import (
     DEGREE_F,
@@ -26,13 +25,9 @@ from season_engine.facts import (
     HeatUnit,
     Sum,
     Text,
+    Units,
 )
-
-Units = Literal["degC", "degF"]
-
-ENGLISH = "en"
-DOMAIN = "season_engine"
-LOCALE = Path(__file__).parent / "locale"
+from season_engine.locale import DOMAIN, ENGLISH, LOCALE
 
 _WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -50,7 +45,6 @@ class Speech:
 
 
 AT_FIRST = Speech()
-IN_THE_CODE = Speech(sign=False)  # as a message stands in the code, whoever reads it
 _speech: ContextVar[Speech] = ContextVar("speech", default=AT_FIRST)
 
 
@@ -77,11 +71,6 @@ def language() -> str:
 def units() -> Units:
     """The units that are spoken."""
     return _speech.get().units
-
-
-def languages() -> tuple[str, ...]:
-    """English, and those there is a catalogue for."""
-    return (ENGLISH, *sorted(path.parent.name for path in LOCALE.glob("*/LC_MESSAGES")))
 
 
 @cache
@@ -143,69 +132,6 @@ def summed(value: Sum) -> float:
     return value.value * DEGREE_F if _fahrenheit() and heat else value.value
 
 
-class Message(str):
-    """A text that is its English self, and can be said in another language.
-
-    `template` names its values in braces. Numbers are said as the language writes them, and values that are
-    messages are translated in their turn. A `Message` without values may hold any character.
-    """
-
-    template: str
-    values: Mapping[str, Any]
-    many: str  # the template for other counts than one
-    of: int  # the count itself
-    context: str
-
-    def __new__(cls, template: str = "", /, **values: Any) -> Self:
-        """A text, its values put in."""
-        return cls._made(template, values)
-
-    @classmethod
-    def _made(cls, template: str, values: Mapping[str, Any], **more: Any) -> Self:
-        told = {"many": "", "of": 1, "context": "", **more}
-        text = told["many"] if told["many"] and told["of"] != 1 else template
-        if values:
-            before = _speech.set(IN_THE_CODE)
-            try:
-                text = text.format(**{name: _value(value) for name, value in values.items()})
-            finally:
-                _speech.reset(before)
-        self = super().__new__(cls, text)
-        self.__dict__.update(template=template, values=values, **told)
-        return self
-
-    @classmethod
-    def of_count(cls, one: str, many: str, n: int, /, **values: Any) -> Self:
-        """One text for a count of one, another for others; both may name ``{n}``."""
-        return cls._made(one, {"n": n, **values}, many=many, of=n)
-
-    @classmethod
-    def named(cls, context: str, text: str) -> Self:
-        """A word that may mean something else elsewhere."""
-        return cls._made(text, {}, context=context)
-
-    def said(self) -> str:
-        """In the language and the units that are spoken."""
-        english = language() == ENGLISH
-        found = self._in_english() if english else self._translated()
-        if self.values:
-            found = found.format(**{name: _value(value) for name, value in self.values.items()})
-        if english:
-            return found
-        return _TWO_STOPS.sub(".", found)
-
-    def _in_english(self) -> str:
-        return self.many if self.many and self.of != 1 else self.template
-
-    def _translated(self) -> str:
-        words = _catalogue(language())
-        if self.many:
-            return words.ngettext(self.template, self.many, self.of)
-        if self.context:
-            return words.pgettext(self.context, self.template)
-        return words.gettext(self.template) if self.template else ""
-
-
 class _Number(float):
     """A number as the language that is spoken writes it."""
 
@@ -216,7 +142,7 @@ class _Number(float):
 def _value(value: Any) -> Any:
     """A value of a text as it is said."""
     match value:
-        case Message() | Text():
+        case Text():
             return said(value)
         case Degrees() | DegreesRange() | Extremes() | DegreeDays() | Day():
             return quantity(value)
@@ -242,17 +168,32 @@ def decimal(number: str) -> str:
 
 
 def said(text: str | Text) -> str:
-    """A message or a text of the catalogue in the language and units that are spoken; else as it is."""
-    if isinstance(text, Text):
-        return say(text.template, **dict(text.values))
-    return text.said() if isinstance(text, Message) else text
+    """A text in the language and units that are spoken; what is a string stays as it was written."""
+    return text if isinstance(text, str) else _filled(_looked_up(text), text.values)
 
 
-def say(template: str, /, **values: Any) -> str:
+def say(text: str | Text, /, **values: Any) -> str:
     """A text in the language that is spoken, its values put in."""
-    return said(Message(template, **values))
+    text = Text(text) if isinstance(text, str) else text
+    return _filled(_looked_up(text), values.items())
 
 
 def say_count(one: str, many: str, n: int, /, **values: Any) -> str:
     """The text for one or for many, in the language that is spoken; both may name ``{n}``."""
-    return said(Message.of_count(one, many, n, **values))
+    known = language() != ENGLISH
+    found = _catalogue(language()).ngettext(one, many, n) if known else one if n == 1 else many
+    return _filled(found, {"n": n, **values}.items())
+
+
+def _looked_up(text: Text) -> str:
+    if language() == ENGLISH or not text:
+        return text.template
+    words = _catalogue(language())
+    return words.pgettext(text.context, text.template) if text.context else words.gettext(text.template)
+
+
+def _filled(found: str, values: Iterable[tuple[str, Any]]) -> str:
+    """A text with its values put in; one without values may hold any character."""
+    if told := {name: _value(value) for name, value in values}:
+        found = found.format(**told)
+    return found if language() == ENGLISH else _TWO_STOPS.sub(".", found)

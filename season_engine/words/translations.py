@@ -16,21 +16,14 @@ from babel.messages.pofile import read_po, write_po
 from jinja2 import Environment
 from jinja2.ext import extract_from_ast
 
-from season_engine.messages import DOMAIN, ENGLISH, LOCALE, languages
+from season_engine.locale import DOMAIN, ENGLISH, LOCALE, languages
 from season_engine.tables.heat_units import is_heat_unit
 from season_engine.tables.texts import with_values
 
 PACKAGE = LOCALE.parent
 TEMPLATE = LOCALE / f"{DOMAIN}.pot"
-# A call's literals by place: a text; one for a count of one and one for others; a context and a text.
-CALLS = {
-    "say": (0,),
-    "Message": (0,),
-    "counts": (0, 1),
-    "say_count": (0, 1),
-    "of_count": (0, 1),
-    "named": (0, 1),
-}
+# A call's literals by place: a text; one for a count of one and one for others.
+CALLS = {"say": (0,), "Text": (0,), "counts": (0, 1), "say_count": (0, 1)}
 # Lines at a catalogue's head that change by themselves, or say nothing here.
 UNSAID = tuple(
     f'"{name}'.encode()
@@ -40,10 +33,10 @@ UNSAID = tuple(
 LABELS = ("label", "look_for", "note", "unit", "trees", "parts", "words")
 HAZARD, WINDOW = "hazard", "window"
 
-Text = tuple[str | tuple[str, str], str]  # what is to be translated, and its context
+Entry = tuple[str | tuple[str, str], str]  # what is to be translated, and its context
 
 
-def texts() -> Iterator[Text]:
+def texts() -> Iterator[Entry]:
     """All texts that may be printed in another language."""
     for path in sorted(PACKAGE.rglob("*.py")):
         yield from _in_code(path.read_text("utf-8"))
@@ -53,20 +46,15 @@ def texts() -> Iterator[Text]:
         yield from _in_species(tomllib.loads(path.read_text("utf-8")))
 
 
-def _in_code(code: str) -> Iterator[Text]:
+def _in_code(code: str) -> Iterator[Entry]:
     for node in ast.walk(ast.parse(code)):
         if isinstance(node, ast.Call):
             name: str = getattr(node.func, "id", "") or getattr(node.func, "attr", "")
             places = CALLS.get(name, ())
             found = [_literal(node.args[place]) for place in places if place < len(node.args)]
             if found and all(found):
-                yield _in_call(name, found)
-
-
-def _in_call(name: str, found: list[str]) -> Text:
-    if name == "named":
-        return found[1], found[0]
-    return found[0] if len(found) == 1 else (found[0], found[1]), ""
+                context = next((_literal(one.value) for one in node.keywords if one.arg == "context"), "")
+                yield found[0] if len(found) == 1 else (found[0], found[1]), context
 
 
 def _literal(node: ast.expr) -> str:
@@ -74,12 +62,12 @@ def _literal(node: ast.expr) -> str:
     return node.value if isinstance(node, ast.Constant) and isinstance(node.value, str) else ""
 
 
-def _in_page(page: str) -> Iterator[Text]:
+def _in_page(page: str) -> Iterator[Entry]:
     for _, _, text in extract_from_ast(Environment().parse(page), ("say",)):
         yield str(text[0] if isinstance(text, tuple) else text), ""
 
 
-def _in_species(table: dict[str, Any]) -> Iterator[Text]:
+def _in_species(table: dict[str, Any]) -> Iterator[Entry]:
     """Labels, notes, units, words of jobs, names of hazards, windows and schools, a species' first name."""
     for key, value in table.items():
         if key in LABELS and isinstance(value, str):
@@ -101,7 +89,7 @@ def _with_values_named(text: str) -> str:
     return "" if is_heat_unit(text) else with_values(text).template
 
 
-def _in_tables(key: str, tables: list[dict[str, Any]]) -> Iterator[Text]:
+def _in_tables(key: str, tables: list[dict[str, Any]]) -> Iterator[Entry]:
     for table in tables:
         if key == HAZARD:
             yield table["name"], ""
