@@ -68,7 +68,7 @@ lint: .venv/dev.stamp  ## check style, types, import direction and the size of m
 	$(BIN)/ruff format --check
 	$(BIN)/mypy
 	$(BIN)/lint-imports
-	$(BIN)/python -m pytest -q -n 0 tests/test_structure.py -k size
+	$(BIN)/python -m pytest -q -n 0 tests/test_structure.py -k "size or sentence"
 
 against-xclim: .venv-xclim/stamp  ## hold the measures against another library, in an environment of its own
 	.venv-xclim/bin/python -m pytest -n 0 tests/against_xclim

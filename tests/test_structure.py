@@ -203,3 +203,83 @@ def test_the_probe_sees_what_is_imported(tmp_path: Path) -> None:
     probe = PROBE.replace("from season_engine.cli import main", "import pandas\ndef main(): pass")
     subprocess.run([sys.executable, "-c", probe, str(imported)], check=True)
     assert "pandas" in imported.read_text("utf-8").splitlines()
+
+
+CORE = (
+    *("measures", "weather", "traces", "tables", "markers", "species", "phenology", "windows", "advice"),
+    *("verify", "report", "facts.py", "site.py", "tree.py", "note.py"),
+)
+# Errors are said where they are found, since they name file, line and field: these read what people wrote.
+READERS = (
+    *("weather/logger/", "weather/forecast/file", "tables/", "verify/station_files", "verify/weather_file"),
+    *("species/build", "species/catalogue", "species/files", "species/jobs", "species/names"),
+)
+# These have a table of what they hold, each with its source.
+TABLES = ("measures/heat_models", "weather/quality/examine")
+# Elsewhere, what goes into an error before it is raised.
+MAKES_AN_ERROR = {
+    "season_engine/weather/hemisphere.py": {"told"},
+    "season_engine/weather/fitness.py": {"_other_source", "_refuse_short", "_dates"},
+    "season_engine/weather/http.py": {"_cause"},
+}
+LETTERS = r"[a-z']{2,}"
+ENDS_AS_ONE = re.compile(rf"{LETTERS}[ ,]+{LETTERS}.*[.!?]$", re.IGNORECASE | re.DOTALL)
+RUNS_AS_ONE = re.compile(rf"{LETTERS} {LETTERS} {LETTERS} {LETTERS}")  # where values are put in
+
+
+def errors(tree: ast.Module, more: Iterable[str] = ()) -> Iterator[ast.AST]:
+    """All that goes into an error; and docstrings, sources, what a thing tells of itself to its makers."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef):
+            yield from (one.value for one in node.body if isinstance(one, ast.Expr))
+        name = getattr(node, "func", None) and (
+            getattr(node.func, "id", "") or getattr(node.func, "attr", "")
+        )
+        is_error = isinstance(node, ast.Call) and (name.endswith("Error") or name == "fault")
+        of_its_own = isinstance(node, ast.FunctionDef) and node.name in {"__str__", "__repr__", "numbers", *more}
+        told_of = isinstance(node, ast.keyword) and node.arg in {"source", "description"}
+        if isinstance(node, ast.Raise) or is_error or of_its_own or told_of:
+            yield from ast.walk(node)
+
+
+def sentences(tree: ast.Module, more: Iterable[str] = ()) -> Iterator[tuple[int, str]]:
+    """Strings that read as a sentence, with their lines, where they go into no error."""
+    left = set(errors(tree, more))
+    for node in ast.walk(tree):
+        if node in left:
+            continue
+        if isinstance(node, ast.JoinedStr):
+            left |= set(ast.walk(node))
+            text = "".join(
+                str(part.value) if isinstance(part, ast.Constant) else "{}" for part in node.values
+            )
+            if ENDS_AS_ONE.search(text) or RUNS_AS_ONE.search(text):
+                yield node.lineno, text
+        elif (
+            isinstance(node, ast.Constant) and isinstance(node.value, str) and ENDS_AS_ONE.search(node.value)
+        ):
+            yield node.lineno, node.value
+
+
+def test_a_sentence_is_known_from_a_name_and_an_error() -> None:
+    told = 'x = "The window has closed."\ny = f"{a} days later than usual"\n'
+    assert [line for line, _ in sentences(ast.parse(told))] == [1, 2]
+    none = 'x = "chill portions"\nraise WeatherError(f"{a}: nothing can be said of it.")\ny = f"{a}-{b}"\n'
+    assert list(sentences(ast.parse(none))) == []
+
+
+def test_the_core_makes_no_sentence() -> None:
+    """It states facts, and `words` says them."""
+    found = {}
+    rooms = [
+        path for name in CORE for path in sorted(PACKAGE.glob(f"{name}/**/*.py" if "." not in name else name))
+    ]
+    assert len(rooms) > 150
+    for path in rooms:
+        where = path.relative_to(PROJECT).as_posix()
+        if path.relative_to(PACKAGE).as_posix().startswith((*READERS, *TABLES)):
+            continue
+        tree = ast.parse(path.read_text("utf-8"))
+        for line, text in sentences(tree, MAKES_AN_ERROR.get(where, ())):
+            found[f"{where}:{line}"] = text
+    assert found == {}

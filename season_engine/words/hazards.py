@@ -34,7 +34,7 @@ def hazard_lines(site: SiteReport) -> tuple[tuple[Line, ...], str]:
     )
     lines = tuple(
         Line(
-            prose.sentence(hazard_name(h)).rstrip("."),
+            prose.capital(prose.plain(hazard_name(h))),
             joined(prose.sentence(hazard_text(h)), say("For {jobs}.", jobs=_jobs(jobs[h]))),
         )
         for h in likely[:MOST_LINES]

@@ -13,7 +13,7 @@ from season_engine.words.speech import say
 def job_name(job: str) -> str:
     """As a grower says it: ``shortening candles`` for ``candle-shortening``."""
     words = Text(JOBS[job].words) if job in JOBS else job.replace("-", " ")
-    return plain(words).removeprefix("the ")
+    return plain(words)
 
 
 def job_of(job: str, species: str) -> str:

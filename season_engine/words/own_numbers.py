@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from season_engine.facts import Text
-from season_engine.species.jobs import JOBS
 from season_engine.windows.assessment import OwnNumber
+from season_engine.words import naming
 from season_engine.words.speech import said, say, say_count
 
 
 def own_number_text(one: OwnNumber) -> str:
     """Where the number stands, and how far it moves which date."""
     name = said(Text(one.window.replace("-", " "), context="window"))
-    window = say("{job} ({window})", job=said(JOBS[one.job].words), window=name)
+    window = say("{job} ({window})", job=naming.job_name(one.job), window=name)
     opening = Text("the opening of {window} at {site}")
     closing = Text("the closing of {window} at {site}")
     words = {

@@ -82,14 +82,21 @@ def counts(one: str, many: str, count: int, /, **values: object) -> str:
 
 def odds(chance: float, *, in_hundreds: bool = False) -> str:
     """``7 in 10``; in hundreds near the ends or where asked, and never quite none or certain."""
-    hundredths = math.floor(chance * 100 + 0.5)
-    if hundredths <= 0:
-        return say("fewer than 1 in 100")
-    if hundredths >= 100:
-        return say("more than 99 in 100")
+    hundredths = _hundredths(chance)
+    if beyond_telling(chance):
+        return say("fewer than 1 in 100") if hundredths <= 0 else say("more than 99 in 100")
     if in_hundreds or hundredths < 10 or hundredths > 90:
         return say("{n} in 100", n=hundredths)
     return say("{n} in 10", n=math.floor(chance * 10 + 0.5))
+
+
+def beyond_telling(chance: float) -> bool:
+    """Whether odds are so near to none, or to certain, that no number of hundredths tells them."""
+    return not 0 < _hundredths(chance) < 100
+
+
+def _hundredths(chance: float) -> int:
+    return math.floor(chance * 100 + 0.5)
 
 
 def amount(value: float) -> str:

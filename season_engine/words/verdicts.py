@@ -8,6 +8,7 @@ from collections.abc import Iterable, Mapping
 from season_engine.facts import Text
 from season_engine.windows.assessment import Assessment, Reason, Today, Verdict
 from season_engine.windows.hazard import Hazard
+from season_engine.words import prose
 from season_engine.words.one_hazard import hazard_brief, hazard_name, hazard_text
 from season_engine.words.prose import capital, counts, odds, plain, sentence, small
 from season_engine.words.speech import said, say
@@ -234,10 +235,9 @@ def given_sentence(assessment: Assessment) -> str:
 
 
 def _share_of_seasons(chance: float) -> str:
-    words = odds(chance)
-    if words[0].isdigit():
-        return say("About {odds} seasons", odds=words)
-    return capital(say("{odds} seasons", odds=words))
+    if prose.beyond_telling(chance):
+        return capital(say("{odds} seasons", odds=odds(chance)))
+    return say("About {odds} seasons", odds=odds(chance))
 
 
 def hazard_sentence(hazard: Hazard) -> str:
