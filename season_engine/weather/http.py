@@ -35,7 +35,7 @@ if TYPE_CHECKING:
     from requests_cache.models import AnyResponse
 
 CACHE_FILE = "http.sqlite"
-USER_AGENT = f"{__name__.partition('.')[0]} (batch job; keeps fetched files)"
+USER_AGENT = __name__.partition(".")[0] + " (a batch job that keeps what it fetches)"
 DAY, MONTH = dt.timedelta(days=1), dt.timedelta(days=30)
 LARGEST_BODY = 200_000_000  # bytes
 FAILURES_IN_A_ROW = 2  # after so many the service counts as out of reach for the rest of the run
