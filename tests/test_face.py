@@ -403,3 +403,11 @@ def test_every_name_is_there_and_says_what_it_is() -> None:
         assert getattr(se, name).__doc__, name
     with pytest.raises(AttributeError, match="no attribute 'seasons'"):
         se.seasons  # noqa: B018
+
+
+def test_every_fact_is_said_as_json_has_it(yard: Path) -> None:
+    a = se.season_at(se.read_workspace(yard), on="2025-04-14").window("Pinus thunbergii", "repotting")
+    said = [*map(se.in_words, (a.today_why, *a.reasons, *a.hazards, *a.notes, *a.sources))]
+    assert all(said) and not any("°" in text for text in said)
+    with pytest.raises(TypeError, match="str is no fact"):
+        se.in_words("today")
