@@ -128,6 +128,7 @@ def _stations(
     from season_engine.verify.backtest import backtest
     from season_engine.verify.observations import read_observations
     from season_engine.verify.rules import rules_for
+    from season_engine.words.backtest_notes import backtest_note_text
 
     observations = read_observations(sites, weather, events, train_until)
     rules = rules_for(observations, train_until, load_catalogue(), jobs=jobs)
@@ -142,7 +143,7 @@ def _stations(
             progress=bar.show,
         )
     for note in (*found.notes, *rules.notes):
-        click.echo(note, err=True)
+        click.echo(backtest_note_text(note), err=True)
     if not found.cases:
         raise GrowerError(
             f"no season after {train_until} can be tested.",

@@ -44,14 +44,20 @@ def decoded(data: bytes, path: Path) -> str:
         ) from None
 
 
-def did_you_mean(word: str, known: Iterable[str]) -> str:
-    """A sentence offering the known word closest to `word`, or nothing where none is close."""
+def closest(word: str, known: Iterable[str]) -> str | None:
+    """The known word closest to `word`, where one is close."""
     from rapidfuzz import fuzz, process  # only a mistake needs it
 
     best = process.extractOne(
         word, list(known), scorer=fuzz.ratio, processor=str.casefold, score_cutoff=LEAST_LIKENESS
     )
-    return f'Did you mean "{best[0]}"?' if best else ""
+    return best[0] if best else None
+
+
+def did_you_mean(word: str, known: Iterable[str]) -> str:
+    """A sentence offering the known word closest to `word`, or nothing where none is close."""
+    meant = closest(word, known)
+    return "" if meant is None else f'Did you mean "{meant}"?'
 
 
 def shortened(text: str) -> str:

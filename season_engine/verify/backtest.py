@@ -25,6 +25,7 @@ from season_engine.traces import cases as traced
 from season_engine.traces.record import Record
 from season_engine.verify.calendar import Calendar
 from season_engine.verify.cases import Case
+from season_engine.verify.notes import BacktestNote
 from season_engine.verify.observations import Observations
 from season_engine.verify.scores import Scored, crps, scores
 from season_engine.verify.station_files import Event
@@ -44,7 +45,7 @@ class Backtest:
 
     train_until: int
     cases: tuple[Case, ...]
-    notes: tuple[str, ...] = ()
+    notes: tuple[BacktestNote, ...] = ()
 
 
 @dataclass(frozen=True)

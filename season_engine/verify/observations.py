@@ -14,6 +14,15 @@ from season_engine.errors import InputErrors, WeatherError
 from season_engine.phenology.station_record import StationRecord
 from season_engine.site import Season, Site
 from season_engine.verify.mending import Mended, mended
+from season_engine.verify.notes import (
+    BacktestNote,
+    DatesTooFarApart,
+    NoEvent,
+    NoTemperatures,
+    SeasonsWithGaps,
+    ShortRecord,
+    UnusableTemperatures,
+)
 from season_engine.verify.station_files import Event, Sighting, read_events, read_sites, site_fault
 from season_engine.verify.weather_file import read_weather
 from season_engine.weather.fitness import FEWEST_SEASONS, MOST_FILLED_SHARE
@@ -29,7 +38,7 @@ class Observations:
     """Records of each event's stations, and what was left out."""
 
     records: Mapping[Event, tuple[StationRecord, ...]]
-    notes: tuple[str, ...]
+    notes: tuple[BacktestNote, ...]
 
 
 def read_observations(
@@ -42,17 +51,17 @@ def read_observations(
     Raises InputErrors where a site's temperatures are those of the other hemisphere.
     """
     sites = read_sites(sites_file)
-    weather, of_others = read_weather(weather_file, sites)
+    weather, unlisted_weather = read_weather(weather_file, sites)
     _refuse_other_hemispheres(sites_file, sites, weather)  # before seasons, which go by the hemisphere
-    sightings, notes = read_events(events_file, sites)
-    notes += of_others
+    sightings, unlisted_events = read_events(events_file, sites)
+    notes: list[BacktestNote] = [one for one in (unlisted_events, unlisted_weather) if one]
     wanted = {sighting.site for sighting in sightings}
     whole: dict[str, Mended] = {}
     for name in sites:
         if name not in wanted:
-            notes.append(f"{name}: left out, it has no event.")
+            notes.append(NoEvent(name))
         elif name not in weather:
-            notes.append(f"{name}: left out, it has no temperatures.")
+            notes.append(NoTemperatures(name))
         else:
             _mend(sites[name], weather[name], dt.date(train_until, 12, 31), whole, notes)
     grouped: defaultdict[Event, defaultdict[str, list[Sighting]]] = defaultdict(lambda: defaultdict(list))
@@ -81,15 +90,15 @@ def _refuse_other_hemispheres(
 
 
 def _mend(
-    site: Site, raw: DailySeries, learnt_until: dt.date, whole: dict[str, Mended], notes: list[str]
+    site: Site, raw: DailySeries, learnt_until: dt.date, whole: dict[str, Mended], notes: list[BacktestNote]
 ) -> None:
     try:
         weather = mended(raw, learnt_until)
     except WeatherError as error:
-        notes.append(f"{site.name}: left out, {error}")
+        notes.append(UnusableTemperatures(site.name, str(error)))
         return
     if len(weather.series) < FEWEST_SEASONS * 365:
-        notes.append(f"{site.name}: left out, it has temperatures of less than {FEWEST_SEASONS} years.")
+        notes.append(ShortRecord(site.name, FEWEST_SEASONS))
         return
     whole[site.name] = weather
 
@@ -99,25 +108,24 @@ def _records(
     by_site: Mapping[str, list[Sighting]],
     sites: Mapping[str, Site],
     whole: Mapping[str, Mended],
-    notes: list[str],
+    notes: list[BacktestNote],
 ) -> Iterable[StationRecord]:
     """The event's stations in the order of sites.csv."""
     for name, site in sites.items():
         if name not in by_site:
             continue
         observed: dict[int, float] = {}
-        poor: list[str] = []
+        poor: list[Season] = []
         for sighting in sorted(by_site[name], key=lambda one: one.date):
             season = site.season_on(sighting.date)
             if _too_poor(whole[name], season, sighting.date):
-                poor.append(season.label)
+                poor.append(season)
             else:
                 observed[season.year] = float(season.day_of(sighting.date))
-        what = f"{name}, {event.species} {event.bbch:02d}"
         if poor:
-            notes.append(f"{what}: too many days lack readings in {', '.join(poor)}; left out.")
+            notes.append(SeasonsWithGaps(name, event, tuple(poor)))
         if observed and max(observed.values()) - min(observed.values()) > MOST_APART_DAYS:
-            notes.append(f"{what}: left out, its dates lie more than half a year apart.")
+            notes.append(DatesTooFarApart(name, event))
         elif observed:
             yield StationRecord(site, whole[name].series, observed)
 

@@ -11,6 +11,7 @@ from season_engine.phenology.station_record import StationRecord
 from season_engine.site import Season
 from season_engine.species.catalogue import Catalogue
 from season_engine.verify.backtest import known_until
+from season_engine.verify.notes import BacktestNote, FittedHere, NearestStage, NoRule
 from season_engine.verify.observations import Observations
 from season_engine.verify.station_files import Event
 
@@ -23,7 +24,7 @@ class Rules:
 
     of_events: Mapping[Event, Rule]
     fitted: frozenset[Event]
-    notes: tuple[str, ...]
+    notes: tuple[BacktestNote, ...]
 
 
 def rules_for(observations: Observations, train_until: int, catalogue: Catalogue, *, jobs: int = 1) -> Rules:
@@ -48,10 +49,14 @@ def rules_for(observations: Observations, train_until: int, catalogue: Catalogue
             f"that ended by {train_until}.",
             hint="Choose a later --train-until, or add earlier years.",
         )
-    notes = [_nearest(event, rules[event]) for event in rules if event not in fitted]
+    notes: list[BacktestNote] = [
+        NearestStage(event, stage)
+        for event, rule in rules.items()
+        if event not in fitted and (stage := rule.of_event.bbch) not in (None, event.bbch)
+    ]
     notes += [_note(event, known[event], rule, train_until) for event, rule in fitted.items()]
     in_order = {event: rules[event] for event in known if event in rules}
-    return Rules(in_order, frozenset(rules) & set(fitted), tuple(filter(None, notes)))
+    return Rules(in_order, frozenset(rules) & set(fitted), tuple(notes))
 
 
 def _of_catalogue(event: Event, catalogue: Catalogue) -> Rule | None:
@@ -82,25 +87,8 @@ def _tested(train_until: int, records: Iterable[StationRecord]) -> bool:
     return any(year >= train_until for record in records for year in record.observed)
 
 
-def _nearest(event: Event, rule: Rule) -> str:
-    """What is to be said where the catalogue has a rule for a stage near by only; else nothing."""
-    stage = rule.of_event.bbch
-    if stage is None or stage == event.bbch:
-        return ""
-    return f"{_what(event)}: dated by the catalogue's rule for BBCH {stage:02d}, the nearest stage it has."
-
-
-def _note(event: Event, of_catalogue: Rule | None, fitted: Rule | None, train_until: int) -> str:
-    why = "the catalogue has no rule for it"
-    if of_catalogue:
-        why = f"the catalogue's rule is fitted on dates to {_seen_until(of_catalogue)}"
+def _note(event: Event, of_catalogue: Rule | None, fitted: Rule | None, train_until: int) -> BacktestNote:
+    seen_until = _seen_until(of_catalogue) if of_catalogue else None
     if fitted is None:
-        return (
-            f"{_what(event)}: left out; {why}, and under {FEWEST_TRAINED} of its dates are in seasons with "
-            f"temperatures that ended by {train_until}."
-        )
-    return f"{_what(event)}: {why}, so one was fitted here, on dates to {train_until}."
-
-
-def _what(event: Event) -> str:
-    return f"{event.species}, BBCH {event.bbch:02d}"
+        return NoRule(event, seen_until, train_until, FEWEST_TRAINED)
+    return FittedHere(event, seen_until, train_until)

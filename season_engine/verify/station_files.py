@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from season_engine.errors import GrowerError
 from season_engine.files.csv_rows import Row, Sheet
 from season_engine.files.foreign_values import decimal_number, whole_number
-from season_engine.files.text import did_you_mean, listed, shortened
+from season_engine.files.text import closest, shortened
 from season_engine.site import Site
 
 SITE_COLUMNS = ("site", "latitude", "longitude", "elevation")
@@ -35,6 +35,16 @@ class Sighting:
     site: str
     date: dt.date
     line: int
+
+
+@dataclass(frozen=True, slots=True)
+class UnlistedSites:
+    """Lines of a file are left out, since the list of sites doesn't hold their sites."""
+
+    file: Path
+    lines: int
+    sites: tuple[str, ...]  # as they are written, in order
+    meant: str | None = None  # the listed site that a single one is most like
 
 
 def read_sites(path: Path) -> dict[str, Site]:
@@ -63,8 +73,8 @@ def site_fault(path: Path, site: Site, column: str, problem: str, hint: str) -> 
     return GrowerError(problem, hint=hint, file=path, line=line, field=column)
 
 
-def read_events(path: Path, sites: Mapping[str, Site]) -> tuple[list[Sighting], list[str]]:
-    """What was seen at the sites, and notes on lines that are about others.
+def read_events(path: Path, sites: Mapping[str, Site]) -> tuple[list[Sighting], UnlistedSites | None]:
+    """What was seen at the sites, and what is about others.
 
     Raises GrowerError, or InputErrors with every fault of the file; an event can come once a season.
     """
@@ -84,20 +94,16 @@ def read_events(path: Path, sites: Mapping[str, Site]) -> tuple[list[Sighting], 
     if not seen:
         sheet.fault(1, "There is no event of any site in sites.csv.")
     sheet.finish()
-    return list(seen.values()), about_others(path, elsewhere, spelt.values())
+    return list(seen.values()), unlisted(path, elsewhere, spelt.values())
 
 
-def about_others(path: Path, names: Iterable[str], known: Iterable[str]) -> list[str]:
-    """A note on lines left out, since the list of sites doesn't hold their site."""
-    lines = list(names)
-    if not lines:
-        return []
-    unknown = sorted(set(lines))
-    shown = listed([shortened(name) for name in unknown[:5]], "and")
-    more = f" and {len(unknown) - 5} more" if len(unknown) > 5 else ""
-    hint = did_you_mean(unknown[0], known) if len(unknown) == 1 else ""
-    count = "1 line is" if len(lines) == 1 else f"{len(lines)} lines are"
-    return [f"{path}: {count} left out: the sites {shown}{more} are not listed. {hint}".rstrip()]
+def unlisted(path: Path, names: Sequence[str], known: Iterable[str]) -> UnlistedSites | None:
+    """The lines left out, given the names of their sites, one a line; None where there is none."""
+    if not names:
+        return None
+    unknown = tuple(sorted(set(names)))
+    meant = closest(unknown[0], known) if len(unknown) == 1 else None
+    return UnlistedSites(path, len(names), unknown, meant)
 
 
 def _note_down(

@@ -19,7 +19,7 @@ from season_engine.files.foreign_csv import BrokenCsv, delimiter_of, fields_of
 from season_engine.files.foreign_values import FIRST_YEAR, LAST_YEAR, year_served
 from season_engine.files.problems import MOST_SHOWN, Problems
 from season_engine.files.text import decoded, did_you_mean, read_content, shortened
-from season_engine.verify.station_files import about_others
+from season_engine.verify.station_files import UnlistedSites, unlisted
 from season_engine.weather.logger.reading import COLDEST_C, HOTTEST_C, MISSING_CODES, MISSING_WORDS
 from season_engine.weather.series import BoolArray, DailySeries, FloatArray
 
@@ -36,8 +36,8 @@ _LINE = re.compile(r"line (\d+)")
 IntArray = NDArray[np.int64]
 
 
-def read_weather(path: Path, names: Iterable[str]) -> tuple[dict[str, DailySeries], list[str]]:
-    """Daily extremes [degC] of each site of these names that the file has, and notes on other lines.
+def read_weather(path: Path, names: Iterable[str]) -> tuple[dict[str, DailySeries], UnlistedSites | None]:
+    """Daily extremes [degC] of each site of these names that the file has, and what is about others.
 
     Days without a line are missing. The file may be compressed by gzip. Raises GrowerError, or InputErrors
     with the lines that are wrong.
@@ -58,7 +58,7 @@ def read_weather(path: Path, names: Iterable[str]) -> tuple[dict[str, DailySerie
     }
     if not series:
         raise GrowerError("This file has no reading of any site in sites.csv.", file=path)
-    return series, about_others(path, elsewhere, names)
+    return series, unlisted(path, elsewhere, names)
 
 
 def _series(day: IntArray, values: FloatArray) -> DailySeries:

@@ -27,6 +27,7 @@ from season_engine.verify.backtest import (
 from season_engine.verify.calendar import Calendar
 from season_engine.verify.cases import Case, Row, rows
 from season_engine.verify.mending import mended
+from season_engine.verify.notes import NoEvent
 from season_engine.verify.observations import Observations
 from season_engine.verify.rules import rules_for
 from season_engine.verify.scores import score, scores
@@ -191,12 +192,12 @@ def test_processes_change_nothing() -> None:
 
 def test_progress_is_told_of_every_station() -> None:
     told: list[tuple[int, int]] = []
-    observations = Observations({MADE: made()[:5]}, ("a note",))
+    observations = Observations({MADE: made()[:5]}, (NoEvent("A"),))
     found = backtest(
         observations, 2023, (), {MADE: rule_of("known")}, progress=lambda done, of: told.append((done, of))
     )
     assert told == [(4, 5), (5, 5)]
-    assert (found.train_until, found.notes) == (2023, ("a note",))
+    assert (found.train_until, found.notes) == (2023, (NoEvent("A"),))
 
 
 def test_too_little_to_learn_from_is_an_error() -> None:

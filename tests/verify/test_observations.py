@@ -12,9 +12,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from season_engine.errors import GrowerError
+from season_engine.site import Season
 from season_engine.verify.mending import mended
+from season_engine.verify.notes import (
+    DatesTooFarApart,
+    NoEvent,
+    NoTemperatures,
+    SeasonsWithGaps,
+    ShortRecord,
+    UnusableTemperatures,
+)
 from season_engine.verify.observations import Observations, read_observations
-from season_engine.verify.station_files import Event
+from season_engine.verify.station_files import Event, UnlistedSites
 from season_engine.weather.series import DailySeries
 from tests.yards import KAGOSHIMA, STATIONS, readings
 
@@ -121,19 +130,32 @@ def test_damaged_or_missing_files_are_told(tmp_path: Path) -> None:
 
 def test_what_is_left_out_is_said(tmp_path: Path) -> None:
     write(
-        tmp_path, sites="B,50,11,\nC,50,12,\n", weather="X,2001-01-01,1,2\n", events="B,Acer,10,2003-04-04\n"
+        tmp_path,
+        sites="B,50,11,\nC,50,12,\nDale,50,13,\n",
+        weather="X,2001-01-01,1,2\nDale,2001-01-01,,2\nZ,2001-01-01,1,2\nX,2001-01-02,1,2\n",
+        events="Dalle,Acer,10,2003-04-04\nB,Acer,10,2003-04-04\nDale,Acer,10,2003-04-04\n",
     )
-    notes = "\n".join(read(tmp_path).notes)
-    assert 'weather.csv: 1 line is left out: the sites "X" are not listed' in notes
-    assert "B: left out, it has no temperatures." in notes
-    assert "C: left out, it has no event." in notes
+    assert read(tmp_path).notes == (
+        UnlistedSites(tmp_path / "events.csv", 1, ("Dalle",), "Dale"),
+        UnlistedSites(tmp_path / "weather.csv", 3, ("X", "Z")),
+        NoTemperatures("B"),
+        NoEvent("C"),
+        UnusableTemperatures("Dale", "there is no usable reading."),
+    )
+
+
+def test_dates_on_both_sides_of_the_seasons_start_are_left_out(tmp_path: Path) -> None:
+    write(tmp_path, events="A,Acer,10,2004-10-05\nA,Acer,10,2006-04-20\nA,Acer,65,2004-05-05\n")
+    found = read(tmp_path)
+    assert found.notes == (DatesTooFarApart("A", Event("Acer", 10)),)
+    assert list(found.records) == [Event("Acer", 65)]
 
 
 def test_too_short_a_record_is_left_out(tmp_path: Path) -> None:
     write(tmp_path, years=4)
     found = read(tmp_path)
     assert found.records == {}
-    assert "A: left out, it has temperatures of less than 5 years." in found.notes
+    assert found.notes == (ShortRecord("A", 5),)
 
 
 def test_a_season_with_too_many_gaps_is_left_out(tmp_path: Path) -> None:
@@ -143,7 +165,7 @@ def test_a_season_with_too_many_gaps_is_left_out(tmp_path: Path) -> None:
     (tmp_path / "weather.csv").write_text("\n".join(kept), "utf-8")
     found = read(tmp_path)
     assert list(found.records[Event("Acer", 10)][0].observed) == [2002]
-    assert "A, Acer 10: too many days lack readings in 2005/06; left out." in found.notes
+    assert found.notes == (SeasonsWithGaps("A", Event("Acer", 10), (Season(2005, "north"),)),)
 
 
 def with_holes(seed: int) -> DailySeries:

@@ -10,6 +10,7 @@ import pytest
 from season_engine.phenology.rule import EVENT, catalogue_rule
 from season_engine.phenology.station_record import StationRecord
 from season_engine.species.catalogue import load_catalogue
+from season_engine.verify.notes import FittedHere, NearestStage, NoRule
 from season_engine.verify.observations import Observations
 from season_engine.verify.rules import FEWEST_TRAINED, Rules, rules_for
 from season_engine.verify.station_files import Event
@@ -46,9 +47,12 @@ def test_a_rule_that_has_seen_later_years_gives_way_to_one_fitted_on_those_to_th
         rule = found.of_events[event]
         assert rule.marker == EVENT and rule.of_event.bbch == event.bbch
         assert rule.of_event.kind == "softened_forcings" and rule.of_event.sd_days > 0
-    first, second = found.notes
-    assert first.startswith("Prunus x yedoensis, BBCH 61:") and "fitted on dates to 2005" in first
-    assert "fitted here, on dates to 2004" in first and second.startswith("Prunus x yedoensis, BBCH 01:")
+    assert found.notes == (FittedHere(FLOWERS, 2005, 2004), FittedHere(SWELLING, 2005, 2004))
+
+
+def test_a_stage_the_catalogue_lacks_is_dated_by_the_nearest_it_has() -> None:
+    between = Event("Prunus mume", 65)
+    assert rules({between: cherry()}, 2020).notes == (NearestStage(between, 67),)
 
 
 @pytest.mark.parametrize("dates", [FEWEST_TRAINED - 1, FEWEST_TRAINED])
@@ -57,8 +61,8 @@ def test_an_event_with_no_rule_and_too_few_dates_is_left_out_and_told(dates: int
     few = replace(cherry(), observed={year: cherry().observed[year] for year in (*years, 2010)})
     found = rules({MAPLE: cherry(), UNKNOWN: few}, 2000)
     assert (UNKNOWN in found.of_events) == (dates == FEWEST_TRAINED)
-    (note,) = found.notes
-    assert ("left out" in note) == (dates < FEWEST_TRAINED)
+    few_dates = NoRule(UNKNOWN, None, 2000, FEWEST_TRAINED)
+    assert found.notes == ((few_dates if dates < FEWEST_TRAINED else FittedHere(UNKNOWN, None, 2000)),)
 
 
 def test_dates_before_the_temperatures_count_for_nothing() -> None:
