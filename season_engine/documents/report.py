@@ -117,4 +117,5 @@ def report_document(report: Report) -> ReportDocument:
 
 
 def _site(site: SiteReport, as_of: dt.date) -> Facts:
-    return Facts(site, site.site, weather=weather_facts(site.weather, as_of, site.own_numbers))
+    weather = weather_facts(site.weather, as_of, site.own_numbers)
+    return Facts(site, site.site, weather=weather, notes=())  # none are left; programs know the key

@@ -45,7 +45,6 @@ class SiteReport:
     water: WaterDemand | None = None
     frost: tuple[FrostOdds, ...] = ()
     not_covered: tuple[str, ...] = ()  # the grower's species that the catalogue doesn't hold
-    notes: tuple[str, ...] = ()
     own_numbers: tuple[OwnNumber, ...] = ()  # the grower's, that move a usual date far
     own_record: OwnScore | None = None  # how its own reports of earlier weeks have fared
 

@@ -10,6 +10,7 @@ from typing import Any, Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from season_engine.facts import HeatUnit
 from season_engine.measures.chill_models import CHILL_MODELS, ChillModel
 from season_engine.measures.coverage import Missing
 from season_engine.measures.degree_days import Cutoff, degree_days_by
@@ -32,7 +33,7 @@ def units(base_c: float = BASE_C) -> dict[str, str]:
         "chilling_hours": "hours from 0 to 7.2 degC",
         "utah_units": "Utah chill units",
         "chill_portions": "chill portions",
-        "gdd_c": f"growing degree days above {base_c:g} degC",
+        "gdd_c": str(HeatUnit(base_c)),
         "gdh_c": "growing degree hours (degC)",
         "observed_share": "share of the day's hours, 0 to 1",
     }

@@ -75,7 +75,7 @@ def health(site: SiteReport, as_of: dt.date) -> tuple[str, ...]:
 
 
 def notes(site: SiteReport) -> tuple[str, ...]:
-    """Species the catalogue lacks, and what else there is to note."""
+    """Species the catalogue lacks, and a yard without trees."""
     species = [prose.plain(name) for name in site.not_covered]
     lacks = Text("Not in the catalogue, so nothing is said about: {species}.")
     missing = say(lacks, species=prose.listing(species)) if species else ""
@@ -83,4 +83,4 @@ def notes(site: SiteReport) -> tuple[str, ...]:
         "No trees are listed for this yard, so this is about every species of the catalogue; trees.csv is "
         "where yours go."
     )
-    return gathered((missing, "" if site.tree_names or not site.windows else none, *sentences(site.notes)))
+    return gathered((missing, "" if site.tree_names or not site.windows else none))

@@ -128,10 +128,11 @@ def test_the_schema_wants_every_key(key):
 def test_any_text_and_number_comes_back_as_it_went_in(note, names, have):
     reason = replace(an_assessment().reasons[0], have=have)
     window = an_assessment(reasons=(reason,), notes=(Noted(Text(note)),))
-    site = a_site_report(tree_names=names, notes=(note,), windows=(window,), trees=(), sums=())
+    site = a_site_report(tree_names=names, not_covered=(note,), windows=(window,), trees=(), sums=())
     document = json.loads(json_text(report_document(a_report(sites=(site,)))))
     assert_valid(document, "report")
-    assert document["sites"][0]["notes"] == [note]
+    assert document["sites"][0]["not_covered"] == [note]
+    assert document["sites"][0]["notes"] == []
     assert document["sites"][0]["tree_names"] == names
 
 

@@ -95,7 +95,7 @@ def measured(chromium: str, folder: Path, page: str, width: int) -> tuple[int, i
 
 def long_names():
     site = a_site_report(
-        tree_names={"M1": LONG, "P1": LONG}, notes=(LONG,), weather=some_weather(source=LONG)
+        tree_names={"M1": LONG, "P1": LONG}, not_covered=(LONG,), weather=some_weather(source=LONG)
     )
     windows = tuple(replace(a, common_name=LONG) for a in site.windows)
     return replace(site, site=replace(site.site, name=LONG), windows=windows)

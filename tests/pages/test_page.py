@@ -42,7 +42,6 @@ def with_texts(name: str, tree: str, note: str):
     """A report in which every free text of a grower is one of these."""
     site = a_site_report(
         tree_names={"M1": tree, "M2": tree, "P1": tree, "E1": tree, "L1": tree},
-        notes=(note,),
         not_covered=(tree,),
         weather=some_weather(source=note),
     )

@@ -199,7 +199,7 @@ def test_faults_that_bear_on_this_season_are_shown_and_older_ones_counted():
 @settings(max_examples=20)
 @given(st.text(), st.text(), st.text())
 def test_any_name_or_note_stays_within_its_line(name, tree, note):
-    site = a_site_report(tree_names={"M1": tree}, notes=(note,))
+    site = a_site_report(tree_names={"M1": tree}, not_covered=(note,))
     site = replace(site, site=replace(site.site, name=name))
     text = report_text(a_report(sites=(site,)))
     assert max(map(len, text.splitlines())) <= 80
