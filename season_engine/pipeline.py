@@ -5,14 +5,12 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from season_engine.errors import GrowerError, WeatherError
 from season_engine.note import notes_until
-from season_engine.report.contents import Report, SiteReport
-from season_engine.report.site_report import site_report
 from season_engine.traces import SeasonView
 from season_engine.tree import Size, Tree, tree_as_of
-from season_engine.verify.own_record import OwnRecord, read_record
 from season_engine.weather.fitness import refuse_if_poor
 from season_engine.weather.hemisphere import other_hemisphere
 from season_engine.weather.series import Weather
@@ -25,9 +23,13 @@ from season_engine.windows.choice import (
     windows_asked_for,
 )
 from season_engine.windows.today import tree_state
-from season_engine.windows.yard import Yard
 from season_engine.workspace.catalogue import catalogue_of
 from season_engine.workspace.workspace import SiteEntry, Workspace
+
+if TYPE_CHECKING:  # loaded by the command that needs them: `check` waits for nothing it doesn't use
+    from season_engine.report.contents import Report, SiteReport
+    from season_engine.verify.own_record import OwnRecord
+    from season_engine.windows.yard import Yard
 
 
 def read_weather(workspace: Workspace, entry: SiteEntry, on: dt.date, *, refresh: bool = False) -> Weather:
@@ -67,17 +69,24 @@ def season_view(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SeasonVi
 
 def yard_on(workspace: Workspace, entry: SiteEntry, on: dt.date) -> Yard:
     """A site with its trees and what was noted of them, as it looks from `on`."""
+    from season_engine.windows.yard import Yard
+
     view = season_view(workspace, entry, on)
     return Yard(view, catalogue_of(workspace), workspace.trees, workspace.notes)
 
 
 def make_report(workspace: Workspace, entries: Iterable[SiteEntry], on: dt.date) -> Report:
     """Everything the weekly report says, one part a site."""
+    from season_engine.report.contents import Report
+
     sites = tuple(_site_report(workspace, entry, on) for entry in entries)
     return Report(on, workspace.demo, sites, workspace.language, workspace.units)
 
 
 def _site_report(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SiteReport:
+    from season_engine.report.contents import SiteReport
+    from season_engine.report.site_report import site_report
+
     try:
         yard = yard_on(workspace, entry, on)
     except WeatherError as error:
@@ -116,11 +125,15 @@ def trees_at(workspace: Workspace, entries: Iterable[SiteEntry], on: dt.date) ->
 
 def own_record(workspace: Workspace, on: dt.date) -> OwnRecord:
     """What earlier reports said; nothing for the demo."""
+    from season_engine.verify.own_record import OwnRecord, read_record
+
     return OwnRecord() if workspace.demo else read_record(workspace.record_file, on)
 
 
 def _record_if_readable(workspace: Workspace, on: dt.date) -> OwnRecord:
     """Who adds to a record that can't be read tells so; the report still goes out."""
+    from season_engine.verify.own_record import OwnRecord
+
     try:
         return own_record(workspace, on)
     except GrowerError:

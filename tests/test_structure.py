@@ -236,7 +236,8 @@ def errors(tree: ast.Module, more: Iterable[str] = ()) -> Iterator[ast.AST]:
             getattr(node.func, "id", "") or getattr(node.func, "attr", "")
         )
         is_error = isinstance(node, ast.Call) and (name.endswith("Error") or name == "fault")
-        of_its_own = isinstance(node, ast.FunctionDef) and node.name in {"__str__", "__repr__", "numbers", *more}
+        named = {"__str__", "__repr__", "numbers", *more}
+        of_its_own = isinstance(node, ast.FunctionDef) and node.name in named
         told_of = isinstance(node, ast.keyword) and node.arg in {"source", "description"}
         if isinstance(node, ast.Raise) or is_error or of_its_own or told_of:
             yield from ast.walk(node)

@@ -9,12 +9,12 @@ from season_engine.prints.layout import bullets, wrapped
 from season_engine.windows.assessment import Assessment
 from season_engine.words import naming, notices, prose, timing, verdicts
 from season_engine.words.cautions import caution_sentences
+from season_engine.words.criteria import closes_once, criterion, opens_once, sources_behind
 from season_engine.words.learnt import learnt_sentence
 from season_engine.words.speech import said
 from season_engine.words.today import today_why
 from season_engine.words.warnings import warning_texts
 from season_engine.words.weather_sources import source_text
-from season_engine.words.window_card import closes_once, criterion, opens_once, sources_behind
 from season_engine.words.window_notes import note_text
 
 

@@ -7,10 +7,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from season_engine.prints.layout import bullets, wrapped
 from season_engine.report.contents import Report
 from season_engine.words import notices
+from season_engine.words.criteria import closes_once, opens_once
 from season_engine.words.line import Line
 from season_engine.words.report import SiteSections, report_sections
 from season_engine.words.speech import said, say, speaking
-from season_engine.words.window_card import Card, closes_once, opens_once
+from season_engine.words.window_card import Card
 
 
 def report_text(report: Report) -> str:

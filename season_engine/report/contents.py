@@ -180,8 +180,3 @@ def told_of(site: SiteReport) -> tuple[Assessment, ...]:
         now = [tree for tree in mine if heading_of(tree) == "now"]
         told.append(now[0] if now and heading_of(window) != "now" else window)
     return tuple(told)
-
-
-def gathered(texts: Iterable[str]) -> tuple[str, ...]:
-    """The texts without repeats or blanks, in the order they came."""
-    return tuple(dict.fromkeys(text.strip() for text in texts if text.strip()))

@@ -1,24 +1,16 @@
-"""What can hurt whoever works, in words: a line a kind, and in a report once for all trees and yards."""
+"""What can hurt whoever works, in words."""
 
 from __future__ import annotations
 
-import datetime as dt
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from typing import NamedTuple, get_args
+from collections.abc import Iterable, Iterator, Mapping
 
 from season_engine.facts import Degrees, Text
-from season_engine.report.contents import Report, SiteReport, gathered, heading_of, name_of_tree
 from season_engine.species.jobs import CautionKind
-from season_engine.windows.assessment import Assessment
-from season_engine.windows.care import Care
 from season_engine.windows.cautions import WORK_STOPS_C, Caution
 from season_engine.windows.sizes import HEAVIEST_KG_PER_L, LIGHTEST_KG_PER_L, ONE_LIFTS_KG, TWO_LIFT_KG
-from season_engine.words import naming, prose
-from season_engine.words.care import goes_on
+from season_engine.words import prose
 from season_engine.words.line import Line, joined
 from season_engine.words.speech import said, say
-
-NAMED = 4
 
 _LEADS: Mapping[CautionKind, Text] = {
     "wild trees": Text("Wild trees", context="caution"),
@@ -75,7 +67,9 @@ _VALUES: Mapping[CautionKind, Mapping[str, object]] = {
 
 def caution_line(caution: Caution) -> Line:
     """One caution as it is said of one job on one species."""
-    return Line(_lead(caution.kind), joined(prose.sentence(caution.parts), _advice(caution.kind)))
+    return Line(
+        caution_lead(caution.kind), joined(prose.sentence(caution.parts), caution_advice(caution.kind))
+    )
 
 
 def caution_sentences(cautions: Iterable[Caution]) -> Iterator[str]:
@@ -90,58 +84,13 @@ def caution_in_english(caution: Caution) -> str:
     return " ".join(f"{prose.capital(text)}." for text in told if text)
 
 
-class _Told(NamedTuple):
-    """A caution, and what it is told for."""
-
-    caution: Caution
-    of: Assessment | Care
-    tree: str
-
-
-def caution_lines(report: Report) -> tuple[Line, ...]:
-    """What the work of these weeks asks for, a line a kind."""
-    by_kind: dict[CautionKind, list[_Told]] = {kind: [] for kind in get_args(CautionKind)}
-    for site in report.sites:
-        for one in _told(site, report.as_of):
-            by_kind[one.caution.kind].append(one)
-    return tuple(Line(_lead(kind), _for_all(kind, told)) for kind, told in by_kind.items() if told)
-
-
-def _told(site: SiteReport, as_of: dt.date) -> Iterator[_Told]:
-    for a in site.trees or site.windows:
-        if heading_of(a) in ("now", "soon") and not a.refused:
-            tree = prose.plain(name_of_tree(site, a.tree)) if a.tree else ""
-            yield from (_Told(caution, a, tree) for caution in a.cautions)
-    for care in site.care:
-        if goes_on(care, as_of):
-            yield from (_Told(caution, care, "") for caution in care.cautions)
-
-
-def _for_all(kind: CautionKind, told: Sequence[_Told]) -> str:
-    advice = _advice(kind)
-    if kind == "heat":
-        return advice
-    if kind in ("poison", "skin"):
-        return joined(prose.sentence("; ".join(_plants(told))), advice)
-    jobs = (naming.job_name(one.of.job) for one in told if kind != "lifting" or not one.tree)
-    trees = (one.tree for one in told if kind == "lifting")
-    return joined(advice, say("For {jobs}.", jobs=prose.some_of(gathered((*trees, *jobs)), NAMED)))
-
-
-def _plants(told: Iterable[_Told]) -> Iterator[str]:
-    """``English yew and Japanese yew: all parts but the red flesh of the fruit``."""
-    species: dict[Text, list[str]] = {}
-    for one in told:
-        species.setdefault(one.caution.parts, []).append(naming.species_name(one.of))
-    for parts, names in species.items():
-        yield f"{prose.some_of(gathered(names), NAMED)}: {said(parts)}"
-
-
-def _lead(kind: CautionKind) -> str:
+def caution_lead(kind: CautionKind) -> str:
+    """The kind in a word or two."""
     return said(_LEADS[kind])
 
 
-def _advice(kind: CautionKind) -> str:
+def caution_advice(kind: CautionKind) -> str:
+    """What to do about it."""
     return prose.sentence(_in_words(kind))
 
 

@@ -14,9 +14,10 @@ from season_engine.advice.protect import Threat
 from season_engine.facts import Text
 from season_engine.report.contents import SiteReport, next_opening, told_of, under
 from season_engine.words import naming, prose, timing, verdicts
-from season_engine.words.line import Line, tree_names
+from season_engine.words.line import Line
 from season_engine.words.looks import look_answer, look_lead, look_text
 from season_engine.words.one_hazard import event_text, forecast_text
+from season_engine.words.own_trees import tree_names
 from season_engine.words.season import season_sentence
 from season_engine.words.speech import say
 

@@ -5,10 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from season_engine.report.contents import SiteReport, name_of_tree
 from season_engine.words import prose
-
-NAMES_IN_A_LINE = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,8 +24,3 @@ def sentences(texts: Iterable[str]) -> tuple[str, ...]:
 def joined(*texts: str) -> str:
     """The texts that say something, one after the other."""
     return " ".join(text for text in texts if text)
-
-
-def tree_names(site: SiteReport, trees: Iterable[str], most: int = NAMES_IN_A_LINE) -> str:
-    """Names of some trees, and how many more."""
-    return prose.some_of([prose.plain(name_of_tree(site, tree)) for tree in trees], most)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from season_engine.facts import Text
 from season_engine.locale import ENGLISH
@@ -102,3 +102,8 @@ def _hundredths(chance: float) -> int:
 def amount(value: float) -> str:
     """A measured value at the precision a grower can use."""
     return decimal(f"{value:.1f}".removesuffix(".0") if abs(value) < 20 else f"{value:,.0f}")
+
+
+def gathered(texts: Iterable[str]) -> tuple[str, ...]:
+    """The texts without repeats or blanks, in the order they came."""
+    return tuple(dict.fromkeys(text.strip() for text in texts if text.strip()))

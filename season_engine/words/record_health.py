@@ -5,11 +5,12 @@ from __future__ import annotations
 import datetime as dt
 
 from season_engine.facts import Text
-from season_engine.report.contents import SiteReport, gathered
+from season_engine.report.contents import SiteReport
 from season_engine.words import prose, timing
 from season_engine.words.daylight import daylight_sentence
 from season_engine.words.forecast import forecast_sentence
 from season_engine.words.line import joined, sentences
+from season_engine.words.prose import gathered
 from season_engine.words.shares import shares_sentence
 from season_engine.words.speech import decimal, say
 from season_engine.words.station import station_sentences

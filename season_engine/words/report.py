@@ -5,25 +5,19 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass, replace
 
-from season_engine.report.contents import (
-    Report,
-    SiteReport,
-    gathered,
-    next_to_open,
-    told_of,
-    under,
-)
+from season_engine.report.contents import Report, SiteReport, next_to_open, told_of, under
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.frost_weeks import FrostOdds
 from season_engine.words import naming, notices, prose, timing
 from season_engine.words.care import care_lines
-from season_engine.words.cautions import caution_lines
+from season_engine.words.criteria import sources_behind
 from season_engine.words.first_screen import FirstLines, first_lines, past_errors_sentence
 from season_engine.words.hazards import frost_sentence, hazard_lines
 from season_engine.words.line import Line, sentences
 from season_engine.words.looks import look_lead, look_worth
 from season_engine.words.opening import opening_words
 from season_engine.words.own_record import own_record_sentence
+from season_engine.words.prose import gathered
 from season_engine.words.record_health import health, notes, place, weather_sentences
 from season_engine.words.season import SumLine, sum_line
 from season_engine.words.side_by_side import side_by_side
@@ -31,7 +25,7 @@ from season_engine.words.speech import said
 from season_engine.words.summary import summary
 from season_engine.words.water import water_sentence
 from season_engine.words.weather_sources import source_text
-from season_engine.words.window_card import Card, cards, sources_behind
+from season_engine.words.window_card import Card, cards
 from season_engine.words.window_lines import (
     closed_lines,
     not_here_sentence,
@@ -40,6 +34,7 @@ from season_engine.words.window_lines import (
     tree_lines,
     window_lines,
 )
+from season_engine.words.work_safely import caution_lines
 
 NEXT_UP = 2
 STRIP_MOST = 8  # windows drawn, the most pressing

@@ -17,7 +17,8 @@ from season_engine.report.contents import (
 from season_engine.species.jobs import JOBS
 from season_engine.windows.assessment import Assessment
 from season_engine.words import naming, prose, timing, verdicts
-from season_engine.words.line import NAMES_IN_A_LINE, Line, joined, tree_names
+from season_engine.words.line import Line, joined
+from season_engine.words.own_trees import NAMES_IN_A_LINE, tree_names
 from season_engine.words.speech import say
 from season_engine.words.today import today_why_brief
 

@@ -1,16 +1,11 @@
-"""What a site's weather is read from, by what season.toml says."""
+"""What a site's weather is read from, by what season.toml says; each source is loaded where it is named."""
 
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from season_engine.facts import Units
-from season_engine.weather.sources.forecast import ForecastFile, ForecastService
-from season_engine.weather.sources.invented import InventedWeather
-from season_engine.weather.sources.logger_file import LoggerFile, ReadingsFile
-from season_engine.weather.sources.second_source import SecondFile, SecondStation
-from season_engine.weather.sources.source import ForecastSource, SecondSource, Source
-from season_engine.weather.sources.station import PublicStation
 from season_engine.workspace.settings import (
     DemoWeather,
     FileForecast,
@@ -21,28 +16,42 @@ from season_engine.workspace.settings import (
     WeatherSettings,
 )
 
+if TYPE_CHECKING:
+    from season_engine.weather.sources.logger_file import ReadingsFile
+    from season_engine.weather.sources.source import ForecastSource, SecondSource, Source
+
 
 def weather_source(settings: WeatherSettings, folder: Path, units: Units) -> Source:
     """What temperatures are read from; `folder` and `units` are the workspace's."""
     match settings:
         case LoggerWeather():
+            from season_engine.weather.sources.logger_file import LoggerFile
+
             own, second = _file(settings.file, settings, folder, units), _second(settings, folder, units)
             return LoggerFile(own, second, settings.keep, settings.drop)
         case StationWeather():
+            from season_engine.weather.sources.station import PublicStation
+
             return PublicStation(settings.station, settings.keep, settings.drop)
         case DemoWeather():
+            from season_engine.weather.sources.invented import InventedWeather
+
             return InventedWeather(settings.climate)
 
 
 def _second(settings: LoggerWeather, folder: Path, units: Units) -> SecondSource | None:
+    if settings.reference_station is None and settings.reference is None:
+        return None
+    from season_engine.weather.sources.second_source import SecondFile, SecondStation
+
     if settings.reference_station is not None:
         return SecondStation(settings.reference_station)
-    if settings.reference is not None:
-        return SecondFile(_file(settings.reference, settings, folder, units))
-    return None
+    return SecondFile(_file(settings.reference or "", settings, folder, units))
 
 
 def _file(name: str, settings: LoggerWeather, folder: Path, units: Units) -> ReadingsFile:
+    from season_engine.weather.sources.logger_file import ReadingsFile
+
     return ReadingsFile(folder, name, settings.units or units, settings.date_format)
 
 
@@ -50,8 +59,12 @@ def forecast_source(settings: ForecastSettings | None, folder: Path, units: Unit
     """Where the days ahead come from; None: nobody is asked."""
     match settings:
         case FileForecast():
+            from season_engine.weather.sources.forecast import ForecastFile
+
             return ForecastFile(folder, settings.file, settings.units or units)
         case ServiceForecast():
+            from season_engine.weather.sources.forecast import ForecastService
+
             return ForecastService(settings.contact)
         case None:
             return None

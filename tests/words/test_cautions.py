@@ -11,8 +11,9 @@ from season_engine.windows.care import Care
 from season_engine.windows.cautions import Caution
 from season_engine.windows.why_today import Weak
 from season_engine.windows.window_notes import Noted
-from season_engine.words.cautions import caution_in_english, caution_lines, caution_sentences
+from season_engine.words.cautions import caution_in_english, caution_sentences
 from season_engine.words.speech import for_programs, speaking
+from season_engine.words.work_safely import caution_lines
 from tests.factories import AS_OF, a_report, a_site_report, an_assessment, days
 
 LIFTING, DUST, WIRE, HEAT = (Caution(kind) for kind in ("lifting", "dust", "wire", "heat"))
