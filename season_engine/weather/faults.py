@@ -102,7 +102,7 @@ class Dropped:
     """The grower says that these readings are wrong."""
 
 
-Found = (
+Flagged = (  # by a check
     BothNought
     | NeverReached
     | Crossed
@@ -113,9 +113,8 @@ Found = (
     | MixedUnits
     | FarOff
     | Shifted
-    | Missing
-    | Dropped
 )
+Found = Flagged | Missing | Dropped
 
 # Kept as the grower says; told alone; left out or missing, and then filled, taken from the second source, or
 # past the record's end and so not replaced.

@@ -12,7 +12,7 @@ from season_engine.weather.faults import (
     Dropped,
     FarOff,
     Fault,
-    Found,
+    Flagged,
     Missing,
     MixedUnits,
     NeverReached,
@@ -62,12 +62,13 @@ def _span(first: dt.date, last: dt.date) -> str:
 
 
 def _told(fault: Fault) -> str:
-    match fault.found:
-        case Missing() as missing:
-            return _missing(missing, from_second=fault.done == "from second source")
+    match found := fault.found:
+        case Missing():
+            return _missing(found, from_second=fault.done == "from second source")
         case Dropped():
             return say("left out{mended}, as season.toml says.", mended=_MENDED[fault.done])
-    return say("{reason}; {done}.", reason=_found(fault.found), done=_done(fault))
+        case _:
+            return say("{reason}; {done}.", reason=_flagged(found), done=_done(fault))
 
 
 def _missing(missing: Missing, *, from_second: bool) -> str:
@@ -97,7 +98,7 @@ def _done(fault: Fault) -> str:
     return say(left_out, mended=_MENDED[fault.done])
 
 
-def _found(found: Found) -> str:
+def _flagged(found: Flagged) -> str:
     match found:
         case BothNought():
             return say("both readings are nought, as a blank field may become")
@@ -125,7 +126,6 @@ def _found(found: Found) -> str:
             )
         case Shifted():
             return _shifted(found)
-    raise TypeError(f"no words for {found}")
 
 
 def _stood_still(found: BothStoodStill | OneStoodStill) -> str:
