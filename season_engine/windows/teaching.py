@@ -6,7 +6,7 @@ answer about one of them tells of the others.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -101,12 +101,3 @@ def middle(dates: FloatArray, weights: FloatArray) -> float:
     so_far = np.cumsum(weights)
     place = int(np.searchsorted(so_far, so_far[-1] / 2 - 1e-12))
     return float(dates[min(place, dates.size - 1)])
-
-
-def answered(subject: Subject, questions: Sequence[str], answers: Sequence[bool]) -> FloatArray:
-    """Weights once so many questions are answered, sum 1; as they were where no chance is left."""
-    weights = subject.weights
-    for question, answer in zip(questions, answers, strict=True):
-        left = np.where(subject.questions[question] == answer, weights, 0.0)
-        weights = left / left.sum() if left.any() else weights
-    return weights

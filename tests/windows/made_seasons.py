@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -16,7 +17,7 @@ from season_engine.tree import Tree
 from season_engine.windows.assess import Prospect
 from season_engine.windows.looks import Kept, NearDate, from_today, near_dates, subject
 from season_engine.windows.opening import open_window
-from season_engine.windows.teaching import Subject, answered, middle
+from season_engine.windows.teaching import Subject, middle
 from season_engine.windows.today import TreeState
 from tests.yards import KAGOSHIMA, NAGANO, TAKAYAMA, readings, view, view_on
 
@@ -124,3 +125,12 @@ def _drawn(species: Species, dating: Dating, rng: np.random.Generator, own_noise
         date = float(np.interp(draw, DRAWS, columns[0])) + own if np.isfinite(columns).all() else np.inf
         dates[marker] = np.array([[date]])
     return replace(dating, dates=dates)
+
+
+def answered(subject: Subject, questions: Sequence[str], answers: Sequence[bool]) -> FloatArray:
+    """Weights once so many questions are answered, sum 1; as they were where no chance is left."""
+    weights = subject.weights
+    for question, answer in zip(questions, answers, strict=True):
+        left = np.where(subject.questions[question] == answer, weights, 0.0)
+        weights = left / left.sum() if left.any() else weights
+    return weights

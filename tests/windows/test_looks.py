@@ -15,12 +15,11 @@ from season_engine.species.names import KnownNames
 from season_engine.tree import Tree
 from season_engine.windows.assess import Prospect
 from season_engine.windows.looks import Kept, buds_to_look_at, near_dates, subject
-from season_engine.windows.teaching import answered
 from season_engine.windows.today import TreeState
 from season_engine.words.looks import answer, look_answer, look_lead, look_text, look_worth
 from season_engine.workspace.journal_words import stage_name, understand
 from tests.factories import a_site_report
-from tests.windows.made_seasons import medium_bench_windows
+from tests.windows.made_seasons import answered, medium_bench_windows
 from tests.yards import NAGANO, SOUTH, view
 
 CATALOGUE = load_catalogue()

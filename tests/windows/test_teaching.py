@@ -8,8 +8,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
-from season_engine.windows.teaching import Subject, answered, choose, lessons, middle
+from season_engine.windows.teaching import Subject, choose, lessons, middle
 from tests.benchmarks.teaching import table
+from tests.windows.made_seasons import answered
 
 NOTHING_KNOWN = np.zeros(4, np.int64)
 
