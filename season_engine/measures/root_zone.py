@@ -16,9 +16,9 @@ SURFACE_EXCHANGE = 15.0  # W per square metre and kelvin, wind and radiation tog
 def lagged(air_c: ArrayLike, lag: float) -> FloatArray:
     """First-order lag of a temperature, ``dTr/dt = (Ta - Tr) / lag``, beginning in step with the air.
 
-    Solved exactly for air that holds one value through each step. No published model of pots was found. Sun
-    on the pot, which warms it, and freezing water, which holds it at 0 degC for hours, are both left out: the
-    outcome errs on the cold side.
+    Solved exactly for air that holds one value through each step. Sun on the pot, which warms it, and
+    freezing water, which holds it at 0 degC for hours, are both left out: the outcome errs on the cold side.
+    `root_zone_extremes` has the sun, and each day's lowest and highest.
 
     Parameters
     ----------
