@@ -22,6 +22,7 @@ import season_engine as se
 from season_engine.cli import main
 from season_engine.documents.check import assessment_document
 from season_engine.documents.model import json_text
+from season_engine.measures.pot import SUN_SHARES, Pot
 from season_engine.words.speech import for_programs
 from season_engine.workspace.workspace import load_workspace
 from tests.test_structure import HEAVY
@@ -316,6 +317,17 @@ def test_rival_models_are_columns_more_with_their_units(yard: Path) -> None:
     pd.testing.assert_frame_equal(frame, expected, check_index_type=False, atol=1e-11, rtol=0)
     assert list(frame.attrs["units"]) == list(frame)
     assert 'Did you mean "legave_2008"?' in told(lambda: seen.measures(chill=["legave2008"]))
+
+
+def test_a_pot_is_three_columns_more_with_their_unit(yard: Path) -> None:
+    seen = view("2024-08-10")
+    frame = seen.measures("2024-01-10", "2024-01-31", pot=Pot.of_litres(3, sun_share=SUN_SHARES["shade"]))
+    options = ("--from", "2024-01-10", "--to", "2024-01-31", "--pot", 3, "--pot-in", "shade")
+    text = printed("measures", "--workspace", yard, "--on", seen.on, *options)
+    expected = pd.read_csv(io.StringIO(text), index_col="date", parse_dates=True)
+    pd.testing.assert_frame_equal(frame, expected, check_index_type=False, atol=1e-11, rtol=0)
+    assert list(frame.attrs["units"]) == list(frame)
+    assert {frame.attrs["units"][name] for name in frame if name.startswith("root_zone")} == {"degC"}
 
 
 def test_a_sum_that_is_not_kept_is_told() -> None:

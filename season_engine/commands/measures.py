@@ -18,6 +18,7 @@ from season_engine.files.whole import write_whole
 from season_engine.measures.chill_models import CHILL_MODELS
 from season_engine.measures.degree_days import CURVES, CUTOFFS, METHODS
 from season_engine.measures.heat_models import HEAT_MODELS
+from season_engine.measures.pot import LITRES, SUN_SHARES, Exposure, Pot
 from season_engine.pipeline import read_weather
 from season_engine.traces.measured_days import measured_days
 
@@ -45,6 +46,15 @@ def _names(known: Iterable[str], kind: str) -> Callback:
 def _finite(_ctx: click.Context, option: click.Parameter, value: float | None) -> float | None:
     if value is not None and not math.isfinite(value):
         raise click.BadParameter(f"{value} is not a temperature.", param=option)
+    return value
+
+
+def _litres(_ctx: click.Context, option: click.Parameter, value: float | None) -> float | None:
+    least, most = LITRES
+    if value is not None and not least <= value <= most:
+        raise click.BadParameter(
+            f"a pot holds from {least:g} to {most:g} litres here, not {value:g}.", param=option
+        )
     return value
 
 
@@ -87,6 +97,17 @@ def _degrees(name: str, parameter: str, help_text: str, default: float | None = 
     help="What --degree-days count above --upper (default: horizontal).",
 )
 @click.option(
+    "--pot",
+    "pot_l",
+    type=float,
+    callback=_litres,
+    metavar="LITRES",
+    help="Lowest, mean and highest temperature in the middle of a pot of so many litres: three columns more.",
+)
+@click.option(
+    "--pot-in", "exposure", type=click.Choice([*SUN_SHARES]), help="Where that pot stands (default: sun)."
+)
+@click.option(
     "--missing",
     type=click.Choice([*MISSING]),
     default="fill",
@@ -102,10 +123,13 @@ def command(
     file: Path | None,
     folder: Path,
     on: dt.date,
+    pot_l: float | None,
+    exposure: Exposure | None,
     **wanted: Any,
 ) -> None:
     """Print daily chill and heat as CSV, one row a day, each column that day's increment."""
     _refuse_what_goes_unused(**wanted)
+    pot = _the_pot(pot_l, exposure)
     workspace = options.open_workspace(folder)
     entry = options.the_site(workspace, site_name)
     weather = read_weather(workspace, entry, on)
@@ -114,6 +138,7 @@ def command(
         weather,
         first=first,
         last=last,
+        pot=pot,
         **{**wanted, "missing": MISSING[wanted["missing"]], "cutoff": wanted["cutoff"] or "horizontal"},
     )
     text = measures_csv(measured)
@@ -127,6 +152,14 @@ def command(
     except OSError as error:
         raise GrowerError(f"nothing can be written here: {error.strerror}.", file=file) from None
     click.echo(f"wrote {file}", err=True)
+
+
+def _the_pot(litres: float | None, exposure: Exposure | None) -> Pot | None:
+    if litres is None:
+        if exposure is not None:
+            raise click.UsageError("--pot-in says where a pot stands: give its litres with --pot.")
+        return None
+    return Pot.of_litres(litres, sun_share=SUN_SHARES[exposure or "sun"])
 
 
 def _refuse_what_goes_unused(

@@ -18,13 +18,14 @@ from season_engine.measures.chill_models import CHILL_MODELS
 from season_engine.measures.degree_days import METHODS
 from season_engine.measures.heat import BASE_C
 from season_engine.measures.heat_models import HEAT_MODELS
+from season_engine.measures.pot import Pot
 from season_engine.note import Note, notes_until
 from season_engine.pipeline import season_view
 from season_engine.site import Site
 from season_engine.species.catalogue import Catalogue, Species
 from season_engine.species.jobs import job_named
 from season_engine.species.schema import Window
-from season_engine.traces.measured_days import measured_days, rival_units, units
+from season_engine.traces.measured_days import ROOT_ZONE_UNITS, measured_days, rival_units, units
 from season_engine.traces.running_sums import SUMMED, running_sum
 from season_engine.tree import Size, Tree, tree_as_of
 from season_engine.weather.fitness import refuse_if_poor
@@ -119,6 +120,7 @@ class SeasonView(traces.SeasonView):
         chill: Iterable[str] = (),
         heat: Iterable[str] = (),
         degree_days: Iterable[str] = (),
+        pot: Pot | None = None,
     ) -> pd.DataFrame:
         """Chill and heat of each day, one row a day, each column that day's increment.
 
@@ -127,8 +129,10 @@ class SeasonView(traces.SeasonView):
         those of ``season-engine measures``: ``tmin_c``, ``tmax_c``, ``day_length_h``, ``chilling_hours``,
         ``utah_units``, ``chill_portions``, ``gdd_c``, ``gdh_c``, ``observed_share``; ``attrs["units"]`` names
         their units. `chill`, `heat` and `degree_days` name rival models and methods, a column more each: see
-        docs/measures.md. Chill portions start from nothing at each season's start, and at `from_`. Days
-        before the first reading and after the last have no row. Raises GrowerError for a name not known.
+        docs/measures.md. `pot`, such as ``Pot.of_litres(3)`` of `season_engine.measures.pot`, adds the
+        temperature in its middle: ``root_zone_min_c``, ``root_zone_mean_c``, ``root_zone_max_c``. Chill
+        portions start from nothing at each season's start, and at `from_`. Days before the first reading and
+        after the last have no row. Raises GrowerError for a name not known.
         """
         import pandas as pd
 
@@ -142,9 +146,10 @@ class SeasonView(traces.SeasonView):
             "degree_days": [check_known(name, METHODS, "method of degree days") for name in degree_days],
         }
         wanted: dict[str, Any] = {"first": first, "last": last, "base_c": base_c, "upper_c": upper_c}
-        found = measured_days(self.site, self.weather, **wanted, **rivals)
+        found = measured_days(self.site, self.weather, pot=pot, **wanted, **rivals)
         frame = pd.DataFrame(dict(found.columns), index=pd.DatetimeIndex(found.days, name="date"))
-        frame.attrs["units"] = {**units(base_c), **rival_units(base_c, **rivals)}
+        of_pot = ROOT_ZONE_UNITS if pot is not None else {}
+        frame.attrs["units"] = {**units(base_c), **rival_units(base_c, **rivals), **of_pot}
         return frame
 
     def so_far(self, measure: str = "chill_portions", *, years: bool = False) -> pd.DataFrame:

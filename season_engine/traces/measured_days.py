@@ -16,12 +16,17 @@ from season_engine.measures.coverage import Missing
 from season_engine.measures.degree_days import Cutoff, degree_days_by
 from season_engine.measures.heat import BASE_C
 from season_engine.measures.heat_models import HEAT_MODELS, HeatModel
+from season_engine.measures.pot import Pot
+from season_engine.measures.root_zone_extremes import root_zone_extremes
 from season_engine.measures.table import daily_increments, daily_measures
 from season_engine.site import Season, Site
 from season_engine.traces.trace_set import day_of_year
 from season_engine.weather.series import Weather
 
 FloatArray = NDArray[np.float64]
+
+ROOT_ZONE_UNITS = dict.fromkeys(("root_zone_min_c", "root_zone_mean_c", "root_zone_max_c"), "degC")
+WARM_UP_DAYS = 30  # days before the first one asked for, so that the largest pot has forgotten how it began
 
 
 def units(base_c: float = BASE_C) -> dict[str, str]:
@@ -59,6 +64,7 @@ def measured_days(
     chill: Iterable[str] = (),
     heat: Iterable[str] = (),
     degree_days: Iterable[str] = (),
+    pot: Pot | None = None,
     missing: Missing | Literal["fill"] = "fill",
 ) -> MeasuredDays:
     """Every measure of each day from `first` to `last` (default: all there is), each that day's increment.
@@ -71,14 +77,14 @@ def measured_days(
     cutoff : what the methods in `degree_days` do above the cap; ``gdd_c`` is always held level.
     chill, heat, degree_days : keys of CHILL_MODELS, HEAT_MODELS and names of `degree_days.METHODS`: a column
         more each, in this order, behind the others.
+    pot : lowest, mean and highest temperature in its middle, three columns more, the last ones.
     missing : ``fill`` counts days that were filled like any other; else they are left out, and it says what
         the sums of a day do about hours that then lack.
     """
     days = weather.series.days
-    start = 0 if first is None else int(np.searchsorted(days, np.datetime64(first, "D")))
-    stop = days.size if last is None else int(np.searchsorted(days, np.datetime64(last, "D"), "right"))
+    start, stop = _asked_for(days, first, last)
     # nights lean on the day before and the day after; where no day is asked for, some day gives the columns
-    near = slice(max(min(start, days.size - 1) - 1, 0), max(stop, start) + 1)
+    near = slice(max(min(start, days.size - 1) - 1, 0), stop + 1)
     days, observed = days[near], weather.observed[near]
     counted = np.ones(days.size, bool) if missing == "fill" else observed
     extremes = weather.series.tmin_c[near], weather.series.tmax_c[near]
@@ -92,23 +98,52 @@ def measured_days(
     table = daily_measures(tmin, tmax, observed=observed, base_c=base_c, upper_c=upper_c, **when)
     columns = {"tmin_c": tmin, "tmax_c": tmax, **vars(table)}
     columns = {name: columns[name] for name in units()}
-    models: list[ChillModel | HeatModel] = [CHILL_MODELS[key] for key in chill]
-    models += [HEAT_MODELS[key] for key in heat]
-    columns |= {model.column: daily_increments(model, tmin, tmax, **when) for model in models}
+    for model in _models(chill, heat):
+        columns[model.column] = daily_increments(model, tmin, tmax, **when)
     for method in degree_days:
         columns[degree_days_column(method)] = degree_days_by(method, tmin, tmax, base_c, upper_c, cutoff)
-    shown = slice(start - near.start, max(stop, start) - near.start)
-    return MeasuredDays(days[shown], {name: values[shown] for name, values in columns.items()})
+    shown = slice(start - near.start, stop - near.start)
+    columns = {name: values[shown] for name, values in columns.items()}
+    if pot is not None:
+        columns |= _root_zone(site, weather, pot, slice(start, stop), filled=missing == "fill")
+    return MeasuredDays(days[shown], columns)
+
+
+def _asked_for(days: NDArray[np.datetime64], first: dt.date | None, last: dt.date | None) -> tuple[int, int]:
+    """Where the days from `first` to `last` begin and end."""
+    start = 0 if first is None else int(np.searchsorted(days, np.datetime64(first, "D")))
+    stop = days.size if last is None else int(np.searchsorted(days, np.datetime64(last, "D"), "right"))
+    return start, max(start, stop)
+
+
+def _models(chill: Iterable[str], heat: Iterable[str]) -> list[ChillModel | HeatModel]:
+    return [*(CHILL_MODELS[key] for key in chill), *(HEAT_MODELS[key] for key in heat)]
+
+
+def _root_zone(
+    site: Site, weather: Weather, pot: Pot, shown: slice, *, filled: bool
+) -> dict[str, FloatArray]:
+    """Columns of the middle of a pot on the days shown, which the days before them have warmed or cooled."""
+    series = weather.series
+    near = slice(max(shown.start - WARM_UP_DAYS, 0), shown.stop + 1)
+    counted = np.ones(series.days.size, bool) if filled else weather.observed
+    found = root_zone_extremes(
+        *(np.where(counted, one, np.nan)[near] for one in (series.tmin_c, series.tmax_c)),
+        latitude_deg=site.latitude,
+        day_of_year=day_of_year(series.days[near]),
+        pot=pot,
+    )
+    days = slice(shown.start - near.start, shown.stop - near.start)
+    # Rounded, so that a day is the same wherever the table begins.
+    return {name: np.round(values[days], 3) for name, values in zip(ROOT_ZONE_UNITS, found, strict=True)}
 
 
 def rival_units(
     base_c: float, *, chill: Iterable[str] = (), heat: Iterable[str] = (), degree_days: Iterable[str] = ()
 ) -> dict[str, str]:
     """The columns that rival models and methods add, and what each is counted in."""
-    models: list[ChillModel | HeatModel] = [CHILL_MODELS[key] for key in chill]
-    models += [HEAT_MODELS[key] for key in heat]
     degrees = {degree_days_column(method): f"degree days above {base_c:g} degC" for method in degree_days}
-    return {**{model.column: model.unit for model in models}, **degrees}
+    return {**{model.column: model.unit for model in _models(chill, heat)}, **degrees}
 
 
 def degree_days_column(method: str) -> str:

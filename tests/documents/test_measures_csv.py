@@ -13,7 +13,7 @@ from season_engine.cli import main
 from season_engine.measures.chill_models import CHILL_MODELS
 from season_engine.measures.degree_days import CUTOFFS, METHODS
 from season_engine.measures.heat_models import HEAT_MODELS
-from season_engine.traces.measured_days import degree_days_column, units
+from season_engine.traces.measured_days import ROOT_ZONE_UNITS, degree_days_column, units
 from tests.workspaces import SETTINGS, STATIONS
 
 PAGE = Path(__file__).parents[2] / "docs" / "measures.md"
@@ -51,6 +51,13 @@ def table(folder: Path, *arguments: str) -> dict[str, np.ndarray]:
         name: values if name == "date" else np.array([float(one or "nan") for one in values])
         for name, values in columns.items()
     }
+
+
+def csv_head(folder: Path, *arguments: str) -> list[str]:
+    result = CliRunner().invoke(main, ["measures", "--workspace", str(folder), "--on", LAST, *arguments])
+    assert result.exit_code == 0, result.stderr
+    (head,) = csv.reader(io.StringIO(result.stdout))
+    return head
 
 
 @pytest.fixture(scope="module")
@@ -135,6 +142,46 @@ def test_a_day_without_readings_is_filled_or_left_out(yard) -> None:
     assert np.isfinite(found["refuse"]["gdd_c"][[before, gap + 1]]).all()
 
 
+def test_a_pots_columns_come_last_and_change_no_other(yard, everything) -> None:
+    found = table(yard, *ALL, "--pot", "3")
+    assert [*found] == [*everything, *ROOT_ZONE_UNITS]
+    for name, values in everything.items():
+        np.testing.assert_array_equal(found[name], values, err_msg=name)
+    low, mean, high = (found[name] for name in ROOT_ZONE_UNITS)
+    assert (low < mean).all() and (mean < high).all()
+    july = np.char.startswith(found["date"].astype(str), "2019-07")
+    assert 4 < (high - found["tmax_c"])[july].mean() < 13
+    assert (low >= found["tmin_c"].min()).all()
+
+
+def test_a_pot_stands_in_sun_unless_it_is_told_to_stand_in_shade(yard) -> None:
+    plain = table(yard, "--pot", "3")
+    sun, shade = (table(yard, "--pot", "3", "--pot-in", where) for where in ("sun", "shade"))
+    for name in ROOT_ZONE_UNITS:
+        np.testing.assert_array_equal(plain[name], sun[name])
+        assert (shade[name] <= sun[name]).all()
+    assert sun["root_zone_max_c"].max() > 40 > shade["root_zone_max_c"].max()
+
+
+def test_a_pots_day_is_the_same_wherever_the_table_begins(yard) -> None:
+    whole = table(yard, "--pot", "500")
+    start = [*whole["date"]].index("2019-03-01")
+    later = table(yard, "--pot", "500", "--from", "2019-03-01")
+    for name in ROOT_ZONE_UNITS:
+        np.testing.assert_allclose(later[name], whole[name][start:], atol=2e-3)
+
+
+def test_a_pot_without_readings_and_with_none_to_tell(yard) -> None:
+    days = ("--from", "2018-11-07", "--to", "2018-11-15", "--pot", "3")
+    filled, refused = (table(yard, *days, "--missing", way) for way in ("fill", "refuse"))
+    for name in ROOT_ZONE_UNITS:
+        assert np.isfinite(filled[name]).all()
+        assert np.flatnonzero(np.isnan(refused[name])).tolist() == [3, 4, 5, 6]  # 10 to 13 November
+        np.testing.assert_allclose(refused[name][[0, 1, 2, 7, 8]], filled[name][[0, 1, 2, 7, 8]], atol=0.1)
+    for nothing in (("--from", "2030-01-01"), ("--to", "1990-01-01")):
+        assert [*ROOT_ZONE_UNITS] == csv_head(yard, "--pot", "3", *nothing)[-3:]
+
+
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [
@@ -147,6 +194,13 @@ def test_a_day_without_readings_is_filled_or_left_out(yard) -> None:
         (("--upper", "20", "--cutoff", "vertical"), "one of them with --degree-days."),
         (("--degree-days", "single_sine", "--cutoff", "vertical"), "give --upper"),
         (("--missing", "drop"), "'drop' is not one of 'fill'"),
+        (("--pot", "0"), "a pot holds from 0.05 to 500 litres here, not 0."),
+        (("--pot", "-3"), "not -3."),
+        (("--pot", "501"), "not 501."),
+        (("--pot", "nan"), "not nan."),
+        (("--pot", "large"), "'large' is not a valid float"),
+        (("--pot-in", "shade"), "give its litres with --pot."),
+        (("--pot", "3", "--pot-in", "garage"), "'garage' is not one of 'sun', 'shade'"),
     ],
 )
 def test_a_slip_is_told_with_what_there_is(yard, arguments, said) -> None:
@@ -183,6 +237,8 @@ def test_the_page_has_a_row_for_every_column_and_no_other() -> None:
     asked = [names[1] for names in first if len(names) > 1 and names[1].startswith(f"{names[0]}_")]
     models = [model.column for model in (*CHILL_MODELS.values(), *HEAT_MODELS.values())]
     assert asked == [*models, *map(degree_days_column, METHODS)]
+    of_pot = [tuple(row.split(" | ")[:2]) for row in lines if row.startswith("| `root_zone_")]
+    assert of_pot == [(f"| `{name}`", unit) for name, unit in ROOT_ZONE_UNITS.items()]
 
 
 def test_help_says_where_the_page_is() -> None:
