@@ -14,6 +14,7 @@ from season_engine.measures.pot import Pot
 FloatArray = NDArray[np.float64]
 
 FORGOTTEN = 0.01  # share of a past day's warmth that is as good as none
+BLOCK = 400  # days multiplied at once: few enough for one thread, since two that wait for each other are slow
 
 
 class DayResponse(NamedTuple):
@@ -65,16 +66,24 @@ def followed(response: DayResponse, air_c: FloatArray) -> FloatArray:
     by_hour, shape = air_c.reshape(-1, 24).T, air_c.shape[:-1]
     missing = np.asarray(np.isnan(air_c).any(axis=-1))
     lags = response.kept.size
-    left = np.where(missing, 0.0, (response.left @ by_hour).reshape(lags, *shape))
+    left = np.where(missing, 0.0, _times(response.left, by_hour).reshape(lags, *shape))
     before = two_days_before(left, response.kept, missing)
-    hours = (response.today @ by_hour).reshape(24, *shape)
-    part = response.yesterday @ by_hour
-    yesterday = part.reshape(24, *shape)
+    hours = _times(response.today, by_hour).reshape(24, *shape)
+    yesterday = _times(response.yesterday, by_hour).reshape(24, *shape)
     hours[..., 1:] += yesterday[..., :-1]
     hours[..., :1] += yesterday[..., :1]
-    hours += np.matmul(response.carried, before.reshape(lags, missing.size), out=part).reshape(24, *shape)
+    hours += _times(response.carried, before.reshape(lags, missing.size)).reshape(24, *shape)
     hours[:, remembered(missing, response.memory_days)] = np.nan
     return hours
+
+
+def _times(matrix: FloatArray, columns: FloatArray) -> FloatArray:
+    """The matrix times columns, some at a time."""
+    product = np.empty((matrix.shape[0], columns.shape[1]))
+    for start in range(0, columns.shape[1], BLOCK):
+        some = slice(start, start + BLOCK)
+        np.matmul(matrix, columns[:, some], out=product[:, some])
+    return product
 
 
 def two_days_before(left: FloatArray, kept: FloatArray, missing: NDArray[np.bool_]) -> FloatArray:
