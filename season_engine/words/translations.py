@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import copy
 import datetime as dt
 import io
 import tomllib
@@ -31,7 +32,7 @@ UNSAID = tuple(
 )
 # Of the catalogue, said as they are.
 LABELS = ("label", "look_for", "note", "unit", "trees", "parts", "words")
-HAZARD, WINDOW = "hazard", "window"
+HAZARD, WINDOW, SPECIES = "hazard", "window", "species"
 
 Entry = tuple[str | tuple[str, str], str]  # what is to be translated, and its context
 
@@ -42,8 +43,22 @@ def texts() -> Iterator[Entry]:
         yield from _in_code(path.read_text("utf-8"))
     for path in sorted(PACKAGE.rglob("templates/*.html")):
         yield from _in_page(path.read_text("utf-8"))
+    for tables in _catalogue_of_species():
+        yield from _in_species(tables)
+
+
+def _catalogue_of_species() -> Iterator[dict[str, Any]]:
     for path in sorted((PACKAGE / "species").rglob("*.toml")):
-        yield from _in_species(tomllib.loads(path.read_text("utf-8")))
+        yield tomllib.loads(path.read_text("utf-8"))
+
+
+def botanical_names() -> dict[str, str]:
+    """Botanical names by the first common one, as the report names a species."""
+    return {
+        one["common"][0]: name
+        for tables in _catalogue_of_species()
+        for name, one in tables.get("species", {}).items()
+    }
 
 
 def _in_code(code: str) -> Iterator[Entry]:
@@ -77,7 +92,7 @@ def _in_species(table: dict[str, Any]) -> Iterator[Entry]:
         elif key == "school" and isinstance(value, str):
             yield value, "school"
         elif key == "common":
-            yield value[0], "species"
+            yield value[0], SPECIES
         elif isinstance(value, dict):
             yield from _in_species(value)
         elif isinstance(value, list):
@@ -125,8 +140,14 @@ def translated(message: Message) -> bool:
 
 
 def compiled(catalogue: Catalog) -> bytes:
-    """The translations as gettext reads them, the same to the byte whenever it is done."""
-    file = io.BytesIO()
+    """The translations as gettext reads them, the same to the byte whenever it is done.
+
+    A species without a name in the language has its botanical one.
+    """
+    file, catalogue, botanical = io.BytesIO(), copy.deepcopy(catalogue), botanical_names()
+    for message in catalogue:
+        if message.context == SPECIES and not translated(message):
+            message.string = botanical[str(message.id)]
     catalogue.creation_date = catalogue.revision_date = dt.datetime(2000, 1, 1, tzinfo=dt.UTC)
     write_mo(file, catalogue)
     return file.getvalue()
@@ -149,8 +170,12 @@ def main() -> None:
             catalogue.update(fresh, no_fuzzy_matching=True)
             catalogue_file(language).write_bytes(written(catalogue))
             catalogue_file(language).with_suffix(".mo").write_bytes(compiled(catalogue))
-            missing = sum(not translated(message) for message in catalogue)
-            print(f"{language}: {len(catalogue)} texts, {missing} to translate")  # noqa: T201
+            left = [message for message in catalogue if not translated(message)]
+            species = sum(message.context == SPECIES for message in left)
+            print(  # noqa: T201
+                f"{language}: {len(catalogue)} texts, {len(left) - species} to translate; "
+                f"{species} species by their botanical names"
+            )
 
 
 if __name__ == "__main__":
