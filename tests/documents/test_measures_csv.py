@@ -187,7 +187,7 @@ def test_a_pot_without_readings_and_with_none_to_tell(yard) -> None:
     [
         (("--chill", "weinburger_1950"), 'Did you mean "weinberger_1950"? They are weinberger_1950, rich'),
         (("--chill", "legave_2008,"), '"" is not a chill model. They are weinberger_1950'),
-        (("--heat", "gdd"), "They are haenninen_1990, ono_konno_1999, cesaraccio_2004."),
+        (("--heat", "gdd"), f"They are {', '.join(HEAT_MODELS)}."),
         (("--degree-days", "single sin"), 'Did you mean "single_sine"? They are modified_average'),
         (("--upper", "5"), "--upper 5 has to lie above --base, which is 5."),
         (("--base", "nan"), "nan is not a temperature."),

@@ -7,9 +7,10 @@ from pathlib import Path
 import pytest
 
 from season_engine.errors import GrowerError, InputErrors
-from season_engine.files.text import read_text
+from season_engine.files.text import listed, read_text
 from season_engine.files.toml_faults import checked
 from season_engine.files.toml_lines import TomlText
+from season_engine.locale import languages
 from season_engine.weather.invented.climates import CLIMATES
 from season_engine.workspace.settings import (
     Climate,
@@ -381,7 +382,8 @@ def test_faults_of_a_forecast_table(tmp_path: Path, table: str, line: int, field
 
 
 @pytest.mark.parametrize(
-    ("typed", "told"), [("DE", 'Did you mean "de"?'), ("klingon", 'the languages are "en" and "de"')]
+    ("typed", "told"),
+    [("DE", 'Did you mean "de"?'), ("klingon", f"the languages are {listed(languages(), 'and')}")],
 )
 def test_a_language_there_is_no_catalogue_for_is_a_fault(tmp_path: Path, typed: str, told: str) -> None:
     ((line, field, words),) = faults(tmp_path, SITE + DEMO + f'[report]\nlanguage = "{typed}"\n')
