@@ -18,7 +18,7 @@ define fill_environment
 endef
 
 .DEFAULT_GOAL := help
-.PHONY: help report wheel knowledge fits translations test fuzz mutants wheel-test lint against-xclim benchmark lock clean
+.PHONY: help report wheel knowledge fits translations test fuzz mutants wheel-test lint against-xclim evidence benchmark lock clean
 
 help:  ## list the targets
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "make %-14s %s\n", $$1, $$2 }' Makefile
@@ -73,10 +73,11 @@ lint: .venv/dev.stamp  ## check style, types, import direction and the size of m
 against-xclim: .venv-xclim/stamp  ## hold the measures against another library, in an environment of its own
 	.venv-xclim/bin/python -m pytest -n 0 tests/against_xclim
 
-benchmark: .venv/dev.stamp .venv-xclim/stamp  ## time the measures beside another library's, and a whole `check`
-	NUMBA_NUM_THREADS=1 OMP_NUM_THREADS=1 OPENBLAS_NUM_THREADS=1 .venv-xclim/bin/python -m tests.benchmarks.bench_measures
-	$(BIN)/python -m tests.benchmarks.bench_check
-	for one in logger quality filling yard; do $(BIN)/python -m tests.benchmarks.bench_$$one || exit 1; done
+evidence: .venv/dev.stamp  ## print the results in docs/evidence anew, or those whose command holds WORD=...
+	$(BIN)/python -m tests.benchmarks.evidence $(WORD)
+
+benchmark: .venv-xclim/stamp  ## time the measures beside another library's
+	NUMBA_NUM_THREADS=1 OMP_NUM_THREADS=1 OPENBLAS_NUM_THREADS=1 .venv-xclim/bin/python -m tests.benchmarks.bench_measures xclim
 
 # `make lock` keeps the versions it can; `make lock UPGRADE=--upgrade` takes the newest.
 # The second file is held to the first, so that running and developing use the same versions.

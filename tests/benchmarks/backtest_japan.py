@@ -4,7 +4,7 @@
 rules, which are fitted on the years to 2005; with none, three or all of the site's own dates before each
 season. "earlier": seasons of 1996 to 2005 by rules fitted on the years to 1995, with all of them.
 `published.csv` keeps what was reached before on the same cases: "published" by a forecaster of its own, whose
-figures stood in DEVELOPERS.md, and "advice" by the dates that growers were told at that time.
+figures had been published before, and "advice" by the dates that growers were told at that time.
 """
 
 from __future__ import annotations
@@ -23,6 +23,7 @@ from season_engine.verify.backtest import backtest
 from season_engine.verify.cases import Row, rows
 from season_engine.verify.observations import Observations, read_observations
 from season_engine.verify.rules import rules_for
+from tests.benchmarks.markdown import markdown_row
 from tests.phenology.stations import LAST_TRAINED, TWELVE
 
 PUBLISHED = Path(__file__).with_name("published.csv")
@@ -120,10 +121,6 @@ def shown(name: str, numbers: Mapping[str, float]) -> str:
     if name.startswith("coverage"):
         return f"{numbers[name]:.0%}"
     return f"{numbers[name]:.{DIGITS[name]}f}"
-
-
-def markdown_row(cells: Sequence[str]) -> str:
-    return f"| {' | '.join(cells)} |"
 
 
 def verdicts(found: Mapping[Key, Row], known: Before) -> Iterator[str]:

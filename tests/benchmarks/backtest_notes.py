@@ -18,7 +18,8 @@ from season_engine.species.catalogue import load_catalogue
 from season_engine.verify.backtest import StationForecaster, asked
 from season_engine.verify.rules import rules_for
 from season_engine.verify.scores import crps, day_by
-from tests.benchmarks.backtest_japan import before, found_with, lead_word, markdown_row, observations
+from tests.benchmarks.backtest_japan import before, found_with, lead_word, observations
+from tests.benchmarks.markdown import markdown_row
 from tests.phenology.stations import LAST_TRAINED
 from tests.windows.not_yet import SPECIES, looked_on_the_usual_date
 

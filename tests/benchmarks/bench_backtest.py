@@ -1,4 +1,5 @@
-"""Time and memory of a backtest of 100 sites, 40 years and three made species, in two processes.
+"""Time and memory of a backtest of 100 sites, 40 years and three made species, in two processes:
+`python -m tests.benchmarks.bench_backtest`.
 
 The catalogue has no rule for them, so the time is that of three fits, then of all forecasts.
 """
@@ -6,7 +7,6 @@ The catalogue has no rule for them, so the time is that of three fits, then of a
 from __future__ import annotations
 
 import resource
-import sys
 import time
 
 from joblib.externals.loky import get_reusable_executor
@@ -17,6 +17,7 @@ from season_engine.verify.observations import Observations
 from season_engine.verify.rules import rules_for
 from season_engine.verify.station_files import Event
 from season_engine.weather.invented import series as demo
+from tests.benchmarks.markdown import markdown_table, show
 from tests.verify.simple import made_records
 
 SITES, YEARS, JOBS, UNTIL = 100, 40, 2, 2005
@@ -42,11 +43,11 @@ def main() -> None:
     seconds = time.perf_counter() - start
     get_reusable_executor().shutdown(wait=True)
     children = peak_mb(resource.RUSAGE_CHILDREN)
-    sys.stdout.write(
-        f"{SITES} sites, {YEARS} years, {len(NEEDS)} species, {len(found.cases)} cases: {seconds:.0f} s, "
-        f"of which the fits {fitted:.0f} s\n"
-        f"at most {peak_mb(resource.RUSAGE_SELF):.0f} MB, and {children:.0f} MB in each of {JOBS} processes\n"
-    )
+    head = ("Backtest", "Forecasts", "Time", "Of it, the fits", "Memory", f"In each of {JOBS} processes")
+    what = f"{SITES} sites, {YEARS} years, {len(NEEDS)} made species"
+    times = (f"{seconds:.0f} s", f"{fitted:.0f} s")
+    memory = (f"{peak_mb(resource.RUSAGE_SELF):.0f} MB", f"{children:.0f} MB")
+    show(*markdown_table(head, [(what, f"{len(found.cases):,}", *times, *memory)]))
 
 
 if __name__ == "__main__":

@@ -12,6 +12,7 @@ from collections import Counter
 from pathlib import Path
 from statistics import median
 
+from tests.benchmarks.markdown import markdown_table, show
 from tests.workspaces import make_workspace
 
 ROUNDS = 7
@@ -36,13 +37,13 @@ def main() -> None:
             start = time.perf_counter()
             run()
             times.append(time.perf_counter() - start)
-        sys.stdout.write(f"check on 50 years of a station: {median(times):.2f} s, whole process\n")
         spent: Counter[str] = Counter()
         for own_us, module in IMPORT.findall(run("-X", "importtime").stderr):
             spent[module.partition(".")[0]] += int(own_us)
-        for package, own_us in spent.most_common(8):
-            sys.stdout.write(f"    importing {package:16} {own_us / 1000:6.0f} ms\n")
-        sys.stdout.write(f"    importing all of it      {sum(spent.values()) / 1000:6.0f} ms\n")
+    rows = [("`check` on 50 years of a station, the whole process", f"{median(times):.2f} s")]
+    rows.append(("of it, imports as they are traced", f"{sum(spent.values()) / 1e6:.2f} s"))
+    rows += [(f"`{package}`", f"{own_us / 1e6:.2f} s") for package, own_us in spent.most_common(5)]
+    show(*markdown_table(("One site", "Time"), rows))
 
 
 if __name__ == "__main__":

@@ -1,8 +1,6 @@
-"""How far filled days are off, by length of the gap, ours and the two plain ways."""
+"""How far filled days are off, by length of the gap: `python -m tests.benchmarks.bench_filling`."""
 
 from __future__ import annotations
-
-import sys
 
 import numpy as np
 
@@ -11,11 +9,12 @@ from season_engine.weather.logger.reading import read_logger
 from season_engine.weather.normals import day_of_leap_year, normals
 from season_engine.weather.second.yard_terms import in_yard_terms
 from season_engine.weather.series import DailySeries
+from tests.benchmarks.markdown import markdown_table, show
 from tests.yards import STATIONS
 
 GAP_DAYS = (1, 5, 20, 60)
 MOST_GAPS = 300
-WAYS = ("straight line", "climatology", "ours", "ours, neighbour")
+WAYS = ("Straight line", "Climatology", "Ours", "Ours, with the neighbour")
 
 
 def with_gaps(series: DailySeries, days: int, seed: int) -> tuple[DailySeries, np.ndarray]:
@@ -50,13 +49,12 @@ def errors_c(
 
 def main() -> None:
     nagano, takayama = (read_logger(STATIONS / f"{name}.csv") for name in ("nagano", "takayama"))
-    write = sys.stdout.write
-    write("Mean absolute error of filled days, Tmin / Tmax in degC: Nagano, neighbour Takayama (100 km)\n")
-    write(f"| Gap | {' | '.join(WAYS)} |\n|---|{'---|' * len(WAYS)}\n")
+    rows = []
     for days in GAP_DAYS:
-        found = errors_c(nagano, takayama, days)
-        cells = " | ".join(f"{low:.2f} / {high:.2f}" for low, high in found.values())
-        write(f"| {days} days | {cells} |\n")
+        found = errors_c(nagano, takayama, days).values()
+        gap = f"{days} days" if days > 1 else "1 day"
+        rows.append((gap, *(f"{low:.2f} / {high:.2f}" for low, high in found)))
+    show(*markdown_table(("Gap", *WAYS), rows))
 
 
 if __name__ == "__main__":

@@ -1,4 +1,4 @@
-"""Kill `report --email` at random moments and run it again: ``python -m tests.benchmarks.bench_kills 200``.
+"""Kill `report --email` at random moments and run it again: `python -m tests.benchmarks.bench_kills 200`.
 
 Each round is a week of its own. The run is killed (SIGKILL, no chance to tidy up) at a moment drawn from
 the time a whole run takes, then run again until it says that it is done. Then: has each reader had exactly
@@ -20,6 +20,7 @@ from collections import Counter
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from tests.benchmarks.markdown import markdown_table, show
 from tests.delivery.server import Mailbox, mail_server
 from tests.delivery.yard import READER, make_yard
 
@@ -42,11 +43,14 @@ class Tally:
     repeated: int = 0  # with the very same mail twice
     wrong: list[str] = field(default_factory=list)
 
-    def __str__(self) -> str:
-        return (
-            f"{self.kills} kills ({self.ended_before} more came too late): {self.once} mails once, "
-            f"{self.repeated} repeated, {len(self.wrong)} faults {self.wrong}"
-        )
+    def rows(self) -> list[tuple[str, str]]:
+        return [
+            ("runs killed", str(self.kills)),
+            ("runs that had ended before the kill", str(self.ended_before)),
+            ("mails that came once", str(self.once)),
+            ("mails repeated to the byte", str(self.repeated)),
+            ("other faults, torn report folders among them", str(len(self.wrong))),
+        ]
 
 
 def start(folder: Path, on: dt.date) -> subprocess.Popen[bytes]:
@@ -62,7 +66,7 @@ def start(folder: Path, on: dt.date) -> subprocess.Popen[bytes]:
     )
 
 
-def kill_rounds(folder: Path, rounds: int, seed: int = SEED, *, progress: bool = False) -> Tally:
+def kill_rounds(folder: Path, rounds: int, seed: int = SEED) -> Tally:
     """Run the rounds in a new yard in `folder`."""
     tally, chance, mailbox = Tally(), random.Random(seed), Mailbox()
     with mail_server(mailbox, security="none", login=False) as port:
@@ -82,9 +86,6 @@ def kill_rounds(folder: Path, rounds: int, seed: int = SEED, *, progress: bool =
             earliest = 0.6 if chance.random() < LATE_SHARE else 0.0
             _one_round(yard.folder, on, whole_s * chance.uniform(earliest, 1.0), tally)
             _judge(yard.folder, on, mailbox, tally)
-            if progress:
-                sys.stdout.write(f"{tally}\n")
-                sys.stdout.flush()
     return tally
 
 
@@ -151,7 +152,8 @@ def main() -> None:
     """Run as many kills as asked for."""
     rounds = int(sys.argv[1]) if len(sys.argv) > 1 else 200
     with tempfile.TemporaryDirectory() as folder:
-        tally = kill_rounds(Path(folder), rounds, progress=True)
+        tally = kill_rounds(Path(folder), rounds)
+    show(*markdown_table(("`report --email`", ""), tally.rows()), *tally.wrong)
     sys.exit(1 if tally.wrong else 0)
 
 

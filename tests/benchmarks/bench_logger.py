@@ -1,4 +1,4 @@
-"""Time and memory of reading ten years of five-minute readings: ``python -m`` this module."""
+"""Time and memory of reading ten years of five-minute readings: `python -m tests.benchmarks.bench_logger`."""
 
 from __future__ import annotations
 
@@ -12,11 +12,14 @@ from pathlib import Path
 import numpy as np
 
 from season_engine.weather.logger.reading import read_logger
+from tests.benchmarks.markdown import markdown_row, markdown_table, show
 
 ROWS = 10 * 365 * 288
-
-
-SPELLINGS = ("plain", "columns", "zone")
+SPELLINGS = {
+    "plain": "one column of time",
+    "columns": "date and time apart, decimal comma",
+    "zone": "with a time zone",
+}
 
 
 def write_files(folder: Path) -> None:
@@ -46,10 +49,8 @@ def read_and_tell(path: Path) -> None:
     series = read_logger(path, longitude_deg=138.0)
     wall_s, cpu_s = time.perf_counter() - start, time.process_time() - cpu
     peak_mb = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024  # kilobytes on Linux
-    sys.stdout.write(
-        f"{path.stem:8} {ROWS:,} rows, {len(series)} days: {wall_s:.2f} s "
-        f"({cpu_s:.2f} s of the processor), {peak_mb:.0f} MB at the most\n"
-    )
+    cells = (f"{ROWS:,}", f"{len(series):,}", f"{wall_s:.1f} s", f"{cpu_s:.1f} s", f"{peak_mb:.0f} MB")
+    show(markdown_row((SPELLINGS[path.stem], *cells)))
 
 
 def main() -> None:
@@ -57,6 +58,8 @@ def main() -> None:
         path = Path(sys.argv[1])
         (write_files if path.is_dir() else read_and_tell)(path)
         return
+    head = ("Logger file", "Rows", "Days", "Time", "Of the processor", "Memory at the most")
+    show(*markdown_table(head, ()))
     with tempfile.TemporaryDirectory() as folder:
         # Each step in a process of its own, for a peak of memory of its own.
         for path in (Path(folder), *(Path(folder) / f"{name}.csv" for name in SPELLINGS)):

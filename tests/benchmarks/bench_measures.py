@@ -1,6 +1,7 @@
-"""Time the measures beside xclim's: ``python -m tests.benchmarks.bench_measures`` in xclim's environment.
+"""Time the measures: `python -m tests.benchmarks.bench_measures`, and with "xclim" beside xclim's.
 
-One process, one thread, the same input for both; memory in a process of its own for each.
+The latter in xclim's environment (`make benchmark`). One process, one thread, the same input for both;
+memory in a process of its own for each.
 """
 
 from __future__ import annotations
@@ -28,6 +29,7 @@ from season_engine.measures.heat import growing_degree_days, growing_degree_hour
 from season_engine.measures.hourly import hourly_temperatures_c
 from season_engine.measures.many_sites import daily_chill_portions, hourly_measures_of_sites
 from season_engine.measures.table import daily_measures
+from tests.benchmarks.markdown import markdown_table, show
 
 STATIONS, YEARS = 100, 40
 ROUNDS, ROUNDS_XCLIM = 5, 3
@@ -174,38 +176,44 @@ WORK: dict[str, Callable[[np.ndarray, Input], object]] = {
 }
 
 
-def say(text: str) -> None:
-    sys.stdout.write(text + "\n")
-    sys.stdout.flush()
-
-
 def beside_xclim() -> None:
     data = invented()
     hours = hours_of(data)
-    say(f"{STATIONS} stations x {YEARS} years, {hours.size / 1e6:.0f} million hours; medians; one thread")
-    exponential = seconds(lambda: np.exp(hours))
+    rows = []
     for title, ours, theirs in (
-        ("chill portions from hours", "our-portions", "xclim-portions"),
-        ("nine measures from daily extremes (xclim: its four)", "our-chain", "xclim-chain"),
-        ("nine measures from daily extremes (xclim: the same nine)", "our-chain", "xclim-chain-of-nine"),
+        ("Chill portions from hours", "our-portions", "xclim-portions"),
+        ("Nine measures from daily extremes; in xclim its own four", "our-chain", "xclim-chain"),
+        (
+            "The same nine in both (five by our formulas on xclim's hours)",
+            "our-chain",
+            "xclim-chain-of-nine",
+        ),
     ):
         our_s = seconds(lambda name=ours: WORK[name](hours, data))
         their_s = seconds(lambda name=theirs: WORK[name](hours, data), ROUNDS_XCLIM)
-        our_mb, their_mb = peak_mb(ours), peak_mb(theirs)
-        say(f"{title}: {our_s:.3f} s, {our_mb:.0f} MB; xclim {their_s:.2f} s, {their_mb:.0f} MB")
-        say(f"    {their_s / our_s:.0f} times faster, {our_mb / their_mb:.3f} of the memory")
-        say(f"    {our_s / exponential:.1f} times one np.exp over the same hours ({exponential:.3f} s)")
+        memory = (f"{peak_mb(ours):.0f} MB", f"{peak_mb(theirs):.0f} MB")
+        rows.append((title, f"{our_s:.2f} s", f"{their_s:.1f} s", f"{their_s / our_s:.0f}", *memory))
+    measured = f"{STATIONS} stations of {YEARS} years, {hours.size / 1e6:.0f} million hours"
+    show(*markdown_table((measured, "Ours", "xclim", "Times faster", "Our memory", "xclim's"), rows))
 
 
 def cost_is_linear() -> None:
-    say("\nmilliseconds a station-year, all measures from daily extremes")
-    say("stations " + "".join(f"{years:>9} years" for years in (10, 20, 40)))
+    rows = []
     for stations in (25, 50, 100):
-        row = []
+        costs = []
         for years in (10, 20, 40):
             data = invented(stations, years)
-            row.append(seconds(lambda data=data: our_chain(data)) / stations / years * 1000)
-        say(f"{stations:8} " + "".join(f"{cost:15.3f}" for cost in row))
+            spent_ms = seconds(lambda data=data: our_chain(data)) * 1000
+            costs.append(f"{spent_ms / stations / years:.2f} ms")
+        rows.append((f"{stations} stations", *costs))
+    show(*markdown_table(("A station's year", "of 10 years", "of 20 years", "of 40 years"), rows))
+
+
+def portions_beside_exponentials() -> tuple[str, str]:
+    data = invented()
+    hours = hours_of(data)
+    spent = seconds(lambda: our_portions(hours, data)) / seconds(lambda: np.exp(hours))
+    return "chill portions, seasons summed, in times one `np.exp` over the same hours", f"{spent:.1f}"
 
 
 def one_site() -> None:
@@ -226,23 +234,25 @@ def one_site() -> None:
         f"{imports} as m, numpy as n; x = n.full((1, 30), 5.0); m.hourly_measures_of_sites("
         "x, x, latitude_deg=[45], day_of_year=n.arange(1, 31), chill_restart=n.zeros(30, bool))"
     )
-    say("\none site, 40 years")
-    say(f"the table of `measures` in NumPy {numpy_s * 1000:.0f} ms; compiled {compiled_s * 1000:.0f} ms")
+    rows = [("all measures in NumPy", f"{numpy_s:.3f} s"), ("compiled", f"{compiled_s:.3f} s")]
     started = {"numpy": "import numpy", "the compiled pass": imports, "it and calls it": first_use}
     for what, code in started.items():
         started_s = seconds(lambda code=code: subprocess.run([sys.executable, "-c", code], check=True))
-        say(f"a process that imports {what}: {started_s:.2f} s")
+        rows.append((f"a process that imports {what}", f"{started_s:.2f} s"))
+    rows.append(portions_beside_exponentials())
+    show("", *markdown_table(("One site of 40 years", "Time"), rows))
 
 
-def main() -> None:
+def main(asked: str = "") -> None:
     warnings.simplefilter("ignore")
-    if len(sys.argv) > 1:
-        measure_memory(sys.argv[1])
-        return
-    beside_xclim()
-    cost_is_linear()
-    one_site()
+    if asked in WORK:
+        measure_memory(asked)
+    elif asked == "xclim":
+        beside_xclim()
+    else:
+        cost_is_linear()
+        one_site()
 
 
 if __name__ == "__main__":
-    main()
+    main(*sys.argv[1:])

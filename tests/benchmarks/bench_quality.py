@@ -1,8 +1,10 @@
-"""How many planted faults the checks find, and how many good days they flag: ``python -m`` this module."""
+"""How many planted faults the checks find, and how many good days they flag.
+
+Run with `python -m tests.benchmarks.bench_quality`.
+"""
 
 from __future__ import annotations
 
-import sys
 from collections import Counter
 
 import numpy as np
@@ -11,10 +13,24 @@ from season_engine.weather.logger.reading import read_logger
 from season_engine.weather.quality.examine import examine
 from season_engine.weather.second.yard_terms import in_yard_terms
 from season_engine.weather.series import DailySeries
+from tests.benchmarks.markdown import markdown_table, show
 from tests.benchmarks.planting import FLAGRANT, SMALL, Planted, plant
 from tests.yards import STATIONS
 
 SEEDS = range(10)
+FAULTS = {
+    "naught": "nought in both",
+    "range": "codes of a sensor",
+    "crossed": "Tmin and Tmax swapped",
+    "copied": "a week or two pasted in twice",
+    "stuck": "stuck for 5 days and more",
+    "stuck-single": "the same, one of the extremes",
+    "units": "degF among degC, for 1 to 10 days",
+    "sign": "the minus of a hard frost lost",
+    "spike": "a spike of 15 to 25 degC",
+    "small spike": "a spike of 3 to 12 degC",
+}
+SHIFTS_C = (0.0, 0.5, 1.0, 1.5, 2.0, 3.0, 5.0)
 
 
 def flagged(series: DailySeries, neighbour: DailySeries | None) -> tuple[np.ndarray, Counter[str]]:
@@ -68,35 +84,57 @@ def steps_found(series: DailySeries, neighbour: DailySeries | None, size_c: floa
     return found / len(SEEDS), other
 
 
-def main() -> None:
-    nagano, takayama = (read_logger(STATIONS / f"{name}.csv") for name in ("nagano", "takayama"))
-    write = sys.stdout.write
-    write("Days with planted faults that are found, Nagano 1976-2025, 1 % of days, 10 seeds\n")
-    columns = [
-        {**measure(nagano, second, FLAGRANT)[0], **measure(nagano, second, SMALL)[0]}
-        for second in (None, takayama)
-    ]
-    write(f"| {'Fault':14} | alone | beside Takayama |\n|---|---|---|\n")
-    for kind in (*FLAGRANT, *SMALL):
-        write(f"| {kind:14} | {columns[0][kind]:6.1%} | {columns[1][kind]:6.1%} |\n")
-    for second, name in ((None, "alone"), (takayama, "beside Takayama")):
-        shares, false = measure(nagano, second, FLAGRANT)
-        write(f"{name}: all but small spikes {np.mean(list(shares.values())):.1%}; good days {false:.3%}\n")
-    write("A sensor moved: shifts of the highest reading that are found (and false finds), 10 seeds\n")
-    for size_c in (0.0, 0.5, 1.0, 1.5, 2.0, 3.0, 5.0):
-        (alone, false), (beside, also_false) = (steps_found(nagano, x, size_c) for x in (None, takayama))
-        write(
-            f"{size_c:.1f} degC: alone {alone:.0%} ({false}), beside Takayama {beside:.0%} ({also_false})\n"
+def share(value: float) -> str:
+    return f"{value:.0%}" if value in (0.0, 1.0) else f"{value:.1%}"
+
+
+def faults_found(station: DailySeries, neighbour: DailySeries) -> None:
+    """The table of planted faults."""
+    columns = []
+    for second in (None, neighbour):
+        found, false = measure(station, second, FLAGRANT)
+        small, _ = measure(station, second, SMALL)
+        all_of_these = float(np.mean(list(found.values())))
+        columns.append(
+            (*map(share, found.values()), share(all_of_these), f"{false:.2%}", *map(share, small.values()))
         )
-    write("Good days flagged by each check, nothing planted, of 18,263\n")
-    for series, second, name in (
-        (nagano, None, "nagano"),
-        (takayama, None, "takayama"),
-        (read_logger(STATIONS / "kagoshima.csv"), None, "kagoshima"),
-        (nagano, takayama, "nagano beside takayama"),
-        (takayama, nagano, "takayama beside nagano"),
-    ):
-        write(f"{name}: {dict(flagged(series, second)[1]) or 'none'}\n")
+    flagrant, small_ones = ([FAULTS[kind] for kind in kinds] for kinds in (FLAGRANT, SMALL))
+    names = (*flagrant, "all of these", "good days flagged", *small_ones)
+    rows = zip(names, *columns, strict=True)
+    show(*markdown_table(("Fault planted", "Nagano alone", "Beside Takayama"), rows))
+
+
+def shifts_found(station: DailySeries, neighbour: DailySeries) -> None:
+    """The table of moved sensors: how many of ten are told, and how many that never were."""
+    rows = []
+    for size_c in SHIFTS_C:
+        told = (steps_found(station, second, size_c) for second in (None, neighbour))
+        rows.append((f"{size_c:.1f} degC", *(f"{of_ten:.0%}, {false} false" for of_ten, false in told)))
+    show("", *markdown_table(("A sensor moved by", "Nagano alone", "Beside Takayama"), rows))
+
+
+def good_days_flagged(*records: tuple[str, DailySeries, DailySeries | None]) -> None:
+    """The table of days flagged with nothing planted."""
+    rows = []
+    for name, series, second in records:
+        counts = flagged(series, second)[1]
+        told = ", ".join(f"{kind} {days}" for kind, days in sorted(counts.items()))
+        rows.append((name, f"{len(series):,}", str(sum(counts.values())), told or "-"))
+    show("", *markdown_table(("Nothing planted", "Days", "Left out", "By which check"), rows))
+
+
+def main() -> None:
+    names = ("nagano", "takayama", "kagoshima")
+    nagano, takayama, kagoshima = (read_logger(STATIONS / f"{name}.csv") for name in names)
+    faults_found(nagano, takayama)
+    shifts_found(nagano, takayama)
+    good_days_flagged(
+        ("Nagano", nagano, None),
+        ("Takayama", takayama, None),
+        ("Kagoshima", kagoshima, None),
+        ("Nagano beside Takayama", nagano, takayama),
+        ("Takayama beside Nagano", takayama, nagano),
+    )
 
 
 if __name__ == "__main__":

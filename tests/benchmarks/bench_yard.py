@@ -1,9 +1,8 @@
-"""A station made this yard's from some months of the yard's own readings: ``python -m`` this module."""
+"""A station made this yard's from some months of its readings: `python -m tests.benchmarks.bench_yard`."""
 
 from __future__ import annotations
 
 import datetime as dt
-import sys
 
 import numpy as np
 
@@ -11,6 +10,7 @@ from season_engine.weather.logger.reading import read_logger
 from season_engine.weather.second.correction import corrected, learnt
 from season_engine.weather.second.yard_terms import laid_on
 from season_engine.weather.series import DailySeries
+from tests.benchmarks.markdown import markdown_table, show
 from tests.yards import STATIONS
 
 MONTHS = (3, 6, 12)
@@ -40,21 +40,19 @@ def before_and_after(
 def main() -> None:
     names = ("nagano", "takayama", "kagoshima")
     nagano, takayama, kagoshima = (read_logger(STATIONS / f"{name}.csv") for name in names)
-    write = sys.stdout.write
-    write("Mean absolute error on the five years after, Tmin / Tmax in degC; mean (worst) of 12 starts\n")
-    write("| Station -> yard | Trained on | As it comes | Corrected | Foreseen by cross-validation |\n")
-    write("|---|---|---|---|---|\n")
+    rows = []
     for name, station, yard in (
-        ("Takayama -> Nagano", takayama, nagano),
-        ("Nagano -> Takayama", nagano, takayama),
-        ("Kagoshima -> Nagano (absurdly far)", kagoshima, nagano),
+        ("Takayama to Nagano", takayama, nagano),
+        ("Nagano to Takayama", nagano, takayama),
+        ("Kagoshima to Nagano, absurdly far", kagoshima, nagano),
     ):
         for months in MONTHS:
-            table = np.array([before_and_after(station, yard, start, months) for start in STARTS])
-            mean, worst = table.mean(axis=0), table.max(axis=0)
-            cells = [f"{mean[k]:.2f} / {mean[k + 1]:.2f}" for k in (0, 2, 4)]
-            cells[1] += f" (worst {worst[2]:.2f} / {worst[3]:.2f})"
-            write(f"| {name} | {months} months | {' | '.join(cells)} |\n")
+            errors = np.array([before_and_after(station, yard, start, months) for start in STARTS])
+            before, after, foreseen = (errors[:, k : k + 2] for k in (0, 2, 4))
+            shown = (before.mean(axis=0), after.mean(axis=0), after.max(axis=0), foreseen.mean(axis=0))
+            rows.append((name, str(months), *(f"{low:.2f} / {high:.2f}" for low, high in shown)))
+    head = ("Station to yard", "Months", "As it comes", "Corrected", "Worst start", "Foreseen")
+    show(*markdown_table(head, rows))
 
 
 if __name__ == "__main__":

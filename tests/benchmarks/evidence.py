@@ -1,8 +1,9 @@
 """Print anew what the pages of evidence show: each table by the command that is named under it.
 
-`python -m tests.benchmarks.evidence [WORD]`: all of them, a quarter of an hour on two cores, or those whose
-command holds the word. A printed part stands between a line `<!-- printed -->` and one "Printed by `...`";
-the rest of a page is written by hand.
+`python -m tests.benchmarks.evidence [WORD]`: all of them, some twenty minutes on two cores, or those whose
+command holds the word; it tells how long each took. A printed part stands between a line `<!-- printed -->`
+and one "Printed by `...`"; what needs another machine, or the code of another day, says "Printed once, on
+such a day, by `...`" and is left alone. The rest of a page is written by hand and has no table.
 """
 
 from __future__ import annotations
@@ -10,12 +11,14 @@ from __future__ import annotations
 import re
 import subprocess
 import sys
+import time
 from pathlib import Path
 
 PROJECT = Path(__file__).parents[2]
-PAGES = (PROJECT / "docs" / "evidence" / "forecasts.md", PROJECT / "DEVELOPERS.md")
+PAGES = sorted((PROJECT / "docs" / "evidence").glob("*.md"))
 PRINTED = re.compile(
-    r"(?P<above><!-- printed -->\n)(?P<text>.*?)(?P<below>\nPrinted by `python -m (?P<command>[^`]+)`)",
+    r"(?P<above><!-- printed -->\n)(?P<text>.*?)"
+    r"(?P<below>\nPrinted (?P<once>once, on \d{4}-\d\d-\d\d, )?by `python -m (?P<command>[^`]+)`)",
     re.DOTALL,
 )
 
@@ -31,18 +34,21 @@ def printed_anew(page: str, command: str) -> str:
     ).stdout.strip()
 
     def put(found: re.Match[str]) -> str:
-        return f"{found['above']}\n{told}\n{found['below']}" if found["command"] == command else found[0]
+        if found["command"] != command or found["once"]:
+            return found[0]
+        return f"{found['above']}\n{told}\n{found['below']}"
 
     return PRINTED.sub(put, page)
 
 
 def main(word: str = "") -> None:
     for page in PAGES:
-        commands = [found["command"] for found in PRINTED.finditer(page.read_text("utf-8"))]
-        for command in (one for one in commands if word in one):
-            sys.stderr.write(f"{command}\n")
+        found = [one for one in PRINTED.finditer(page.read_text("utf-8")) if not one["once"]]
+        for command in (one["command"] for one in found if word in one["command"]):
+            began = time.monotonic()
             anew = printed_anew(page.read_text("utf-8"), command)
             page.write_text(anew, "utf-8")  # at once, since the next may take minutes
+            sys.stderr.write(f"{time.monotonic() - began:4.0f} s  {command}\n")
 
 
 if __name__ == "__main__":

@@ -6,7 +6,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -21,6 +20,7 @@ from season_engine.verify.mending import mended
 from season_engine.verify.station_files import read_sites
 from season_engine.verify.weather_file import read_weather
 from season_engine.weather.series import DailySeries
+from tests.benchmarks.markdown import markdown_table, show
 
 FloatArray = NDArray[np.float64]
 
@@ -79,5 +79,5 @@ def fit() -> dict[str, float]:
 
 
 if __name__ == "__main__":
-    for name, value in fit().items():
-        sys.stdout.write(f"{name} = {value:.3f}\n")
+    fitted = ((f"`{name}`", f"{value:.3f}") for name, value in fit().items())
+    show(*markdown_table(("Of borrowed weather", ""), fitted))

@@ -14,8 +14,8 @@ import numpy as np
 from season_engine.phenology.rule import catalogue_rule
 from season_engine.phenology.seasons import past_seasons
 from season_engine.species.catalogue import load_catalogue
-from tests.benchmarks.backtest_japan import markdown_row
 from tests.benchmarks.fit_catalogue import STAGE, days_off, mean_error
+from tests.benchmarks.markdown import markdown_row
 from tests.phenology.stations import LAST_TRAINED, twelve
 
 HEADER = (

@@ -15,8 +15,8 @@ import numpy as np
 
 from season_engine.traces.record import Record
 from season_engine.traces.remainder import YEAR_DAYS, KnownDays
-from tests.benchmarks.backtest_japan import markdown_row
 from tests.benchmarks.fit_remainder import station_series
+from tests.benchmarks.markdown import markdown_row
 
 AHEAD = np.arange(1, 43)
 FROST_C, HEAT_C = (0.0, -2.0, -4.0), (30.0, 33.0, 35.0)

@@ -16,7 +16,7 @@ import numpy as np
 from season_engine.phenology.dating import date_markers
 from season_engine.phenology.learning import StageNote, learn
 from season_engine.species.catalogue import Species, load_catalogue
-from tests.benchmarks.backtest_japan import markdown_row
+from tests.benchmarks.markdown import markdown_row
 from tests.yards import NAGANO, view
 
 YARDS = (

@@ -25,8 +25,8 @@ from season_engine.traces.remainder import KnownDays, persistence
 from season_engine.verify.scores import SEASON_DAYS, Scored, score
 from season_engine.weather.series import DailySeries, Weather
 from season_engine.weather.sources.origins import GivenOrigin
-from tests.benchmarks.backtest_japan import markdown_row
 from tests.benchmarks.fit_remainder import sites, station_series
+from tests.benchmarks.markdown import markdown_row
 
 SPECIES = (
     *("Acer palmatum", "Larix decidua", "Pinus thunbergii", "Pinus sylvestris", "Juniperus chinensis"),

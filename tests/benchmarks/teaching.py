@@ -1,20 +1,21 @@
 """Which buds to look at: the engine's three beside three at random, by the error left after the answers.
 
-Run with ``python -m tests.benchmarks.teaching [seasons]``; the outcome stands in DEVELOPERS.md. Each season
-is a real station's, seen on a random day from mid-February to mid-June on which more than three buds could be
-asked about; the grower keeps ten species, one to six trees of each. Each season is lived in by several yards,
-whose species are off the catalogue's dates by draws of the catalogue's own error.
+`python -m tests.benchmarks.teaching [SEASONS]`, two hundred unless told. Each season is a real station's,
+seen on a random day from mid-February to mid-June on which more than three buds could be asked about; the
+grower keeps ten species, one to six trees of each. Each season is lived in by several yards, whose species
+are off the catalogue's dates by draws of the catalogue's own error.
 """
 
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterator
 
 import numpy as np
 
 from season_engine.windows.looks import BUDS_TO_LOOK_AT
 from season_engine.windows.teaching import choose
-from tests.benchmarks.backtest_japan import markdown_row
+from tests.benchmarks.markdown import markdown_table, show
 from tests.windows.made_seasons import MadeSeason, make_season
 
 SEED = 11
@@ -44,26 +45,24 @@ def table(seasons: int, own_noise_days: float) -> np.ndarray:
     return np.array(rows)
 
 
-def main() -> None:
-    seasons = int(sys.argv[1]) if len(sys.argv) > 1 else 200
-    head = ("No look", "Three at random", "The engine's three", "Less than at random", "Less in")
-    sys.stdout.write(f"{markdown_row((f'Error of {seasons} seasons, days', *head))}\n")
-    sys.stdout.write(f"{markdown_row(['---'] * (1 + len(head)))}\n")
+def rows(seasons: int) -> Iterator[tuple[str, ...]]:
     for own_noise_days in (0.0, 4.0):
         found = table(seasons, own_noise_days)
         better = found[:, 1] - found[:, 2]
         error = better.std(ddof=1) / np.sqrt(seasons)
-        strays = (
-            f"each stage straying by {own_noise_days:g} days of its own"
-            if own_noise_days
-            else "as the rules err"
-        )
-        cells = (
+        strays = f"each stage straying by {own_noise_days:g} days of its own"
+        yield (
+            strays if own_noise_days else "as the rules err",
             *(f"{days:.2f}" for days in found.mean(axis=0)),
             f"{better.mean():.2f} (standard error {error:.2f})",
+            f"{(better > 0).mean():.0%} of seasons",
         )
-        sys.stdout.write(f"{markdown_row((strays, *cells, f'{(better > 0).mean():.0%} of seasons'))}\n")
+
+
+def main(seasons: int = 200) -> None:
+    head = ("No look", "Three at random", "The engine's three", "Less than at random", "Less in")
+    show(*markdown_table((f"Error of {seasons} seasons, days", *head), rows(seasons)))
 
 
 if __name__ == "__main__":
-    main()
+    main(*map(int, sys.argv[1:]))

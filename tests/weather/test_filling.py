@@ -34,9 +34,9 @@ def test_ours_beats_both_plain_ways(days: int) -> None:
     # Real days of Nagano, with Takayama 100 km away beside it. Source: Japan Meteorological Agency.
     found = errors_c(readings(NAGANO), TAKAYAMA, days, seed=7)
     for extreme in (0, 1):
-        plain = min(found["straight line"][extreme], found["climatology"][extreme])
-        assert found["ours"][extreme] < plain
-        assert found["ours, neighbour"][extreme] < 0.65 * plain
+        plain = min(found["Straight line"][extreme], found["Climatology"][extreme])
+        assert found["Ours"][extreme] < plain
+        assert found["Ours, with the neighbour"][extreme] < 0.65 * plain
 
 
 @settings(max_examples=25, deadline=None)

@@ -275,7 +275,7 @@ def test_any_readings_can_be_examined(rows: list[tuple[float, float]]) -> None:
     assert not (good.tmin_c > good.tmax_c).any()
 
 
-# Planted faults on a real station (Source: Japan Meteorological Agency); the whole table is in DEVELOPERS.md.
+# Planted faults on a real station (Source: Japan Meteorological Agency). The table: docs/evidence/mending.md.
 
 
 @pytest.mark.parametrize("beside", [None, "takayama"])

@@ -28,7 +28,7 @@ def year(series: DailySeries, days: int = 365) -> DailySeries:
 
 @pytest.mark.parametrize("start", [dt.date(1990, 7, 1), START])
 def test_a_year_of_readings_betters_later_years(start: dt.date) -> None:
-    # Two real stations 100 km apart. Source: Japan Meteorological Agency. The whole table: DEVELOPERS.md.
+    # Two real stations 100 km apart. Source: Japan Meteorological Agency. See docs/evidence/mending.md.
     low, high, low_after, high_after, low_foreseen, _ = before_and_after(
         TAKAYAMA, readings(NAGANO), start, 12
     )
