@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Literal
 
+from season_engine.pot import COLOURS, SUN_SHARES, WALLS, Colour, Exposure, Pot
+
 Hemisphere = Literal["north", "south"]
+
+DEFAULT_SUN: Exposure = "half"
 
 _LEAP_DAY = 59  # place of 29 February among the days of a leap year, from 0
 
@@ -29,12 +33,18 @@ class Site:
     longitude: float
     elevation_m: float | None = None
     bench_frost_allowance_c: float = 0.0  # how much colder a clear night is at the pots than at the sensor
-    pots_warmer_c: float = 0.0  # what sun on the pots adds to the mean of their root zone
+    sun_on_pots: Exposure | None = None  # None: nobody said
+    pot_colour: Colour | None = None  # None: nobody said, and unglazed ceramic is taken
 
     @property
     def hemisphere(self) -> Hemisphere:
         """South below the equator; the equator itself counts as north."""
         return "south" if self.latitude < 0 else "north"
+
+    def standing(self, pot: Pot) -> Pot:
+        """A pot of some width and depth, as pots stand here."""
+        wall = COLOURS[self.pot_colour] if self.pot_colour else WALLS["unglazed ceramic"]
+        return replace(pot, sun_share=SUN_SHARES[self.sun_on_pots or DEFAULT_SUN], wall=wall)
 
     def season_on(self, on: dt.date) -> Season:
         """Return the season that `on` falls into at this site."""

@@ -3,10 +3,37 @@
 from __future__ import annotations
 
 import datetime as dt
+import math
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Literal
+from types import MappingProxyType
+from typing import Literal, NamedTuple
+
+from season_engine.pot import Pot
 
 Size = Literal["small", "medium", "large"]
+
+
+class PotsOfSize(NamedTuple):
+    """The pots that trees of a size stand in."""
+
+    usual: Pot
+    most_l: float  # what holds more is a larger tree's
+
+
+# From memory: about 18 cm wide and 9 deep, 30 by 15, 53 by 27.
+POTS: Mapping[Size, PotsOfSize] = MappingProxyType(
+    {
+        "small": PotsOfSize(Pot.of_tree(1.0), 3.0),
+        "medium": PotsOfSize(Pot.of_tree(10.0), 25.0),
+        "large": PotsOfSize(Pot.of_tree(60.0), math.inf),
+    }
+)
+
+
+def size_by_pot(pot: Pot) -> Size:
+    """The size of a tree of which only the pot is known."""
+    return next(size for size, pots in POTS.items() if round(pot.litres, 3) <= pots.most_l)
 
 
 Origin = Literal["nursery", "field-grown", "collected", "cutting", "seed", "layer", "graft"]
@@ -24,12 +51,18 @@ class Tree:
     species: str  # as typed; the catalogue decides what it is
     name: str = ""
     size: Size = "medium"
+    pot: Pot | None = None  # its width and depth; None: nobody said
     origin: Origin | None = None
     last_repotted: dt.date | None = None  # a year or month alone counts as its first day
     vigour: Vigour = "normal"
     shelter: bool = False  # can stand under cover for weeks after repotting
     notes: str = ""
     line: int = 0  # in trees.csv
+
+    @property
+    def stands_in(self) -> Pot:
+        """Its pot, or the one that a tree of its size has."""
+        return self.pot or POTS[self.size].usual
 
 
 def tree_as_of(tree: Tree, on: dt.date) -> Tree:

@@ -9,6 +9,7 @@ import pickle
 import subprocess
 import sys
 from collections.abc import Callable
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -22,7 +23,7 @@ import season_engine as se
 from season_engine.cli import main
 from season_engine.documents.check import assessment_document
 from season_engine.documents.model import json_text
-from season_engine.measures.pot import SUN_SHARES, Pot
+from season_engine.pot import Pot
 from season_engine.words.speech import for_programs
 from season_engine.workspace.workspace import load_workspace
 from tests.test_structure import HEAVY
@@ -321,7 +322,8 @@ def test_rival_models_are_columns_more_with_their_units(yard: Path) -> None:
 
 def test_a_pot_is_three_columns_more_with_their_unit(yard: Path) -> None:
     seen = view("2024-08-10")
-    frame = seen.measures("2024-01-10", "2024-01-31", pot=Pot.of_litres(3, sun_share=SUN_SHARES["shade"]))
+    pot = replace(seen.site, sun_on_pots="shade").standing(Pot.of_tree(3))
+    frame = seen.measures("2024-01-10", "2024-01-31", pot=pot)
     options = ("--from", "2024-01-10", "--to", "2024-01-31", "--pot", 3, "--pot-in", "shade")
     text = printed("measures", "--workspace", yard, "--on", seen.on, *options)
     expected = pd.read_csv(io.StringIO(text), index_col="date", parse_dates=True)

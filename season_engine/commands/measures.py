@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import math
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -18,8 +19,9 @@ from season_engine.files.whole import write_whole
 from season_engine.measures.chill_models import CHILL_MODELS
 from season_engine.measures.degree_days import CURVES, CUTOFFS, METHODS
 from season_engine.measures.heat_models import HEAT_MODELS
-from season_engine.measures.pot import LITRES, SUN_SHARES, Exposure, Pot
 from season_engine.pipeline import read_weather
+from season_engine.pot import LITRES, SUN_SHARES, Exposure, Pot
+from season_engine.site import Site
 from season_engine.traces.measured_days import measured_days
 
 Callback = Callable[[click.Context, click.Parameter, str | None], tuple[str, ...]]
@@ -105,7 +107,10 @@ def _degrees(name: str, parameter: str, help_text: str, default: float | None = 
     help="Lowest, mean and highest temperature in the middle of a pot of so many litres: three columns more.",
 )
 @click.option(
-    "--pot-in", "exposure", type=click.Choice([*SUN_SHARES]), help="Where that pot stands (default: sun)."
+    "--pot-in",
+    "exposure",
+    type=click.Choice([*SUN_SHARES]),
+    help="How much sun is on that pot (default: sun_on_pots of the site).",
 )
 @click.option(
     "--missing",
@@ -129,9 +134,11 @@ def command(
 ) -> None:
     """Print daily chill and heat as CSV, one row a day, each column that day's increment."""
     _refuse_what_goes_unused(**wanted)
-    pot = _the_pot(pot_l, exposure)
+    if exposure is not None and pot_l is None:
+        raise click.UsageError("--pot-in says where a pot stands: give its litres with --pot.")
     workspace = options.open_workspace(folder)
     entry = options.the_site(workspace, site_name)
+    pot = None if pot_l is None else _standing(entry.site, pot_l, exposure)
     weather = read_weather(workspace, entry, on)
     measured = measured_days(
         entry.site,
@@ -154,12 +161,8 @@ def command(
     click.echo(f"wrote {file}", err=True)
 
 
-def _the_pot(litres: float | None, exposure: Exposure | None) -> Pot | None:
-    if litres is None:
-        if exposure is not None:
-            raise click.UsageError("--pot-in says where a pot stands: give its litres with --pot.")
-        return None
-    return Pot.of_litres(litres, sun_share=SUN_SHARES[exposure or "sun"])
+def _standing(site: Site, litres: float, exposure: Exposure | None) -> Pot:
+    return replace(site, sun_on_pots=exposure or site.sun_on_pots).standing(Pot.of_tree(litres))
 
 
 def _refuse_what_goes_unused(

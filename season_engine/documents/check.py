@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from pydantic import Field, model_validator
 
 from season_engine.documents import texts
@@ -19,6 +21,7 @@ from season_engine.documents.values import (
 )
 from season_engine.facts import Units
 from season_engine.phenology.learning import Use
+from season_engine.pot import Colour, Exposure
 from season_engine.site import Hemisphere
 from season_engine.species.schema import Severity
 from season_engine.windows import assessment, hazard
@@ -166,6 +169,16 @@ class Learnt(Document):
         return Facts(learnt, notes=notes)
 
 
+class PotTaken(Document):
+    """The pot that dates and hazards of roots are worked out for, and what nobody said of it."""
+
+    litres: Number
+    known_by: Literal["pot", "size"]
+    sun: Exposure
+    sun_told: bool
+    colour: Colour | None
+
+
 class Explanation(Document):
     """The trail behind a window's dates."""
 
@@ -174,6 +187,7 @@ class Explanation(Document):
     early: tuple[YearDates, ...]
     late: tuple[YearDates, ...]
     learnt: Learnt
+    pot: PotTaken | None
 
 
 class Standing(Document):

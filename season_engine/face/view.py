@@ -18,9 +18,9 @@ from season_engine.measures.chill_models import CHILL_MODELS
 from season_engine.measures.degree_days import METHODS
 from season_engine.measures.heat import BASE_C
 from season_engine.measures.heat_models import HEAT_MODELS
-from season_engine.measures.pot import Pot
 from season_engine.note import Note, notes_until
 from season_engine.pipeline import season_view
+from season_engine.pot import Pot
 from season_engine.site import Site
 from season_engine.species.catalogue import Catalogue, Species
 from season_engine.species.jobs import job_named
@@ -108,7 +108,13 @@ class SeasonView(traces.SeasonView):
         size = size or (state.tree.size if state else DEFAULT_SIZE)
         windows = windows_asked_for(species, job_named(job), size, window)
         named = window is not None
-        return answer_about(prospects(species, size), windows, state, named=named, explained=explained)
+        return answer_about(
+            prospects(species, size, state.tree.pot if state else None),
+            windows,
+            state,
+            named=named,
+            explained=explained,
+        )
 
     def measures(
         self,
@@ -129,7 +135,7 @@ class SeasonView(traces.SeasonView):
         those of ``season-engine measures``: ``tmin_c``, ``tmax_c``, ``day_length_h``, ``chilling_hours``,
         ``utah_units``, ``chill_portions``, ``gdd_c``, ``gdh_c``, ``observed_share``; ``attrs["units"]`` names
         their units. `chill`, `heat` and `degree_days` name rival models and methods, a column more each: see
-        docs/measures.md. `pot`, such as ``Pot.of_litres(3)`` of `season_engine.measures.pot`, adds the
+        docs/measures.md. `pot`, such as ``Pot.of_litres(3)`` of `season_engine.pot`, adds the
         temperature in its middle: ``root_zone_min_c``, ``root_zone_mean_c``, ``root_zone_max_c``. Chill
         portions start from nothing at each season's start, and at `from_`. Days before the first reading and
         after the last have no row. Raises GrowerError for a name not known.

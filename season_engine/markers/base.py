@@ -67,11 +67,16 @@ class Marker(Known):
         """The marker it can't come before, if any."""
         return None
 
+    @property
+    def of_roots(self) -> bool:
+        """Whether it is dated in the middle of the pot."""
+        return False
+
     def reached(self, scene: Scene) -> Reached:
         """Its dates, worked out once for all species that have it and count it from the same days."""
         counted_from = tuple(scene.dates[name].tobytes() for name in self.depends_on)
         return scene.traces.once(
-            (self, scene.pot_l, counted_from), lambda: self.progress(scene).by(scene.traces.observed)
+            (self, scene.pot, counted_from), lambda: self.progress(scene).by(scene.traces.observed)
         )
 
     def spread(

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from season_engine.measures.root_zone import lagged, pot_lag_h
+from season_engine.pot import Pot
 from season_engine.traces import Traces
 
 FloatArray = NDArray[np.float64]
@@ -23,7 +23,7 @@ class Scene:
 
     traces: Traces
     dates: Mapping[str, FloatArray]  # columns of the markers already dated, shape (..., traces)
-    pot_l: float
+    pot: Pot
 
     @property
     def columns(self) -> NDArray[np.int64]:
@@ -49,8 +49,4 @@ class Scene:
 
     def root_zone_c(self) -> FloatArray:
         """Daily mean temperature in the middle of the pot, shape (..., traces, days)."""
-        return self.traces.once(("root zone", self.pot_l), self._root_zone_c)
-
-    def _root_zone_c(self) -> FloatArray:
-        air_c = self.traces.mean_c + self.traces.pots_warmer_c[..., None, None]
-        return lagged(air_c, float(pot_lag_h(self.pot_l)) / 24)
+        return self.traces.root_zone(self.pot).mean_c

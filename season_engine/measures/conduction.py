@@ -9,7 +9,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from season_engine.measures.pot import Pot
+from season_engine.pot import Pot
 
 FloatArray = NDArray[np.float64]
 

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from season_engine.measures.conduction import lags_of_middle
-from season_engine.measures.pot import Pot
+from season_engine.pot import Pot
 
 FloatArray = NDArray[np.float64]
 

@@ -10,8 +10,8 @@ from numpy.typing import ArrayLike, NDArray
 from season_engine.measures.day_length import day_length_h
 from season_engine.measures.day_response import day_response, followed
 from season_engine.measures.hourly import hourly_temperatures_c
-from season_engine.measures.pot import Pot
 from season_engine.measures.sunlight import INLAND, sunlight
+from season_engine.pot import Pot
 
 FloatArray = NDArray[np.float64]
 

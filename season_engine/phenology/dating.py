@@ -15,13 +15,15 @@ from season_engine.markers.progress import Reached
 from season_engine.markers.scene import Scene
 from season_engine.phenology.date_odds import DateOdds
 from season_engine.phenology.learning import NOTHING, LearntArrays
+from season_engine.pot import Pot
 from season_engine.species.catalogue import Species
 from season_engine.traces import Traces, TraceSet
+from season_engine.tree import POTS
 
 FloatArray = NDArray[np.float64]
 AnyTraces = TypeVar("AnyTraces", bound=Traces)
 
-MEDIUM_POT_L = 10.0
+MEDIUM_POT = POTS["medium"].usual
 # The rules' error as a quantile grid instead of random draws: repeatable, smooth and fast.
 DRAWS = np.array([NormalDist().inv_cdf((place + 0.5) / 21) for place in range(21)])
 
@@ -38,7 +40,7 @@ class Dating(Generic[AnyTraces]):
     reached: Mapping[str, Reached]  # before notes moved the dates
     dates: Mapping[str, FloatArray]
     plain: Mapping[str, FloatArray]  # the dates without the error, shape (..., traces)
-    pot_l: float = MEDIUM_POT_L
+    pot: Pot = MEDIUM_POT
     # the last column on which a marker was looked for in vain, by its name
     not_yet: Mapping[str, ArrayLike] = field(default_factory=dict)
     # the first column by which a marker had come, by its name
@@ -73,9 +75,9 @@ def chances(dates: FloatArray, weights: FloatArray) -> DateOdds:
 
 
 def date_markers(
-    species: Species, traces: AnyTraces, pot_l: float = MEDIUM_POT_L, learnt: LearntArrays = NOTHING
+    species: Species, traces: AnyTraces, pot: Pot = MEDIUM_POT, learnt: LearntArrays = NOTHING
 ) -> Dating[AnyTraces]:
-    """Date every marker of `species` in `traces`, for a tree in a pot of so many litres.
+    """Date every marker of `species` in `traces`, for a tree in that pot.
 
     `learnt` moves and narrows the dates of what has an error; what was seen this season is known to the day.
     """
@@ -85,7 +87,7 @@ def date_markers(
     moved: set[str] = set()  # what is counted from these has moved with them
     shift, share = (np.asarray(part, np.float64) for part in (learnt.shift_days, learnt.spread))
     for name, marker in species.markers.items():
-        found[name] = marker.reached(Scene(traces, plain, pot_l))
+        found[name] = marker.reached(Scene(traces, plain, pot))
         plain[name] = found[name].dates
         if moved.intersection(marker.depends_on):
             moved.add(name)
@@ -99,7 +101,7 @@ def date_markers(
             narrowed = np.where(np.isnan(seen), share, 0.0)
         errors = _of_cases(narrowed) * marker.sd_days * DRAWS
         spread[name] = _held_to(learnt, name, whole_days(marker.spread(plain[name], spread, errors)))
-    return Dating(traces, found, spread, plain, pot_l, learnt.not_yet, learnt.already)
+    return Dating(traces, found, spread, plain, pot, learnt.not_yet, learnt.already)
 
 
 def whole_days(dates: FloatArray) -> FloatArray:

@@ -6,7 +6,15 @@ import datetime as dt
 from collections.abc import Iterator, Sequence
 
 from season_engine.prints.layout import bullets, wrapped
-from season_engine.windows.assessment import Assessment, Explanation, Reason, Step, WeekAhead, YearDate
+from season_engine.windows.assessment import (
+    Assessment,
+    Explanation,
+    PotTaken,
+    Reason,
+    Step,
+    WeekAhead,
+    YearDate,
+)
 from season_engine.words import markers, prose, quantities, timing, verdicts
 from season_engine.words.learnt import learnt_lines
 from season_engine.words.one_hazard import hazard_name
@@ -20,7 +28,8 @@ def explanation_text(assessment: Assessment) -> list[str]:
     steps = (f"{_step(step, as_of)}" for step in explanation.steps)
     learnt = learnt_lines(explanation.learnt, as_of)
     notes = ["", "What was learnt from your notes", *bullets(learnt)] if learnt else []
-    return ["", "How the dates come about", *bullets(steps), *notes, *_years(explanation, as_of)]
+    pot = bullets([_pot(explanation.pot)]) if explanation.pot else []
+    return ["", "How the dates come about", *bullets(steps), *pot, *notes, *_years(explanation, as_of)]
 
 
 def ahead_table(assessment: Assessment) -> list[str]:
@@ -62,6 +71,15 @@ def _step(step: Step, as_of: dt.date) -> str:
         f"{reason.marker} ({step.kind.replace('_', ' ')}{counted}): {numbers}.{measured} {state}{usual} "
         f"It rests on {_origin(reason)}, in {step.file}."
     )
+
+
+def _pot(pot: PotTaken) -> str:
+    litres = f"{pot.litres:.3g}"
+    of_size = "" if pot.known_by == "pot" else ", as trees of its size have (nobody said: pot in trees.csv)"
+    sun = {"sun": "in full sun", "half": "in half sun", "shade": "in open shade"}[pot.sun]
+    told = "" if pot.sun_told else " (nobody said: sun_on_pots in season.toml)"
+    wall = f", {pot.colour}" if pot.colour else ", earthen (nobody said: pot_colour)"
+    return f"Roots are looked at in a pot of {litres} litres{of_size}, {sun}{told}{wall}."
 
 
 def _origin(reason: Reason) -> str:

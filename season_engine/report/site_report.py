@@ -16,7 +16,7 @@ from season_engine.windows.choice import DEFAULT_SIZE
 from season_engine.windows.frost_weeks import frost_odds
 from season_engine.windows.looks import Kept, buds_to_look_at
 from season_engine.windows.own_numbers import own_number_warnings
-from season_engine.windows.sizes import largest
+from season_engine.windows.weights import heaviest
 from season_engine.windows.yard import Watched, Yard
 
 FREEZING_C = 0.0
@@ -64,7 +64,8 @@ def own_outcomes(yard: Yard, record: OwnRecord) -> list[Outcome]:
 
 def _care(yard: Yard) -> Iterable[Care]:
     for kind in yard.species:
-        yield from small_care(yard.prospect(kind, DEFAULT_SIZE), largest(yard.sizes_of(kind)))
+        trees = (state.tree for state in yard.trees_of(kind) or ())
+        yield from small_care(yard.prospect(kind, DEFAULT_SIZE), heaviest(trees))
 
 
 def _frost_levels_c(windows: Iterable[Watched]) -> list[float]:

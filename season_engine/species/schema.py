@@ -30,9 +30,9 @@ class ColdHazard(_Hazard):
 
 
 class HeatHazard(_Hazard):
-    """A day too hot for a tree just worked, or several in a row."""
+    """A day too hot for a tree just worked, or several in a row; shade spares its roots that."""
 
-    name: Literal["heat", "hot spell"]
+    name: Literal["heat", "hot spell", "root heat"]
     level_c: float = Field(ge=20, le=50)
     days: int = Field(ge=1, le=90)
     run: int = Field(default=1, ge=1, le=14)  # hot days in a row that do the harm

@@ -63,8 +63,9 @@ class SiteRecords:
             weights=found.weights,
             observed=found.observed,
             day_length_h=self._day_length_h(cases)[:, : found.tmin_c.shape[-1]],
-            pots_warmer_c=np.array([site.pots_warmer_c for site in sites]),
             bench_frost_allowance_c=np.array([site.bench_frost_allowance_c for site in sites]),
+            sites=tuple(sites),
+            day_of_year=_days_of_years(cases)[:, : found.tmin_c.shape[-1]],
             past=past,
             chill_observed=chill,
         )
@@ -72,8 +73,7 @@ class SiteRecords:
     def _day_length_h(self, cases: Sequence[Case]) -> FloatArray:
         """Hours of daylight of each day of a year from the season's first, shape (cases, 365)."""
         latitude = np.array([self._sites[case.site].latitude for case in cases])
-        days = [_days_of_year(case.season) for case in cases]
-        return day_length_h(latitude[:, None], np.array(days).reshape(-1, YEAR_DAYS))
+        return day_length_h(latitude[:, None], _days_of_years(cases))
 
     def _chill_of(self, cases: Sequence[Case]) -> tuple[FloatArray, FloatArray]:
         """Portions won on each day of the seasons' own weather and the store it leaves, shapes (cases, days).
@@ -92,6 +92,11 @@ class SiteRecords:
                 self._chill[case.site, case.season] = found[0], found[1]
         known = [self._chill[case.site, case.season] for case in cases]
         return np.array([portions for portions, _ in known]), np.array([store for _, store in known])
+
+
+def _days_of_years(cases: Sequence[Case]) -> FloatArray:
+    """Days of the calendar year from each season's first, shape (cases, 365)."""
+    return np.array([_days_of_year(case.season) for case in cases]).reshape(-1, YEAR_DAYS)
 
 
 @cache

@@ -16,9 +16,9 @@ from season_engine.measures.coverage import Missing
 from season_engine.measures.degree_days import Cutoff, degree_days_by
 from season_engine.measures.heat import BASE_C
 from season_engine.measures.heat_models import HEAT_MODELS, HeatModel
-from season_engine.measures.pot import Pot
 from season_engine.measures.root_zone_extremes import root_zone_extremes
 from season_engine.measures.table import daily_increments, daily_measures
+from season_engine.pot import Pot
 from season_engine.site import Season, Site
 from season_engine.traces.trace_set import day_of_year
 from season_engine.weather.series import Weather

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Hashable
+from abc import abstractmethod
+from collections.abc import Callable, Hashable, Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
+from types import EllipsisType
 from typing import Any, TypeVar
 
 import numpy as np
@@ -14,6 +16,8 @@ from numpy.typing import NDArray
 from season_engine.measures.chill import continued_chill_portions
 from season_engine.measures.day_length import day_length_h
 from season_engine.measures.hourly import hourly_temperatures_c
+from season_engine.measures.root_zone_extremes import RootZone, root_zone_extremes
+from season_engine.pot import Pot
 from season_engine.site import Season, Site, day_number
 
 FloatArray = NDArray[np.float64]
@@ -36,7 +40,6 @@ class Traces:
     observed: NDArray[np.int64]  # columns observed in each case, shape (...)
     day_length_h: FloatArray  # shape (..., days)
     season_start: int  # column of the season's first day
-    pots_warmer_c: FloatArray  # what sun adds to the mean of their root zone, shape (...)
     bench_frost_allowance_c: FloatArray  # how much colder a clear night is at the pots, shape (...)
     usual: Traces | None  # whole past seasons as they were; None: these are they
     _worked_out: dict[Hashable, Any]
@@ -71,6 +74,34 @@ class Traces:
         gained = np.zeros_like(self.tmin_c)
         gained[..., first:last] = _joined(so_far, rest)
         return gained
+
+    def root_zone(self, pot: Pot, *, on_bench: bool = False) -> RootZone:
+        """Temperatures of each day in the middle of a pot that stands at the site, shape (..., traces, days).
+
+        `on_bench`: after nights as cold as they are at the pots, which matters for frost.
+        """
+        colder_c = self.bench_frost_allowance_c[..., None, None] * on_bench
+        return self.once(("root zone", pot, bool(colder_c.any())), lambda: self._root_zone(pot, colder_c))
+
+    def _root_zone(self, pot: Pot, colder_c: FloatArray) -> RootZone:
+        found = RootZone(*(np.empty_like(self.tmin_c) for _ in RootZone._fields))
+        low_c = self.tmin_c - colder_c
+        for site, cases, days in self._places:
+            here = root_zone_extremes(
+                low_c[cases],
+                self.tmax_c[cases],
+                latitude_deg=site.latitude,
+                day_of_year=days,
+                pot=site.standing(pot),
+            )
+            for all_of_them, some in zip(found, here, strict=True):
+                all_of_them[cases] = some
+        return found
+
+    @property
+    @abstractmethod
+    def _places(self) -> Iterable[tuple[Site, Any, FloatArray]]:
+        """Each site once, with the places of its cases and the days of its year, shape (days,)."""
 
     def _chill_so_far(self, hours: FloatArray) -> tuple[FloatArray, FloatArray | None]:
         """Portions of the days alike, from their hours, (..., 1, days), and the store they leave."""
@@ -108,8 +139,9 @@ class CaseTraces(Traces):
     observed: NDArray[np.int64]  # shape (cases,)
     day_length_h: FloatArray  # shape (cases, days)
     season_start: int = 0
-    pots_warmer_c: FloatArray = field(default_factory=lambda: np.zeros(1))
     bench_frost_allowance_c: FloatArray = field(default_factory=lambda: np.zeros(1))
+    sites: tuple[Site, ...] = ()  # of each case
+    day_of_year: FloatArray = field(default_factory=lambda: np.zeros((0, 0)))  # shape (cases, days)
     past: Callable[[], CaseTraces] | None = None  # whole past seasons as they were, made when asked for
     # portions and store of each day observed and of later ones, of which none is used; made when asked for
     chill_observed: Callable[[], tuple[FloatArray, FloatArray]] | None = None
@@ -120,6 +152,12 @@ class CaseTraces(Traces):
     def usual(self) -> CaseTraces | None:  # type: ignore[override]
         """Whole past seasons of each case."""
         return self.past() if self.past else None
+
+    @property
+    def _places(self) -> Iterable[tuple[Site, list[int], FloatArray]]:
+        for site in dict.fromkeys(self.sites):
+            cases = [place for place, one in enumerate(self.sites) if one == site]
+            yield site, cases, self.day_of_year[cases[0]]
 
     def _chill_so_far(self, hours: FloatArray) -> tuple[FloatArray, FloatArray | None]:
         known = hours.shape[-2]
@@ -191,9 +229,8 @@ class TraceSet(Traces):
         return day_length_h(self.site.latitude, day_of_year(self.days))
 
     @property
-    def pots_warmer_c(self) -> FloatArray:  # type: ignore[override]
-        """What sun on the pots adds to the mean of their root zone, shape ()."""
-        return np.array(self.site.pots_warmer_c)
+    def _places(self) -> Iterable[tuple[Site, EllipsisType, FloatArray]]:
+        return ((self.site, ..., day_of_year(self.days)),)
 
     @property
     def bench_frost_allowance_c(self) -> FloatArray:  # type: ignore[override]

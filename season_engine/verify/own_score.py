@@ -176,7 +176,7 @@ def past_season(prospect: Prospect, year: int) -> PastSeason:
     view = prospect.view
     shift = year - view.site.season_on(view.on).year
     general = replace(prospect.learnt(0), seen={}, not_yet={})
-    dating = date_markers(prospect.species, view.season(shift), prospect.pot_l, general)
+    dating = date_markers(prospect.species, view.season(shift), prospect.pot, general)
     return PastSeason(prospect.species, dating, prospect.learnt(shift).seen)
 
 

@@ -11,11 +11,12 @@ from typing import Any
 from season_engine.note import Note
 from season_engine.phenology.dating import SeasonDating, date_markers
 from season_engine.phenology.learning import NOTHING, Learnt, learn
+from season_engine.pot import Pot
 from season_engine.species.catalogue import Species
 from season_engine.species.jobs import JOBS
 from season_engine.species.schema import Window
 from season_engine.traces import SeasonView
-from season_engine.tree import Size
+from season_engine.tree import POTS, Size
 from season_engine.windows.assessment import (
     NOWHERE,
     Assessment,
@@ -35,7 +36,6 @@ from season_engine.windows.hazards import best_week, hazard_if_done, too_little_
 from season_engine.windows.noted import learnt_summary, notes_of, stage_notes
 from season_engine.windows.opening import Opening, open_window
 from season_engine.windows.reasons import reason_for
-from season_engine.windows.sizes import POT_L
 from season_engine.windows.today import TreeState, advise, refusal_of
 from season_engine.windows.verdict import season_shift, standing, verdict_on
 from season_engine.windows.why_today import Stale, WhyToday
@@ -50,7 +50,8 @@ WEEKS_BACK, WEEKS_AHEAD = 10, 30  # what a drawing may want to show
 class Prospect:
     """One species at one site seen from one day: its markers, dated once for all of its windows.
 
-    `any_size`: the size is only taken so, since nobody said it; then a large tree's cautions are told.
+    `pot`: the tree's; default: one that trees of the size stand in. `any_size`: the size is only taken so,
+    since nobody said it; then a large tree's cautions are told.
     """
 
     def __init__(
@@ -60,27 +61,31 @@ class Prospect:
         size: Size = "medium",
         notes: Iterable[Note] = (),
         *,
+        pot: Pot | None = None,
         any_size: bool = False,
     ) -> None:
         self.view = view
         self.species = species
         self._cautioned_as: Size = "large" if any_size else size
-        self.pot_l = POT_L[size]
+        self.pot_told = pot is not None
+        self.pot = pot or POTS[size].usual
         self.written = notes_of(notes, species, view.site)
         self.notes = stage_notes(self.written, species, view.site)
         self._datings: dict[int, SeasonDating] = {}
         self._openings: dict[tuple[str, str, int | None], Opening] = {}
 
-    def cautions(self, job: str, size: Size | None = None) -> tuple[Caution, ...]:
-        """What can hurt whoever does a job now, on a tree of another size where one is given."""
-        of_job = cautions_of(job, self.species, size or self._cautioned_as)
+    def cautions(self, job: str, size: Size | None = None, pot: Pot | None = None) -> tuple[Caution, ...]:
+        """What can hurt whoever does a job now, on a tree of another size and in another pot if need be."""
+        size = size or self._cautioned_as
+        pot = pot or (self.pot if self.pot_told else POTS[size].usual)
+        of_job = cautions_of(job, self.species, size, pot.litres)
         return (*of_job, *cautions_of_heat(self.view.weather, self.view.on))
 
     def dating(self, shift: int) -> SeasonDating:
         """Markers in the season `on` falls into, or so many seasons later."""
         if shift not in self._datings:
             season = self.view.season(shift)
-            self._datings[shift] = date_markers(self.species, season, self.pot_l, self.learnt(shift))
+            self._datings[shift] = date_markers(self.species, season, self.pot, self.learnt(shift))
         return self._datings[shift]
 
     @cached_property
@@ -110,7 +115,7 @@ class Prospect:
             season = self.view.season(late - this_year)
             if season.season.start < self.view.weather.series.first_day:
                 continue
-            for name, columns in date_markers(self.species, season, self.pot_l).plain.items():
+            for name, columns in date_markers(self.species, season, self.pot).plain.items():
                 if columns.size and columns.max() < season.observed_days:  # past in every trace
                     dated[name][late] = float(columns[0])
         return dated
@@ -121,7 +126,7 @@ class Prospect:
         return self._past(NOTHING)
 
     def _past(self, learnt: Learnt) -> SeasonDating:
-        return date_markers(self.species, self.view.past, self.pot_l, learnt)
+        return date_markers(self.species, self.view.past, self.pot, learnt)
 
     def opening(self, window: Window, shift: int) -> Opening:
         """Dates of one window in the season `on` falls into, or so many seasons later."""

@@ -12,6 +12,7 @@ from season_engine.markers.base import Figure
 from season_engine.markers.so_far import SoFar
 from season_engine.note import Sighting
 from season_engine.phenology.learning import Use
+from season_engine.pot import Colour, Exposure
 from season_engine.site import Hemisphere
 from season_engine.species.schema import Severity
 from season_engine.tables.known import Provenance
@@ -202,6 +203,17 @@ class OwnNumber:
 
 
 @dataclass(frozen=True, slots=True)
+class PotTaken:
+    """The pot that dates and hazards of roots are worked out for, and what nobody said of it."""
+
+    litres: float
+    known_by: Literal["pot", "size"]
+    sun: Exposure
+    sun_told: bool
+    colour: Colour | None  # None: nobody said, and unglazed ceramic is taken
+
+
+@dataclass(frozen=True, slots=True)
 class Explanation:
     """The trail behind a window's dates."""
 
@@ -210,6 +222,7 @@ class Explanation:
     late: tuple[YearDate, ...]
     years: int
     learnt: LearntTrail
+    pot: PotTaken | None = None  # None: no roots are looked at
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from season_engine.species.jobs import JOBS
 from season_engine.species.schema import Window
-from season_engine.tree import Size
+from season_engine.tree import Tree
 from season_engine.windows.assess import Prospect, judged
 from season_engine.windows.assessment import Verdict
 from season_engine.windows.cautions import Caution
@@ -28,17 +28,21 @@ class Care:
     cautions: tuple[Caution, ...] = ()
 
 
-def care_of(prospect: Prospect, window: Window, size: Size | None = None) -> Care:
-    """Where one window stands on the view's day, and what to mind with trees of that size."""
+def care_of(prospect: Prospect, window: Window, tree: Tree | None = None) -> Care:
+    """Where one window stands on the view's day, and what to mind with that tree."""
     _, now = judged(prospect, window, JOBS[window.job].floor)
     kind = prospect.species
     verdict = verdict_on(prospect.view.on, now)
     # A tree that is still to come, such as one to dig, may be of any size.
-    cautions = prospect.cautions(window.job, "large" if JOBS[window.job].new_tree else size)
+    if JOBS[window.job].new_tree:
+        cautions = prospect.cautions(window.job, "large")
+    else:
+        size, pot = (tree.size, tree.stands_in) if tree else (None, None)
+        cautions = prospect.cautions(window.job, size, pot)
     return Care(kind.name, kind.common[0], window.job, window.name, verdict, now.opens, now.closes, cautions)
 
 
-def small_care(prospect: Prospect, size: Size | None = None) -> list[Care]:
-    """All of a species' windows that are not told in full; `size`: of the largest tree they are for."""
+def small_care(prospect: Prospect, tree: Tree | None = None) -> list[Care]:
+    """All of a species' windows that are not told in full; `tree`: the heaviest they are for."""
     windows = prospect.species.full_windows
-    return [care_of(prospect, window, size) for window in windows if not JOBS[window.job].told_in_full]
+    return [care_of(prospect, window, tree) for window in windows if not JOBS[window.job].told_in_full]

@@ -12,7 +12,7 @@ from season_engine.species.catalogue import Species
 from season_engine.species.jobs import JOBS, CautionKind
 from season_engine.tree import Size
 from season_engine.weather.series import Weather
-from season_engine.windows.sizes import heavy_to_lift
+from season_engine.windows.weights import heavy_to_lift
 
 # Common practice, no source.
 WORK_STOPS_C = 35.0
@@ -27,10 +27,10 @@ class Caution:
     parts: Text = NO_TEXT  # of the plant, where it is the plant that harms
 
 
-def cautions_of(job: str, species: Species, size: Size) -> tuple[Caution, ...]:
-    """What to mind when doing a job on a tree of that species and size, each kind once."""
+def cautions_of(job: str, species: Species, size: Size, pot_l: float) -> tuple[Caution, ...]:
+    """What to mind when doing a job on a tree of that species and size in such a pot, each kind once."""
     known = JOBS[job]
-    found = [Caution(kind) for kind in known.cautions if _is_of(kind, size)]
+    found = [Caution(kind) for kind in known.cautions if _is_of(kind, size, pot_l)]
     if known.cuts and species.poison:
         found.append(Caution("poison", species.poison.parts))
     if known.cuts and species.skin:
@@ -47,8 +47,8 @@ def cautions_of_heat(weather: Weather, on: dt.date) -> tuple[Caution, ...]:
     return (Caution("heat"),) if read or ahead else ()
 
 
-def _is_of(kind: CautionKind, size: Size) -> bool:
+def _is_of(kind: CautionKind, size: Size, pot_l: float) -> bool:
     """A small tree is cut with scissors, and what one person lifts needs no word."""
     if kind == "lifting":
-        return heavy_to_lift(size)
+        return heavy_to_lift(pot_l)
     return kind != "blades" or size != "small"

@@ -10,9 +10,10 @@ from numpy.typing import NDArray
 
 from season_engine.markers.base import Marker
 from season_engine.phenology.dating import SeasonDating
+from season_engine.site import DEFAULT_SUN
 from season_engine.species.schema import Window
 from season_engine.windows.assess import Prospect
-from season_engine.windows.assessment import Explanation, Step, YearDate
+from season_engine.windows.assessment import Explanation, PotTaken, Step, YearDate
 from season_engine.windows.learnt_trail import learnt_trail
 from season_engine.windows.opening import open_window
 from season_engine.windows.reasons import reason_for
@@ -30,7 +31,21 @@ def explain(prospect: Prospect, window: Window, shift: int) -> Explanation:
     in_order = [years[row] for row in np.argsort(opened, kind="stable")]
     early, late = in_order[:YEARS_SHOWN], in_order[YEARS_SHOWN:][-YEARS_SHOWN:]
     learnt = learnt_trail(prospect, [step.reason.marker for step in steps], shift)
-    return Explanation(steps, early=tuple(early), late=tuple(late), years=len(years), learnt=learnt)
+    of_roots = any("root " in rule.name for rule in window.hazard)
+    pot = pot_taken(prospect) if of_roots or any(species.markers[name].of_roots for name in names) else None
+    return Explanation(steps, tuple(early), tuple(late), len(years), learnt, pot)
+
+
+def pot_taken(prospect: Prospect) -> PotTaken:
+    """The pot that roots are looked at in."""
+    site = prospect.view.site
+    return PotTaken(
+        litres=round(prospect.pot.litres, 2),
+        known_by="pot" if prospect.pot_told else "size",
+        sun=site.sun_on_pots or DEFAULT_SUN,
+        sun_told=site.sun_on_pots is not None,
+        colour=site.pot_colour,
+    )
 
 
 def _behind(names: list[str], markers: Mapping[str, Marker]) -> set[str]:

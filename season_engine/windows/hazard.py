@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-HazardName = Literal["frost", "cold night", "root frost", "heat", "hot spell", "short season"]
+HazardName = Literal["frost", "cold night", "root frost", "heat", "hot spell", "root heat", "short season"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +25,14 @@ class ColdRoots:
 
 
 @dataclass(frozen=True, slots=True)
+class HotRoots:
+    """The middle of the pot as hot as this [degC], or hotter, on so many days running."""
+
+    level_c: float
+    run: int = 1
+
+
+@dataclass(frozen=True, slots=True)
 class HotDays:
     """So many days running as hot as this [degC], or hotter."""
 
@@ -31,7 +40,7 @@ class HotDays:
     run: int = 1
 
 
-WeatherEvent = ColdNight | ColdRoots | HotDays
+WeatherEvent = ColdNight | ColdRoots | HotDays | HotRoots
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +67,18 @@ class Hazard:
         return self.forecast.on if self.forecast else None
 
     @property
+    def of_roots(self) -> bool:
+        """Whether it comes in the middle of the pot."""
+        return isinstance(self.event, ColdRoots | HotRoots)
+
+    @property
     def cold(self) -> bool:
         """Whether it is cold that hurts, which a tree under cover is spared."""
         return isinstance(self.event, ColdNight | ColdRoots)
+
+
+def worth_telling(hazards: Sequence[Hazard]) -> tuple[Hazard, ...]:
+    """Of several kinds of cold the likeliest alone, since cover helps against each; all others."""
+    cold = [hazard for hazard in hazards if hazard.cold]
+    likeliest = max(cold, key=lambda hazard: hazard.chance, default=None)
+    return tuple(hazard for hazard in hazards if not hazard.cold or hazard is likeliest)

@@ -9,14 +9,15 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from season_engine.markers.progress import on_column, still_to_come
-from season_engine.markers.scene import Scene
 from season_engine.markers.sums import degree_days
 from season_engine.measures.runs import longest_run
 from season_engine.phenology.dating import AnyTraces, Dating, SeasonDating
+from season_engine.pot import Pot
 from season_engine.species.schema import ColdHazard, HazardRule, HeatHazard, ShortSeason
+from season_engine.traces import Traces
 from season_engine.windows.assessment import WeekAhead
 from season_engine.windows.forecast_hazards import forecast_event
-from season_engine.windows.hazard import ColdNight, ColdRoots, Hazard, HotDays, WeatherEvent
+from season_engine.windows.hazard import ColdNight, ColdRoots, Hazard, HotDays, HotRoots, WeatherEvent
 from season_engine.windows.opening import Opening
 
 BoolArray = NDArray[np.bool_]
@@ -32,14 +33,21 @@ def hazard_if_done(rule: HazardRule, dating: SeasonDating, on: dt.date) -> Hazar
     chance = float(hazard_odds(rule, dating, dating.traces.column(on)))
     if isinstance(rule, ShortSeason):
         return Hazard(rule.name, chance, 0, None)
-    return Hazard(rule.name, chance, rule.days, event_of(rule), forecast_event(rule, dating.traces, on))
+    forecast = forecast_event(rule, dating.traces, on, dating.pot)
+    return Hazard(rule.name, chance, rule.days, event_of(rule), forecast)
 
 
 def event_of(rule: ColdHazard | HeatHazard) -> WeatherEvent:
     """What would hurt."""
-    if isinstance(rule, HeatHazard):
-        return HotDays(rule.level_c, rule.run)
-    return ColdRoots(rule.level_c) if rule.name == "root frost" else ColdNight(rule.level_c)
+    match rule.name:
+        case "root heat":
+            return HotRoots(rule.level_c, rule.run)
+        case "root frost":
+            return ColdRoots(rule.level_c)
+        case "heat" | "hot spell":
+            return HotDays(rule.level_c, rule.run)
+        case _:
+            return ColdNight(rule.level_c)
 
 
 def too_little_warmth(rules: Sequence[HazardRule], dating: SeasonDating, on: dt.date) -> bool:
@@ -53,7 +61,10 @@ def too_little_warmth(rules: Sequence[HazardRule], dating: SeasonDating, on: dt.
 def weeks_ahead(
     rules: Sequence[HazardRule], dating: SeasonDating, opening: Opening, on: dt.date, *, sheltered: bool
 ) -> tuple[WeekAhead, ...]:
-    """The job done today and in one to four weeks, side by side; shelter spares a tree the cold."""
+    """The job done today and in one to four weeks, side by side.
+
+    Shelter spares a tree the cold, and any tree can stand out of the sun that heats its roots.
+    """
     return tuple(
         _week_ahead(rules, dating, opening, on + dt.timedelta(weeks=week), sheltered=sheltered)
         for week in range(WEEKS_AHEAD + 1)
@@ -76,7 +87,7 @@ def _week_ahead(
     hurts = [_hurt(rule, dating, day) for rule in rules]
     spared = np.zeros(len(dating.traces), dtype=bool)
     for rule, hurt in zip(rules, hurts, strict=True):
-        if not (sheltered and isinstance(rule, ColdHazard)):
+        if not (rule.name == "root heat" or (sheltered and isinstance(rule, ColdHazard))):
             spared |= hurt
     return WeekAhead(
         date=on,
@@ -101,9 +112,10 @@ def _hurt(rule: HazardRule, dating: Dating[AnyTraces], day: ArrayLike) -> BoolAr
     if isinstance(rule, ShortSeason):
         return _too_little_heat(rule, dating, np.asarray(day))
     ahead = np.asarray(day)[..., None, None] + 1 + np.arange(rule.days)
+    felt_c = _on(_felt_c(rule, dating.traces, dating.pot), ahead)
     if isinstance(rule, HeatHazard):
-        return longest_run(_on(dating.traces.tmax_c, ahead) >= rule.level_c) >= rule.run
-    return np.asarray((_on(_night_c(rule, dating), ahead) <= rule.level_c).any(axis=-1))
+        return longest_run(felt_c >= rule.level_c) >= rule.run
+    return np.asarray((felt_c <= rule.level_c).any(axis=-1))
 
 
 def _on(daily_c: FloatArray, columns: NDArray[np.int64]) -> FloatArray:
@@ -113,12 +125,17 @@ def _on(daily_c: FloatArray, columns: NDArray[np.int64]) -> FloatArray:
     return np.where(inside, picked, np.nan)
 
 
-def _night_c(rule: ColdHazard, dating: Dating[AnyTraces]) -> FloatArray:
-    """Lowest temperature of the day at the pots, or in the middle of the pot."""
-    traces = dating.traces
-    if rule.name == "root frost":
-        return Scene(traces, dating.plain, dating.pot_l).root_zone_c()
-    return traces.tmin_c - traces.bench_frost_allowance_c[..., None, None]
+def _felt_c(rule: ColdHazard | HeatHazard, traces: Traces, pot: Pot) -> FloatArray:
+    """What the rule looks at: each day's lowest or highest, at the pots or in the middle of one."""
+    match rule.name:
+        case "root frost":
+            return traces.root_zone(pot, on_bench=True).min_c
+        case "root heat":
+            return traces.root_zone(pot).max_c
+        case "heat" | "hot spell":
+            return traces.tmax_c
+        case _:
+            return traces.tmin_c - traces.bench_frost_allowance_c[..., None, None]
 
 
 def _too_little_heat(rule: ShortSeason, dating: Dating[AnyTraces], day: NDArray[np.int64]) -> BoolArray:

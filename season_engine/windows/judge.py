@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
+from typing import Protocol
 
 from season_engine.note import Note
+from season_engine.pot import Pot
 from season_engine.species.catalogue import Species
 from season_engine.species.schema import Window
 from season_engine.traces import SeasonView
@@ -16,16 +18,22 @@ from season_engine.windows.lighter import with_lighter_work
 from season_engine.windows.today import TreeState
 
 
-def prospects_of(
-    view: SeasonView, notes: Sequence[Note], *, any_size: bool = False
-) -> Callable[[Species, Size], Prospect]:
-    """Each species and size looked at once."""
-    seen: dict[tuple[str, Size], Prospect] = {}
+class Prospects(Protocol):
+    """Gives the prospect of a species, a size and a pot; without a pot that of the size."""
 
-    def prospect(kind: Species, size: Size) -> Prospect:
-        key = kind.name, size
+    def __call__(self, kind: Species, size: Size, pot: Pot | None = None, /) -> Prospect:
+        """The same one each time."""
+        ...
+
+
+def prospects_of(view: SeasonView, notes: Sequence[Note], *, any_size: bool = False) -> Prospects:
+    """Each species, size and pot looked at once."""
+    seen: dict[tuple[str, Size, Pot | None], Prospect] = {}
+
+    def prospect(kind: Species, size: Size, pot: Pot | None = None, /) -> Prospect:
+        key = kind.name, size, pot
         if key not in seen:
-            seen[key] = Prospect(view, kind, size, notes, any_size=any_size)
+            seen[key] = Prospect(view, kind, size, notes, pot=pot, any_size=any_size)
         return seen[key]
 
     return prospect
@@ -34,7 +42,7 @@ def prospects_of(
 class Judge:
     """Judges windows of one site on one day; trees in the same state share one judgement."""
 
-    def __init__(self, prospect: Callable[[Species, Size], Prospect]) -> None:
+    def __init__(self, prospect: Prospects) -> None:
         self._prospect = prospect
         self._known: dict[tuple[object, ...], Assessment] = {}
 
@@ -44,7 +52,7 @@ class Judge:
         """One window, for one tree where `state` is given, with what lighter work may still be done."""
         key = (kind.name, size, window.job, window.name, state and _alike(state))
         if key not in self._known:
-            seen = self._prospect(kind, size)
+            seen = self._prospect(kind, size, state.tree.pot if state else None)
             self._known[key] = with_lighter_work(seen, assess(seen, window, state), state)
         found = self._known[key]
         return found if state is None else replace(found, tree=state.tree.id)

@@ -46,7 +46,7 @@ def own_number_warnings(prospect: Prospect) -> tuple[OwnNumber, ...]:
     own = prospect.as_catalogued
     if len(own.traces) == 0:
         return ()
-    replaced = date_markers(kind.without_own_numbers(), own.traces, prospect.pot_l)
+    replaced = date_markers(kind.without_own_numbers(), own.traces, prospect.pot)
     worst: dict[str, _Shift] = {}
     for shift in _shifts(kind, replaced, own):
         if shift.marker not in worst or shift.telling > worst[shift.marker].telling:

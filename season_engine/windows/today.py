@@ -12,12 +12,13 @@ from season_engine.species.jobs import JOBS
 from season_engine.species.schema import HazardRule, Window
 from season_engine.tree import Tree
 from season_engine.windows.assessment import Today, Verdict
-from season_engine.windows.hazard import Hazard
+from season_engine.windows.hazard import Hazard, HotRoots
 from season_engine.windows.why_today import (
     ClosingNow,
     DoneBefore,
     HeavyBefore,
     NeedsCover,
+    NeedsShade,
     NotOpen,
     OpenNow,
     Refusal,
@@ -78,12 +79,21 @@ def advise(
     if stale:
         return "hold", stale
     risky = [hazard for rule, hazard in hazards if hazard.chance > rule.limit]
-    for hazard in risky:
-        if not hazard.cold or (state is not None and not state.sheltered):
-            return "hold", Risky(hazard)
-    if risky:
-        return "only-with-shelter", NeedsCover(risky[0])
+    shaded = [hazard for hazard in risky if isinstance(hazard.event, HotRoots)]
+    covered = [hazard for hazard in risky if hazard.cold]
+    exposed = state is not None and not state.sheltered
+    held = [hazard for hazard in risky if hazard not in shaded and (exposed or not hazard.cold)]
+    if held:
+        return "hold", Risky(_likeliest(held))
+    if covered:
+        return "only-with-shelter", NeedsCover(_likeliest(covered))
+    if shaded:
+        return "only-with-shelter", NeedsShade(_likeliest(shaded))
     return "do", ClosingNow() if verdict == "last-call" else OpenNow()
+
+
+def _likeliest(hazards: Sequence[Hazard]) -> Hazard:
+    return max(hazards, key=lambda hazard: hazard.chance)
 
 
 def refusal_of(key: str, state: TreeState) -> Refusal | None:

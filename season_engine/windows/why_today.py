@@ -70,6 +70,13 @@ class NeedsCover:
 
 
 @dataclass(frozen=True, slots=True)
+class NeedsShade:
+    """The sun on its pot is likelier to overheat the roots than the job allows; in shade it may be done."""
+
+    hazard: Hazard
+
+
+@dataclass(frozen=True, slots=True)
 class OpenNow:
     """The window is open, and what past years brought from here on is safe enough."""
 
@@ -80,4 +87,5 @@ class ClosingNow:
 
 
 Refusal = DoneBefore | HeavyBefore | Weak  # why a tree must not be worked, whatever the dates
-WhyToday = NotOpen | LightTrimOnly | Refusal | Unsure | Stale | Risky | NeedsCover | OpenNow | ClosingNow
+Held = Unsure | Stale | Risky | NeedsCover | NeedsShade
+WhyToday = NotOpen | LightTrimOnly | Refusal | Held | OpenNow | ClosingNow

@@ -70,7 +70,9 @@ class Yard:
     def own(self) -> tuple[tuple[TreeState, Prospect], ...]:
         """The trees whose species the catalogue has, each with how its species looks."""
         known = ((state, self.kinds[state.tree.id]) for state in self.states)
-        return tuple((state, self.prospect(kind, state.tree.size)) for state, kind in known if kind)
+        return tuple(
+            (state, self.prospect(kind, state.tree.size, state.tree.pot)) for state, kind in known if kind
+        )
 
     @cached_property
     def watched(self) -> tuple[Watched, ...]:
@@ -94,7 +96,3 @@ class Yard:
     def trees_of(self, kind: Species) -> tuple[TreeState, ...] | None:
         """The grower's trees of a species; None where no trees are kept at all."""
         return tuple(one for one in self.states if self.kinds[one.tree.id] is kind) if self.kinds else None
-
-    def sizes_of(self, kind: Species) -> tuple[Size, ...]:
-        """Of the grower's trees of a species."""
-        return tuple(one.tree.size for one in self.trees_of(kind) or ())

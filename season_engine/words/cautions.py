@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from season_engine.facts import Degrees, Text
 from season_engine.species.jobs import CautionKind
 from season_engine.windows.cautions import WORK_STOPS_C, Caution
-from season_engine.windows.sizes import HEAVIEST_KG_PER_L, LIGHTEST_KG_PER_L, ONE_LIFTS_KG, TWO_LIFT_KG
+from season_engine.windows.weights import HEAVIEST_KG_PER_L, LIGHTEST_KG_PER_L, ONE_LIFTS_KG, TWO_LIFT_KG
 from season_engine.words import prose
 from season_engine.words.line import Line, joined
 from season_engine.words.speech import said, say

@@ -9,7 +9,7 @@ from season_engine.facts import Degrees, Text
 from season_engine.report.contents import SiteReport, told_of, under
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.frost_weeks import FrostOdds
-from season_engine.windows.hazard import Hazard
+from season_engine.windows.hazard import Hazard, worth_telling
 from season_engine.words import naming, prose, timing
 from season_engine.words.line import Line, joined
 from season_engine.words.one_hazard import hazard_name, hazard_text
@@ -26,7 +26,7 @@ def hazard_lines(site: SiteReport) -> tuple[tuple[Line, ...], str]:
     """Hazards of the jobs in window, each once with its jobs, the likeliest first; then the mild ones."""
     jobs: dict[Hazard, list[Assessment]] = {}
     for a in under("now", told_of(site) or site.trees):
-        for hazard in a.hazards:
+        for hazard in worth_telling(a.hazards):
             jobs.setdefault(hazard, []).append(a)
     likely = sorted(
         (h for h in jobs if h.chance >= SMALL_CHANCE),

@@ -12,6 +12,7 @@ from season_engine.windows.hazard import (
     Hazard,
     HazardName,
     HotDays,
+    HotRoots,
     WeatherEvent,
 )
 from season_engine.words.prose import odds
@@ -23,6 +24,7 @@ _NAMES: Mapping[HazardName, Text] = {
     "root frost": Text("root frost"),
     "heat": Text("heat"),
     "hot spell": Text("hot spell"),
+    "root heat": Text("hot roots"),
     "short season": Text("short season"),
 }
 
@@ -38,8 +40,15 @@ def event_text(event: WeatherEvent) -> str:
     match event:
         case HotDays(run=run):
             return say_count("a day of {level}", "{n} days of {level} running", run, level=level)
+        case HotRoots(run=run):
+            return say_count(
+                "a rise of the pot's middle to {level}",
+                "a rise of the pot's middle to {level} {n} days running",
+                run,
+                level=level,
+            )
         case ColdRoots():
-            return say("the middle of the pot falling to {level}", level=level)
+            return say("a fall of the pot's middle to {level}", level=level)
         case ColdNight():
             return say("a night of {level} or colder", level=level)
 
@@ -48,7 +57,15 @@ def forecast_text(hazard: Hazard) -> str:
     """What is forecast; empty where that isn't the hazard's event."""
     if hazard.forecast is None:
         return ""
+    if hazard.of_roots:
+        return _roots_forecast(hazard.forecast, cold=hazard.cold)
     return _cold_forecast(hazard.forecast) if hazard.cold else _hot_forecast(hazard.forecast)
+
+
+def _roots_forecast(worst: ForecastExtreme, *, cold: bool) -> str:
+    night = Text("by the forecast the pot's middle falls to about {degrees} in the night to {date}")
+    day = Text("by the forecast the pot's middle reaches about {degrees} on {date}")
+    return say(night if cold else day, degrees=_whole(worst), date=_day(worst))
 
 
 def _hot_forecast(worst: ForecastExtreme) -> str:

@@ -10,8 +10,10 @@ from season_engine.windows.why_today import (
     ClosingNow,
     DoneBefore,
     HeavyBefore,
+    Held,
     LightTrimOnly,
     NeedsCover,
+    NeedsShade,
     NotOpen,
     OpenNow,
     Refusal,
@@ -43,6 +45,16 @@ def today_why(why: WhyToday) -> str:
         case LightTrimOnly(until):
             then = say("A light trim of the roots may still be done, until about {date}.", date=Day(until))
             return say("{first} {then}", first=said(_NOT_OPEN["closed"]), then=then)
+        case Unsure() | Stale() | Risky() | NeedsCover() | NeedsShade():
+            return _held(why)
+        case ClosingNow():
+            return say("The window is open but closing; do it now or leave it for another year.")
+        case OpenNow():
+            return say("The window is open, and what past years brought from here on is safe enough for it.")
+
+
+def _held(why: Held) -> str:
+    match why:
         case Unsure():
             return say("The odds are too even to call it open; go by the tree itself.")
         case Stale(days):
@@ -53,10 +65,9 @@ def today_why(why: WhyToday) -> str:
         case NeedsCover(hazard):
             told = Text("Only if it can stand under cover afterwards: {hazard}.")
             return say(told, hazard=hazard_text(hazard))
-        case ClosingNow():
-            return say("The window is open but closing; do it now or leave it for another year.")
-        case OpenNow():
-            return say("The window is open, and what past years brought from here on is safe enough for it.")
+        case NeedsShade(hazard):
+            told = Text("Only if it stands out of the midday sun afterwards: {hazard}.")
+            return say(told, hazard=hazard_text(hazard))
 
 
 def today_why_brief(why: WhyToday) -> str:
@@ -66,6 +77,8 @@ def today_why_brief(why: WhyToday) -> str:
             return say("Wait for safer weather") if hazard.cold else say("Better not now")
         case NeedsCover():
             return say("Only if it can stand under cover afterwards")
+        case NeedsShade():
+            return say("Only if it stands out of the midday sun afterwards")
         case _:
             return today_why(why)
 

@@ -23,6 +23,7 @@ from season_engine.facts import Units
 from season_engine.files.text import did_you_mean, listed, shortened
 from season_engine.files.toml_faults import wrong
 from season_engine.locale import ENGLISH, languages
+from season_engine.pot import Colour
 from season_engine.species.jobs import JOBS
 
 Climate = Literal["cool-inland-north", "mild-maritime-south"]
@@ -184,20 +185,6 @@ class FileForecast(Table):
 ForecastSettings = Annotated[ServiceForecast | FileForecast, Field(discriminator="source")]
 
 
-# Mean over day and night in the growing season, by sun and by pot. From memory, and rough: dark pots in full
-# sun pass 38 degC on hot days, which a daily mean shows little of (Witcher, Pickens and Blythe 2020,
-# Container type and substrate affect root zone temperature and growth of 'Green Giant' arborvitae,
-# Horticulturae 6(2) 22, abstract read in a stored copy).
-SUN_ON_POTS_C = {
-    ("full", "dark"): 2.0,
-    ("full", "light"): 1.0,
-    ("half", "dark"): 1.0,
-    ("half", "light"): 0.5,
-    ("none", "dark"): 0.0,
-    ("none", "light"): 0.0,
-}
-
-
 class SiteSettings(Table):
     """One growing site. Degrees north and east are positive; elevation in metres."""
 
@@ -208,7 +195,7 @@ class SiteSettings(Table):
     timezone: Annotated[Line, AfterValidator(_known_timezone)] | None = None
     bench_frost_allowance_c: float = Field(default=0.0, ge=0, le=8)
     sun_on_pots: Literal["full", "half", "none"] | None = None
-    pot_colour: Literal["dark", "light"] = "dark"
+    pot_colour: Colour | None = None
     weather: WeatherSettings
     forecast: ForecastSettings | None = None  # None: nobody is asked
 
@@ -217,11 +204,6 @@ class SiteSettings(Table):
         if self.forecast is not None and isinstance(self.weather, DemoWeather):
             raise wrong("invented weather has no forecast; take [site.forecast] out", ("forecast",))
         return self
-
-    @property
-    def pots_warmer_c(self) -> float:
-        """What sun on the pots adds to the mean temperature of their root zone; nothing unless it is told."""
-        return 0.0 if self.sun_on_pots is None else SUN_ON_POTS_C[self.sun_on_pots, self.pot_colour]
 
 
 def is_loopback(host: str) -> bool:

@@ -8,7 +8,8 @@ from typing import get_args
 
 from season_engine.files.csv_rows import Row, Sheet
 from season_engine.files.text import shortened
-from season_engine.tree import Origin, Size, Tree, Vigour
+from season_engine.tree import Origin, Size, Tree, Vigour, size_by_pot
+from season_engine.workspace.pots import read_pot
 
 COLUMNS = (
     "id",
@@ -16,6 +17,8 @@ COLUMNS = (
     "site",
     "species",
     "size",
+    "pot_l",
+    "pot",
     "origin",
     "last_repotted",
     "vigour",
@@ -46,12 +49,14 @@ def read_trees(path: Path, sites: Iterable[str]) -> tuple[Tree, ...]:
 
 def _tree(row: Row, sites: tuple[str, ...]) -> Tree:
     site = row.known("site", sites, "site") if row.needed("site") else None
+    pot = read_pot(row)
     return Tree(
         id=row.needed("id"),
         site=site or "",
         species=row.needed("species"),
         name=row.words("name"),
-        size=row.one_of("size", get_args(Size)) or "medium",
+        size=row.one_of("size", get_args(Size)) or (size_by_pot(pot) if pot else "medium"),
+        pot=pot,
         origin=row.one_of("origin", get_args(Origin)),
         last_repotted=row.day("last_repotted", whole=False),
         vigour=row.one_of("vigour", get_args(Vigour)) or "normal",

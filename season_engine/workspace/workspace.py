@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import os
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from importlib import resources
 from pathlib import Path
@@ -15,6 +16,7 @@ from season_engine.files.toml_faults import checked
 from season_engine.files.toml_lines import TomlText
 from season_engine.locale import ENGLISH
 from season_engine.note import Note
+from season_engine.pot import Exposure
 from season_engine.site import Site
 from season_engine.species.school import School
 from season_engine.tree import Tree
@@ -26,6 +28,7 @@ from season_engine.workspace.trees import read_trees
 
 SETTINGS, TREES, JOURNAL, CATALOGUE = "season.toml", "trees.csv", "journal.csv", "catalogue.toml"
 RECORD = "record.jsonl"
+_EXPOSURES: Mapping[str, Exposure] = {"full": "sun", "half": "half", "none": "shade"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,7 +180,8 @@ def _entry(site: SiteSettings, place: int, read: TomlText, folder: Path, units: 
         site.longitude,
         site.elevation_m,
         bench_frost_allowance_c=site.bench_frost_allowance_c,
-        pots_warmer_c=site.pots_warmer_c,
+        sun_on_pots=site.sun_on_pots and _EXPOSURES[site.sun_on_pots],
+        pot_colour=site.pot_colour,
     )
     weather = weather_source(site.weather, folder, units)
     forecast = forecast_source(site.forecast, folder, units)

@@ -7,6 +7,7 @@ import datetime as dt
 import numpy as np
 
 from season_engine.markers.scene import Scene
+from season_engine.phenology.dating import MEDIUM_POT
 from season_engine.site import Site
 from season_engine.traces import TraceSet
 from season_engine.weather.series import DailySeries
@@ -29,4 +30,4 @@ def past_of(latitude: float, hot: dict[int, tuple[int, int]] | None = None) -> T
 def scene_of(traces: TraceSet) -> Scene:
     days = {"midwinter": MIDWINTER, "midsummer": MIDSUMMER, "autumn_end": MIDSUMMER + 150}
     columns = {name: np.full(len(traces), float(traces.season_start + day)) for name, day in days.items()}
-    return Scene(traces, columns, pot_l=10)
+    return Scene(traces, columns, pot=MEDIUM_POT)

@@ -7,7 +7,7 @@ import pytest
 from scipy.special import iv, jv
 
 from season_engine.measures.conduction import Lags, bessel_j, cylinder_modes, lags_of_middle, slab_modes
-from season_engine.measures.pot import MIXES, Pot
+from season_engine.pot import MIXES, Pot
 
 DAY = 2 * np.pi / 86400
 DIFFUSIVITY = MIXES["moist"].conductivity_w_m_k / MIXES["moist"].capacity_j_m3_k

@@ -14,7 +14,6 @@ from season_engine.measures.conduction import lags_of_middle
 from season_engine.measures.day_length import day_length_h
 from season_engine.measures.day_response import day_response, followed
 from season_engine.measures.hourly import hourly_temperatures_c
-from season_engine.measures.pot import BARK_MULCH, FRESH_SNOW, MIXES, WALLS, WINDS, Pot
 from season_engine.measures.root_zone_extremes import (
     WARMS_THE_TOP,
     root_zone_extremes,
@@ -22,6 +21,7 @@ from season_engine.measures.root_zone_extremes import (
     warmed_by_sun_c,
 )
 from season_engine.measures.sunlight import sunlight
+from season_engine.pot import BARK_MULCH, FRESH_SNOW, MIXES, WALLS, WINDS, Pot
 
 SPELL = {"latitude_deg": 36.0, "day_of_year": np.arange(195, 203)}
 TMIN = np.array([18.0, 19.0, 21.0, 22.0, 15.0, 12.0, 16.0, 19.0])

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from season_engine.markers.scene import Scene
-from season_engine.phenology.dating import DRAWS, MEDIUM_POT_L, Dating, date_markers, whole_days
+from season_engine.phenology.dating import DRAWS, MEDIUM_POT, Dating, date_markers, whole_days
 from season_engine.phenology.learning import LearntArrays
 from season_engine.species.catalogue import Species, load_catalogue
 from season_engine.traces import CaseTraces, Traces
@@ -50,7 +50,7 @@ def test_a_share_of_the_usual_heat_is_the_same_sum_this_season_and_in_past_ones(
 
 
 def need_of(species: Species, name: str, traces: Traces) -> float:
-    scene = Scene(traces, date_markers(species, traces).plain, MEDIUM_POT_L)
+    scene = Scene(traces, date_markers(species, traces).plain, MEDIUM_POT)
     return species.markers[name].progress(scene).need.item()
 
 

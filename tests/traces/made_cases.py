@@ -17,7 +17,7 @@ from season_engine.weather.series import DailySeries
 from tests.yards import KAGOSHIMA, NAGANO, SOUTH, readings
 
 YARDS = (NAGANO, KAGOSHIMA, SOUTH)
-SITES = (replace(NAGANO, pots_warmer_c=1.5), KAGOSHIMA, replace(SOUTH, bench_frost_allowance_c=2.0))
+SITES = (replace(NAGANO, sun_on_pots="sun"), KAGOSHIMA, replace(SOUTH, bench_frost_allowance_c=2.0))
 FIRST_DAYS = (dt.date(2005, 3, 14), dt.date(2012, 1, 1), dt.date(2009, 9, 30))
 
 

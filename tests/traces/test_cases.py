@@ -10,6 +10,7 @@ import pytest
 
 from season_engine.measures.chill import chill_portions
 from season_engine.measures.hourly import hourly_temperatures_c
+from season_engine.pot import Pot
 from season_engine.site import day_number
 from season_engine.traces import CHILL_DAYS, CaseTraces, TraceSet
 from season_engine.traces.cases import Case
@@ -71,10 +72,21 @@ def test_each_case_has_the_weather_its_season_has_alone(place: int) -> None:
     assert many.tmax_c[place, :shared] == pytest.approx(single.tmax_c[:shared, inside], abs=1e-9)
     assert np.array_equal(many.day_length_h[place], single.day_length_h[inside])
     assert many.observed[place] == np.clip(single.observed_days - single.season_start, 0, DAYS)
-    assert (many.pots_warmer_c[place], many.bench_frost_allowance_c[place]) == (
-        single.pots_warmer_c,
-        single.bench_frost_allowance_c,
-    )
+    assert many.bench_frost_allowance_c[place] == single.bench_frost_allowance_c
+
+
+@pytest.mark.parametrize("on_bench", [False, True])
+@pytest.mark.parametrize("place", PLACES)
+def test_each_case_has_the_root_zone_its_season_has_alone(place: int, on_bench: bool) -> None:
+    """From the second week on, since the season's own traces remember the days before it, and but for the
+    length of days, which a leap year moves by one.
+    """
+    single, pot = alone(CASES[place]), Pot.of_tree(30.0)
+    shared = in_both(CASES[place], single)
+    inside = slice(single.season_start + 14, single.season_start + DAYS - 1)
+    found = together().root_zone(pot, on_bench=on_bench)
+    for many, one in zip(found, single.root_zone(pot, on_bench=on_bench), strict=True):
+        assert many[place, :shared, 14:-1] == pytest.approx(one[:shared, inside], abs=0.1)
 
 
 @pytest.mark.parametrize("place", PLACES)

@@ -8,18 +8,22 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from season_engine.pot import Pot
 from season_engine.species.catalogue import load_catalogue
 from season_engine.species.jobs import JOBS
+from season_engine.tree import POTS, Tree
 from season_engine.weather.forecast.days import ForecastDay, ForecastDays
 from season_engine.weather.series import DailySeries, Weather
 from season_engine.weather.sources.origins import GivenOrigin
+from season_engine.windows.assess import Prospect
 from season_engine.windows.cautions import cautions_of, cautions_of_heat
-from season_engine.windows.sizes import SIZES, heavy_to_lift, largest
+from season_engine.windows.weights import heaviest, heavy_to_lift
 from season_engine.words.speech import said
+from tests.yards import NAGANO, view
 
 PINE, MAPLE = "Pinus thunbergii", "Acer palmatum"
 # By job: what is told of a small, a medium and a large tree that has no poison in it. Common practice, no
-# source; the weights behind "lifting" are in `windows/sizes.py`.
+# source; the weights behind "lifting" are in `windows/weights.py`.
 ROOT_WORK = ("dust", "dust, blades", "lifting, dust, blades")
 TOLD = {
     "repotting": ROOT_WORK,
@@ -75,7 +79,8 @@ ALWAYS = ("Taxus", "Buxus", "Rhododendron", "Wisteria", "Ligustrum", "Euonymus",
 
 
 def kinds(job: str, species: str, size) -> list[str]:
-    return [one.kind for one in cautions_of(job, load_catalogue().find(species), size)]
+    litres = POTS[size].usual.litres
+    return [one.kind for one in cautions_of(job, load_catalogue().find(species), size, litres)]
 
 
 def test_every_job_is_in_one_of_the_tables() -> None:
@@ -84,12 +89,12 @@ def test_every_job_is_in_one_of_the_tables() -> None:
 
 @pytest.mark.parametrize("job", TOLD)
 def test_what_each_job_says_by_the_size_of_the_tree(job: str) -> None:
-    assert tuple(", ".join(kinds(job, PINE, size)) for size in SIZES) == TOLD[job]
+    assert tuple(", ".join(kinds(job, PINE, size)) for size in POTS) == TOLD[job]
 
 
 @pytest.mark.parametrize("job", QUIET)
 def test_what_is_done_with_fingers_and_scissors_says_nothing(job: str) -> None:
-    assert [kinds(job, MAPLE, size) for size in SIZES] == [[], [], []]
+    assert [kinds(job, MAPLE, size) for size in POTS] == [[], [], []]
 
 
 def test_lifting_is_told_of_no_small_tree_and_once_of_a_large_one() -> None:
@@ -97,8 +102,17 @@ def test_lifting_is_told_of_no_small_tree_and_once_of_a_large_one() -> None:
     assert lifted == {"repotting", "sectional-repotting", "slip-potting", "winter-shelter", "collecting"}
     assert all(kinds(job, PINE, "large").count("lifting") == 1 for job in lifted)
     assert not any("lifting" in kinds(job, PINE, "small") for job in JOBS)
-    assert [heavy_to_lift(size) for size in SIZES] == [False, False, True]
-    assert (largest(["small", "large", "medium"]), largest([])) == ("large", None)
+    assert [heavy_to_lift(litres) for litres in (1, 10, 16, 17, 60)] == [False, False, False, True, True]
+    small, large = (Tree(size, "yard", PINE, size=size) for size in ("small", "large"))
+    boxed = Tree("boxed", "yard", PINE, size="small", pot=Pot.of_box_cm(80, 60, 30))
+    assert heaviest([small, boxed, large]) is boxed and heaviest([]) is None
+
+
+def test_lifting_goes_by_the_trees_own_pot() -> None:
+    seen, pine = view(NAGANO, dt.date(2024, 4, 1)), load_catalogue().find(PINE)
+    for pot, told in ((None, False), (Pot.of_box_cm(80, 60, 30), True)):
+        cautions = Prospect(seen, pine, "small", pot=pot).cautions("repotting")
+        assert ("lifting" in [one.kind for one in cautions]) == told
 
 
 def test_poison_and_sap_stand_at_the_species_that_have_them() -> None:
@@ -114,7 +128,7 @@ def test_poison_and_sap_are_told_where_the_tree_is_cut() -> None:
         assert ("poison" in kinds(job, "Taxus baccata", "small")) is cut
         assert ("skin" in kinds(job, "Ficus microcarpa", "small")) is cut
         assert not {"poison", "skin"} & {*kinds(job, "Juniperus chinensis", "large")}
-    (told,) = cautions_of("trimming", load_catalogue().find("Taxus baccata"), "small")
+    (told,) = cautions_of("trimming", load_catalogue().find("Taxus baccata"), "small", 1.0)
     assert said(told.parts) == "all parts but the red flesh of the fruit"
 
 

@@ -86,7 +86,6 @@ def test_cases_side_by_side_have_each_the_ends_it_has_alone() -> None:
         weights=weights,
         observed=np.full(3, TRACES.observed_days),
         season_start=TRACES.season_start,
-        pots_warmer_c=np.zeros(3),
         bench_frost_allowance_c=np.zeros(3),
     )
     together = ends_of(Dating(cases, {}, dates, {}), ["a", "b"], ["c", "d"])

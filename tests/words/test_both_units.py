@@ -247,7 +247,7 @@ def test_its_weather_and_the_trail_of_a_date(ridges: tuple[Path, Path]) -> None:
 def test_two_yards_and_many_kinds_of_tree(south: Path) -> None:
     workspace = load_workspace(south)
     report = make_report(workspace, workspace.sites[1:], dt.date(2025, 9, 1))
-    assert "See whether the root zone holds 10 °C" in " ".join(report_text(report).split())
+    assert "See whether the root zone holds 11.5 °C" in " ".join(report_text(report).split())
     assert wrong(report, turned(report), prose) == {}
     compared = ("compare", "upper", "dune", "--species", "Olea europaea", "--job", "repotting")
     celsius = run(south, *compared)

@@ -19,6 +19,7 @@ from season_engine.windows.hazard import (
     Hazard,
     HazardName,
     HotDays,
+    HotRoots,
     WeatherEvent,
 )
 from season_engine.windows.why_today import (
@@ -27,6 +28,7 @@ from season_engine.windows.why_today import (
     HeavyBefore,
     LightTrimOnly,
     NeedsCover,
+    NeedsShade,
     NotOpen,
     OpenNow,
     Refusal,
@@ -55,6 +57,7 @@ from season_engine.words.window_notes import note_text
 ON = dt.date(2026, 4, 11)
 FROST = Hazard("frost", 0.42, 21, ColdNight(-2.0), ForecastExtreme(ON, -3.2))
 HEAT = Hazard("hot spell", 0.31, 14, HotDays(33.0, 3))
+HOT_ROOTS = Hazard("root heat", 0.35, 42, HotRoots(38.0))
 SHORT = Hazard("short season", 0.6, 0, None)
 
 WHY = [
@@ -128,6 +131,13 @@ WHY = [
         "innerhalb von 21 Tagen nach der Arbeit heute kommt.",
     ),
     (
+        NeedsShade(HOT_ROOTS),
+        "Only if it stands out of the midday sun afterwards: 35 in 100 that a rise of the pot's middle to "
+        "38 °C comes within 42 days of doing it today.",
+        "Nur wenn er danach nicht in der Mittagssonne steht: 35 von 100, dass ein Erwärmen der Topfmitte auf "
+        "38 °C innerhalb von 42 Tagen nach der Arbeit heute kommt.",
+    ),
+    (
         OpenNow(),
         "The window is open, and what past years brought from here on is safe enough for it.",
         "Das Fenster ist offen, und was frühere Jahre von hier an brachten, ist sicher genug dafür.",
@@ -158,7 +168,7 @@ def test_in_brief_it_is_the_same_without_a_hazards_odds(why: WhyToday, english: 
     for language, whole in (("en", english), ("de", german)):
         with speaking(language):
             brief = today_why_brief(why)
-        if isinstance(why, Risky | NeedsCover):
+        if isinstance(why, Risky | NeedsCover | NeedsShade):
             assert whole.startswith(f"{brief}: ") and ":" not in brief
         else:
             assert brief == whole
@@ -177,8 +187,14 @@ def test_why_a_tree_is_refused_is_said_in_the_same_words() -> None:
         (ColdNight(-2.0), "a night of -2 °C or colder", "eine Nacht mit -2 °C oder kälter"),
         (
             ColdRoots(-6.5),
-            "the middle of the pot falling to -6.5 °C",
+            "a fall of the pot's middle to -6.5 °C",
             "ein Abkühlen der Topfmitte auf -6,5 °C",
+        ),
+        (HotRoots(38.0), "a rise of the pot's middle to 38 °C", "ein Erwärmen der Topfmitte auf 38 °C"),
+        (
+            HotRoots(38.0, 3),
+            "a rise of the pot's middle to 38 °C 3 days running",
+            "ein Erwärmen der Topfmitte auf 38 °C 3 Tage in Folge",
         ),
         (HotDays(35.0), "a day of 35 °C", "ein Tag mit 35 °C"),
         (HotDays(33.0, 3), "3 days of 33 °C running", "3 Tage mit 33 °C in Folge"),
@@ -188,7 +204,7 @@ def test_what_would_hurt(event: WeatherEvent, english: str, german: str) -> None
     assert event_text(event) == english
     with speaking("de"):
         assert event_text(event) == german
-    assert {ColdNight, ColdRoots, HotDays} == set(get_args(WeatherEvent))
+    assert {ColdNight, ColdRoots, HotDays, HotRoots} == set(get_args(WeatherEvent))
 
 
 @pytest.mark.parametrize(
@@ -236,6 +252,14 @@ def test_too_little_warmth_goes_by_the_work_of_today() -> None:
         (
             Hazard("heat", 0.4, 21, HotDays(33.0), ForecastExtreme(ON, 34.5)),
             "about 34 °C is forecast for Sat 11 Apr",
+        ),
+        (
+            Hazard("root frost", 0.4, 42, ColdRoots(-2.0), ForecastExtreme(ON, -3.4)),
+            "by the forecast the pot's middle falls to about -3 °C in the night to Sat 11 Apr",
+        ),
+        (
+            replace(HOT_ROOTS, forecast=ForecastExtreme(ON, 40.2)),
+            "by the forecast the pot's middle reaches about 40 °C on Sat 11 Apr",
         ),
         (HEAT, ""),
     ],

@@ -11,6 +11,7 @@ from season_engine.files.text import listed, read_text
 from season_engine.files.toml_faults import checked
 from season_engine.files.toml_lines import TomlText
 from season_engine.locale import languages
+from season_engine.pot import Pot
 from season_engine.weather.invented.climates import CLIMATES
 from season_engine.workspace.settings import (
     Climate,
@@ -284,10 +285,15 @@ def test_the_climates_are_those_the_demo_weather_has() -> None:
 
 
 @pytest.mark.parametrize(
-    ("lines", "warmer_c"),
-    [("", 0.0), ('sun_on_pots = "full"', 2.0), ('sun_on_pots = "half"\npot_colour = "light"', 0.5)],
+    ("lines", "sun", "absorptance"),
+    [
+        ("", 0.5, 0.65),
+        ('sun_on_pots = "full"', 1.0, 0.65),
+        ('sun_on_pots = "none"\npot_colour = "light"', 0.1, 0.4),
+        ('sun_on_pots = "half"\npot_colour = "dark"', 0.5, 0.9),
+    ],
 )
-def test_sun_on_the_pots_warms_them_only_where_it_is_told(tmp_path, lines, warmer_c):
+def test_pots_stand_in_half_sun_and_are_of_ceramic_unless_it_is_told(tmp_path, lines, sun, absorptance):
     text = f"""
 [[site]]
 name = "a"
@@ -300,7 +306,8 @@ source = "demo"
 """
     (tmp_path / "season.toml").write_text(text, encoding="utf-8")
     site = load_workspace(tmp_path).sites[0].site
-    assert (site.bench_frost_allowance_c, site.pots_warmer_c) == (2.0, warmer_c)
+    pot = site.standing(Pot.of_tree(10))
+    assert (site.bench_frost_allowance_c, pot.sun_share, pot.wall.absorptance) == (2.0, sun, absorptance)
 
 
 LOGGER = 'source = "logger"\nfile = "ridge.csv"\n'

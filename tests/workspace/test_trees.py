@@ -191,3 +191,60 @@ def test_a_later_repotting_has_not_happened_yet() -> None:
     tree = Tree(id="a", site="hut", species="Larix", last_repotted=dt.date(2024, 3, 10))
     assert tree_as_of(tree, dt.date(2024, 3, 9)).last_repotted is None
     assert tree_as_of(tree, dt.date(2024, 3, 10)) == tree
+
+
+@pytest.mark.parametrize(
+    ("column", "typed", "litres", "size"),
+    [
+        ("pot_l", "12.5", 12.5, "medium"),
+        ("pot_l", "0,8", 0.8, "small"),
+        ("pot", "30 l", 30.0, "large"),
+        ("pot", "3 litres", 3.0, "small"),
+        ("pot", "60x40x12 cm", 28.8, "large"),
+        ("pot", "60 \N{MULTIPLICATION SIGN} 40 X 12", 28.8, "large"),
+        ("pot", "30x15cm", 10.6, "medium"),
+        ("pot", "12x6 in", 11.1, "medium"),
+        ("pot", "", None, "medium"),
+    ],
+)
+def test_a_pot_is_litres_or_its_sides_and_tells_the_size(tmp_path: Path, column, typed, litres, size) -> None:
+    """By hand: 6 * 4 * 1.2 = 28.8; pi / 4 * 3^2 * 1.5 = 10.6; 12 in are 30.5 cm."""
+    (tree,) = read(tmp_path, f'id,species,site,{column}\na,Larix,hut,"{typed}"\n')
+    assert (tree.pot and tree.pot.litres) == (litres and pytest.approx(litres, abs=0.05))
+    assert tree.size == size
+    (told,) = read(tmp_path, f'id,species,site,size,{column}\na,Larix,hut,large,"{typed}"\n')
+    assert told.size == "large" and told.pot == tree.pot
+
+
+def test_a_pot_of_sides_is_as_deep_as_it_is_told(tmp_path: Path) -> None:
+    (flat,) = read(tmp_path, "id,species,site,pot\na,Larix,hut,60x40x12 cm\n")
+    (deep,) = read(tmp_path, "id,species,site,pot_l\na,Larix,hut,28.8\n")
+    assert flat.pot.depth_m == 0.12 < deep.pot.depth_m
+    assert flat.pot.diameter_m == pytest.approx(0.553, abs=0.001)  # of 2400 square centimetres
+
+
+@pytest.mark.parametrize(
+    ("column", "typed", "words"),
+    [
+        ("pot_l", "large", 'pot_l must be a number of litres; got "large".'),
+        ("pot_l", "nan", "must be a number of litres"),
+        ("pot_l", "0", "a pot holds from 0.05 to 500 litres here, not 0."),
+        ("pot_l", "-3", "not -3."),
+        ("pot_l", "1e9", "not 1e+09."),
+        ("pot", "60x40x12 mm", 'pot is no measure of a pot: "60x40x12 mm".'),
+        ("pot", "60", "like 60x40x12 cm"),
+        ("pot", "600x400x120 cm", "not 2.88e+04."),
+        ("pot", "60x-40x12", "no measure"),
+        ("pot", "x l", "must be a number of litres"),
+    ],
+)
+def test_what_is_no_pot_is_told(tmp_path: Path, column: str, typed: str, words: str) -> None:
+    with pytest.raises(InputErrors) as caught:
+        read(tmp_path, f"id,species,site,{column}\na,Larix,hut,{typed}\n")
+    (fault,) = caught.value.errors
+    assert (fault.line, fault.field) == (2, column) and words in str(fault)
+
+
+def test_a_pot_told_twice_is_a_fault(tmp_path: Path) -> None:
+    with pytest.raises(InputErrors, match="both say how large the pot is"):
+        read(tmp_path, "id,species,site,pot_l,pot\na,Larix,hut,3,30x15 cm\n")

@@ -26,15 +26,19 @@ class _RunningMean(CountedAfter):
 
     def mean_c(self, scene: Scene) -> NDArray[np.float64]:
         """Of the last days, shape (..., traces, days)."""
-        in_pot = self.zone == "root"
         return scene.traces.once(
-            ("running mean", self.days, scene.pot_l if in_pot else None),
-            lambda: mean_of_last(self.days, scene.root_zone_c() if in_pot else scene.traces.mean_c),
+            ("running mean", self.days, scene.pot if self.of_roots else None),
+            lambda: mean_of_last(self.days, scene.root_zone_c() if self.of_roots else scene.traces.mean_c),
         )
+
+    @property
+    def of_roots(self) -> bool:
+        """By its zone."""
+        return self.zone == "root"
 
     def so_far(self, have: float, need: float) -> MeanSoFar:
         """The mean of the last days."""
-        return MeanSoFar(have, self.days, root_zone=self.zone == "root")
+        return MeanSoFar(have, self.days, root_zone=self.of_roots)
 
     @property
     def numbers(self) -> tuple[str, ...]:

@@ -13,7 +13,9 @@ from season_engine.markers.base import Marker
 from season_engine.markers.registry import AnyMarker, kinds
 from season_engine.markers.scene import Scene
 from season_engine.markers.so_far import DayLength, HeatLeft, MeanSoFar, SoFar, SumSoFar, WarmthSoFar
+from season_engine.phenology.dating import MEDIUM_POT
 from season_engine.traces import CaseTraces, TraceSet
+from season_engine.traces.trace_set import day_of_year
 from tests.markers.scenes import past_of, scene_of
 
 HEAT = "growing degree days above 5 degC"
@@ -53,11 +55,16 @@ def marker_of(table: dict[str, object]) -> Marker:
 
 def together(traces: tuple[TraceSet, ...]) -> CaseTraces:
     """Cases of one site on an axis before the traces."""
-    names = ("tmin_c", "tmax_c", "weights", "observed", "day_length_h", "pots_warmer_c")
+    names = ("tmin_c", "tmax_c", "weights", "observed", "day_length_h")
     arrays = {
         name: np.stack([getattr(one, name) for one in traces]) for name in (*names, "bench_frost_allowance_c")
     }
-    return CaseTraces(**arrays, season_start=traces[0].season_start)
+    return CaseTraces(
+        **arrays,
+        season_start=traces[0].season_start,
+        sites=tuple(one.site for one in traces),
+        day_of_year=np.stack([day_of_year(one.days) for one in traces]),
+    )
 
 
 def with_winter(traces: TraceSet) -> TraceSet:
@@ -81,7 +88,7 @@ def test_cases_together_are_dated_as_each_alone_to_the_bit(table: dict[str, obje
     marker = marker_of(table)
     scenes = [scene_of(one) for one in CASES]
     dates = {name: np.stack([scene.dates[name] for scene in scenes]) for name in scenes[0].dates}
-    found = marker.reached(Scene(TOGETHER, dates, pot_l=10))
+    found = marker.reached(Scene(TOGETHER, dates, pot=MEDIUM_POT))
     errors = np.array([-1.5, 0.0, 1.5]) * marker.sd_days
     draws = {name: column[..., None] + errors for name, column in dates.items()}
     spread = marker.spread(found.dates, draws, errors)

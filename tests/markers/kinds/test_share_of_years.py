@@ -10,6 +10,7 @@ import pytest
 from season_engine.markers.kinds.share_of_years import FirstFrost, LastFrost, LastHotDay
 from season_engine.markers.progress import NEVER
 from season_engine.markers.scene import Scene
+from season_engine.phenology.dating import MEDIUM_POT
 from season_engine.site import Site
 from season_engine.traces import TraceSet
 from season_engine.weather.series import DailySeries
@@ -39,7 +40,7 @@ def test_a_night_as_cold_as_the_level_is_a_frost(coldest_c: float, freezes: bool
         {"kind": "last_frost", "after": "midwinter", "until": "midsummer", **common}
     )
     season = {"season": np.full(len(traces), float(traces.season_start))}
-    scene = Scene(traces, {**scene.dates, **season}, pot_l=10)
+    scene = Scene(traces, {**scene.dates, **season}, pot=MEDIUM_POT)
     told = [
         {(day.month, day.day) for day in map(traces.date_of, one.reached(scene).dates) if day}
         for one in (first, last)
@@ -66,5 +67,5 @@ def test_heat_that_never_comes_is_past_from_the_start_and_none_is_counted_from_w
     traces = past_of(45.0)
     scene = scene_of(traces)
     assert (last_hot_day().reached(scene).dates == traces.season_start + MIDWINTER).all()
-    never = Scene(traces, {**scene.dates, "midwinter": np.full(len(traces), NEVER)}, pot_l=10)
+    never = Scene(traces, {**scene.dates, "midwinter": np.full(len(traces), NEVER)}, pot=MEDIUM_POT)
     assert (last_hot_day().reached(never).dates == NEVER).all()

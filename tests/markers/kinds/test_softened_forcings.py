@@ -12,6 +12,7 @@ from season_engine.markers.scene import Scene
 from season_engine.markers.so_far import WarmthSoFar
 from season_engine.measures.chill import chill_portions
 from season_engine.measures.hourly import hourly_temperatures_c
+from season_engine.phenology.dating import MEDIUM_POT
 from season_engine.traces import CaseTraces
 
 EARLY = {"from_day": 2, "steepness_per_c": 0.4, "middle_c": 16, "softening": 0, "need": 5}
@@ -29,7 +30,7 @@ def scene(daily_c: list[float], start: float = 0.0) -> Scene:
     traces = CaseTraces(
         level, level, np.ones((1, 1)), np.zeros(1, np.int64), np.full((1, len(daily_c)), 12.0)
     )
-    return Scene(traces, {"start": np.array([[start]])}, pot_l=10)
+    return Scene(traces, {"start": np.array([[start]])}, pot=MEDIUM_POT)
 
 
 def date(rules: list[dict[str, float]], daily_c: list[float], start: float = 0.0) -> float:

@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from season_engine.measures.pot import FRESH_SNOW, MIXES, WALLS, WINDS, Pot
+from season_engine.pot import FRESH_SNOW, MIXES, WALLS, WINDS, Pot
 
 
 def test_litres_are_those_of_the_cylinder() -> None:

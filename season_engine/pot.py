@@ -23,7 +23,8 @@ class Wall(NamedTuple):
     resistance_m2_k_w: float
 
 
-Exposure = Literal["sun", "shade"]
+Exposure = Literal["sun", "half", "shade"]  # of the day in which the sun is on the pot
+Colour = Literal["dark", "light"]
 
 # Conductivity of peat, air-dry to nearly saturated, is 0.05 to 0.5, of sandy soil 0.5 to 1.5: Heiskanen, J.
 # (2000), Thermal conductivity of low-decomposed Sphagnum peat used as growth medium, Suo (abstract read in a
@@ -47,10 +48,14 @@ WINDS: Mapping[str, float] = MappingProxyType({"still": 0.5, "moving": 1.5, "win
 LONG_WAVE_W_M2_K = 5.5  # exchanged with surroundings at 15 degC, 0.95 of a black body's
 AIR_CONDUCTIVITY_W_M_K, AIR_VISCOSITY_M2_S = 0.026, 1.55e-5
 # Open shade still has its part of the sky. From memory.
-SUN_SHARES: Mapping[Exposure, float] = MappingProxyType({"sun": 1.0, "shade": 0.1})
+SUN_SHARES: Mapping[Exposure, float] = MappingProxyType({"sun": 1.0, "half": 0.5, "shade": 0.1})
+COLOURS: Mapping[Colour, Wall] = MappingProxyType(
+    {"dark": WALLS["dark plastic"], "light": WALLS["light plastic"]}
+)
 # Thermal resistances of 5 cm of bark and of 10 cm of fresh snow, square metres and kelvin per W, from memory.
 BARK_MULCH, FRESH_SNOW = 0.6, 1.0
 LITRES = 0.05, 500.0  # from a plug tray's cell to a crate; what lies outside is a slip
+DEPTH_TO_WIDTH = 0.5  # of a tree's pot of which only the litres are known; common practice, no source
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +97,22 @@ class Pot:
         """A pot as deep as it is wide, which holds so many litres of mix."""
         side_m = math.cbrt(4.0 * litres / 1000.0 / math.pi)
         return cls(side_m, side_m, **more)
+
+    @classmethod
+    def of_tree(cls, litres: float, **more: Any) -> Self:
+        """A pot for a tree, which is half as deep as wide, with so many litres of mix."""
+        width_m = math.cbrt(4.0 * litres / 1000.0 / math.pi / DEPTH_TO_WIDTH)
+        return cls(width_m, width_m * DEPTH_TO_WIDTH, **more)
+
+    @classmethod
+    def of_box_cm(cls, length_cm: float, width_cm: float, depth_cm: float, **more: Any) -> Self:
+        """A square or oval one, as a round one of the same area."""
+        return cls(math.sqrt(4.0 * length_cm * width_cm / math.pi) / 100.0, depth_cm / 100.0, **more)
+
+    @property
+    def litres(self) -> float:
+        """Of mix in it."""
+        return math.pi / 4.0 * self.diameter_m**2 * self.depth_m * 1000.0
 
     @property
     def exchange_w_m2_k(self) -> float:
