@@ -130,12 +130,13 @@ class _Place:
         """Whether the value at fault should be written with ``[[double brackets]]``."""
         return "properties" in self._resolved(self.node.get("items", {}))
 
-    def belongs_to(self) -> str:
-        """Name of the sibling variant that knows the key at fault, or nothing."""
-        for name, reference in self.choice.get("discriminator", {}).get("mapping", {}).items():
-            if self.key in self._resolved({"$ref": reference}).get("properties", {}):
-                return str(name)
-        return ""
+    def belongs_to(self) -> list[str]:
+        """Names of the sibling variants that know the key at fault; none inside a table of a variant."""
+        mapping = self.choice.get("discriminator", {}).get("mapping", {})
+        siblings = {name: self._resolved({"$ref": reference}) for name, reference in mapping.items()}
+        if self.parent not in siblings.values():
+            return []
+        return [name for name, sibling in siblings.items() if self.key in sibling.get("properties", {})]
 
 
 Words = tuple[str, str]  # problem, hint
@@ -152,10 +153,10 @@ def _missing(place: _Place, _: ErrorDetails) -> Words:
 
 def _unknown_key(place: _Place, _: ErrorDetails) -> Words:
     """The value is not repeated: it may be a password."""
-    variant = place.belongs_to()
-    if variant:
-        chosen = place.choice["discriminator"]["propertyName"]
-        return f'"{place.key}" goes with {chosen} = "{variant}" only.', "Take it out, or change the other."
+    variants = place.belongs_to()
+    if variants:
+        which = f"{place.choice['discriminator']['propertyName']} = {listed(variants)}"
+        return f'"{place.key}" goes with {which} only.', "Take it out, or change the other."
     known = list(place.parent.get("properties", {}))
     hint = did_you_mean(place.key, known) or f"Known here: {', '.join(known)}."
     return f'"{place.key}" is not a key of {place.table}.', hint

@@ -355,8 +355,9 @@ def test_a_day_is_not_kept_and_dropped(tmp_path: Path) -> None:
 
 
 def test_the_demo_has_no_days_to_drop(tmp_path: Path) -> None:
-    ((_, field, _),) = faults(tmp_path, SITE + DEMO + 'drop = ["2021-01-01"]\n')
+    ((_, field, words),) = faults(tmp_path, SITE + DEMO + 'drop = ["2021-01-01"]\n')
     assert field == "site.weather.drop"
+    assert words.startswith('"drop" goes with source = "logger" or "station" only.')
 
 
 LOGGED = '[site.weather]\nsource = "logger"\nfile = "ridge.csv"\n'
