@@ -9,6 +9,7 @@ from season_engine.weather.sources.origins import (
     GivenOrigin,
     InventedOrigin,
     LoggerOrigin,
+    Origin,
     SecondStationCredit,
     SourceFact,
     StationCredit,
@@ -19,15 +20,9 @@ from season_engine.words.speech import said, say
 
 def source_text(source: SourceFact | str) -> str:
     """The middle of a sentence: a source of readings, or whom to name for readings or a forecast."""
+    if isinstance(source, Origin):
+        return _origin(source)
     match source:
-        case LoggerOrigin(file):
-            return say("logger file {file}", file=file)
-        case StationOrigin(station_id, station):
-            return say("weather station {name} ({id})", name=station, id=station_id)
-        case InventedOrigin():
-            return say("invented weather (demo)")
-        case GivenOrigin(name):
-            return name
         case StationCredit():
             return _station_credit(source)
         case SecondStationCredit():
@@ -42,6 +37,18 @@ def source_text(source: SourceFact | str) -> str:
             )
         case str():
             return said(source)
+
+
+def _origin(origin: Origin) -> str:
+    match origin:
+        case LoggerOrigin(file):
+            return say("logger file {file}", file=file)
+        case StationOrigin(station_id, station):
+            return say("weather station {name} ({id})", name=station, id=station_id)
+        case InventedOrigin():
+            return say("invented weather (demo)")
+        case GivenOrigin(name):
+            return name
 
 
 def forecast_source(source: ForecastOrigin) -> str:
