@@ -56,3 +56,7 @@ class _Commands(click.Group):
 @click.version_option(package_name="season_engine", message="%(version)s")
 def main() -> None:
     """Work out from your own weather when each tree is ready for each heavy job."""
+
+
+if __name__ == "__main__":
+    main()

@@ -4,6 +4,8 @@ import csv
 import datetime as dt
 import io
 import json
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -202,3 +204,8 @@ def test_init_refuses_what_it_can_t_take_before_anything_is_written(
     assert (result.exit_code, result.stdout) == (2, "")
     assert said in " ".join(result.stderr.split())
     assert not (tmp_path / "mine").exists()
+
+
+def test_it_runs_as_a_module_too() -> None:
+    done = subprocess.run([sys.executable, "-m", "season_engine.cli"], capture_output=True, text=True)
+    assert done.returncode == 2 and "too early, or too late" in done.stdout + done.stderr
