@@ -24,7 +24,7 @@ from season_engine.pipeline import make_report
 from season_engine.prints.report import report_text
 from season_engine.report.contents import Report
 from season_engine.tables.texts import bare_temperature, with_values
-from season_engine.words import naming, prose, timing
+from season_engine.words import naming, prose, timing, translations
 from season_engine.words.speech import Day, for_programs, said, say, say_count, speaking
 from season_engine.words.translations import (
     SPECIES,
@@ -34,6 +34,7 @@ from season_engine.words.translations import (
     compiled,
     template,
     translated,
+    written,
 )
 from season_engine.words.weather_faults import fault_text
 from season_engine.workspace.workspace import load_workspace
@@ -93,9 +94,26 @@ def test_a_species_without_a_translation_has_its_botanical_name(language):
     assert not catalogue.get("Japanese maple", SPECIES).string
 
 
-def said_by(translations: GNUTranslations) -> dict[object, str]:
+def test_a_new_catalogue_has_a_plain_head(tmp_path, monkeypatch):
+    monkeypatch.setattr(translations, "LOCALE", tmp_path)
+    catalogue_file("nl").parent.mkdir(parents=True)
+    catalogue_file("nl").touch()
+    begun = catalogue_of("nl")
+    begun.update(template(), no_fuzzy_matching=True)
+    assert written(begun).decode().splitlines()[:5] == [
+        "# Dutch translations of what season_engine prints.",
+        'msgid ""',
+        'msgstr ""',
+        '"Language: nl\\n"',
+        '"Plural-Forms: nplurals=2; plural=(n != 1);\\n"',
+    ]
+    catalogue_file("nl").write_bytes(written(begun))
+    assert written(catalogue_of("nl")) == written(begun), "read again it stays as it is"
+
+
+def said_by(found: GNUTranslations) -> dict[object, str]:
     """All it holds but its head, in which the writing library names itself."""
-    return {text: said for text, said in vars(translations)["_catalog"].items() if text}
+    return {text: said for text, said in vars(found)["_catalog"].items() if text}
 
 
 @pytest.mark.parametrize("language", OTHERS)

@@ -128,9 +128,12 @@ def catalogue_file(language: str) -> Path:
 
 
 def catalogue_of(language: str) -> Catalog:
-    """A language's translations."""
-    with catalogue_file(language).open("rb") as file:
-        return read_po(file, locale=language)
+    """A language's translations; of an empty file none, under a head of its own."""
+    content = catalogue_file(language).read_bytes()
+    if content.strip():
+        return read_po(io.BytesIO(content), locale=language)
+    head = "# Translations template of what season_engine prints."  # Babel names the language in it
+    return Catalog(language, header_comment=head, fuzzy=False)
 
 
 def translated(message: Message) -> bool:
