@@ -119,4 +119,4 @@ def test_a_kind_in_a_file_of_its_own_dates_a_window_and_is_explained(told: dict[
 def test_it_is_listed_with_the_others(told: dict[str, Any]) -> None:
     assert told["kinds"] == sorted([*kinds(), "warm_hours"])
     assert told["numbers"] == ["250 warm hours", "8 degC or warmer"]
-    assert '"warm_hours"; got "warm_hour". Did you mean "warm_hours"?' in told["misspelt"]
+    assert 'got "warm_hour". Did you mean "warm_hours"?' in told["misspelt"]
