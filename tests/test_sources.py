@@ -14,6 +14,7 @@ from pathlib import Path
 import pytest
 
 from season_engine.measures.chill_models import CHILL_MODELS
+from season_engine.measures.heat_models import HEAT_MODELS
 from season_engine.species.files import shipped
 from season_engine.weather.quality.examine import CHECKS
 
@@ -46,6 +47,7 @@ CATALOGUE = [
 SOURCES = [
     *((where, table["source"]) for where, table in CATALOGUE if table.get("source")),
     *((f"chill model {key}", model.source) for key, model in CHILL_MODELS.items()),
+    *((f"heat model {key}", model.source) for key, model in HEAT_MODELS.items()),
     *((f"check {check.kind}", check.source) for check in CHECKS if check.source != OUR_OWN),
 ]
 
