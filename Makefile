@@ -18,7 +18,7 @@ define fill_environment
 endef
 
 .DEFAULT_GOAL := help
-.PHONY: help report wheel knowledge fits translations test fuzz mutants wheel-test lint against-xclim evidence benchmark lock clean
+.PHONY: help report wheel knowledge fits translations test fuzz mutants wheel-test lint against-xclim evidence practice benchmark lock clean
 
 help:  ## list the targets
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "make %-14s %s\n", $$1, $$2 }' Makefile
@@ -75,6 +75,9 @@ against-xclim: .venv-xclim/stamp  ## hold the measures against another library, 
 
 evidence: .venv/dev.stamp  ## print the results in docs/evidence anew, or those whose command holds WORD=...
 	$(BIN)/python -m tests.benchmarks.evidence $(WORD)
+
+practice: .venv/dev.stamp  ## hold usual dates against those growers give, all or the rows of JOB="needle work" (two seconds)
+	$(BIN)/python -m tests.benchmarks.practice $(if $(JOB),--job "$(JOB)")
 
 benchmark: .venv-xclim/stamp  ## time the measures beside another library's
 	NUMBA_NUM_THREADS=1 OMP_NUM_THREADS=1 OPENBLAS_NUM_THREADS=1 .venv-xclim/bin/python -m tests.benchmarks.bench_measures xclim
