@@ -6,8 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from season_engine.tree import Size
-from season_engine.windows.sizes import SIZES
+from season_engine.tree import POTS, Size
 from tests.practice.table import Row
 
 JAPAN = ("SAP", "NAG", "TOK")
@@ -71,7 +70,7 @@ PRUNED_BY_SPECIES = {
 }
 # "Any cool time; in frosty places only near spring start": of a juniper's two windows the second.
 JUNIPER_PRUNED_IN_FROST = Windows("structural-pruning", ("late winter",))
-SIZED = {str(size): Windows("decandling", (f"early summer, {size} trees",)) for size in SIZES}
+SIZED = {str(size): Windows("decandling", (f"early summer, {size} trees",)) for size in POTS}
 
 REPOTTED_IN_SPRING = {
     # two schools, one after the other
@@ -115,7 +114,7 @@ def species_of(row: Row) -> str:
 
 def size_of(row: Row) -> Size:
     """The size a row speaks of, or the one that is taken where nobody says."""
-    return next((size for size in SIZES if size == row.window), "medium")
+    return next((size for size in POTS if size == row.window), "medium")
 
 
 def answer_to(row: Row) -> Answer | None:
