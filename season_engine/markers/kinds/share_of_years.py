@@ -35,13 +35,25 @@ class _HotDay(Marker):
 
 
 class FirstFrost(_ColdNight, CountedAfter):
-    """The date by which such a share of years has had a night this cold at the pots."""
+    """The date by which such a share of years has had a night this cold at the pots.
+
+    With `until`, nights from that marker on don't count.
+    """
 
     kind: Literal["first_frost"]
+    until: str | None = None
+
+    @property
+    def depends_on(self) -> tuple[str, ...]:
+        """The marker it is counted from, and the one until which, if any."""
+        return (self.after,) if self.until is None else (self.after, self.until)
 
     def progress(self, scene: Scene) -> Progress:
         """Share of the years that have had one."""
-        return _had(self, _cold_at_the_pots(scene, self.level_c), scene)
+        cold = _cold_at_the_pots(scene, self.level_c)
+        if self.until is not None:
+            cold = cold & (scene.columns < scene.dates[self.until][..., None])
+        return _had(self, cold, scene)
 
 
 class LastFrost(_ColdNight, CountedUntil):
