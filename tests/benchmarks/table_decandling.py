@@ -1,4 +1,4 @@
-"""Decandling timed by the heat that is left, and by a count of days, side by side.
+"""Decandling timed by the warmth that is left, and by a count of days, side by side.
 
 `python -m tests.benchmarks.table_decandling`: the middle of whole past seasons in the demo's two yards.
 """
@@ -11,7 +11,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from season_engine.markers.progress import still_to_come
-from season_engine.measures.heat import growing_degree_days
+from season_engine.markers.sums import degree_days
 from season_engine.phenology.dating import date_markers
 from season_engine.site import Site
 from season_engine.species.catalogue import load_catalogue
@@ -25,12 +25,13 @@ YARDS = {NORTH: (dt.date(2024, 11, 1), [(6, 1), (6, 15), (7, 1), (7, 15), (8, 1)
 
 
 def rows_of(site: Site) -> Iterator[tuple[str, str]]:
-    """Heat left by date, then the window by heat and by a count of days."""
+    """Warmth left by date, then the windows by it and by a count of days."""
     (on, days), pine = YARDS[site], load_catalogue().find("Pinus thunbergii")
+    rule = pine.markers["heat_left_opens_medium"]
     traces = view(site, on).past
     dating = date_markers(pine, traces)
-    daily = growing_degree_days(traces.tmin_c, traces.tmax_c, base_c=5, upper_c=30)
-    left = np.median(still_to_come(dating.plain["growth_ends"], daily), axis=0)
+    daily = degree_days(traces, rule.base_c, rule.upper_c)
+    left = np.median(still_to_come(dating.plain[rule.until], daily), axis=0)
     for month, day in days:
         year = traces.season.year + (dt.date(traces.season.year, month, day) < traces.season.start)
         date = dt.date(year, month, day)
@@ -38,10 +39,10 @@ def rows_of(site: Site) -> Iterator[tuple[str, str]]:
     for window in (w for w in pine.windows if w.job == "decandling"):
         opening = open_window(dating, window.opens, window.closes)
         opens, closes = opening.opened_by(0.5), opening.closed_by(0.5)
-        yield window.name.replace("-", " "), f"{opens:%-d %b} to {closes:%-d %b}"
+        yield window.name, f"{opens:%-d %b} to {closes:%-d %b}" if opens and closes else "not here"
     for level_c in (0.0, -2.0):
-        rule = f"{DAYS_COUNTED} days before the middle first night of {level_c:g} degC"
-        yield rule, _counted(traces, level_c)
+        name = f"{DAYS_COUNTED} days before the middle first night of {level_c:g} degC"
+        yield name, _counted(traces, level_c)
 
 
 def main() -> None:

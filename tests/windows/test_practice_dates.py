@@ -44,9 +44,11 @@ PRACTICE = [
     ("Pinus sylvestris", "sectional-repotting", "spring", ("03-25", None), ("08-10", None)),
     ("Olea europaea", "repotting", "spring", ("04-15", "06-10"), ("09-05", "11-20")),
     ("Ficus microcarpa", "repotting", "summer", ("06-01", "07-25"), ("11-20", "02-15")),
-    ("Pinus thunbergii", "decandling", "early summer, large trees", ("06-08", None), ("12-10", None)),
-    ("Pinus thunbergii", "decandling", "early summer, small trees", (None, "07-05"), (None, "01-25")),
-    ("Pinus radiata", "decandling", "early summer, large trees", None, ("11-25", None)),
+    ("Pinus thunbergii", "decandling", "early summer, large trees", None, ("12-05", "12-22")),
+    ("Pinus thunbergii", "decandling", "early summer, medium trees", ("06-05", "06-20"), ("12-13", "01-05")),
+    ("Pinus thunbergii", "decandling", "early summer, small trees", ("06-10", "06-27"), ("12-24", "01-18")),
+    ("Pinus radiata", "decandling", "early summer, large trees", None, ("11-25", "01-15")),
+    ("Pinus radiata", "candle-shortening", "late summer, second cut", None, ("02-01", "03-07")),
     ("Pinus sylvestris", "candle-shortening", "spring", ("05-10", "06-10"), ("10-01", "11-05")),
     ("Pinus sylvestris", "cut-back", "late summer", ("08-15", "10-15"), ("02-20", "04-30")),
     ("Pinus thunbergii", "needle-work", "autumn", ("10-15", "11-30"), ("05-01", "07-20")),
@@ -190,16 +192,6 @@ def test_another_teacher_takes_japanese_maples_before_the_black_pines() -> None:
     assert maples.opened_by(0.5) < pines.opened_by(0.5)
     schools = {one.school for one in load_catalogue().find("Acer palmatum").windows if one.job == "repotting"}
     assert {"as buds swell", "as buds lengthen"} <= schools
-
-
-def test_large_trees_are_decandled_first() -> None:
-    """Common practice, no source: large, then medium, then small, some ten days apart."""
-    for site in (NORTH, SOUTH):
-        opens = [
-            usual(site, "Pinus thunbergii", "decandling", f"early summer, {size} trees").opened_by(0.5)
-            for size in ("large", "medium", "small")
-        ]
-        assert opens == sorted(opens)
 
 
 def opening_dates(site, species: str) -> dict[tuple[str, str], tuple[dt.date | None, dt.date | None]]:

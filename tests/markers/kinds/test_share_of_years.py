@@ -48,6 +48,21 @@ def test_a_night_as_cold_as_the_level_is_a_frost(coldest_c: float, freezes: bool
     assert told == ([{(11, 10)}, {(4, 21)}] if freezes else [set(), {(1, 1)}])
 
 
+@pytest.mark.parametrize(("until", "comes"), [((11, 9), False), ((11, 10), False), ((11, 11), True)])
+def test_a_first_frost_counts_only_before_the_marker_it_is_counted_until(until, comes: bool) -> None:
+    traces = nights_of(1.9)
+    column = float(traces.column(dt.date(traces.season.year, *until)))
+    days = {"season": float(traces.season_start), "end": column}
+    scene = Scene(traces, {name: np.full(len(traces), day) for name, day in days.items()}, pot_l=10)
+    first = FirstFrost.model_validate(
+        {"kind": "first_frost", "label": "frost", "after": "season", "until": "end"}
+        | {"level_c": 0, "share": 0.5, "from": "practice"}
+    )
+    assert first.depends_on == ("season", "end")
+    found = first.reached(scene).dates
+    assert (found == traces.column(dt.date(traces.season.year, 11, 10)) if comes else found == NEVER).all()
+
+
 def last_hot_day(after: str = "midwinter") -> LastHotDay:
     return LastHotDay.model_validate(
         {"kind": "last_hot_day", "label": "heat is past", "after": after, "until": "autumn_end"}
