@@ -15,7 +15,7 @@ from season_engine.tree import Size
 from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.opening import Opening, open_window
 from tests.windows.decandling_dates import GROWERS, column_of, seasons_of
-from tests.yards import KAGOSHIMA, SOUTH, view, view_on
+from tests.yards import KAGOSHIMA, NORTH, SOUTH, view, view_on
 
 SIZES: tuple[Size, ...] = ("large", "medium", "small")
 NORTHERN_DAYS, SOUTHERN_DAYS = 14, 21  # what growers' dates are good to
@@ -121,13 +121,12 @@ def test_a_southern_yard_is_told_why_it_has_no_count_before_frost() -> None:
     assert "later or rare" in window.note.template
 
 
-@pytest.mark.parametrize("climate", ["Nagano", "north"])
-def test_a_count_before_frost_that_leaves_too_little_warmth_is_held(climate: str) -> None:
-    traces = seasons_of(climate)
-    opens = usual(climate, "summer, by days before frost").opened_by(0.5)
-    assert opens
-    left = dated(climate).plain["heat_left_closes_small"]
-    assert traces.column(opens) > np.median(left)
+def test_a_count_before_frost_that_leaves_too_little_warmth_is_said_to() -> None:
+    """In the cool yard frost follows the short days, and the count opens when too few days are left."""
+    pine = load_catalogue().find("Pinus thunbergii")
+    window = next(one for one in pine.windows if one.school == "by days before frost")
+    told = assess(Prospect(view(NORTH, dt.date(2024, 7, 1)), pine), window)
+    assert (told.verdict, told.opens_too_late) == ("soon", True)
 
 
 def test_monterey_pine_has_candle_work_of_its_own() -> None:
