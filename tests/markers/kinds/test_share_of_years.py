@@ -53,7 +53,7 @@ def test_a_first_frost_counts_only_before_the_marker_it_is_counted_until(until, 
     traces = nights_of(1.9)
     column = float(traces.column(dt.date(traces.season.year, *until)))
     days = {"season": float(traces.season_start), "end": column}
-    scene = Scene(traces, {name: np.full(len(traces), day) for name, day in days.items()}, pot_l=10)
+    scene = Scene(traces, {name: np.full(len(traces), day) for name, day in days.items()}, MEDIUM_POT)
     first = FirstFrost.model_validate(
         {"kind": "first_frost", "label": "frost", "after": "season", "until": "end"}
         | {"level_c": 0, "share": 0.5, "from": "practice"}
