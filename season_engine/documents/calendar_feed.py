@@ -17,9 +17,9 @@ from icalendar import Calendar, Event, Timezone, TimezoneStandard
 from season_engine.report.contents import Report, SiteReport, name_of_tree
 from season_engine.species.jobs import JOBS
 from season_engine.windows.assessment import Assessment
-from season_engine.windows.hazard import worth_telling
 from season_engine.words import naming, notices, prose, timing, verdicts
 from season_engine.words.cautions import caution_sentences
+from season_engine.words.one_hazard import hazard_sentences
 from season_engine.words.speech import language, said, say, speaking
 from season_engine.words.today import today_why
 from season_engine.words.window_notes import note_text
@@ -131,7 +131,7 @@ def _description(first: _Span, spans: Sequence[_Span], site: SiteReport) -> Iter
     yield first.told
     if a.verdict in ("open", "last-call"):
         yield from dict.fromkeys(_advice(span, spans, site) for span in spans)
-        yield from (verdicts.hazard_sentence(hazard) for hazard in worth_telling(a.hazards))
+        yield from hazard_sentences(a.hazards)
     yield say(
         "On these days the window is open, and not yet closed, with the odds this job wants: a forecast "
         "as of {date}, which each week's report moves.",

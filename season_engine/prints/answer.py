@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from season_engine.prints.explanation import ahead_table, explanation_text
 from season_engine.prints.layout import bullets, wrapped
 from season_engine.windows.assessment import Assessment
-from season_engine.windows.hazard import worth_telling
 from season_engine.words import naming, notices, prose, timing, verdicts
 from season_engine.words.cautions import caution_sentences
 from season_engine.words.criteria import closes_once, criterion, opens_once, sources_behind
 from season_engine.words.learnt import learnt_sentence
+from season_engine.words.one_hazard import hazard_sentences
 from season_engine.words.speech import said
 from season_engine.words.today import today_why
 from season_engine.words.warnings import warning_texts
@@ -41,7 +41,7 @@ def answer_text(assessment: Assessment, *, about: str = "") -> str:
         *wrapped(closes_once(closes), ""),
         *wrapped(f"Rests on: {'; '.join(dict.fromkeys(one.source for one in opens + closes))}.", ""),
         "",
-        *bullets(verdicts.hazard_sentence(hazard) for hazard in worth_telling(a.hazards)),
+        *bullets(hazard_sentences(a.hazards)),
         *wrapped(verdicts.weighing(a), ""),
         *ahead_table(a),
         *explanation_text(a),

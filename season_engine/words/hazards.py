@@ -5,17 +5,16 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable
 
-from season_engine.facts import Degrees, Text
+from season_engine.facts import Degrees
 from season_engine.report.contents import SiteReport, told_of, under
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.frost_weeks import FrostOdds
 from season_engine.windows.hazard import Hazard, worth_telling
 from season_engine.words import naming, prose, timing
 from season_engine.words.line import Line, joined
-from season_engine.words.one_hazard import hazard_name, hazard_text
+from season_engine.words.one_hazard import SMALL_CHANCE, hazard_name, hazard_text, is_mild, mild_sentence
 from season_engine.words.speech import say
 
-SMALL_CHANCE = 0.05  # below this a hazard isn't worth a line of its own
 MOST_LINES = 4
 SPECIES_NAMED = 3
 WEEKS_TOLD = 2
@@ -29,8 +28,7 @@ def hazard_lines(site: SiteReport) -> tuple[tuple[Line, ...], str]:
         for hazard in worth_telling(a.hazards):
             jobs.setdefault(hazard, []).append(a)
     likely = sorted(
-        (h for h in jobs if h.chance >= SMALL_CHANCE),
-        key=lambda h: (h.forecast_on is None, -h.chance, h.name),
+        (h for h in jobs if not is_mild(h)), key=lambda h: (h.forecast_on is None, -h.chance, h.name)
     )
     lines = tuple(
         Line(
@@ -40,12 +38,7 @@ def hazard_lines(site: SiteReport) -> tuple[tuple[Line, ...], str]:
         for h in likely[:MOST_LINES]
     )
     known = {h.name for h in likely}
-    mild = {h.name: h for h in jobs if h.chance < SMALL_CHANCE and h.name not in known}
-    if not mild:
-        return lines, ""
-    listed = [prose.plain(hazard_name(h)) for h in mild.values()]
-    told = Text("Less likely than {odds}: {hazards}.")
-    return lines, say(told, odds=prose.odds(SMALL_CHANCE), hazards=prose.listing(listed))
+    return lines, mild_sentence(h for h in jobs if is_mild(h) and h.name not in known)
 
 
 def _jobs(assessments: Iterable[Assessment]) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 from season_engine.facts import Day, Degrees, Text
 from season_engine.windows.hazard import (
@@ -14,10 +14,12 @@ from season_engine.windows.hazard import (
     HotDays,
     HotRoots,
     WeatherEvent,
+    worth_telling,
 )
-from season_engine.words.prose import odds
+from season_engine.words.prose import listing, odds, plain, sentence
 from season_engine.words.speech import said, say, say_count
 
+SMALL_CHANCE = 0.05  # below this a hazard isn't worth a line of its own
 _NAMES: Mapping[HazardName, Text] = {
     "frost": Text("frost"),
     "cold night": Text("cold night"),
@@ -118,3 +120,27 @@ def _odds(hazard: Hazard, too_little_warmth: Text, comes: Text, come: Text) -> s
         return say(too_little_warmth, odds=chance)
     several = isinstance(event, HotDays) and event.run > 1
     return say(come if several else comes, odds=chance, event=event_text(event), days=hazard.days)
+
+
+def hazard_sentence(hazard: Hazard) -> str:
+    """What it is, and its odds after doing the job today."""
+    return sentence(f"{plain(hazard_name(hazard))}: {plain(hazard_text(hazard))}")
+
+
+def hazard_sentences(hazards: Sequence[Hazard]) -> tuple[str, ...]:
+    """A sentence each, and one for all that are mild; of several kinds of cold the likeliest alone."""
+    told = worth_telling(hazards)
+    likely = tuple(hazard_sentence(one) for one in told if not is_mild(one))
+    return (*likely, *filter(None, [mild_sentence(filter(is_mild, told))]))
+
+
+def is_mild(hazard: Hazard) -> bool:
+    """Whether it isn't worth a line of its own."""
+    return hazard.chance < SMALL_CHANCE and hazard.forecast is None
+
+
+def mild_sentence(hazards: Iterable[Hazard]) -> str:
+    """``Less likely than 5 in 100: heat and hot spell.``; empty of none."""
+    names = list(dict.fromkeys(plain(hazard_name(one)) for one in hazards))
+    told = Text("Less likely than {odds}: {hazards}.")
+    return say(told, odds=odds(SMALL_CHANCE), hazards=listing(names)) if names else ""

@@ -7,10 +7,9 @@ from collections.abc import Iterable, Mapping
 
 from season_engine.facts import Text
 from season_engine.windows.assessment import Assessment, Reason, Today, Verdict
-from season_engine.windows.hazard import Hazard
 from season_engine.words import prose
-from season_engine.words.one_hazard import hazard_brief, hazard_name, hazard_text
-from season_engine.words.prose import capital, counts, odds, plain, sentence, small
+from season_engine.words.one_hazard import hazard_brief
+from season_engine.words.prose import capital, counts, odds, plain, small
 from season_engine.words.speech import said, say
 from season_engine.words.timing import about, against_usual, day, give_or_take, short_day, when
 
@@ -238,11 +237,6 @@ def _share_of_seasons(chance: float) -> str:
     if prose.beyond_telling(chance):
         return capital(say("{odds} seasons", odds=odds(chance)))
     return say("About {odds} seasons", odds=odds(chance))
-
-
-def hazard_sentence(hazard: Hazard) -> str:
-    """What it is, and its odds after doing the job today."""
-    return sentence(f"{plain(hazard_name(hazard))}: {plain(hazard_text(hazard))}")
 
 
 def resting_sentence(

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from season_engine.facts import CHILL_PORTIONS
 from season_engine.report.contents import SiteReport, name_of_tree, trees_of
 from season_engine.windows.assessment import Assessment
-from season_engine.windows.hazard import worth_telling
 from season_engine.words import markers, naming, notices, prose, verdicts
 from season_engine.words.criteria import Criterion, criterion
 from season_engine.words.learnt import learnt_sentence
+from season_engine.words.one_hazard import hazard_sentences
 from season_engine.words.own_trees import NAMES_IN_A_LINE
 from season_engine.words.prose import gathered
 from season_engine.words.speech import say
@@ -81,7 +81,7 @@ def _card(site: SiteReport, group: Sequence[Assessment]) -> Card:
         if any(r.so_far and r.unit == CHILL_PORTIONS for r in a.reasons)
         else "",
         notes=gathered(prose.sentence(note_text(note)) for note in a.notes),
-        hazards=gathered(verdicts.hazard_sentence(hazard) for hazard in worth_telling(a.hazards)),
+        hazards=gathered(hazard_sentences(a.hazards)),
         background=gathered(
             (verdicts.usual_sentence(a), verdicts.floor_sentence(a), verdicts.given_sentence(a))
         ),
