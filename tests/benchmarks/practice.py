@@ -1,9 +1,10 @@
 """The engine's usual dates beside a table of when growers do each job, and where they part.
 
-`python -m tests.benchmarks.practice [--job JOB]`: by job, by climate, by species, every end more than three
-weeks off, what isn't counted, and pines' winter by a mild sea, year by year; with a job, or the beginning of
-one, its rows only. `tests/data/practice` says what the table is. An error is the engine's date less the
-growers', so late is plus.
+`python -m tests.benchmarks.practice [--job JOB]`: by job, by climate, by species, with each climate left out,
+every end more than three weeks off, what isn't counted, and pines' winter by a mild sea, year by year; with a
+job, or the beginning of one, its rows only. `--numbers` prints, in place of all that, which numbers of the
+catalogue would be nearer to the table. `tests/data/practice` says what the table is. An error is the engine's
+date less the growers', so late is plus.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ import numpy as np
 from tests.benchmarks.markdown import markdown_table, show
 from tests.practice.climates import CLIMATES
 from tests.practice.ends import End, counted, practice_ends
+from tests.practice.left_out import LeftOut, better_numbers, left_out
 from tests.practice.south import JULY_DAYS, PINES, Winter, southern_winters
 from tests.practice.table import NO_LEAP_YEAR, practice_rows
 
@@ -77,6 +79,36 @@ def far_off(ends: Iterable[End]) -> Iterator[str]:
     yield ""
 
 
+def left_out_told(ends: Sequence[End]) -> Iterator[str]:
+    """By job, as it is and by numbers that never saw the climate they are held against."""
+    jobs: dict[str, list[LeftOut]] = {}
+    for one in left_out(ends):
+        jobs.setdefault(job_of(one.end), []).append(one)
+    head = ("Job", "Ends", "Within 21 days", "With each climate left out", "Middle error", "Left out")
+    yield "Each number of ours set on the other climates, and held against the one left out."
+    yield ""
+    yield from markdown_table(head, (_left_out_cells(job, jobs[job]) for job in sorted(jobs)))
+    yield ""
+
+
+def _left_out_cells(job: str, ends: Sequence[LeftOut]) -> tuple[str, ...]:
+    off = [np.abs([one.error_days for one in ends]), np.abs([one.unseen_days for one in ends])]
+    shares = (f"{(one <= FAR_DAYS).mean():.0%}" for one in off)
+    return (job, str(len(ends)), *shares, *(f"{np.median(one):.0f}" for one in off))
+
+
+def numbers_told(ends: Sequence[End]) -> Iterator[str]:
+    head = ("File", "Marker", "Number", "Now", "Nearer", "Ends", "Mean error", "Then")
+    rows = (
+        (
+            *(one.file, one.marker, one.field, f"{one.value:g}", f"{one.better:.4g}", str(one.ends)),
+            *(f"{one.error_days:.1f}", f"{one.better_days:.1f}"),
+        )
+        for one in better_numbers(ends)
+    )
+    yield from markdown_table(head, rows)
+
+
 def _row_cells(end: End) -> tuple[str, str, str, str]:
     return end.row.job, end.row.window, end.row.species, end.row.climate
 
@@ -134,7 +166,9 @@ def _winter(winter: Winter) -> tuple[str, str]:
 def main() -> None:
     parser = argparse.ArgumentParser()
     parser.add_argument("--job", default="", help="a job as the table has it, or the beginning of one")
-    job = parser.parse_args().job
+    parser.add_argument("--numbers", action="store_true", help="numbers that would be nearer to the table")
+    asked = parser.parse_args()
+    job = asked.job
     rows = [row for row in practice_rows() if row.job.startswith(job)]
     if not rows:
         parser.error(
@@ -142,8 +176,12 @@ def main() -> None:
         )
     ends = practice_ends(rows=rows)
     dated = list(counted(ends))
+    if asked.numbers:
+        show(*numbers_told(dated))
+        return
     for title, key in (("Job", job_of), ("Climate", climate_of), ("Species", species_of)):
         show(*grouped(title, dated, key))
+    show(*left_out_told(dated))
     show(*far_off(dated), *not_counted(ends))
     if "structural pruning".startswith(job):
         show(*winters_told(southern_winters()))

@@ -15,7 +15,8 @@ from season_engine.species.catalogue import Catalogue, load_catalogue
 from season_engine.windows.assess import Prospect
 from season_engine.windows.opening import open_window
 from tests.practice.climates import CLIMATES, FIRST_DAY, view
-from tests.practice.ends import State, _of_window, ends_by, practice_ends, windows_of
+from tests.practice.ends import End, State, _of_window, ends_by, practice_ends, windows_of
+from tests.practice.left_out import better_numbers, left_out, number_behind
 from tests.practice.mapping import Moment, Stage, Windows, answer_to, species_of
 from tests.practice.south import JULY_DAYS, PINES, southern_winters
 from tests.practice.table import Row, days_after, practice_rows
@@ -208,3 +209,39 @@ def test_a_pine_that_is_pruned_through_july_is_found_to_be() -> None:
     radiata = [winter for winter in changed if winter.species == "Pinus radiata"]
     assert {winter.july_days_open for winter in radiata} == {JULY_DAYS}
     assert [winter.as_practised for winter in radiata] == [bool(winter.repotting_opens) for winter in radiata]
+
+
+# --- a climate left out ------------------------------------------------------------------------------------
+
+
+def of_trident() -> list[End]:
+    """Ends of the trident's spring repotting."""
+    key = "repotting", "spring", "Acer buergerianum"
+    return practice_ends(rows=[row for row in ROWS if (row.job, row.window, row.species) == key])
+
+
+def test_a_number_set_elsewhere_does_not_see_the_climate_it_is_held_against() -> None:
+    """Growers' date in one climate moved by weeks: the number set elsewhere stays where it was."""
+    ends = of_trident()
+    closes = next(end for end in ends if end.which == "closes" and end.row.climate == "TOK")
+    later = replace(closes.row, closes="06-05")
+    moved = [end if end is not closes else replace(end, row=later, error_days=-60) for end in ends]
+    plain, away = (
+        next(one for one in left_out(those) if (one.end.which, one.end.row.climate) == ("closes", "TOK"))
+        for those in (ends, moved)
+    )
+    assert abs(plain.unseen_days) < 21 < 50 < -away.unseen_days
+
+
+def test_the_number_an_end_hangs_on_is_the_one_that_decides_it() -> None:
+    row = row_of("repotting", "spring", "Acer buergerianum", "EUR")
+    file, marker = number_behind(row, "closes") or ("", "")
+    assert file.endswith("trident_maple.toml") and marker == "leaves_open"
+    fitted = row_of("stage", "first flowers", "Prunus mume", "TOK")
+    assert number_behind(fitted, "comes") is None  # on stations' dates: not ours to move
+
+
+def test_numbers_that_would_be_nearer_are_told_with_how_much_nearer() -> None:
+    told = list(better_numbers(of_trident(), by_days=0.0))
+    assert told and all(one.better_days <= one.error_days for one in told)
+    assert {one.field for one in told} <= {"need", "level_c", "days", "share", "hours"}
