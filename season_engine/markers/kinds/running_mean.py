@@ -21,8 +21,10 @@ class _RunningMean(CountedAfter):
     level_c: float = Field(ge=-20, le=40, description="{level_c:g} degC")
     days: int = Field(ge=1, le=60, description="{days} days together")
     zone: Literal["air", "root"] = "air"
+    until: str | None = None  # the marker before which it must come, or it doesn't come at all
 
     measured_in: ClassVar[str] = "degC"
+    falling: ClassVar[bool] = False
 
     def mean_c(self, scene: Scene) -> NDArray[np.float64]:
         """Of the last days, shape (..., traces, days)."""
@@ -30,6 +32,19 @@ class _RunningMean(CountedAfter):
             ("running mean", self.days, scene.pot if self.of_roots else None),
             lambda: mean_of_last(self.days, scene.root_zone_c() if self.of_roots else scene.traces.mean_c),
         )
+
+    @property
+    def depends_on(self) -> tuple[str, ...]:
+        """The marker it is counted from, and the one until which, if any."""
+        return (self.after,) if self.until is None else (self.after, self.until)
+
+    def progress(self, scene: Scene) -> Progress:
+        """The mean of each day that counts."""
+        mean_c = self.mean_c(scene)
+        if self.until is not None:
+            in_time = scene.columns < scene.dates[self.until][..., None]
+            mean_c = np.where(in_time, mean_c, np.nan)  # a comparison with NaN is false
+        return Progress(mean_c, np.array(self.level_c), scene.dates[self.after], falling=self.falling)
 
     @property
     def of_roots(self) -> bool:
@@ -51,16 +66,9 @@ class MeanAbove(_RunningMean):
 
     kind: Literal["mean_above"]
 
-    def progress(self, scene: Scene) -> Progress:
-        """The mean, as it rises."""
-        return Progress(self.mean_c(scene), np.array(self.level_c), scene.dates[self.after])
-
 
 class MeanBelow(_RunningMean):
     """The mean of so many days falls to a level."""
 
     kind: Literal["mean_below"]
-
-    def progress(self, scene: Scene) -> Progress:
-        """The mean, as it falls."""
-        return Progress(self.mean_c(scene), np.array(self.level_c), scene.dates[self.after], falling=True)
+    falling: ClassVar[bool] = True
