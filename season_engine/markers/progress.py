@@ -36,7 +36,7 @@ class Progress:
         last = np.asarray(observed) - 1
         both = (self.values, np.broadcast_to(self.need, self.values.shape))
         have, need = (np.where(last[..., None] < 0, np.nan, on_column(one, last)) for one in both)
-        return Reached(self.dates(), have, need)
+        return Reached(self.dates(), have, need, have <= need if self.falling else have >= need)
 
 
 @dataclass(frozen=True)
@@ -46,6 +46,7 @@ class Reached:
     dates: FloatArray  # column of the day each trace gets there, shape (..., traces)
     have: FloatArray  # value on the last day observed, shape (..., traces); NaN where no day is
     need: FloatArray  # of that day, likewise
+    holds: NDArray[np.bool_]  # whether that value would do, though it may not count yet
 
 
 def on_column(daily: FloatArray, column: NDArray[np.int64]) -> FloatArray:

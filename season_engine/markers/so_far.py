@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from season_engine.facts import HeatUnit, Unit
+from season_engine.facts import HeatUnit, Text, Unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,4 +48,11 @@ class WarmthSoFar:
     percent: float
 
 
-SoFar = SumSoFar | HeatLeft | DayLength | MeanSoFar | WarmthSoFar
+@dataclass(frozen=True, slots=True)
+class NotBefore:
+    """It would hold by now, but doesn't count before something else has come: words that follow "when"."""
+
+    start: Text
+
+
+SoFar = SumSoFar | HeatLeft | DayLength | MeanSoFar | WarmthSoFar | NotBefore

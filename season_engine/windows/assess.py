@@ -261,10 +261,11 @@ def _next(prospect: Prospect, window: Window, shift: int, floor: float) -> NextW
 
 def _reasons(prospect: Prospect, window: Window, shift: int) -> tuple[Reason, ...]:
     dating, on = prospect.dating(shift), prospect.view.on
-    markers = prospect.species.markers
+    markers, opening = prospect.species.markers, prospect.opening(window, shift)
+    closes = (name for name in window.closes if not opening.mostly_after(dating.dates[name]))
     return (
-        *(reason_for(name, markers[name], "opens", dating, on) for name in window.opens),
-        *(reason_for(name, markers[name], "closes", dating, on) for name in window.closes),
+        *(reason_for(name, markers, "opens", dating, on) for name in window.opens),
+        *(reason_for(name, markers, "closes", dating, on) for name in closes),
     )
 
 

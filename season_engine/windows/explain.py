@@ -64,7 +64,7 @@ def _step(prospect: Prospect, name: str, dating: SeasonDating) -> Step:
     marker = prospect.species.markers[name]
     usual = float(prospect.past.odds(name).by(0.5))
     return Step(
-        reason=reason_for(name, marker, "opens", dating, prospect.view.on),
+        reason=reason_for(name, prospect.species.markers, "opens", dating, prospect.view.on),
         kind=marker.kind,
         counted_from=marker.depends_on,
         numbers=marker.figures,

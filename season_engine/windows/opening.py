@@ -46,6 +46,11 @@ class Ends:
         """Chance that a case has this window at all, shape (...)."""
         return np.asarray(np.where(np.isfinite(self.opens), self.weights, 0.0).sum(axis=(-2, -1)))
 
+    def mostly_after(self, columns: FloatArray) -> bool:
+        """Whether it opens, where it does, mostly after those columns: what came by then can't close it."""
+        late = np.isfinite(self.opens) & (columns < self.opens)
+        return bool(np.where(late, self.weights, 0.0).sum() > 0.5 * self.given.sum())
+
     def open_on(self, column: ArrayLike) -> FloatArray:
         """Chance that the window is open on a day of each case, shape (...)."""
         day = np.asarray(column, np.float64)[..., None, None]

@@ -3,27 +3,33 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Mapping
 from typing import Literal
 
 import numpy as np
 
 from season_engine.markers.base import Marker
+from season_engine.markers.so_far import NotBefore, SoFar
 from season_engine.phenology.dating import SeasonDating
 from season_engine.windows.assessment import Reason
 
 
 def reason_for(
-    name: str, marker: Marker, role: Literal["opens", "closes"], dating: SeasonDating, on: dt.date
+    name: str,
+    markers: Mapping[str, Marker],
+    role: Literal["opens", "closes"],
+    dating: SeasonDating,
+    on: dt.date,
 ) -> Reason:
-    """One criterion as it stands on a day."""
-    traces = dating.traces
-    middle = float(dating.odds(name).by(0.5))
+    """One of a species' markers as it stands on a day, as a criterion of a window."""
+    traces, marker = dating.traces, markers[name]
+    middle = _middle(name, dating)
     have, need = _measured(name, dating)
-    met = bool(middle <= traces.column(on))
+    met = middle <= traces.column(on)
     return Reason(
         marker=name,
         label=marker.label,
-        so_far=None if met or have is None or need is None else marker.so_far(have, need),
+        so_far=None if met else _so_far(name, markers, dating, on),
         have=have,
         need=need,
         unit=marker.measured_in,
@@ -33,6 +39,22 @@ def reason_for(
         source=marker.source,
         role=role,
     )
+
+
+def _middle(name: str, dating: SeasonDating) -> float:
+    return float(dating.odds(name).by(0.5))
+
+
+def _so_far(name: str, markers: Mapping[str, Marker], dating: SeasonDating, on: dt.date) -> SoFar | None:
+    """How far it is; a value that would do already is none that lacks, so what it waits for is told."""
+    marker, (have, need) = markers[name], _measured(name, dating)
+    if have is None or need is None:
+        return None
+    if not np.median(dating.reached[name].holds):
+        return marker.so_far(have, need)
+    if (start := marker.never_before) and _middle(start, dating) > dating.traces.column(on):
+        return NotBefore(markers[start].label)
+    return None  # by the catalogue's count; its error or the grower's notes put it later
 
 
 def _measured(name: str, dating: SeasonDating) -> tuple[float | None, float | None]:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import assert_never
 
 from season_engine.facts import Degrees, Sum, Text
-from season_engine.markers.so_far import DayLength, HeatLeft, MeanSoFar, SumSoFar, WarmthSoFar
+from season_engine.markers.so_far import DayLength, HeatLeft, MeanSoFar, NotBefore, SumSoFar, WarmthSoFar
 from season_engine.tables.known import Provenance
 from season_engine.windows.assessment import Reason
 from season_engine.words import prose
@@ -56,6 +56,8 @@ def reason_text(reason: Reason) -> str:
             return say(root if root_zone else air, label=label, mean=Degrees(mean_c, 1), days=days)
         case WarmthSoFar(percent):
             return say("{label}: {have:.0f} % of the warmth it wants so far", label=label, have=percent)
+        case NotBefore(start):
+            return say("{label}: not before {start}", label=label, start=said(start))
     assert_never(reason.so_far)
 
 

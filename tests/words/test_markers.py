@@ -7,7 +7,15 @@ from dataclasses import replace
 import pytest
 
 from season_engine.facts import CHILL_PORTIONS, Degrees, HeatUnit, Text, Units
-from season_engine.markers.so_far import DayLength, HeatLeft, MeanSoFar, SoFar, SumSoFar, WarmthSoFar
+from season_engine.markers.so_far import (
+    DayLength,
+    HeatLeft,
+    MeanSoFar,
+    NotBefore,
+    SoFar,
+    SumSoFar,
+    WarmthSoFar,
+)
 from season_engine.words.markers import label_text, origin_text, reason_text
 from season_engine.words.speech import speaking
 from tests.factories import DEGREE_DAYS, an_assessment
@@ -46,6 +54,7 @@ def told(so_far: SoFar | None, units: Units = "degC", language: str = "en") -> s
             "Buds swell: the air averaged 0.0 °C over the last 5 days",
             "Buds swell: the air averaged 32.0 °F over the last 5 days",
         ),
+        (NotBefore(Text("midwinter is past")), "Buds swell: not before midwinter is past", ""),
         (WarmthSoFar(40.4), "Buds swell: 40 % of the warmth it wants so far", ""),
     ],
 )
