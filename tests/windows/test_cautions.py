@@ -39,8 +39,8 @@ TOLD = {
     "grafting": ("knife",) * 3,
 }
 QUIET = [
-    "decandling", "candle-shortening", "cut-back", "needle-work", "winter-tidy", "bud-thinning", "trimming",
-    "after-bloom-pruning", "defoliation", "feeding", "shade", "cuttings",
+    "decandling", "candle-shortening", "cut-back", "needle-work", "winter-tidy", "bud-thinning", "pinching",
+    "trimming", "after-bloom-pruning", "defoliation", "feeding", "shade", "cuttings",
 ]  # fmt: skip
 LEFT_WHOLE = {"slip-potting", "wiring", "wire-check", "feeding", "shade", "winter-shelter"}
 # Every species of the catalogue with poison in it; from memory, but for those that name a source there.

@@ -120,6 +120,11 @@ FURTHER = [
     ("Cornus mas", "repotting", "spring", ("03-12", "04-15"), ("08-03", "09-10")),
     ("Ilex serrata", "repotting", "spring", ("03-12", "04-15"), ("08-05", "09-12")),
     ("Stewartia monadelpha", "repotting", "spring", ("03-10", "04-14"), ("08-03", "09-10")),
+    ("Acer palmatum", "pinching", "as shoots run", ("04-22", "05-15"), ("09-12", "10-05")),
+    ("Carpinus betulus", "pinching", "as shoots run", ("04-20", "05-12"), ("09-10", "10-03")),
+    ("Fagus sylvatica", "pinching", "as shoots run", ("05-01", "05-22"), ("09-20", "10-12")),
+    ("Larix decidua", "pinching", "as shoots run", ("05-05", "05-28"), ("09-20", "10-12")),
+    ("Picea abies", "pinching", "as shoots run", ("05-05", "05-28"), ("09-28", "10-20")),
     ("Acer campestre", "structural-pruning", "after leaf fall", ("11-15", "01-05"), ("06-05", "07-05")),
 ]
 CASES = [
@@ -240,6 +245,20 @@ def test_who_bleeds_is_cut_before_midwinter_or_with_hard_leaves_and_cherries_in_
     assert maple["structural-pruning", "after leaf fall"][1] < maple["repotting", "spring"][0]
     assert maple["structural-pruning", "leaves hard"][0] > maple["repotting", "spring"][1]
     assert [name for job, name in cherry if job == "structural-pruning"] == ["dry summer"]
+
+
+@pytest.mark.parametrize("site", [NORTH, SOUTH], ids=lambda site: site.name)
+def test_what_is_pinched_is_pinched_once_repotting_is_over_and_within_two_months(site) -> None:
+    """Common practice, no source: as shoots run, which falls just after repotting."""
+    pinched = [one.name for one in load_catalogue().species.values() if "pinching" in one.jobs]
+    genera = {name.split()[0] for name in pinched}
+    assert genera == {"Acer", "Carpinus", "Fagus", "Larix", "Picea"}
+    for name in pinched:
+        ends = opening_dates(site, name)
+        spring = [dates[1] for (job, window), dates in ends.items() if job == "repotting"
+                  and window in ("spring", "at first green")]  # fmt: skip
+        opens, closes = ends["pinching", "as shoots run"]
+        assert max(spring) <= opens < closes < max(spring) + dt.timedelta(days=61), name
 
 
 def test_winter_shelter_starts_about_five_weeks_after_the_first_frost_where_there_is_one() -> None:
