@@ -27,6 +27,7 @@ CautionKind = Literal[
     "knife",
     "power tools",
     "lime sulphur",
+    "sprays",
     "wire",
     "poison",
     "skin",

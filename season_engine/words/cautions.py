@@ -20,6 +20,7 @@ _LEADS: Mapping[CautionKind, Text] = {
     "knife": Text("Knife", context="caution"),
     "power tools": Text("Power tools", context="caution"),
     "lime sulphur": Text("Lime sulphur", context="caution"),
+    "sprays": Text("Sprays", context="caution"),
     "wire": Text("Wire", context="caution"),
     "poison": Text("Poison", context="caution"),
     "skin": Text("Skin and eyes", context="caution"),
@@ -48,6 +49,10 @@ _WORDS: Mapping[CautionKind, Text] = {
     ),
     "lime sulphur": Text(
         "goggles and gloves, outdoors, never with an acid; the label and local rules decide on any spray"
+    ),
+    "sprays": Text(
+        "goggles, gloves and a mask, in still air, nobody near; lime sulphur never beside an acid; the label "
+        "and local rules decide, also on who needs a licence"
     ),
     "wire": Text("it springs back when cut: hold the end, and shield your eyes and other people's"),
     "poison": Text("keep what you cut off from children and animals, and wash your hands"),

@@ -13,21 +13,21 @@ from season_engine.species.jobs import JOBS, CautionKind, job_named, jobs_in
 
 IN_ORDER = (
     "repotting", "sectional-repotting", "slip-potting", "decandling", "candle-shortening", "cut-back",
-    "needle-work", "winter-tidy", "bud-thinning", "pinching", "structural-pruning", "trimming",
-    "after-bloom-pruning", "defoliation", "wiring", "wire-check", "deadwood", "feeding", "shade",
+    "needle-work", "winter-tidy", "dormant-spray", "bud-thinning", "pinching", "structural-pruning",
+    "trimming", "after-bloom-pruning", "defoliation", "wiring", "wire-check", "deadwood", "feeding", "shade",
     "winter-shelter", "collecting", "air-layering", "cuttings", "grafting",
 )  # fmt: skip
 HEAVY = {
     "repotting", "sectional-repotting", "decandling", "structural-pruning", "after-bloom-pruning",
     "defoliation", "collecting", "air-layering", "grafting",
 }  # fmt: skip
-SURE = HEAVY - {"after-bloom-pruning", "air-layering"}
+SURE = HEAVY - {"after-bloom-pruning", "air-layering"} | {"dormant-spray"}
 ROUND = {
-    "slip-potting", "bud-thinning", "pinching", "trimming", "wiring", "wire-check", "deadwood", "feeding",
-    "shade", "winter-shelter", "cuttings",
+    "slip-potting", "dormant-spray", "bud-thinning", "pinching", "trimming", "wiring", "wire-check",
+    "deadwood", "feeding", "shade", "winter-shelter", "cuttings",
 }  # fmt: skip
 NEW_TREES = {"collecting", "air-layering", "cuttings", "grafting"}
-UNCUT = {"slip-potting", "wiring", "wire-check", "feeding", "shade", "winter-shelter"}
+UNCUT = {"slip-potting", "dormant-spray", "wiring", "wire-check", "feeding", "shade", "winter-shelter"}
 JOB = """\
 # made up
 [job.watering]
@@ -63,7 +63,7 @@ def test_what_is_known_of_each() -> None:
     assert of(told_in_full=True) == set(JOBS) - ROUND - NEW_TREES
     assert of(cuts=False) == UNCUT
     assert of(origins=()) == set(JOBS) - {"sectional-repotting"}
-    assert of(note=NO_TEXT) == set(JOBS) - {"needle-work", "pinching"}
+    assert of(note=NO_TEXT) == set(JOBS) - {"needle-work", "pinching", "dormant-spray"}
     assert of(noted_as=()) == {"cut-back"}
 
 

@@ -106,6 +106,27 @@ def test_what_cannot_be_repotted_for_want_of_a_winter_is_given_no_care_either(sp
         assert "cool_season" not in species.markers, "temperate, and given where there is no winter"
 
 
+SPRAYED = [one for one in ALL if "dormant-spray" in one.jobs]
+MOVED = range(1, 70)  # by BBCH code, from buds that swell to petals that fall
+
+
+@pytest.mark.parametrize("species", SPRAYED, ids=lambda one: one.name)
+@pytest.mark.parametrize("site", [NORTH, SOUTH], ids=["north", "south"])
+def test_nothing_is_sprayed_dormant_once_a_bud_has_moved(species, site) -> None:
+    """Common practice, no source: closed buds only."""
+    traces = view(site, ON[site]).past
+    dating = date_markers(species, traces)
+    stages = [
+        dating.dates[name]
+        for name, one in species.markers.items()
+        if one.bbch is not None and one.bbch in MOVED
+    ]
+    window = next(one for one in species.windows if one.job == "dormant-spray")
+    opening = open_window(dating, window.opens, window.closes)
+    given = np.isfinite(opening.opens)
+    assert not stages or (opening.closes <= np.min(stages, axis=0))[given].all()
+
+
 STAND_IN_SUN = ("Pinus thunbergii", "Pinus mugo", "Juniperus chinensis", "Olea europaea", "Portulacaria afra")
 SCORCH = ("Acer palmatum", "Fagus sylvatica", "Carpinus betulus", "Rhododendron indicum", "Larix decidua")
 

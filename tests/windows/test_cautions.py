@@ -33,6 +33,7 @@ TOLD = {
     "wiring": ("wire",) * 3,
     "wire-check": ("wire",) * 3,
     "deadwood": ("power tools, lime sulphur",) * 3,
+    "dormant-spray": ("sprays",) * 3,
     "winter-shelter": ("", "", "lifting"),
     "collecting": ("wild trees, dust", "wild trees, dust, blades", "wild trees, lifting, dust, blades"),
     "air-layering": ("knife",) * 3,
@@ -42,7 +43,7 @@ QUIET = [
     "decandling", "candle-shortening", "cut-back", "needle-work", "winter-tidy", "bud-thinning", "pinching",
     "trimming", "after-bloom-pruning", "defoliation", "feeding", "shade", "cuttings",
 ]  # fmt: skip
-LEFT_WHOLE = {"slip-potting", "wiring", "wire-check", "feeding", "shade", "winter-shelter"}
+LEFT_WHOLE = {"slip-potting", "dormant-spray", "wiring", "wire-check", "feeding", "shade", "winter-shelter"}
 # Every species of the catalogue with poison in it; from memory, but for those that name a source there.
 POISON = {
     "Taxus baccata": "all parts but the red flesh of the fruit",
