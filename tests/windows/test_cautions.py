@@ -66,6 +66,12 @@ POISON = {
     "Euonymus alatus": "all parts, the berries above all",
     "Euonymus hamiltonianus": "all parts, the berries above all",
     "Crassula ovata": "the leaves, to cats and dogs",
+    "Streblus asper": "bark and roots",
+    "Heptapleurum arboricola": "leaves and stems, to cats and dogs too",
+    "Duranta erecta": "berries and leaves",
+    "Carissa macrocarpa": "all parts but the ripe fruit",
+    "Adenium obesum": "all parts, the sap above all",
+    "Euphorbia milii": "all parts",
 }
 SAP = {
     "Ficus microcarpa": "milky sap",
@@ -73,10 +79,21 @@ SAP = {
     "Ficus benjamina": "milky sap",
     "Ficus macrophylla": "milky sap",
     "Ficus carica": "milky sap, the more so in sunlight",
+    "Ficus religiosa": "milky sap",
+    "Ficus salicaria": "milky sap",
+    "Ficus benghalensis": "milky sap",
+    "Ficus virens": "milky sap",
+    "Ficus burtt-davyi": "milky sap",
+    "Streblus asper": "milky sap",
+    "Heptapleurum arboricola": "sap",
+    "Wrightia religiosa": "milky sap",
+    "Carissa macrocarpa": "milky sap",
+    "Adenium obesum": "sap",
+    "Euphorbia milii": "milky sap, which must not get into an eye",
 }
 # Genera that have one or the other in every species: a species added to the catalogue must not be left out.
 ALWAYS = ("Taxus", "Buxus", "Rhododendron", "Wisteria", "Ligustrum", "Euonymus", "Ilex", "Ficus", "Euphorbia",
-          "Nerium", "Adenium", "Laburnum", "Hedera", "Thuja")  # fmt: skip
+          "Nerium", "Adenium", "Laburnum", "Hedera", "Thuja", "Duranta")  # fmt: skip
 
 
 def kinds(job: str, species: str, size) -> list[str]:
