@@ -30,7 +30,8 @@ PRACTICE = [
     ("Acer buergerianum", "repotting", "spring", ("02-20", "03-25"), ("07-15", "08-25")),
     ("Acer palmatum", "repotting", "spring", ("03-05", "04-10"), ("08-01", "09-10")),
     ("Ulmus parvifolia", "repotting", "spring", ("02-25", "04-05"), ("07-25", "09-01")),
-    ("Ulmus minor", "repotting", "spring", ("02-25", "04-05"), ("07-25", "09-01")),
+    # tests/data/practice: it opens 0 to 6 days before the Chinese elm, and closes 3 to 9 before it
+    ("Ulmus minor", "repotting", "spring", ("02-25", "04-01"), ("07-22", "08-27")),
     ("Pinus thunbergii", "repotting", "spring", ("03-15", "04-30"), ("07-25", "09-15")),
     ("Pinus radiata", "repotting", "spring", None, ("07-01", "08-31")),
     ("Pinus sylvestris", "repotting", "spring", ("03-25", "05-10"), ("08-10", "09-25")),
