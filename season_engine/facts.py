@@ -80,6 +80,14 @@ class Day:
 
 
 @dataclass(frozen=True, slots=True)
+class Month:
+    """The month of a date, and its year where that is told."""
+
+    date: dt.date
+    year: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Text:
     """A text in English: its quantities stand in braces, each by its name in `values`.
 

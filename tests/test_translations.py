@@ -24,6 +24,7 @@ from season_engine.pipeline import make_report
 from season_engine.prints.report import report_text
 from season_engine.report.contents import Report
 from season_engine.tables.texts import bare_temperature, with_values
+from season_engine.windows.assessment import Quantiles
 from season_engine.words import naming, prose, timing, translations
 from season_engine.words.speech import Day, for_programs, said, say, say_count, speaking
 from season_engine.words.translations import (
@@ -145,7 +146,8 @@ def test_german_dates_and_numbers():
     with speaking("de"):
         assert timing.day(dt.date(2026, 8, 11), AS_OF) == "Di., 11. Aug."
         assert timing.full_day(dt.date(2026, 8, 11)) == "Di., 11. Aug. 2026"
-        assert say("Closes about {date}.", date=timing.day(dt.date(2026, 8, 11), AS_OF)) == (
+        dates = Quantiles(None, dt.date(2026, 8, 11), None)
+        assert say("Closes {about}.", about=timing.roughly(dates, AS_OF)) == (
             "Schließt etwa am Di., 11. Aug."
         )
         assert prose.amount(1234.0) == "1.234"

@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from season_engine.errors import GrowerError
+from season_engine.markers.base import By
 from season_engine.site import Site
 from season_engine.species.catalogue import Catalogue, Species
 from season_engine.species.schema import Window
@@ -19,9 +20,9 @@ from season_engine.tree import Tree
 from season_engine.weather.notices import Warned
 from season_engine.weather.sources.origins import SourceFact
 from season_engine.windows.assess import Prospect
-from season_engine.windows.assessment import OwnNumber, Quantiles
+from season_engine.windows.assessment import OwnNumber, Quantiles, by_of
 from season_engine.windows.choice import species_kept, windows_kept, windows_told
-from season_engine.windows.opening import Opening, open_window
+from season_engine.windows.opening import Opening
 from season_engine.windows.own_numbers import own_number_warnings
 
 FloatArray = NDArray[np.float64]
@@ -59,6 +60,11 @@ class SiteDates:
     chance_given: float
     opens: Quantiles
     closes: Quantiles
+
+    @property
+    def by(self) -> By:
+        """What sets both ends: the calendar, or else weather."""
+        return by_of(self.opens, self.closes)
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,16 +161,12 @@ def compare_window(species: Species, window: Window, first: Prospect, *others: P
     pairs = tuple(
         Pair(
             other.view.site,
-            contrast(_past(first, window), _past(other, window)),
-            contrast(first.opening(window, 0), other.opening(window, 0)),
+            contrast(first.told(window, None), other.told(window, None)),
+            contrast(first.told(window, 0), other.told(window, 0)),
         )
         for other in others
     )
     return WindowComparison(species.name, species.common[0], window.job, window.name, pairs)
-
-
-def _past(prospect: Prospect, window: Window) -> Opening:
-    return open_window(prospect.past, window.opens, window.closes)
 
 
 def contrast(first: Opening, other: Opening) -> Contrast:

@@ -10,8 +10,7 @@ from season_engine.advice.choice import Choice, to_work_first
 from season_engine.advice.hindsight import Hindsight
 from season_engine.advice.moves import LastTime, Move, Said, WeatherSince, moves
 from season_engine.advice.protect import Threat, threats
-from season_engine.windows.assessment import Assessment
-from season_engine.windows.opening import End
+from season_engine.windows.assessment import Assessment, End
 from season_engine.windows.yard import Yard
 
 
@@ -45,11 +44,9 @@ def _with_hindsight(work: tuple[Choice, ...], yard: Yard) -> tuple[Choice, ...]:
     for choice in work:
         a = choice.first
         watched = by_key.get((a.species, a.job, a.window))
-        errors = None
-        if watched is not None:
-            errors = hindsight.errors(
-                watched.species, watched.window, watched.size, int(a.season[:4]), date_ahead(a)
-            )
+        errors, end = None, date_ahead(a)
+        if watched is not None and not (a.opens if end == "opens" else a.closes).calendar:
+            errors = hindsight.errors(watched.species, watched.window, watched.size, int(a.season[:4]), end)
         told.append(replace(choice, past_errors=errors))
     return tuple(told)
 

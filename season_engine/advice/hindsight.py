@@ -10,7 +10,7 @@ from season_engine.species.schema import Window
 from season_engine.traces import SeasonView
 from season_engine.tree import Size
 from season_engine.windows.assess import Prospect
-from season_engine.windows.opening import End
+from season_engine.windows.assessment import End
 
 YEARS = 3
 FEWEST_YEARS = 5  # of weather before that day; from less nothing is said

@@ -14,8 +14,7 @@ from season_engine.species.jobs import JOBS
 from season_engine.traces import SeasonView
 from season_engine.tree import Size
 from season_engine.windows.assess import Prospect
-from season_engine.windows.assessment import Assessment
-from season_engine.windows.opening import End
+from season_engine.windows.assessment import Assessment, End
 from season_engine.windows.yard import Watched
 
 Said = Callable[[Assessment, End], dt.date | None]  # what a report really said; None where it is not known
@@ -70,7 +69,10 @@ class LastTime:
         """How far the date that matters has moved; None where that isn't worth telling."""
         a = watched.now
         end = self._end(a)
-        after = a.opens.p50 if end == "opens" else a.closes.p50
+        dates = a.opens if end == "opens" else a.closes
+        if dates.calendar:
+            return None
+        after = dates.p50
         worked_out = self._middle(watched, end, then=True)
         recorded = said(a, end)
         before = recorded or worked_out

@@ -14,9 +14,11 @@ from dataclasses import dataclass
 
 from icalendar import Calendar, Event, Timezone, TimezoneStandard
 
+from season_engine.facts import Text
+from season_engine.markers.base import By
 from season_engine.report.contents import Report, SiteReport, name_of_tree
 from season_engine.species.jobs import JOBS
-from season_engine.windows.assessment import Assessment
+from season_engine.windows.assessment import Assessment, by_of
 from season_engine.words import naming, notices, prose, timing, verdicts
 from season_engine.words.cautions import caution_sentences
 from season_engine.words.one_hazard import hazard_sentences
@@ -40,6 +42,7 @@ class _Span:
     opens: dt.date
     closes: dt.date  # the first day it is closed
     unsure: bool
+    by: By
     told: str  # its dates and odds
 
 
@@ -81,15 +84,17 @@ def _span(a: Assessment) -> _Span | None:
     """The window judged, the next one where that is closed, or nothing."""
     if a.verdict in _SHOWN:
         season, standing, refused, told = a.season, a.standing, a.refused, verdicts.verdict_sentence(a)
+        by = a.by
     elif a.verdict == "closed" and a.next is not None:
         ahead = a.next
         season, standing, refused, told = ahead.season, ahead.standing, ahead.refused, verdicts.next_words(a)
+        by = by_of(ahead.opens, ahead.closes)
     else:
         return None
     if refused or standing.opens is None or standing.closes is None:
         return None
     closes = max(standing.closes, standing.opens + _DAY)
-    return _Span(a, season, standing.opens, closes, standing.unsure, told)
+    return _Span(a, season, standing.opens, closes, standing.unsure, by, told)
 
 
 def _event(key: Sequence[str], spans: Sequence[_Span], site: SiteReport, report: Report) -> Event:
@@ -132,11 +137,12 @@ def _description(first: _Span, spans: Sequence[_Span], site: SiteReport) -> Iter
     if a.verdict in ("open", "last-call"):
         yield from dict.fromkeys(_advice(span, spans, site) for span in spans)
         yield from hazard_sentences(a.hazards)
-    yield say(
+    forecast = Text(
         "On these days the window is open, and not yet closed, with the odds this job wants: a forecast "
-        "as of {date}, which each week's report moves.",
-        date=timing.full_day(a.as_of),
+        "as of {date}, which each week's report moves."
     )
+    fixed = Text("These days are the calendar's, the same every year, whatever the weather.")
+    yield say(fixed) if first.by == "calendar" else say(forecast, date=timing.full_day(a.as_of))
     cautions = (caution for span in spans for caution in span.assessment.cautions)
     yield from caution_sentences(cautions)
     yield from (prose.sentence(text) for text in (*map(note_text, a.notes), *map(said, a.aftercare)))

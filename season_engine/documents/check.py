@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
-from pydantic import Field, model_validator
+from pydantic import AliasPath, Field, model_validator
 
 from season_engine.documents import texts
 from season_engine.documents.model import Document, Facts
@@ -20,6 +20,7 @@ from season_engine.documents.values import (
     SizeOrNone,
 )
 from season_engine.facts import Units
+from season_engine.markers.base import By
 from season_engine.phenology.learning import Use
 from season_engine.pot import Colour, Exposure
 from season_engine.site import Hemisphere
@@ -30,6 +31,13 @@ from season_engine.words.markers import origin_text, reason_text
 from season_engine.words.one_hazard import hazard_name, hazard_text
 from season_engine.words.speech import for_programs
 from season_engine.workspace.journal_words import noted_stage
+
+SetBy = Annotated[
+    By,
+    Field(description="calendar: both ends are the same days every year, whatever the weather."),
+]
+OpensBy = Annotated[By, Field(validation_alias=AliasPath("opens", "by"))]
+ClosesBy = Annotated[By, Field(validation_alias=AliasPath("closes", "by"))]
 
 
 class Quantiles(Document):
@@ -66,6 +74,7 @@ class Reason(Document):
     unit: texts.UnitText
     met: bool
     date_p50: Date | None
+    by: By = Field(description="calendar: no weather has a part in its date.")
     from_: texts.OriginText = Field(validation_alias="origin", serialization_alias="from")
 
     @model_validator(mode="before")
@@ -206,6 +215,9 @@ class Other(Document):
     today: Today
     opens: Quantiles
     closes: Quantiles
+    by: SetBy
+    opens_by: OpensBy
+    closes_by: ClosesBy
     opens_too_late: bool
 
 
@@ -261,6 +273,9 @@ class Check(Document):
     invented_weather: bool = Field(
         description="Whether the site's weather is invented, so that no tree may be worked by this."
     )
+    by: SetBy
+    opens_by: OpensBy
+    closes_by: ClosesBy
 
     @model_validator(mode="before")
     @classmethod

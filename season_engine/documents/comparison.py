@@ -6,7 +6,7 @@ from pydantic import AliasPath, Field, field_validator
 
 from season_engine.advice.compare import Comparison
 from season_engine.documents import texts
-from season_engine.documents.check import Quantiles
+from season_engine.documents.check import ClosesBy, OpensBy, Quantiles, SetBy
 from season_engine.documents.model import Document, Facts
 from season_engine.documents.values import Chance, Count, Date, SeasonLabel
 from season_engine.documents.weather import InventedWeather, Place
@@ -46,6 +46,9 @@ class SiteDates(Document):
     chance_given: Chance
     opens: Quantiles
     closes: Quantiles
+    by: SetBy
+    opens_by: OpensBy
+    closes_by: ClosesBy
 
 
 class Contrast(Document):

@@ -11,7 +11,7 @@ from season_engine.documents import texts
 from season_engine.documents.model import Document, Facts
 from season_engine.documents.values import Chance, Date, Number, Size, Some, Stage
 from season_engine.windows import looks
-from season_engine.windows.opening import End
+from season_engine.windows.assessment import End
 from season_engine.words.one_hazard import hazard_name
 from season_engine.workspace.journal_words import stage_name
 

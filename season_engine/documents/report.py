@@ -9,11 +9,12 @@ from typing import Annotated, Literal
 from pydantic import BeforeValidator, Field
 
 from season_engine.documents import texts
-from season_engine.documents.check import Check
+from season_engine.documents.check import Check, SetBy
 from season_engine.documents.first_screen import FirstScreen, Look
 from season_engine.documents.model import Document, Facts
 from season_engine.documents.values import Chance, Count, Date, Number, Size, Some
 from season_engine.documents.weather import InventedWeather, Place, SiteWeather, weather_facts
+from season_engine.markers.base import By
 from season_engine.report.contents import Report, SiteReport
 from season_engine.windows.assessment import Assessment, Verdict
 from season_engine.windows.looks import BUDS_TO_LOOK_AT
@@ -29,6 +30,9 @@ class Care(Document):
     verdict: Verdict
     opens: Date | None
     closes: Date | None
+    by: SetBy
+    opens_by: By
+    closes_by: By
 
 
 class SeasonSum(Document):

@@ -51,7 +51,8 @@ class Windows(Sequence[Assessment]):
         chances have come, NaT for later than any date; ``usual_opens_p50``, ``usual_closes_p50``, middle
         dates of past seasons; ``goes_well_0`` to ``goes_well_4``, the chance that work today or in so many
         weeks finds the window open and brings none of the job's hazards, NaN where that is far off;
-        ``refused``, why a tree must not be worked.
+        ``refused``, why a tree must not be worked; ``by``, ``opens_by`` and ``closes_by``, what sets both
+        ends or one of them, ``weather`` or ``calendar``.
         """
         import pandas as pd
 
@@ -67,6 +68,7 @@ COLUMNS = (
     *("chance_given", "chance_open_now", *DATES),
     *(f"goes_well_{week}" for week in range(WEEKS)),
     "refused",
+    *("by", "opens_by", "closes_by"),
 )
 
 
@@ -80,4 +82,5 @@ def _row(a: Assessment) -> tuple[str | float | dt.date | None, ...]:
         *(a.usual.opens_p50, a.usual.closes_p50),
         *well,
         refused(a.refused),
+        *(a.by, a.opens.by, a.closes.by),
     )

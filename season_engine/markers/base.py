@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from abc import abstractmethod
 from collections.abc import Mapping
-from typing import Self
+from typing import Literal, Self
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,6 +19,7 @@ from season_engine.tables.texts import WrittenText
 
 FloatArray = NDArray[np.float64]
 Figure = int | float | str | HeatUnit
+By = Literal["weather", "calendar"]
 
 
 NO_FIGURES = {"kind", "label", "look_for", "bbch", "provenance", "source", "after", "until", "fitted_until"}
@@ -56,6 +57,11 @@ class Marker(Known):
     def draws_on(self) -> str | None:
         """The marker whose draws of error it shares, its own coming on top, if any."""
         return None
+
+    @property
+    def decided_by(self) -> By | None:
+        """What it waits for once it is counted; None: for nothing but so many days."""
+        return "weather"
 
     @property
     def looks_ahead(self) -> bool:

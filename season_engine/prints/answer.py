@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Iterator
 
 from season_engine.prints.explanation import ahead_table, explanation_text
 from season_engine.prints.layout import bullets, wrapped
-from season_engine.windows.assessment import Assessment
+from season_engine.windows.assessment import Assessment, Quantiles
 from season_engine.words import naming, notices, prose, timing, verdicts
 from season_engine.words.cautions import caution_sentences
 from season_engine.words.criteria import closes_once, criterion, opens_once, sources_behind
@@ -81,11 +82,17 @@ def _stands(a: Assessment) -> str:
     late = ", with too little warmth left to recover" if a.opens_too_late else ""
     if a.verdict == "closed":
         closed = a.closes.p50 if a.closes.p50 and a.closes.p50 <= a.as_of else closes
-        again = a.next.opens.p50 if a.next else None
-        then = f", opens again about {timing.short_day(again, a.as_of)}" if again else ""
-        return f"closed about {timing.short_day(closed, a.as_of)}{then}"
+        again = a.next.opens if a.next else None
+        then = f", opens again {_about(again, again.p50, a)}" if again and again.p50 else ""
+        return f"closed {_about(a.closes, closed, a)}{then}"
     if a.verdict in ("open", "last-call"):
         held = ", but on hold" if a.today == "hold" and not late else ""
+        if a.closes.calendar and a.closes.p50:
+            return f"open by the calendar, until {timing.part_of_month(a.closes.p50, a.as_of)}{held}{late}"
         return f"open until about {timing.short_day(a.closes.p50 or closes, a.as_of)}{held}{late}"
     ahead = a.opens.p50 if a.opens.p50 and a.opens.p50 > a.as_of else opens
-    return f"opens about {timing.short_day(ahead, a.as_of)}{late}"
+    return f"opens {_about(a.opens, ahead, a)}{late}"
+
+
+def _about(dates: Quantiles, date: dt.date, a: Assessment) -> str:
+    return timing.by_calendar(dates, a.as_of) or f"about {timing.short_day(date, a.as_of)}"

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator
 from season_engine.advice.compare import Comparison, Contrast, Pair, SiteDates, Spread, WindowComparison
 from season_engine.prints.layout import bullets, wrapped
 from season_engine.site import Site
+from season_engine.windows.assessment import End, Quantiles
 from season_engine.words import naming, notices, prose, timing
 from season_engine.words.speech import said
 from season_engine.words.warnings import warning_texts
@@ -68,12 +69,12 @@ def _usual(first: Site, pair: Pair) -> str:
         return f"{there} and {here} have no past season in common."
     if past.opens is None or past.closes is None:
         return _seldom(past, here, there)
-    opens, closes = past.opens.paired, past.closes.paired
     where = (f"at {there} than at {here}", f"at {there} as at {here}")
-    text = (
-        f"Usually it opens {_apart(opens, *where)}{_range(opens, ', in 8 years of 10')} "
-        f"and closes {_apart(closes)}{_range(closes)}."
+    opens = _by_calendar(past, "opens") or (
+        f"{_apart(past.opens.paired, *where)}{_range(past.opens.paired, ', in 8 years of 10')}"
     )
+    closes = _by_calendar(past, "closes") or f"{_apart(past.closes.paired)}{_range(past.closes.paired)}"
+    text = f"Usually it opens {opens} and closes {closes}."
     if past.chance_both >= SURE:
         return text
     return f"{text} Only seasons with the window at both yards count here: {prose.odds(past.chance_both)}."
@@ -102,11 +103,17 @@ def _this_season(comparison: Comparison, pair: Pair) -> Iterator[str]:
         return
     opens = "opened" if _over(as_of, now.first.opens.p90, now.other.opens.p90) else "opens"
     closes = "closed" if _over(as_of, now.first.closes.p90, now.other.closes.p90) else "closes"
-    yield (
-        f"This season ({names}) it {opens} {_apart(now.opens.paired)}"
-        f"{_range(now.opens.paired, ', 8 chances in 10')} "
-        f"and {closes} {_apart(now.closes.paired)}{_range(now.closes.paired)}."
+    opens_so = _by_calendar(now, "opens") or (
+        f"{_apart(now.opens.paired)}{_range(now.opens.paired, ', 8 chances in 10')}"
     )
+    closes_so = _by_calendar(now, "closes") or f"{_apart(now.closes.paired)}{_range(now.closes.paired)}"
+    yield f"This season ({names}) it {opens} {opens_so} and {closes} {closes_so}."
+
+
+def _by_calendar(contrast: Contrast, end: End) -> str:
+    """Of an end that the calendar sets at both; else empty."""
+    both = all(getattr(dates, end).calendar for dates in (contrast.first, contrast.other))
+    return "by the calendar at both" if both else ""
 
 
 def _alike(now: Contrast, usual: Contrast) -> bool:
@@ -151,9 +158,14 @@ def _span(dates: SiteDates, as_of: dt.date | None) -> str:
     if opens is None:
         return "none"
     if closes is None:
-        return f"{timing.short_day(opens, as_of or opens)} with no sure end"
-    first = timing.short_day(opens, closes if as_of else opens)
-    return f"{first} to {timing.short_day(closes, as_of or closes)}"
+        return f"{_date(dates.opens, opens, as_of or opens)} with no sure end"
+    first = _date(dates.opens, opens, closes if as_of else opens)
+    return f"{first} to {_date(dates.closes, closes, as_of or closes)}"
+
+
+def _date(dates: Quantiles, middle: dt.date, as_of: dt.date) -> str:
+    """The middle date, or the part of a month where the calendar sets it."""
+    return timing.part_of_month(middle, as_of) if dates.calendar else timing.short_day(middle, as_of)
 
 
 def _apart(days: Spread, than: str = "", same: str = "") -> str:
@@ -207,7 +219,7 @@ def _table(comparison: Comparison) -> list[str]:
 
 
 def _rows(comparison: Comparison, window: WindowComparison, pair: Pair) -> Iterable[str]:
-    if pair.past.opens is None or not pair.past.years_paired:
+    if pair.past.opens is None or not pair.past.years_paired or _by_calendar(pair.past, "opens"):
         return []
     several = f", {prose.plain(pair.other.name)}" if len(comparison.sites) > 2 else ""
     name = f"{naming.title(window)}{several}"

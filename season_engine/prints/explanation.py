@@ -29,7 +29,10 @@ def explanation_text(assessment: Assessment) -> list[str]:
     learnt = learnt_lines(explanation.learnt, as_of)
     notes = ["", "What was learnt from your notes", *bullets(learnt)] if learnt else []
     pot = bullets([_pot(explanation.pot)]) if explanation.pot else []
-    return ["", "How the dates come about", *bullets(steps), *pot, *notes, *_years(explanation, as_of)]
+    years = _years(explanation, as_of)
+    if told := timing.by_calendar(assessment.opens, as_of):
+        years = iter(["", *wrapped(f"It opens {told}, whatever the weather.", "")])
+    return ["", "How the dates come about", *bullets(steps), *pot, *notes, *years]
 
 
 def ahead_table(assessment: Assessment) -> list[str]:
@@ -66,7 +69,9 @@ def _step(step: Step, as_of: dt.date) -> str:
         have, need = (quantities.number(value, reason.unit) for value in (reason.have, reason.need))
         measured = f" Measured so far: {prose.amount(have)}; needed: {prose.amount(need)}."
     state = prose.sentence(verdicts.reason_state(reason, as_of))
-    usual = "" if step.usual_p50 is None else f" Usually about {timing.short_day(step.usual_p50, as_of)}."
+    usual = f" Usually about {timing.short_day(step.usual_p50, as_of)}." if step.usual_p50 else ""
+    if reason.by == "calendar":
+        usual = " The calendar sets it, not the weather."
     return (
         f"{reason.marker} ({step.kind.replace('_', ' ')}{counted}): {numbers}.{measured} {state}{usual} "
         f"It rests on {_origin(reason)}, in {step.file}."

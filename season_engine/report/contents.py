@@ -15,7 +15,7 @@ from season_engine.site import Site
 from season_engine.verify.own_score import OwnScore
 from season_engine.weather.series import Weather
 from season_engine.weather.water_demand import WaterDemand
-from season_engine.windows.assessment import Assessment, OwnNumber, Verdict
+from season_engine.windows.assessment import Assessment, OwnNumber, Quantiles, Verdict
 from season_engine.windows.care import Care
 from season_engine.windows.frost_weeks import FrostOdds
 from season_engine.windows.looks import Look
@@ -119,12 +119,18 @@ def _pressing(assessment: Assessment) -> tuple[int, dt.date, str, str, str]:
 
 def next_opening(assessment: Assessment) -> dt.date | None:
     """Middle date of the next opening: of this window if it is still ahead, else a season on."""
+    opens = next_opens(assessment)
+    return opens.p50 if opens else None
+
+
+def next_opens(assessment: Assessment) -> Quantiles | None:
+    """Dates of that opening; None where it isn't known."""
     ahead = assessment.verdict in ("wait", "soon")
     if ahead and assessment.opens.p50 is not None and assessment.opens.p50 >= assessment.as_of:
-        return assessment.opens.p50
+        return assessment.opens
     if assessment.next is not None:
-        return assessment.next.opens.p50
-    return assessment.opens.p50 if ahead else None
+        return assessment.next.opens
+    return assessment.opens if ahead else None
 
 
 def tree_rows(site: SiteReport) -> tuple[TreeRow, ...]:

@@ -7,8 +7,7 @@ import datetime as dt
 from season_engine.advice.moves import Said
 from season_engine.report.contents import Report
 from season_engine.verify.own_record import Statement, said_of
-from season_engine.windows.assessment import Assessment
-from season_engine.windows.opening import End
+from season_engine.windows.assessment import Assessment, End
 
 LONGEST_LOOK_BACK_DAYS = 35  # an older report is forgotten, and what moved is told since a week ago
 

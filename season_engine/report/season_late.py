@@ -23,7 +23,7 @@ def windows_late_days(site: SiteReport, as_of: dt.date) -> int | None:
         (a.opens.p50 - a.usual.opens_p50).days
         for a in site.windows
         if a.opens.p50 and a.usual.opens_p50 and abs((a.opens.p50 - as_of).days) <= NEAR_DAYS
-        if not (a.opens.p10 == a.opens.p90 and a.opens.p50 == a.usual.opens_p50)  # by the day's length alone
+        if not a.opens.calendar
     ]
     return round(median(late)) if len(late) >= FEWEST_WINDOWS else None
 

@@ -21,6 +21,7 @@ from season_engine.windows.assessment import (
     NOWHERE,
     Assessment,
     DayChance,
+    End,
     NextWindow,
     Reason,
     Standing,
@@ -30,11 +31,12 @@ from season_engine.windows.assessment import (
     WeekAhead,
     WeekChance,
 )
+from season_engine.windows.calendar_ends import set_by_calendar
 from season_engine.windows.cautions import Caution, cautions_of, cautions_of_heat
 from season_engine.windows.hazard import Hazard
 from season_engine.windows.hazards import best_week, hazard_if_done, too_little_warmth, weeks_ahead
 from season_engine.windows.noted import learnt_summary, notes_of, stage_notes
-from season_engine.windows.opening import Opening, open_window
+from season_engine.windows.opening import ENDS, Opening, open_window
 from season_engine.windows.reasons import reason_for
 from season_engine.windows.today import TreeState, advise, refusal_of
 from season_engine.windows.verdict import season_shift, standing, verdict_on
@@ -136,11 +138,23 @@ class Prospect:
         """Dates of one window in whole past seasons."""
         return self._opening(window, None)
 
+    def told(self, window: Window, shift: int | None) -> Opening:
+        """The same of a season, or of whole past ones (None), with the ends that the calendar sets."""
+        seen = (shift,) if shift is None else (None, shift)  # it does where it does so usually as well
+        ends = frozenset(end for end in ENDS if all(self._set_by_calendar(window, end, one) for one in seen))
+        return replace(self._opening(window, shift), calendar=ends)
+
+    def _set_by_calendar(self, window: Window, end: End, shift: int | None) -> bool:
+        columns = getattr(self._opening(window, shift), end)
+        return set_by_calendar(getattr(window, end), self.species.markers, self._dating(shift), columns)
+
+    def _dating(self, shift: int | None) -> SeasonDating:
+        return self.past if shift is None else self.dating(shift)
+
     def _opening(self, window: Window, shift: int | None) -> Opening:
         key = window.job, window.name, shift
         if key not in self._openings:
-            dating = self.past if shift is None else self.dating(shift)
-            self._openings[key] = open_window(dating, window.opens, window.closes)
+            self._openings[key] = open_window(self._dating(shift), window.opens, window.closes)
         return self._openings[key]
 
 
@@ -164,7 +178,7 @@ def assess(prospect: Prospect, window: Window, state: TreeState | None = None) -
     sheltered = state is not None and state.sheltered
     floor = JOBS[window.job].floor_for(sheltered=sheltered)
     shift, now = judged(prospect, window, floor)
-    opening = prospect.opening(window, shift)
+    opening = prospect.told(window, shift)
     verdict = verdict_on(on, now)
     dating = prospect.dating(shift if opening.traces.covers(on, days=LOOK_AHEAD_DAYS) else 0)
     hazards = [(rule, hazard_if_done(rule, dating, on)) for rule in window.hazard]
@@ -250,7 +264,7 @@ def judged(prospect: Prospect, window: Window, floor: float) -> tuple[int, Stand
 
 
 def _next(prospect: Prospect, window: Window, shift: int, floor: float) -> NextWindow:
-    opening = prospect.opening(window, shift)
+    opening = prospect.told(window, shift)
     return NextWindow(
         opening.traces.season.label,
         opening.opens_quantiles,

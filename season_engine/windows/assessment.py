@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from season_engine.facts import NO_TEXT, Text, Unit
-from season_engine.markers.base import Figure
+from season_engine.markers.base import By, Figure
 from season_engine.markers.so_far import SoFar
 from season_engine.note import Sighting
 from season_engine.phenology.learning import Use
@@ -25,6 +25,7 @@ from season_engine.windows.window_notes import WindowNote
 
 Verdict = Literal["wait", "soon", "open", "last-call", "closed", "not-here"]
 Today = Literal["do", "hold", "only-with-shelter", "no"]
+End = Literal["opens", "closes"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +35,17 @@ class Quantiles:
     p10: dt.date | None
     p50: dt.date | None
     p90: dt.date | None
+    calendar: End | None = None  # the end of a window this is, where the calendar sets it: one date
+
+    @property
+    def by(self) -> By:
+        """What sets it."""
+        return "calendar" if self.calendar else "weather"
+
+
+def by_of(opens: Quantiles, closes: Quantiles) -> By:
+    """What sets a window's dates: the calendar where it sets both ends."""
+    return "calendar" if opens.calendar and closes.calendar else "weather"
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +99,8 @@ class Reason:
     date_p50: dt.date | None
     provenance: Provenance
     source: Text = NO_TEXT
-    role: Literal["opens", "closes"] = "opens"
+    role: End = "opens"
+    by: By = "weather"  # "calendar": no weather has a part in its date
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,7 +209,7 @@ class OwnNumber:
     species: str
     job: str
     window: str
-    end: Literal["opens", "closes"]
+    end: End
     site: str
     days: int | None  # later than by the number it replaces; None: most seasons no longer have the window
     past: bool = False  # the window now opens after a stage that closes it
@@ -269,3 +282,8 @@ class Assessment:
     sources: tuple[SourceFact, ...] = ()
     warnings: tuple[Warned | OwnNumber, ...] = ()
     invented_weather: bool = False
+
+    @property
+    def by(self) -> By:
+        """What sets its dates: the calendar where it sets both ends."""
+        return by_of(self.opens, self.closes)

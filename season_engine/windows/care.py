@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass
 
+from season_engine.markers.base import By
 from season_engine.species.jobs import JOBS
 from season_engine.species.schema import Window
 from season_engine.tree import Tree
@@ -26,11 +27,18 @@ class Care:
     opens: dt.date | None  # with the odds the job wants
     closes: dt.date | None
     cautions: tuple[Caution, ...] = ()
+    opens_by: By = "weather"
+    closes_by: By = "weather"
+
+    @property
+    def by(self) -> By:
+        """What sets its dates: the calendar where it sets both ends."""
+        return self.opens_by if self.opens_by == self.closes_by else "weather"
 
 
 def care_of(prospect: Prospect, window: Window, tree: Tree | None = None) -> Care:
     """Where one window stands on the view's day, and what to mind with that tree."""
-    _, now = judged(prospect, window, JOBS[window.job].floor)
+    shift, now = judged(prospect, window, JOBS[window.job].floor)
     kind = prospect.species
     verdict = verdict_on(prospect.view.on, now)
     # A tree that is still to come, such as one to dig, may be of any size.
@@ -39,7 +47,11 @@ def care_of(prospect: Prospect, window: Window, tree: Tree | None = None) -> Car
     else:
         size, pot = (tree.size, tree.stands_in) if tree else (None, None)
         cautions = prospect.cautions(window.job, size, pot)
-    return Care(kind.name, kind.common[0], window.job, window.name, verdict, now.opens, now.closes, cautions)
+    opening = prospect.told(window, shift)
+    return Care(
+        *(kind.name, kind.common[0], window.job, window.name, verdict),
+        *(now.opens, now.closes, cautions, opening.set_by("opens"), opening.set_by("closes")),
+    )
 
 
 def small_care(prospect: Prospect, tree: Tree | None = None) -> list[Care]:

@@ -19,8 +19,9 @@ def with_lighter_work(prospect: Prospect, found: Assessment, state: TreeState | 
         for window in prospect.species.windows
         if window.job == found.job and window.severity == "light trim"
     ]
-    last = max((one.closes.p50 for one in lighter if _may_be_done(one) and one.closes.p50), default=None)
-    return found if last is None else replace(found, today_why=LightTrimOnly(last))
+    ends = [(one.closes.p50, one.closes.by == "calendar") for one in lighter if _may_be_done(one)]
+    last = max(((until, fixed) for until, fixed in ends if until), default=None)
+    return found if last is None else replace(found, today_why=LightTrimOnly(*last))
 
 
 def _may_be_done(assessment: Assessment) -> bool:

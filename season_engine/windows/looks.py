@@ -13,7 +13,7 @@ from season_engine.phenology.date_odds import DateOdds
 from season_engine.species.jobs import JOBS
 from season_engine.species.schema import Window
 from season_engine.windows.assess import Prospect
-from season_engine.windows.opening import End
+from season_engine.windows.assessment import End
 from season_engine.windows.teaching import LEAST_SPARED_DAYS, Lesson, Subject, choose
 from season_engine.windows.today import TreeState, is_for, refusal_of
 

@@ -6,18 +6,18 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Literal
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from season_engine.markers.base import By
 from season_engine.phenology.date_odds import DateOdds
 from season_engine.phenology.dating import AnyTraces, Dating, SeasonDating, chances
 from season_engine.traces import TraceSet
-from season_engine.windows.assessment import Quantiles
+from season_engine.windows.assessment import End, Quantiles
 
 FloatArray = NDArray[np.float64]
-End = Literal["opens", "closes"]
+ENDS: tuple[End, End] = ("opens", "closes")
 
 # Where summers are long, what waits for their end comes only after the season it is counted in.
 LAST_DAY = 365 + 92  # of the season
@@ -63,11 +63,16 @@ class Opening(Ends):
     """The same of one case, with its calendar."""
 
     traces: TraceSet
+    calendar: frozenset[End] = frozenset()  # the ends that the calendar sets, where that was looked at
 
     @property
     def chance_given(self) -> float:
         """Chance that the season has this window at all."""
         return float(self.given)
+
+    def set_by(self, end: End) -> By:
+        """What sets one end."""
+        return "calendar" if end in self.calendar else "weather"
 
     def chance_open(self, on: dt.date) -> float:
         """Chance that the window is open on a day."""
@@ -97,15 +102,16 @@ class Opening(Ends):
     @property
     def opens_quantiles(self) -> Quantiles:
         """Opening dates; unconditional, so a trace without the window counts as later than any date."""
-        return self._quantiles(self.opens_odds)
+        return self._quantiles("opens", self.opens_odds)
 
     @property
     def closes_quantiles(self) -> Quantiles:
         """Closing dates, unconditional as well."""
-        return self._quantiles(self.closes_odds)
+        return self._quantiles("closes", self.closes_odds)
 
-    def _quantiles(self, odds: DateOdds) -> Quantiles:
-        return Quantiles(*(self.traces.date_of(column) for column in odds.by((0.1, 0.5, 0.9)).tolist()))
+    def _quantiles(self, end: End, odds: DateOdds) -> Quantiles:
+        p10, p50, p90 = (self.traces.date_of(column) for column in odds.by((0.1, 0.5, 0.9)).tolist())
+        return Quantiles(p10, p50, p90, end if end in self.calendar else None)
 
 
 def open_window(dating: SeasonDating, opens: Sequence[str], closes: Sequence[str]) -> Opening:

@@ -13,8 +13,8 @@ from season_engine.species.catalogue import OwnMarker, Species
 from season_engine.species.jobs import JOBS
 from season_engine.species.schema import Window
 from season_engine.windows.assess import Prospect
-from season_engine.windows.assessment import OwnNumber
-from season_engine.windows.opening import End, open_window
+from season_engine.windows.assessment import End, OwnNumber
+from season_engine.windows.opening import open_window
 
 MOST_DAYS = 21  # that a number may move a date without a word
 

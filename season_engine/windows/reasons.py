@@ -4,22 +4,18 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping
-from typing import Literal
 
 import numpy as np
 
 from season_engine.markers.base import Marker
 from season_engine.markers.so_far import NotBefore, SoFar
 from season_engine.phenology.dating import SeasonDating
-from season_engine.windows.assessment import Reason
+from season_engine.windows.assessment import End, Reason
+from season_engine.windows.calendar_ends import of_calendar
 
 
 def reason_for(
-    name: str,
-    markers: Mapping[str, Marker],
-    role: Literal["opens", "closes"],
-    dating: SeasonDating,
-    on: dt.date,
+    name: str, markers: Mapping[str, Marker], role: End, dating: SeasonDating, on: dt.date
 ) -> Reason:
     """One of a species' markers as it stands on a day, as a criterion of a window."""
     traces, marker = dating.traces, markers[name]
@@ -38,6 +34,7 @@ def reason_for(
         provenance=marker.provenance,
         source=marker.source,
         role=role,
+        by="calendar" if of_calendar(name, markers) else "weather",
     )
 
 

@@ -21,6 +21,7 @@ class LightTrimOnly:
     """The window is closed, but a light trim of the roots may still be done, until about this day."""
 
     until: dt.date
+    by_calendar: bool = False  # that day: the same every year
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from season_engine.facts import Text
 from season_engine.windows.care import Care
@@ -20,11 +21,26 @@ _CHANGES = {
     "started": Text("started about {date} on {species}"),
     "stopped": Text("stopped about {date} on {species}"),
 }
+_BY_CALENDAR = {
+    "starts": Text("starts by the calendar, in {part}, on {species}"),
+    "stops": Text("stops by the calendar, in {part}, on {species}"),
+    "started": Text("started by the calendar, in {part}, on {species}"),
+    "stopped": Text("stopped by the calendar, in {part}, on {species}"),
+}
+
+
+@dataclass(frozen=True, order=True, slots=True)
+class _Change:
+    """What changes about a job, and when."""
+
+    date: dt.date
+    word: str
+    by_calendar: bool
 
 
 def care_lines(care: Iterable[Care], as_of: dt.date) -> tuple[tuple[str, str], ...]:
     """A job and what changes about it, one line a job; last, all that goes on as it is."""
-    changes: dict[str, dict[tuple[str, dt.date], list[str]]] = {}
+    changes: dict[str, dict[_Change, list[str]]] = {}
     as_it_is: dict[str, None] = {}
     for one in care:
         if (change := _change(one, as_of)) is not None:
@@ -42,28 +58,31 @@ def care_lines(care: Iterable[Care], as_of: dt.date) -> tuple[tuple[str, str], .
 def goes_on(one: Care, as_of: dt.date) -> bool:
     """Whether it is done now, or starts within the days that are told."""
     change = _change(one, as_of)
-    return one.verdict in ("open", "last-call") or (change is not None and change[0] == "starts")
+    return one.verdict in ("open", "last-call") or (change is not None and change.word == "starts")
 
 
-def _change(one: Care, as_of: dt.date) -> tuple[str, dt.date] | None:
+def _change(one: Care, as_of: dt.date) -> _Change | None:
     if one.verdict == "not-here":
         return None
     if one.opens and -JUST_DAYS <= (one.opens - as_of).days <= CHANGE_DAYS:
-        return "starts" if one.opens >= as_of else "started", one.opens
+        word = "starts" if one.opens >= as_of else "started"
+        return _Change(one.opens, word, one.opens_by == "calendar")
     if one.closes and -JUST_DAYS <= (one.closes - as_of).days <= CHANGE_DAYS:
-        return "stops" if one.closes >= as_of else "stopped", one.closes
+        word = "stops" if one.closes >= as_of else "stopped"
+        return _Change(one.closes, word, one.closes_by == "calendar")
     return None
 
 
-def _words(told: dict[tuple[str, dt.date], list[str]], as_of: dt.date) -> str:
+def _words(told: dict[_Change, list[str]], as_of: dt.date) -> str:
     """`Starts about 3 Apr on larch and Chinese elm; stops about 8 Apr on ...`."""
     parts = [
         say(
-            _CHANGES[word],
-            date=timing.short_day(day, as_of),
+            (_BY_CALENDAR if change.by_calendar else _CHANGES)[change.word],
+            date=timing.short_day(change.date, as_of),
+            part=timing.part_of_month(change.date, as_of),
             species=prose.some_of(list(dict.fromkeys(names)), NAMES_SHOWN),
         )
-        for (word, day), names in sorted(told.items(), key=lambda one: (one[0][1], one[0][0]))
+        for change, names in sorted(told.items())
     ]
     others = [say("others follow within days")] if len(parts) > CHANGES_TOLD else []
     return prose.sentence("; ".join((*parts[:CHANGES_TOLD], *others)))

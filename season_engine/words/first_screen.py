@@ -12,7 +12,7 @@ from season_engine.advice.hindsight import YEARS, PastErrors
 from season_engine.advice.moves import LEAST_WARMER_C, Move, WeatherSince
 from season_engine.advice.protect import Threat
 from season_engine.facts import Text
-from season_engine.report.contents import SiteReport, next_opening, told_of, under
+from season_engine.report.contents import SiteReport, told_of, under
 from season_engine.words import naming, prose, timing, verdicts
 from season_engine.words.line import Line
 from season_engine.words.looks import look_answer, look_lead, look_text
@@ -20,6 +20,7 @@ from season_engine.words.one_hazard import event_text, forecast_text
 from season_engine.words.own_trees import tree_names
 from season_engine.words.season import season_sentence
 from season_engine.words.speech import say
+from season_engine.words.window_lines import waiting_to_open
 
 TREES_NAMED = 3
 THREATS_TOLD = 2
@@ -77,12 +78,12 @@ def _idle(site: SiteReport, as_of: dt.date) -> str:
     held = [a for a in under("now", site.trees or told) if a.today in ("hold", "only-with-shelter")]
     if held:
         return say("What is in window is better left this week; the reasons stand below.")
-    dated = [(date, naming.title(a)) for a in told if (date := next_opening(a)) is not None and date > as_of]
-    if not dated:
+    waiting = waiting_to_open(told, as_of)
+    if not waiting:
         return say("Nothing for the bench this week.")
-    date, title = min(dated)
-    nothing = Text("Nothing for the bench this week. Next to open: {window}, about {date}.")
-    return say(nothing, window=title, date=timing.day(date, as_of))
+    title, opens = min(waiting, key=lambda one: (one[1].p50 or as_of, one[0]))
+    nothing = Text("Nothing for the bench this week. Next to open: {window}, {about}.")
+    return say(nothing, window=title, about=timing.roughly(opens, as_of))
 
 
 def past_errors_sentence(errors: PastErrors | None) -> str:

@@ -23,6 +23,7 @@ from season_engine.facts import (
     DegreesRange,
     Extremes,
     HeatUnit,
+    Month,
     Sum,
     Text,
     Units,
@@ -32,7 +33,7 @@ from season_engine.locale import DOMAIN, ENGLISH, LOCALE
 _WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 _TWO_STOPS = re.compile(r"(?<=\w)\.\.(?=\s|$)")  # of a date that ends in one, at a sentence's end
-Quantity = Degrees | DegreesRange | Extremes | DegreeDays | Day
+Quantity = Degrees | DegreesRange | Extremes | DegreeDays | Day | Month
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +94,8 @@ def quantity(value: Quantity) -> str:
             )
         case Day():
             return _day(value)
+        case Month():
+            return _month(value)
 
 
 def _fahrenheit() -> bool:
@@ -126,6 +129,16 @@ def _day(day: Day) -> str:
     return f"{weekday}{day.date.day} {month}{year}"
 
 
+def _month(month: Month) -> str:
+    if language() != ENGLISH:
+        from babel.dates import format_date, format_skeleton
+
+        if month.year:
+            return str(format_skeleton("yMMMM", month.date, locale=language()))
+        return str(format_date(month.date, "LLLL", locale=language()))
+    return f"{month.date:%B}{f' {month.date.year}' if month.year else ''}"
+
+
 def summed(value: Sum) -> float:
     """The number of a sum where temperatures are read in the units that are spoken."""
     heat = isinstance(value.unit, HeatUnit)
@@ -144,7 +157,7 @@ def _value(value: Any) -> Any:
     match value:
         case Text():
             return said(value)
-        case Degrees() | DegreesRange() | Extremes() | DegreeDays() | Day():
+        case Degrees() | DegreesRange() | Extremes() | DegreeDays() | Day() | Month():
             return quantity(value)
         case Sum():
             return _number(summed(value))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 
-from season_engine.facts import Day
+from season_engine.facts import Day, Month
 from season_engine.windows.assessment import Quantiles
 from season_engine.words.prose import counts
 from season_engine.words.speech import quantity, say
@@ -33,6 +33,24 @@ def iso_week(date: dt.date) -> str:
     return f"{year}-W{week:02d}"
 
 
+def part_of_month(date: dt.date, as_of: dt.date) -> str:
+    """``mid-April``, with the year where it isn't the year of `as_of`."""
+    month = Month(date, year=date.year != as_of.year)
+    if date.day <= 10:
+        return say("early {month}", month=month)
+    return say("mid-{month}", month=month) if date.day <= 20 else say("late {month}", month=month)
+
+
+def by_calendar(dates: Quantiles, as_of: dt.date) -> str:
+    """``by the calendar, from mid-April``, for an end that the calendar sets; else empty."""
+    if dates.calendar is None or dates.p50 is None:
+        return ""
+    part = part_of_month(dates.p50, as_of)
+    if dates.calendar == "opens":
+        return say("by the calendar, from {part}", part=part)
+    return say("by the calendar, in {part}", part=part)
+
+
 def between(low: dt.date, high: dt.date, as_of: dt.date) -> str:
     """``between 3 and 21 Apr``; month and year only where they are needed."""
     last = short_day(high, as_of)
@@ -44,6 +62,8 @@ def between(low: dt.date, high: dt.date, as_of: dt.date) -> str:
 
 def when(dates: Quantiles, as_of: dt.date) -> str:
     """``between 3 and 21 Apr, most likely about 11 Apr``, for an event still ahead."""
+    if told := by_calendar(dates, as_of):
+        return told
     low, middle, high = dates.p10, dates.p50, dates.p90
     if middle is None:
         if low is None:
@@ -65,6 +85,13 @@ def when(dates: Quantiles, as_of: dt.date) -> str:
     )
 
 
+def roughly(dates: Quantiles, as_of: dt.date) -> str:
+    """``about Tue 11 Aug``, or what part of its month the calendar sets; of dates that have a middle."""
+    if dates.p50 is None:
+        return when(dates, as_of)
+    return by_calendar(dates, as_of) or say("about {date}", date=day(dates.p50, as_of))
+
+
 def give_or_take(dates: Quantiles) -> str:
     """``give or take five days``: half the span that holds 8 chances in 10; empty if it has no end."""
     if dates.p10 is None or dates.p90 is None:
@@ -77,6 +104,8 @@ def give_or_take(dates: Quantiles) -> str:
 
 def about(dates: Quantiles, as_of: dt.date) -> str:
     """``about Tue 11 Aug, give or take five days``; one date where it has happened."""
+    if told := by_calendar(dates, as_of):
+        return told
     if dates.p50 is None:
         return when(dates, as_of)
     if dates.p10 == dates.p90 == dates.p50:
@@ -85,11 +114,11 @@ def about(dates: Quantiles, as_of: dt.date) -> str:
     return say("about {date} ({spread})", date=day(dates.p50, as_of), spread=spread)
 
 
-def against_usual(date: dt.date | None, usual: dt.date | None) -> str:
+def against_usual(dates: Quantiles, usual: dt.date | None) -> str:
     """``nine days earlier than usual``; empty where there is nothing to compare."""
-    if date is None or usual is None:
+    if dates.p50 is None or usual is None or dates.calendar:
         return ""
-    days = (date - usual).days
+    days = (dates.p50 - usual).days
     if abs(days) <= AS_USUAL_DAYS:
         return say("about as usual")
     if days > 0:

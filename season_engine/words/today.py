@@ -26,6 +26,7 @@ from season_engine.windows.why_today import (
 from season_engine.words.naming import job_name
 from season_engine.words.one_hazard import hazard_text
 from season_engine.words.speech import said, say
+from season_engine.words.timing import part_of_month
 
 _NOT_OPEN: Mapping[Verdict, Text] = {
     "wait": Text("It is too early."),
@@ -42,8 +43,11 @@ def today_why(why: WhyToday) -> str:
             return refused(why)
         case NotOpen(verdict):
             return said(_NOT_OPEN[verdict])
-        case LightTrimOnly(until):
+        case LightTrimOnly(until, by_calendar):
             then = say("A light trim of the roots may still be done, until about {date}.", date=Day(until))
+            if by_calendar:
+                part = part_of_month(until, until)
+                then = say("A light trim of the roots may still be done, until {part}.", part=part)
             return say("{first} {then}", first=said(_NOT_OPEN["closed"]), then=then)
         case Unsure() | Stale() | Risky() | NeedsCover() | NeedsShade():
             return _held(why)

@@ -6,12 +6,21 @@ import datetime as dt
 from collections.abc import Iterable, Mapping
 
 from season_engine.facts import Text
-from season_engine.windows.assessment import Assessment, Reason, Today, Verdict
+from season_engine.windows.assessment import Assessment, Quantiles, Reason, Today, Verdict
 from season_engine.words import prose
 from season_engine.words.one_hazard import hazard_brief
 from season_engine.words.prose import capital, counts, odds, plain, small
 from season_engine.words.speech import said, say
-from season_engine.words.timing import about, against_usual, day, give_or_take, short_day, when
+from season_engine.words.timing import (
+    about,
+    against_usual,
+    day,
+    give_or_take,
+    part_of_month,
+    roughly,
+    short_day,
+    when,
+)
 
 _VERDICTS: Mapping[Verdict, Text] = {
     "wait": Text("Too early", context="verdict"),
@@ -58,6 +67,10 @@ def verdict_sentence(assessment: Assessment) -> str:
         return _ahead(a)
     if a.verdict == "closed":
         return _behind(a)
+    if a.opens.calendar:
+        return say(
+            "Opened {about}. Closes {when}.", about=about(a.opens, a.as_of), when=when(a.closes, a.as_of)
+        )
     opened = (
         Text("Opened {about}{compared}; {odds} that it is open today. Closes {when}.")
         if a.opens.p50 is not None and a.opens.p50 <= a.as_of
@@ -78,7 +91,7 @@ def _ahead(a: Assessment) -> str:
     )
     if a.closes.p50 is None:
         return opens
-    return f"{opens} {say('Closes about {date}.', date=day(a.closes.p50, a.as_of))}"
+    return f"{opens} {say('Closes {about}.', about=roughly(a.closes, a.as_of))}"
 
 
 def maybe_open(a: Assessment) -> str:
@@ -112,7 +125,7 @@ def next_words(assessment: Assessment) -> str:
 
 
 def _compared(a: Assessment) -> str:
-    compared = against_usual(a.opens.p50, a.usual.opens_p50)
+    compared = against_usual(a.opens, a.usual.opens_p50)
     return f", {compared}" if compared else ""
 
 
@@ -131,6 +144,9 @@ def until(assessment: Assessment) -> str:
     a = assessment
     if a.closes.p50 is None:
         return ""
+    if a.closes.calendar:
+        part = part_of_month(a.closes.p50, a.as_of)
+        return f" {say('until {part}, by the calendar', part=part)}{_best_about(a)}"
     return f" {say('by about {date}', date=day(a.closes.p50, a.as_of))}{_best_about(a)}"
 
 
@@ -139,7 +155,7 @@ def ending(assessment: Assessment) -> str:
     a = assessment
     if a.closes.p50 is None:
         return ""
-    return f", {say('closes about {date}', date=day(a.closes.p50, a.as_of))}{_best_about(a)}"
+    return f", {say('closes {about}', about=roughly(a.closes, a.as_of))}{_best_about(a)}"
 
 
 def _best_about(a: Assessment) -> str:
@@ -155,7 +171,9 @@ def weighing(assessment: Assessment) -> str:
         return ""
     weighed, spared = _weighed(a)
     later, too_late = a.ahead[2], ""
-    if later.chance_closed >= 0.05:
+    if later.chance_closed >= 0.05 and a.closes.calendar:
+        too_late = say(", and by then it has closed")
+    elif later.chance_closed >= 0.05:
         closed = odds(later.chance_closed, in_hundreds=True)
         but = Text(", but {odds} that it has closed by then")
         too_late = say(but if spared else Text(", with {odds} that it has closed by then"), odds=closed)
@@ -192,12 +210,19 @@ def _best(a: Assessment) -> str:
 
 
 def usual_sentence(assessment: Assessment) -> str:
-    """The middle dates of the past seasons."""
+    """The middle dates of the past seasons, of the ends that weather sets."""
     usual, as_of = assessment.usual, assessment.as_of
-    if usual.opens_p50 is None or usual.years == 0:
+    if usual.opens_p50 is None or usual.years == 0 or assessment.by == "calendar":
         return ""
     opens = short_day(usual.opens_p50, as_of)
-    if usual.closes_p50 is None:
+    if assessment.opens.calendar and usual.closes_p50:
+        return counts(
+            "Over {n} past season it closes about {closes}.",
+            "Over {n} past seasons it closes about {closes}.",
+            usual.years,
+            closes=short_day(usual.closes_p50, as_of),
+        )
+    if usual.closes_p50 is None or assessment.closes.calendar:
         return counts(
             "Over {n} past season it opens about {opens}.",
             "Over {n} past seasons it opens about {opens}.",
@@ -217,12 +242,17 @@ def reason_state(reason: Reason, as_of: dt.date) -> str:
     """Whether the criterion is met, and when it will be or was."""
     if reason.date_p50 is None:
         return say("reached") if reason.met else say("not yet")
+    if reason.by == "calendar":
+        part = part_of_month(reason.date_p50, as_of)
+        return say("reached in {part}", part=part) if reason.met else say("not yet: in {part}", part=part)
     date = short_day(reason.date_p50, as_of)
     return say("reached about {date}", date=date) if reason.met else say("not yet: about {date}", date=date)
 
 
 def floor_sentence(assessment: Assessment) -> str:
-    """The odds this job wants."""
+    """The odds this job wants; empty where the calendar alone opens and closes it."""
+    if assessment.by == "calendar":
+        return ""
     return say("This job is called open once the odds of that reach {odds}.", odds=odds(assessment.floor))
 
 
@@ -240,14 +270,14 @@ def _share_of_seasons(chance: float) -> str:
 
 
 def resting_sentence(
-    waiting: Iterable[tuple[str, dt.date]], count: int, as_of: dt.date, most: int = 4
+    waiting: Iterable[tuple[str, Quantiles]], count: int, as_of: dt.date, most: int = 4
 ) -> str:
     """Every window that rests, in a sentence or two: how many, and the next to open."""
     if count == 0:
         return ""
     rest = capital(counts("{n} other window rests.", "{n} other windows rest.", count))
-    nearest = sorted(waiting, key=lambda item: (item[1], item[0]))[:most]
+    nearest = sorted(waiting, key=lambda item: (item[1].p50 or dt.date.max, item[0]))[:most]
     if not nearest:
         return rest
-    told = (say("{name}, about {date}", name=name, date=day(date, as_of)) for name, date in nearest)
+    told = (say("{name}, {about}", name=name, about=roughly(dates, as_of)) for name, dates in nearest)
     return f"{rest} {say('Next to open: {windows}.', windows='; '.join(told))}"

@@ -5,17 +5,18 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable, Iterator
 
+from season_engine.facts import Text
 from season_engine.report.contents import (
     SiteReport,
     TreeRow,
-    next_opening,
+    next_opens,
     told_of,
     tree_rows,
     trees_of,
     under,
 )
 from season_engine.species.jobs import JOBS
-from season_engine.windows.assessment import Assessment
+from season_engine.windows.assessment import Assessment, Quantiles
 from season_engine.words import naming, prose, timing, verdicts
 from season_engine.words.line import Line, joined
 from season_engine.words.own_trees import NAMES_IN_A_LINE, tree_names
@@ -82,7 +83,7 @@ def _window_text(site: SiteReport, a: Assessment) -> str | None:
     if trees_of(site, a) and not meant:
         return None
     if a.verdict == "soon":
-        compared = timing.against_usual(a.opens.p50, a.usual.opens_p50)
+        compared = timing.against_usual(a.opens, a.usual.opens_p50)
         maybe = verdicts.maybe_open(a)
         told = say(
             "Opens {about}{compared}.",
@@ -91,7 +92,12 @@ def _window_text(site: SiteReport, a: Assessment) -> str | None:
         )
         return maybe or told
     chance, closes = prose.odds(a.chance_open_now), timing.about(a.closes, a.as_of)
-    text = say("Closes {about}; {odds} that it is open today.", about=closes, odds=chance)
+    with_odds = Text("Closes {about}; {odds} that it is open today.")
+    text = (
+        say("Closes {about}.", about=closes)
+        if a.by == "calendar"
+        else say(with_odds, about=closes, odds=chance)
+    )
     advice = meant or [a]
     held = next((one for one in advice if one.today in ("hold", "only-with-shelter")), None)
     if held is not None and all(one.today != "do" for one in advice):
@@ -128,9 +134,13 @@ def not_here_sentence(site: SiteReport) -> str:
 def resting_sentence(site: SiteReport, as_of: dt.date) -> str:
     """How many windows rest, and the next to open."""
     resting = under("resting", told_of(site))
-    opening = ((naming.title(a), next_opening(a)) for a in resting)
-    waiting = [(title, date) for title, date in opening if date is not None and date > as_of]
-    return verdicts.resting_sentence(waiting, len(resting), as_of)
+    return verdicts.resting_sentence(waiting_to_open(resting, as_of), len(resting), as_of)
+
+
+def waiting_to_open(assessments: Iterable[Assessment], as_of: dt.date) -> list[tuple[str, Quantiles]]:
+    """The windows whose next opening is still ahead, by their titles."""
+    opening = ((naming.title(a), next_opens(a)) for a in assessments)
+    return [(title, opens) for title, opens in opening if opens and opens.p50 and opens.p50 > as_of]
 
 
 def tree_lines(site: SiteReport) -> tuple[Line, ...]:

@@ -28,7 +28,7 @@ CONTRACT = [
     "today_why", "chance_given", "chance_open_now", "opens", "closes", "next", "usual", "reasons", "hazards",
     "sources", "warnings",
 ]  # fmt: skip
-CONTRACT_REASON = ["marker", "text", "have", "need", "unit", "met", "date_p50", "from"]
+CONTRACT_REASON = ["marker", "text", "have", "need", "unit", "met", "date_p50", "by", "from"]
 
 
 def test_check_has_the_keys_of_the_contract_in_its_order():
@@ -52,6 +52,9 @@ def test_check_has_the_keys_of_the_contract_in_its_order():
         "opens_too_late",
         "others",
         "invented_weather",
+        "by",
+        "opens_by",
+        "closes_by",
     ]
     assert list(document["reasons"][0]) == CONTRACT_REASON
     assert list(document["next"]) == ["season", "opens", "closes"]

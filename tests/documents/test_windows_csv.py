@@ -28,7 +28,7 @@ def test_a_row_for_each_window_and_each_tree() -> None:
         "tree_name": "", "season": "2026/27", "verdict": "open", "today": "do", "opens_p10": "2026-07-25",
         "opens_p50": "2026-08-03", "opens_p90": "2026-08-12", "closes_p10": "2026-08-26",
         "closes_p50": "2026-09-06", "closes_p90": "2026-09-17", "chance_open_now": "0.780",
-        "weather": "real",
+        "weather": "real", "by": "weather", "opens_by": "weather", "closes_by": "weather",
     }  # fmt: skip
     assert found[8]["tree_name"] == "Lantern"
 

@@ -118,7 +118,7 @@ def test_counts_are_singular_and_plural():
      (-9, "nine days earlier than usual")],
 )  # fmt: skip
 def test_a_wobble_of_three_days_is_no_news(shift, words):
-    assert timing.against_usual(APR_11 + days(shift), APR_11) == words
+    assert timing.against_usual(quantiles(APR_11 + days(shift), 5), APR_11) == words
 
 
 def test_what_each_verdict_says():

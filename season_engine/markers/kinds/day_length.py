@@ -7,7 +7,7 @@ from typing import ClassVar, Literal
 import numpy as np
 from pydantic import Field
 
-from season_engine.markers.base import CountedAfter
+from season_engine.markers.base import By, CountedAfter
 from season_engine.markers.progress import Progress
 from season_engine.markers.scene import Scene
 from season_engine.markers.so_far import DayLength
@@ -19,6 +19,11 @@ class _DayLength(CountedAfter):
     hours: float = Field(gt=0, lt=24, description="{hours:g} hours of daylight")
 
     measured_in: ClassVar[str] = "hours"
+
+    @property
+    def decided_by(self) -> By | None:
+        """The length of a day is the same every year."""
+        return "calendar"
 
     def so_far(self, have: float, need: float) -> DayLength:
         """How long it is."""

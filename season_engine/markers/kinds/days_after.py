@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 from pydantic import Field
 
-from season_engine.markers.base import CountedAfter
+from season_engine.markers.base import By, CountedAfter
 from season_engine.markers.progress import NEVER, Progress
 from season_engine.markers.scene import Scene
 
@@ -28,6 +28,11 @@ class DaysAfter(CountedAfter):
         """Days since the other marker, below nought before it."""
         since_other = scene.columns - scene.dates[self.after][..., None]
         return Progress(since_other, np.array(float(self.days)), scene.every_date(-NEVER))
+
+    @property
+    def decided_by(self) -> By | None:
+        """Nothing: what it is counted from decides."""
+        return None
 
     @property
     def never_before(self) -> str | None:

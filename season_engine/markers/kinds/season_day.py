@@ -7,7 +7,7 @@ from typing import ClassVar, Literal
 import numpy as np
 from pydantic import Field
 
-from season_engine.markers.base import Marker
+from season_engine.markers.base import By, Marker
 from season_engine.markers.progress import Progress
 from season_engine.markers.scene import Scene
 
@@ -19,6 +19,11 @@ class SeasonDay(Marker):
     day: int = Field(ge=0, le=500, description="{day} days into the season")
 
     measured_in: ClassVar[str] = "days"
+
+    @property
+    def decided_by(self) -> By | None:
+        """The calendar."""
+        return "calendar"
 
     def progress(self, scene: Scene) -> Progress:
         """Days of the season so far."""

@@ -128,8 +128,8 @@ def _next_date(assessment: Assessment) -> str:
     """``Closes about Sun 19 Apr``: the date of `brief_sentence` alone."""
     a = assessment
     in_window = a.verdict in ("open", "last-call")
-    date = a.closes.p50 if in_window else a.opens.p50
-    if date is None or verdicts.maybe_open(a):
+    dates = a.closes if in_window else a.opens
+    if dates.p50 is None or verdicts.maybe_open(a):
         return verdicts.brief_sentence(a).removesuffix(".")
-    day = timing.day(date, a.as_of)
-    return say("Closes about {date}", date=day) if in_window else say("Opens about {date}", date=day)
+    about = timing.roughly(dates, a.as_of)
+    return say("Closes {about}", about=about) if in_window else say("Opens {about}", about=about)
