@@ -126,7 +126,9 @@ def moves(watched: Iterable[Watched], last_time: LastTime, said: Said) -> tuple[
 
 
 def in_play(a: Assessment) -> bool:
-    """Whether a window is open, or opens within six weeks."""
+    """Whether a window is open, or opens within six weeks, and may go well."""
+    if a.seldom_well is not None:
+        return False
     if a.verdict in ("soon", "open", "last-call"):
         return True
     ahead = a.opens.p50

@@ -91,7 +91,7 @@ def _span(a: Assessment) -> _Span | None:
         by = by_of(ahead.opens, ahead.closes)
     else:
         return None
-    if refused or standing.opens is None or standing.closes is None:
+    if refused or a.seldom_well is not None or standing.opens is None or standing.closes is None:
         return None
     closes = max(standing.closes, standing.opens + _DAY)
     return _Span(a, season, standing.opens, closes, standing.unsure, by, told)

@@ -276,6 +276,10 @@ class Check(Document):
     by: SetBy
     opens_by: OpensBy
     closes_by: ClosesBy
+    seldom_well: ChanceOrNone = Field(
+        description="The best chance, all through the window, that it goes well; null where that is 2 in 10 "
+        "or more."
+    )
 
     @model_validator(mode="before")
     @classmethod

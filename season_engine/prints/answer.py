@@ -80,11 +80,13 @@ def _stands(a: Assessment) -> str:
     if opens is None or closes is None:
         return "most seasons here don't have it"
     late = ", with too little warmth left to recover" if a.opens_too_late else ""
+    if a.seldom_well is not None:
+        late = ", but hardly ever goes well here"
     if a.verdict == "closed":
         closed = a.closes.p50 if a.closes.p50 and a.closes.p50 <= a.as_of else closes
         again = a.next.opens if a.next else None
         then = f", opens again {_about(again, again.p50, a)}" if again and again.p50 else ""
-        return f"closed {_about(a.closes, closed, a)}{then}"
+        return f"closed {_about(a.closes, closed, a)}{then}{late if a.seldom_well is not None else ''}"
     if a.verdict in ("open", "last-call"):
         held = ", but on hold" if a.today == "hold" and not late else ""
         if a.closes.calendar and a.closes.p50:

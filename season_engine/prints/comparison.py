@@ -16,6 +16,7 @@ from season_engine.words.warnings import warning_texts
 from season_engine.words.weather_sources import source_text
 
 SURE = 0.95  # share of seasons above which it isn't worth a word that some lack the window
+BY_CALENDAR = "by the calendar at both"
 _NAME_COLUMNS, _DAYS_COLUMNS = 42, 18
 
 
@@ -75,6 +76,8 @@ def _usual(first: Site, pair: Pair) -> str:
     )
     closes = _by_calendar(past, "closes") or f"{_apart(past.closes.paired)}{_range(past.closes.paired)}"
     text = f"Usually it opens {opens} and closes {closes}."
+    if opens == closes == BY_CALENDAR:
+        text = f"It opens and closes {BY_CALENDAR}."
     if past.chance_both >= SURE:
         return text
     return f"{text} Only seasons with the window at both yards count here: {prose.odds(past.chance_both)}."
@@ -113,7 +116,7 @@ def _this_season(comparison: Comparison, pair: Pair) -> Iterator[str]:
 def _by_calendar(contrast: Contrast, end: End) -> str:
     """Of an end that the calendar sets at both; else empty."""
     both = all(getattr(dates, end).calendar for dates in (contrast.first, contrast.other))
-    return "by the calendar at both" if both else ""
+    return BY_CALENDAR if both else ""
 
 
 def _alike(now: Contrast, usual: Contrast) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -22,7 +22,7 @@ from season_engine.windows.looks import Look
 
 LATELY_DAYS = 28  # a window that closed longer ago than this is resting, not news
 
-Heading = Literal["now", "soon", "closed", "resting", "not-here"]
+Heading = Literal["now", "soon", "closed", "resting", "not-well", "not-here"]
 _WORTH_A_ROW: tuple[Heading, ...] = ("now", "soon")
 
 
@@ -84,6 +84,8 @@ class TreeRow:
 def heading_of(assessment: Assessment) -> Heading:
     """The part of the report a window belongs in."""
     verdict: Verdict = assessment.verdict
+    if verdict != "not-here" and assessment.seldom_well is not None:
+        return "not-well"
     if verdict in ("open", "last-call"):
         return "now"
     if verdict == "soon":
@@ -162,7 +164,9 @@ def next_to_open(site: SiteReport) -> tuple[Assessment, ...]:
 
     One that is known to the day, such as by the day's length, has no odds to tell.
     """
-    told = [(floor_day(a), a) for a in told_of(site) if a.opens.p10 != a.opens.p90]
+    told = [
+        (floor_day(a), a) for a in told_of(site) if a.opens.p10 != a.opens.p90 and heading_of(a) != "not-well"
+    ]
     dated = [(day, a) for day, a in told if day is not None]
     return tuple(a for _, a in sorted(dated, key=lambda pair: (pair[0], *_pressing(pair[1]))))
 
@@ -179,10 +183,19 @@ def trees_of(site: SiteReport, window: Assessment) -> tuple[Assessment, ...]:
 
 
 def told_of(site: SiteReport) -> tuple[Assessment, ...]:
-    """The windows to tell of: for one that is open only to a tree that can go under cover, that tree's."""
-    told = []
-    for window in site.windows:
-        mine = trees_of(site, window)
-        now = [tree for tree in mine if heading_of(tree) == "now"]
-        told.append(now[0] if now and heading_of(window) != "now" else window)
-    return tuple(told)
+    """The windows to tell of: for one that is open only to a tree that can go under cover, that tree's.
+
+    Likewise for one that hardly ever goes well on any of the trees, or does on one of them alone.
+    """
+    return tuple(_told(window, trees_of(site, window)) for window in site.windows)
+
+
+def _told(window: Assessment, trees: Sequence[Assessment]) -> Assessment:
+    headings = [heading_of(tree) for tree in trees]
+    own = heading_of(window)
+    if "now" in headings and own != "now":
+        return trees[headings.index("now")]
+    well = [tree for tree, heading in zip(trees, headings, strict=True) if heading != "not-well"]
+    if own == "not-well" and well:
+        return well[0]
+    return trees[0] if trees and not well else window

@@ -38,6 +38,7 @@ def site_report(yard: Yard, record: OwnRecord, timezone: str | None) -> SiteRepo
         look_at=buds_to_look_at(
             Kept(yard.prospect(one.species, one.size), one.window, yard.trees_of(one.species))
             for one in yard.watched
+            if one.now.seldom_well is None
         ),
         care=tuple(_care(yard)),
         tree_names={tree.id: tree.name for tree in yard.trees},

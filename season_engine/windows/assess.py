@@ -34,7 +34,14 @@ from season_engine.windows.assessment import (
 from season_engine.windows.calendar_ends import set_by_calendar
 from season_engine.windows.cautions import Caution, cautions_of, cautions_of_heat
 from season_engine.windows.hazard import Hazard
-from season_engine.windows.hazards import best_week, hazard_if_done, too_little_warmth, weeks_ahead
+from season_engine.windows.hazards import (
+    HARDLY_EVER,
+    best_week,
+    hazard_if_done,
+    seldom_well,
+    too_little_warmth,
+    weeks_ahead,
+)
 from season_engine.windows.noted import learnt_summary, notes_of, stage_notes
 from season_engine.windows.opening import ENDS, Opening, open_window
 from season_engine.windows.reasons import reason_for
@@ -170,6 +177,7 @@ class _Case:
     ahead: tuple[WeekAhead, ...]
     today: Today
     why: WhyToday
+    seldom_well: float | None
 
 
 def assess(prospect: Prospect, window: Window, state: TreeState | None = None) -> Assessment:
@@ -185,11 +193,17 @@ def assess(prospect: Prospect, window: Window, state: TreeState | None = None) -
     near = verdict in ("soon", "open", "last-call")
     own = prospect.dating(shift)  # the opening's own chances, even where its traces end before the aftercare
     ahead = weeks_ahead(window.hazard, own, opening, on, sheltered=sheltered) if near else ()
+    seldom = _seldom_well(prospect, window, verdict, ahead, sheltered=state is None or sheltered)
     today, why = advise(
-        window.job, verdict, unsure=now.unsure, stale=_stale(prospect.view), hazards=hazards, state=state
+        *(window.job, verdict),
+        unsure=now.unsure,
+        stale=_stale(prospect.view),
+        hazards=hazards,
+        state=state,
+        seldom_well=seldom,
     )
     told = tuple(hazard for _, hazard in hazards)
-    case = _Case(shift, floor, opening, verdict, told, ahead, today, why)
+    case = _Case(shift, floor, opening, verdict, told, ahead, today, why, seldom)
     worked = now.opens if now.opens is None or verdict == "closed" else max(on, now.opens)
     too_late = worked is not None and too_little_warmth(window.hazard, own, worked)
     written = replace(_written(prospect, window, case), standing=now, opens_too_late=too_late)
@@ -235,7 +249,8 @@ def _written(prospect: Prospect, window: Window, case: _Case) -> Assessment:
         weeks=_weeks(opening, past, view.on),
         days=_days(opening, past, view.on, case) if case.verdict in ("wait", "soon") else (),
         ahead=case.ahead,
-        best=best_week(case.ahead) if case.ahead else None,
+        best=best_week(case.ahead) if case.ahead and case.seldom_well is None else None,
+        seldom_well=case.seldom_well,
         learnt=learnt_summary(prospect.learnt(case.shift)),
         cautions=prospect.cautions(window.job),
         notes=window_notes(prospect.species, window),
@@ -246,6 +261,26 @@ def _written(prospect: Prospect, window: Window, case: _Case) -> Assessment:
         invented_weather=view.weather.invented,
         warnings=view.weather.warnings,
     )
+
+
+def _seldom_well(
+    prospect: Prospect,
+    window: Window,
+    verdict: Verdict,
+    ahead: tuple[WeekAhead, ...],
+    *,
+    sheltered: bool,
+) -> float | None:
+    """The best chance that the job goes well, where it hardly ever does here, this season neither."""
+    if verdict == "not-here":
+        return None
+    soonest = max((week.chance_good for week in ahead), default=0.0)
+    if soonest >= HARDLY_EVER:
+        return None
+    past = prospect.past_opening(window)
+    usual = float(past.opens_odds.by(0.5)), float(past.closes_odds.by(0.5))
+    best = seldom_well(window.hazard, prospect.past, usual, sheltered=sheltered)
+    return best if best is None else max(best, soonest)
 
 
 def judged(prospect: Prospect, window: Window, floor: float) -> tuple[int, Standing]:

@@ -71,7 +71,7 @@ def nearest_first(windows: Iterable[Assessment]) -> list[Assessment]:
     3. The nearest by days, ahead to its opening or back to its closing: with one shut for three weeks and
        another four months off it is too late, not too early. One that is open but on hold is no day away; of
        two as near, the one to come is meant.
-    4. One that opens only when too little warmth is left for the tree to recover.
+    4. One that opens only when too little warmth is left for the tree to recover, or hardly ever goes well.
     5. One that most seasons here don't have.
     """
     return sorted(windows, key=_reach)
@@ -83,7 +83,7 @@ def _reach(a: Assessment) -> tuple[int, float, int]:
         return 5, 1 - a.chance_given, 0
     is_open, over = a.verdict in ("open", "last-call"), a.verdict == "closed"
     days = (on - closes).days if over else 0 if is_open else (opens - on).days
-    if a.opens_too_late:
+    if a.opens_too_late or a.seldom_well is not None:
         return 4, days, 0
     if is_open and a.today != "hold":
         return 1, ("do", "only-with-shelter", "no").index(a.today), (closes - on).days

@@ -26,6 +26,10 @@ FloatArray = NDArray[np.float64]
 WEEKS_AHEAD = 4
 AS_GOOD = 0.05
 WORTH_NAMING = 0.1  # a best week with lower odds than this is no advice
+HARDLY_EVER = (
+    0.2  # a job that goes well with lower odds than this all through its window is none for the place
+)
+DAYS_LOOKED_AT = 5
 
 
 def hazard_if_done(rule: HazardRule, dating: SeasonDating, on: dt.date) -> Hazard:
@@ -85,17 +89,43 @@ def _week_ahead(
     day, weights = dating.traces.column(on), opening.weights
     is_open = (opening.opens <= day) & (day < opening.closes)
     hurts = [_hurt(rule, dating, day) for rule in rules]
-    spared = np.zeros(len(dating.traces), dtype=bool)
+    harmed = np.zeros(len(dating.traces), dtype=bool)
     for rule, hurt in zip(rules, hurts, strict=True):
-        if not (rule.name == "root heat" or (sheltered and isinstance(rule, ColdHazard))):
-            spared |= hurt
+        if not _spared(rule, sheltered=sheltered):
+            harmed |= hurt
     return WeekAhead(
         date=on,
         chance_open=float(weights[is_open].sum()),
         chance_closed=float(weights[opening.closes <= day].sum()),
         hazards=tuple(float(_share(dating, hurt)) for hurt in hurts),
-        chance_good=float(weights[is_open & ~spared[..., None]].sum()),
+        chance_good=float(weights[is_open & ~harmed[..., None]].sum()),
     )
+
+
+def _spared(rule: HazardRule, *, sheltered: bool) -> bool:
+    """Whether a tree needn't suffer it: shelter spares it the cold, shade its roots the heat."""
+    return rule.name == "root heat" or (sheltered and isinstance(rule, ColdHazard))
+
+
+def seldom_well(
+    rules: Sequence[HazardRule], past: SeasonDating, ends: tuple[float, float], *, sheltered: bool
+) -> float | None:
+    """The best chance that nothing hurts a tree after a job done in its usual window, where that is small.
+
+    Over whole past seasons, on a few days from the first of these columns to the last before the other. None
+    where it is no less than `HARDLY_EVER`.
+    """
+    rules = [rule for rule in rules if not _spared(rule, sheltered=sheltered)]
+    if not rules or not np.isfinite(ends).all():
+        return None
+    opens, closes = ends
+    best = 0.0
+    for day in np.unique(np.linspace(opens, max(closes - 1, opens), DAYS_LOOKED_AT).round().astype(np.int64)):
+        harmed = np.any([_hurt(rule, past, day) for rule in rules], axis=0)
+        best = max(best, 1.0 - float(_share(past, harmed)))
+        if best >= HARDLY_EVER:
+            return None
+    return best
 
 
 def hazard_odds(rule: HazardRule, dating: Dating[AnyTraces], day: ArrayLike) -> FloatArray:

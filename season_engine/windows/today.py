@@ -16,6 +16,7 @@ from season_engine.windows.hazard import Hazard, HotRoots
 from season_engine.windows.why_today import (
     ClosingNow,
     DoneBefore,
+    HardlyEverWell,
     HeavyBefore,
     NeedsCover,
     NeedsShade,
@@ -65,11 +66,15 @@ def advise(
     stale: Stale | None,
     hazards: Sequence[tuple[HazardRule, Hazard]],
     state: TreeState | None,
+    seldom_well: float | None = None,
 ) -> tuple[Today, WhyToday]:
     """Today's advice and why; the first criterion that applies decides.
 
-    `stale`: where the readings are too old to work by.
+    `stale`: where the readings are too old to work by. `seldom_well`: the chance that it goes well, where
+    that is hardly ever.
     """
+    if seldom_well is not None and verdict not in ("closed", "not-here"):
+        return "no", HardlyEverWell(seldom_well)
     if verdict != "open" and verdict != "last-call":
         return "no", NotOpen(verdict)
     if state is not None and (refusal := refusal_of(job, state)):

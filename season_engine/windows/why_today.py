@@ -17,6 +17,13 @@ class NotOpen:
 
 
 @dataclass(frozen=True, slots=True)
+class HardlyEverWell:
+    """At this place it hardly ever goes well: the best chance, all through the window, that nothing hurts."""
+
+    at_best: float
+
+
+@dataclass(frozen=True, slots=True)
 class LightTrimOnly:
     """The window is closed, but a light trim of the roots may still be done, until about this day."""
 
@@ -89,4 +96,4 @@ class ClosingNow:
 
 Refusal = DoneBefore | HeavyBefore | Weak  # why a tree must not be worked, whatever the dates
 Held = Unsure | Stale | Risky | NeedsCover | NeedsShade
-WhyToday = NotOpen | LightTrimOnly | Refusal | Held | OpenNow | ClosingNow
+WhyToday = NotOpen | HardlyEverWell | LightTrimOnly | Refusal | Held | OpenNow | ClosingNow

@@ -13,7 +13,7 @@ from season_engine.words.care import care_lines
 from season_engine.words.criteria import sources_behind
 from season_engine.words.first_screen import FirstLines, first_lines, past_errors_sentence
 from season_engine.words.hazards import frost_sentence, hazard_lines
-from season_engine.words.line import Line, sentences
+from season_engine.words.line import Line, joined, sentences
 from season_engine.words.looks import look_lead, look_worth
 from season_engine.words.opening import opening_words
 from season_engine.words.own_record import own_record_sentence
@@ -29,6 +29,7 @@ from season_engine.words.window_card import Card, cards
 from season_engine.words.window_lines import (
     closed_lines,
     not_here_sentence,
+    not_well_sentence,
     resting_sentence,
     resting_trees_sentence,
     tree_lines,
@@ -150,7 +151,7 @@ def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
         strip=cards(site, (*now, *under("soon", told)))[:STRIP_MOST],
         next_up=_next_up(site),
         closed=closed_lines(site, as_of),
-        resting=resting_sentence(site, as_of),
+        resting=joined(resting_sentence(site, as_of), not_well_sentence(site)),
         not_here=not_here_sentence(site),
         new_season=0 <= (as_of - site.site.season_on(as_of).start).days < NEW_SEASON_DAYS,
         care=tuple(Line(*line) for line in care_lines(site.care, as_of)),

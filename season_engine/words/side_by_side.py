@@ -70,4 +70,4 @@ def _compared(a: Assessment) -> str:
 
 def _next(a: Assessment, as_of: dt.date) -> dt.date | None:
     date = next_opening(a)
-    return date if date is not None and date > as_of else None
+    return date if date is not None and date > as_of and a.seldom_well is None else None

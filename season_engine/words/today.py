@@ -9,6 +9,7 @@ from season_engine.windows.assessment import Verdict
 from season_engine.windows.why_today import (
     ClosingNow,
     DoneBefore,
+    HardlyEverWell,
     HeavyBefore,
     Held,
     LightTrimOnly,
@@ -25,6 +26,7 @@ from season_engine.windows.why_today import (
 )
 from season_engine.words.naming import job_name
 from season_engine.words.one_hazard import hazard_text
+from season_engine.words.prose import odds
 from season_engine.words.speech import said, say
 from season_engine.words.timing import part_of_month
 
@@ -43,6 +45,11 @@ def today_why(why: WhyToday) -> str:
             return refused(why)
         case NotOpen(verdict):
             return said(_NOT_OPEN[verdict])
+        case HardlyEverWell(at_best):
+            best = odds(at_best, in_hundreds=True)
+            return say(
+                "Here it hardly ever goes well: at best {odds} that nothing hurts the tree.", odds=best
+            )
         case LightTrimOnly(until, by_calendar):
             then = say("A light trim of the roots may still be done, until about {date}.", date=Day(until))
             if by_calendar:

@@ -73,7 +73,8 @@ def _species(group: Iterable[Assessment]) -> list[str]:
 def _meant(site: SiteReport, a: Assessment) -> list[Assessment]:
     """The grower's trees that a window is for, but those marked weak and those that have had their work."""
     now = a.verdict in ("open", "last-call")
-    mine = [tree for tree in trees_of(site, a) if tree.tree not in site.weak]
+    well = (tree for tree in trees_of(site, a) if tree.seldom_well is None)
+    mine = [tree for tree in well if tree.tree not in site.weak]
     return [tree for tree in mine if not (now and tree.today == "no") and not tree.refused]
 
 
@@ -124,11 +125,15 @@ def closed_lines(site: SiteReport, as_of: dt.date) -> tuple[Line, ...]:
 
 def not_here_sentence(site: SiteReport) -> str:
     """The windows this place hardly ever has, by job."""
-    jobs: dict[str, list[Assessment]] = {}
-    for a in under("not-here", told_of(site)):
-        jobs.setdefault(naming.job_and_window(a), []).append(a)
-    told = "; ".join(naming.job_of(job, prose.listing(_species(group))) for job, group in jobs.items())
+    told = _by_job(under("not-here", told_of(site)))
     return say("Fewer than half the seasons here have: {windows}.", windows=told) if told else ""
+
+
+def _by_job(assessments: Iterable[Assessment]) -> str:
+    jobs: dict[str, list[Assessment]] = {}
+    for a in assessments:
+        jobs.setdefault(naming.job_and_window(a), []).append(a)
+    return "; ".join(naming.job_of(job, prose.listing(_species(group))) for job, group in jobs.items())
 
 
 def resting_sentence(site: SiteReport, as_of: dt.date) -> str:
@@ -139,8 +144,15 @@ def resting_sentence(site: SiteReport, as_of: dt.date) -> str:
 
 def waiting_to_open(assessments: Iterable[Assessment], as_of: dt.date) -> list[tuple[str, Quantiles]]:
     """The windows whose next opening is still ahead, by their titles."""
-    opening = ((naming.title(a), next_opens(a)) for a in assessments)
+    opening = ((naming.title(a), next_opens(a)) for a in assessments if a.seldom_well is None)
     return [(title, opens) for title, opens in opening if opens and opens.p50 and opens.p50 > as_of]
+
+
+def not_well_sentence(site: SiteReport) -> str:
+    """The windows that are open or soon will be, and hardly ever go well at this place, by job."""
+    near = (a for a in under("not-well", told_of(site)) if a.verdict in ("soon", "open", "last-call"))
+    told = _by_job(near)
+    return say("Hardly ever goes well here, and is left out: {windows}.", windows=told) if told else ""
 
 
 def tree_lines(site: SiteReport) -> tuple[Line, ...]:

@@ -25,6 +25,7 @@ from season_engine.windows.hazard import (
 from season_engine.windows.why_today import (
     ClosingNow,
     DoneBefore,
+    HardlyEverWell,
     HeavyBefore,
     LightTrimOnly,
     NeedsCover,
@@ -62,6 +63,11 @@ SHORT = Hazard("short season", 0.6, 0, None)
 
 WHY = [
     (NotOpen("wait"), "It is too early.", "Es ist zu früh."),
+    (
+        HardlyEverWell(0.12),
+        "Here it hardly ever goes well: at best 12 in 100 that nothing hurts the tree.",
+        "Hier geht es fast nie gut aus: bestenfalls 12 von 100, dass dem Baum nichts schadet.",
+    ),
     (
         NotOpen("soon"),
         "It is a little too early; get ready, the window opens soon.",
