@@ -147,9 +147,10 @@ class Prospect:
 
     def told(self, window: Window, shift: int | None) -> Opening:
         """The same of a season, or of whole past ones (None), with the ends that the calendar sets."""
-        seen = (shift,) if shift is None else (None, shift)  # it does where it does so usually as well
+        seen = (None,) if shift is None else (shift, None)  # it does where it does so usually as well
         ends = frozenset(end for end in ENDS if all(self._set_by_calendar(window, end, one) for one in seen))
-        return replace(self._opening(window, shift), calendar=ends)
+        opening = self._opening(window, shift)
+        return replace(opening, calendar=ends) if ends else opening  # the same keeps its odds
 
     def _set_by_calendar(self, window: Window, end: End, shift: int | None) -> bool:
         columns = getattr(self._opening(window, shift), end)
