@@ -76,8 +76,8 @@ against-xclim: .venv-xclim/stamp  ## hold the measures against another library, 
 evidence: .venv/dev.stamp  ## print the results in docs/evidence anew, or those whose command holds WORD=...
 	$(BIN)/python -m tests.benchmarks.evidence $(WORD)
 
-practice: .venv/dev.stamp  ## hold usual dates against those growers give, all or the rows of JOB="needle work" (two seconds)
-	$(BIN)/python -m tests.benchmarks.practice $(if $(JOB),--job "$(JOB)")
+practice: .venv/dev.stamp  ## hold usual dates against those growers give, all or the rows of JOB="needle work"; with WRITE=1 write what is told of it (two seconds)
+	$(BIN)/python -m tests.benchmarks.practice $(if $(JOB),--job "$(JOB)") $(if $(WRITE),--write)
 
 benchmark: .venv-xclim/stamp  ## time the measures beside another library's
 	NUMBA_NUM_THREADS=1 OMP_NUM_THREADS=1 OPENBLAS_NUM_THREADS=1 .venv-xclim/bin/python -m tests.benchmarks.bench_measures xclim

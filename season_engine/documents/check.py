@@ -18,6 +18,7 @@ from season_engine.documents.values import (
     SeasonLabel,
     Size,
     SizeOrNone,
+    Some,
 )
 from season_engine.facts import Units
 from season_engine.markers.base import By
@@ -116,6 +117,16 @@ class WeekAhead(Document):
     chance_good: Chance
 
 
+class Held(Document):
+    """Ends of a window, or dates of a stage, held against those growers give; days off, either way."""
+
+    climates: Some
+    ends: Some
+    within_21_days: Count
+    middle_days: Count
+    eight_in_ten_days: Count
+
+
 class Step(Reason):
     """One marker on the way to a window's dates."""
 
@@ -124,6 +135,7 @@ class Step(Reason):
     numbers: dict[str, texts.CatalogueNumber]
     usual_p50: Date | None
     file: str
+    held: Held | None
 
     @model_validator(mode="before")
     @classmethod
@@ -197,6 +209,7 @@ class Explanation(Document):
     late: tuple[YearDates, ...]
     learnt: Learnt
     pot: PotTaken | None
+    held: Held | None
 
 
 class Standing(Document):

@@ -15,6 +15,7 @@ from season_engine.files.whole import write_whole
 from season_engine.markers.base import Marker
 from season_engine.species.catalogue import Species, load_catalogue
 from season_engine.species.files import shipped
+from season_engine.species.held import held
 from season_engine.species.schema import (
     CatalogueFile,
     Harm,
@@ -56,6 +57,16 @@ for each species that has them.
 | Known from | Rules for dates | Hazards after a job | Root balls by sections | Poison and sap |
 | --- | --- | --- | --- | --- |
 """
+HELD = """\
+## Held against growers' dates
+
+Usual dates beside those growers give in up to six climates. The latter are common practice with no source,
+good to about two weeks, and some rules were set on them: a measuring stick, no proof. An end is an opening or
+a closing in one climate, or the date of a stage; dates that are for several windows together count for each.
+
+| Species | Window or stage | Climates | Ends | Within 21 days | The middle one off by | Eight in ten within |
+| --- | --- | --- | --- | --- | --- | --- |
+"""
 
 
 def page() -> str:
@@ -69,7 +80,7 @@ def _page() -> str:
     groups = [checked(toml, CatalogueFile) for toml in shipped("groups")]
     sets.sort(key=lambda one: one.set)
     groups.sort(key=lambda one: one.group or "")
-    parts = [OPENING, _totals(sets, groups), _by_species(), "## Groups\n"]
+    parts = [OPENING, _totals(sets, groups), _by_species(), _held(), "## Groups\n"]
     parts += [_group(group) for group in groups]
     parts.append("## What groups share\n")
     parts += [f"### Set: {one.set}\n\n{_table(one)}" for one in sets]
@@ -100,6 +111,21 @@ def _by_species() -> str:
         group = f"[{species.group}](#{species.group.casefold().replace(' ', '-')})"
         rows.append(f"| {name}: {species.common[0]} | {group} | {shares} |")
     return "## Species, with the rules that date and guard their jobs\n\n" + "\n".join(rows) + "\n"
+
+
+def _held() -> str:
+    """What was held against growers' dates, by species, and by window or stage."""
+    both = (held().window, held().stage)
+    rows = [
+        _row(
+            *(name, which, str(one.climates), str(one.ends), str(one.within_21_days)),
+            *(f"{days} days" for days in (one.middle_days, one.eight_in_ten_days)),
+        )
+        for name in sorted({*both[0], *both[1]})
+        for table in both
+        for which, one in table.get(name, {}).items()
+    ]
+    return HELD + "\n".join(rows) + "\n"
 
 
 def _tags_of(species: Species) -> Iterable[str]:

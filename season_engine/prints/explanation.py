@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Iterator, Sequence
 
 from season_engine.prints.layout import bullets, wrapped
+from season_engine.species.held import Held
 from season_engine.windows.assessment import (
     Assessment,
     Explanation,
@@ -29,10 +30,11 @@ def explanation_text(assessment: Assessment) -> list[str]:
     learnt = learnt_lines(explanation.learnt, as_of)
     notes = ["", "What was learnt from your notes", *bullets(learnt)] if learnt else []
     pot = bullets([_pot(explanation.pot)]) if explanation.pot else []
+    held = ["", *wrapped(_held(explanation.held), "")] if explanation.held else []
     years = _years(explanation, as_of)
     if told := timing.by_calendar(assessment.opens, as_of):
         years = iter(["", *wrapped(f"It opens {told}, whatever the weather.", "")])
-    return ["", "How the dates come about", *bullets(steps), *pot, *notes, *years]
+    return ["", "How the dates come about", *bullets(steps), *pot, *notes, *years, *held]
 
 
 def ahead_table(assessment: Assessment) -> list[str]:
@@ -75,7 +77,27 @@ def _step(step: Step, as_of: dt.date) -> str:
     return (
         f"{reason.marker} ({step.kind.replace('_', ' ')}{counted}): {numbers}.{measured} {state}{usual} "
         f"It rests on {_origin(reason)}, in {step.file}."
+        f"{f' {_stage_held(step.held)}' if step.held else ''}"
     )
+
+
+def _held(held: Held) -> str:
+    return (
+        f"Held against dates that growers give in {prose.counted(held.climates, 'climate')} (common "
+        f"practice, no source): of {prose.counted(held.ends, 'end')} eight in ten lie within "
+        f"{prose.counted(held.eight_in_ten_days, 'day')} of theirs, {_within(held)}."
+    )
+
+
+def _stage_held(held: Held) -> str:
+    return (
+        f"Held against dates that growers give in {prose.counted(held.climates, 'climate')}, eight in ten "
+        f"lie within {prose.counted(held.eight_in_ten_days, 'day')}, {_within(held)}."
+    )
+
+
+def _within(held: Held) -> str:
+    return f"{prose.number(held.within_21_days)} of {prose.number(held.ends)} within three weeks"
 
 
 def _pot(pot: PotTaken) -> str:

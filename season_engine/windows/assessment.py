@@ -14,6 +14,7 @@ from season_engine.note import Sighting
 from season_engine.phenology.learning import Use
 from season_engine.pot import Colour, Exposure
 from season_engine.site import Hemisphere
+from season_engine.species.held import Held
 from season_engine.species.schema import Severity
 from season_engine.tables.known import Provenance
 from season_engine.weather.notices import Warned
@@ -142,6 +143,7 @@ class Step:
     numbers: Mapping[str, Figure]  # as the catalogue has them
     usual_p50: dt.date | None  # over whole past seasons, in the judged season's calendar
     file: str  # of the catalogue
+    held: Held | None = None  # against growers' dates, where it is a stage that they gave
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,6 +238,7 @@ class Explanation:
     years: int
     learnt: LearntTrail
     pot: PotTaken | None = None  # None: no roots are looked at
+    held: Held | None = None  # against growers' dates, where there are some for this window
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from season_engine.markers.base import Marker
 from season_engine.phenology.dating import SeasonDating
 from season_engine.site import DEFAULT_SUN
+from season_engine.species.held import stage_held, window_held
 from season_engine.species.schema import Window
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Explanation, PotTaken, Step, YearDate
@@ -33,7 +34,8 @@ def explain(prospect: Prospect, window: Window, shift: int) -> Explanation:
     learnt = learnt_trail(prospect, [step.reason.marker for step in steps], shift)
     of_roots = any("root " in rule.name for rule in window.hazard)
     pot = pot_taken(prospect) if of_roots or any(species.markers[name].of_roots for name in names) else None
-    return Explanation(steps, tuple(early), tuple(late), len(years), learnt, pot)
+    held = None if names & species.own.keys() else window_held(species.name, window)
+    return Explanation(steps, tuple(early), tuple(late), len(years), learnt, pot, held)
 
 
 def pot_taken(prospect: Prospect) -> PotTaken:
@@ -61,15 +63,18 @@ def _behind(names: list[str], markers: Mapping[str, Marker]) -> set[str]:
 
 
 def _step(prospect: Prospect, name: str, dating: SeasonDating) -> Step:
-    marker = prospect.species.markers[name]
+    species = prospect.species
+    marker = species.markers[name]
+    own = _behind([name], species.markers) & species.own.keys()
     usual = float(prospect.past.odds(name).by(0.5))
     return Step(
-        reason=reason_for(name, prospect.species.markers, "opens", dating, prospect.view.on),
+        reason=reason_for(name, species.markers, "opens", dating, prospect.view.on),
         kind=marker.kind,
         counted_from=marker.depends_on,
         numbers=marker.figures,
         usual_p50=dating.traces.date_of(usual),
-        file=prospect.species.files[name],
+        file=species.files[name],
+        held=None if own else stage_held(species.name, name),
     )
 
 

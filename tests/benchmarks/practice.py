@@ -2,9 +2,10 @@
 
 `python -m tests.benchmarks.practice [--job JOB]`: by job, by climate, by species, with each climate left out,
 every end more than three weeks off, what isn't counted, and pines' winter by a mild sea, year by year; with a
-job, or the beginning of one, its rows only. `--numbers` prints, in place of all that, which numbers of the
-catalogue would be nearer to the table. `tests/data/practice` says what the table is. An error is the engine's
-date less the growers', so late is plus.
+job, or the beginning of one, its rows only. `tests/data/practice` says what the table is. An error is the
+engine's date less the growers', so late is plus. In place of all that, `--numbers` prints which numbers of the
+catalogue would be nearer to the table, and `--write` writes what the package tells of its dates, as is to be
+done after a change to the catalogue or to the table.
 """
 
 from __future__ import annotations
@@ -14,12 +15,14 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 
 import numpy as np
 
+from season_engine.files.whole import write_whole
 from tests.benchmarks.markdown import markdown_table, show
 from tests.practice.climates import CLIMATES
 from tests.practice.ends import End, counted, practice_ends
 from tests.practice.left_out import LeftOut, better_numbers, left_out
 from tests.practice.south import JULY_DAYS, PINES, Winter, southern_winters
 from tests.practice.table import NO_LEAP_YEAR, practice_rows
+from tests.practice.written import practice_toml, shipped_file
 
 NEAR_DAYS, FAR_DAYS = 10, 21
 HEAD = ("Ends", "Within 10 days", "Within 21", "Middle error", "Bias", "Of openings", "Of closings")
@@ -167,7 +170,11 @@ def main() -> None:
     parser = argparse.ArgumentParser()
     parser.add_argument("--job", default="", help="a job as the table has it, or the beginning of one")
     parser.add_argument("--numbers", action="store_true", help="numbers that would be nearer to the table")
+    parser.add_argument("--write", action="store_true", help="write what the package tells of its dates anew")
     asked = parser.parse_args()
+    if asked.write:
+        write_whole(shipped_file(), practice_toml(practice_ends()))
+        return
     job = asked.job
     rows = [row for row in practice_rows() if row.job.startswith(job)]
     if not rows:
