@@ -136,6 +136,8 @@ class Step(Reason):
     usual_p50: Date | None
     file: str
     held: Held | None
+    reach: texts.Reach = Field(description="What its numbers were measured in; empty: not told.")
+    stretched: bool = Field(description="To this species, from others that they were measured on.")
 
     @model_validator(mode="before")
     @classmethod

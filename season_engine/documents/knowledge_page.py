@@ -184,6 +184,10 @@ def _marker_row(name: str, marker: Marker) -> str:
     stage = f" (BBCH {marker.bbch:02d})" if marker.bbch is not None else ""
     spread = f"{marker.sd_days:g} days" if marker.sd_days else ""
     known = _known_from(marker.provenance, marker.source)
+    if marker.reach:
+        beyond = f"{marker.beyond_sd_days:g} days on others than {_and(marker.measured_on)}"
+        spread = f"{spread}, {beyond}" if spread else beyond
+        known = f"{known}; measured in {said(marker.reach)}, stretched to the others"
     return _row(f"`{name}`: {said(marker.label)}{stage}", ", ".join(marker.numbers), counted, spread, known)
 
 
@@ -200,6 +204,10 @@ def _hazard_row(window: Window, rule: HazardRule) -> str:
 
 def _known_from(tag: str, source: Text) -> str:
     return f"{TAGS[tag]}: {said(source)}" if source else TAGS[tag]
+
+
+def _and(names: Iterable[str]) -> str:
+    return " and ".join(f"*{name}*" for name in names)
 
 
 def _row(*cells: str) -> str:

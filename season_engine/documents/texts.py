@@ -33,6 +33,7 @@ HazardText = str
 School = _Told
 Aftercare = _Told
 OriginText = str
+Reach = _Told
 NoteText = _Told  # what one of the grower's notes said
 
 # Of a site and its weather

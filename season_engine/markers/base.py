@@ -15,14 +15,17 @@ from season_engine.markers.progress import Progress, Reached
 from season_engine.markers.scene import Scene
 from season_engine.markers.so_far import SoFar
 from season_engine.tables.known import Known
-from season_engine.tables.texts import WrittenText
+from season_engine.tables.texts import Name, WrittenText
 
 FloatArray = NDArray[np.float64]
 Figure = int | float | str | HeatUnit
 By = Literal["weather", "calendar"]
 
 
-NO_FIGURES = {"kind", "label", "look_for", "bbch", "provenance", "source", "after", "until", "fitted_until"}
+NO_FIGURES = {
+    *("kind", "label", "look_for", "bbch", "provenance", "source", "after", "until", "fitted_until"),
+    "beyond_sd_days",  # it is sd_days where it counts
+}
 
 
 class Marker(Known):
@@ -36,6 +39,9 @@ class Marker(Known):
     bbch: int | None = Field(default=None, ge=0, le=99)
     sd_days: float = Field(default=0, ge=0, le=40)
     year_sd_days: float | None = Field(default=None, gt=0, le=40)  # of it, what no yard's notes take away
+    measured_on: tuple[Name, ...] = ()  # botanical names of the species; empty: nobody says
+    reach: WrittenText = NO_TEXT  # how many, of what, where: "four stands of Scots pine in Lapland"
+    beyond_sd_days: float | None = Field(default=None, gt=0, le=40)  # sd_days on other species
     fitted_until: int | None = Field(default=None, ge=1900, le=2200)  # last year of the data of a fit
     kind: str  # of each kind a literal of its own
 
@@ -98,6 +104,25 @@ class Marker(Known):
     def so_far(self, have: float, need: float) -> SoFar | None:
         """How far it is by the last day observed, while it is still to come; None: only its label is told."""
         return None
+
+    @model_validator(mode="after")
+    def _reach_is_whole(self) -> Self:
+        told = bool(self.measured_on), bool(self.reach), self.beyond_sd_days is not None
+        if len(set(told)) > 1:
+            raise ValueError("measured_on, reach and beyond_sd_days go together")
+        if self.beyond_sd_days is not None and self.beyond_sd_days < self.sd_days:
+            raise ValueError("beyond_sd_days is no less than sd_days")
+        return self
+
+    def stretched_to(self, species: str) -> bool:
+        """Whether a species, by its botanical name, is none of those its numbers were measured on."""
+        return bool(self.measured_on) and species not in self.measured_on
+
+    def on(self, species: str) -> Self:
+        """The same with the error it has on a species, by its botanical name."""
+        if not self.stretched_to(species):
+            return self
+        return self.model_copy(update={"sd_days": self.beyond_sd_days, "year_sd_days": None})
 
     @model_validator(mode="after")
     def _years_within_the_whole(self) -> Self:

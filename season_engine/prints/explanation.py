@@ -76,9 +76,17 @@ def _step(step: Step, as_of: dt.date) -> str:
         usual = " The calendar sets it, not the weather."
     return (
         f"{reason.marker} ({step.kind.replace('_', ' ')}{counted}): {numbers}.{measured} {state}{usual} "
-        f"It rests on {_origin(reason)}, in {step.file}."
+        f"It rests on {_origin(reason)}, in {step.file}.{_reach(reason)}"
         f"{f' {_stage_held(step.held)}' if step.held else ''}"
     )
+
+
+def _reach(reason: Reason) -> str:
+    """What its numbers were measured in, where that is told."""
+    if not reason.reach:
+        return ""
+    stretched = ", stretched to this species" if reason.stretched else ""
+    return f" Measured in {prose.plain(reason.reach)}{stretched}."
 
 
 def _held(held: Held) -> str:
@@ -110,7 +118,7 @@ def _pot(pot: PotTaken) -> str:
 
 
 def _origin(reason: Reason) -> str:
-    origin = "memory" if reason.provenance == "memory" else markers.rests_on(reason)
+    origin = "memory" if reason.provenance == "memory" else markers.provenance_text(reason)
     return f"{origin}: {prose.plain(reason.source)}" if reason.source else origin
 
 

@@ -71,7 +71,8 @@ class Species:
 
     def without_own_numbers(self) -> Species:
         """The same species with the markers that the grower's own replaced."""
-        markers = {**self.markers, **{name: one.replaced for name, one in self.own.items()}}
+        replaced = {name: one.replaced.on(self.name) for name, one in self.own.items()}
+        markers = {**self.markers, **replaced}
         return replace(self, markers=ordered(markers), own={})
 
     def other_schools(self, window: Window) -> tuple[str, ...]:
@@ -207,7 +208,7 @@ class Catalogue:
             group=group,
             common=common,
             synonyms=tuple(one for table in reversed(tables) for one in table.synonyms),
-            markers=markers,
+            markers={key: marker.on(name) for key, marker in markers.items()},
             windows=tuple(taken),
             files={marker: merged.places[marker].file for marker in markers},
             note=next((table.note for table in reversed(tables) if table.note), NO_TEXT),

@@ -310,12 +310,12 @@ def _next(prospect: Prospect, window: Window, shift: int, floor: float) -> NextW
 
 
 def _reasons(prospect: Prospect, window: Window, shift: int) -> tuple[Reason, ...]:
-    dating, on = prospect.dating(shift), prospect.view.on
-    markers, opening = prospect.species.markers, prospect.opening(window, shift)
+    dating, on, species = prospect.dating(shift), prospect.view.on, prospect.species
+    opening = prospect.opening(window, shift)
     closes = (name for name in window.closes if not opening.mostly_after(dating.dates[name]))
     return (
-        *(reason_for(name, markers, "opens", dating, on) for name in window.opens),
-        *(reason_for(name, markers, "closes", dating, on) for name in closes),
+        *(reason_for(name, species, "opens", dating, on) for name in window.opens),
+        *(reason_for(name, species, "closes", dating, on) for name in closes),
     )
 
 

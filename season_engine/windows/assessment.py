@@ -102,6 +102,8 @@ class Reason:
     source: Text = NO_TEXT
     role: End = "opens"
     by: By = "weather"  # "calendar": no weather has a part in its date
+    reach: Text = NO_TEXT  # what its numbers were measured in, where that is told
+    stretched: bool = False  # to this species from others
 
 
 @dataclass(frozen=True, slots=True)

@@ -68,7 +68,7 @@ def _step(prospect: Prospect, name: str, dating: SeasonDating) -> Step:
     own = _behind([name], species.markers) & species.own.keys()
     usual = float(prospect.past.odds(name).by(0.5))
     return Step(
-        reason=reason_for(name, species.markers, "opens", dating, prospect.view.on),
+        reason=reason_for(name, species, "opens", dating, prospect.view.on),
         kind=marker.kind,
         counted_from=marker.depends_on,
         numbers=marker.figures,

@@ -10,22 +10,21 @@ import numpy as np
 from season_engine.markers.base import Marker
 from season_engine.markers.so_far import NotBefore, SoFar
 from season_engine.phenology.dating import SeasonDating
+from season_engine.species.catalogue import Species
 from season_engine.windows.assessment import End, Reason
 from season_engine.windows.calendar_ends import of_calendar
 
 
-def reason_for(
-    name: str, markers: Mapping[str, Marker], role: End, dating: SeasonDating, on: dt.date
-) -> Reason:
+def reason_for(name: str, species: Species, role: End, dating: SeasonDating, on: dt.date) -> Reason:
     """One of a species' markers as it stands on a day, as a criterion of a window."""
-    traces, marker = dating.traces, markers[name]
+    traces, marker = dating.traces, species.markers[name]
     middle = _middle(name, dating)
     have, need = _measured(name, dating)
     met = middle <= traces.column(on)
     return Reason(
         marker=name,
         label=marker.label,
-        so_far=None if met else _so_far(name, markers, dating, on),
+        so_far=None if met else _so_far(name, species.markers, dating, on),
         have=have,
         need=need,
         unit=marker.measured_in,
@@ -34,7 +33,9 @@ def reason_for(
         provenance=marker.provenance,
         source=marker.source,
         role=role,
-        by="calendar" if of_calendar(name, markers) else "weather",
+        by="calendar" if of_calendar(name, species.markers) else "weather",
+        reach=marker.reach,
+        stretched=marker.stretched_to(species.name),
     )
 
 

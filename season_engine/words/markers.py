@@ -62,7 +62,13 @@ def reason_text(reason: Reason) -> str:
 
 
 def rests_on(reason: Reason) -> str:
-    """What its numbers rest on, in a word or two."""
+    """What its numbers rest on, in a few words."""
+    origin = provenance_text(reason)
+    return say("{origin}, stretched to this species", origin=origin) if reason.stretched else origin
+
+
+def provenance_text(reason: Reason) -> str:
+    """The same, whatever species its numbers were measured on."""
     return said(_RESTS_ON[reason.provenance])
 
 

@@ -68,8 +68,13 @@ def test_check_has_the_keys_of_the_contract_in_its_order():
 def test_no_field_of_an_assessment_is_left_out_in_silence():
     said = set(Check.model_fields)
     assert {f.name for f in fields(Assessment)} - said == {"common_name", "notes"}  # notes: among "cautions"
+    of_a_step = {"reach", "stretched"}
     in_words = {"label", "so_far", "provenance", "source"}  # as "text" and "from"
-    assert {f.name for f in fields(assessment.Reason)} - set(CONTRACT_REASON) == {*in_words, "role"}
+    assert {f.name for f in fields(assessment.Reason)} - set(CONTRACT_REASON) == {
+        *in_words,
+        "role",
+        *of_a_step,
+    }
 
 
 def test_documents_keep_to_their_schemas():
