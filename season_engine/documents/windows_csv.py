@@ -13,7 +13,7 @@ from season_engine.words.prose import plain
 COLUMNS = (
     "site", "species", "job", "window", "tree", "tree_name", "season", "verdict", "today",
     "opens_p10", "opens_p50", "opens_p90", "closes_p10", "closes_p50", "closes_p90", "chance_open_now",
-    "weather", "by", "opens_by", "closes_by",
+    "by", "opens_by", "closes_by", "weather",
 )  # fmt: skip
 _FORMULA = ("=", "+", "-", "@")
 
@@ -21,7 +21,7 @@ _FORMULA = ("=", "+", "-", "@")
 def windows_csv(report: Report) -> str:
     """One row a window of a species (no tree) and one a tree, as UTF-8 text; dates are ISO 8601.
 
-    The column `weather` tells real weather from invented, `by` what sets the dates: weather, or the calendar.
+    `by` tells what sets the dates, weather or the calendar, and the last column real weather from invented.
     """
     table = io.StringIO()
     writer = csv.writer(table, lineterminator="\n")
@@ -41,8 +41,8 @@ def _row(site: SiteReport, a: Assessment) -> tuple[str, ...]:
         a.today,
         *(_day(date) for date in dates),
         f"{a.chance_open_now:.3f}",
-        "invented" if site.invented else "real",
         *(a.by, a.opens.by, a.closes.by),
+        "invented" if site.invented else "real",
     )
 
 
