@@ -3,9 +3,9 @@
 `python -m tests.benchmarks.practice [--job JOB]`: by job, by climate, by species, with each climate left out,
 every end more than three weeks off, what isn't counted, and pines' winter by a mild sea, year by year; with a
 job, or the beginning of one, its rows only. `tests/data/practice` says what the table is. An error is the
-engine's date less the growers', so late is plus. In place of all that, `--numbers` prints which numbers of the
-catalogue would be nearer to the table, and `--write` writes what the package tells of its dates, as is to be
-done after a change to the catalogue or to the table.
+engine's date less the growers', so late is plus. In place of all that, `--numbers` prints which numbers of
+the catalogue would be nearer to the table, and `--write` writes what the package tells of its dates, as is to
+be done after a change to the catalogue or to the table.
 """
 
 from __future__ import annotations
