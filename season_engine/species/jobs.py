@@ -42,6 +42,7 @@ class Job(Table):
     floor: float = Field(ge=0.5, le=0.95)
     floor_sheltered: float | None = Field(default=None, ge=0.5, le=0.95)
     heavy: bool = False
+    followed_by: tuple[str, ...] = ()
     cautions: tuple[CautionKind, ...] = ()
     rank: Rank = "bench"
     new_tree: bool = False

@@ -97,6 +97,11 @@ def advise(
     return "do", ClosingNow() if verdict == "last-call" else OpenNow()
 
 
+def _may_follow(job: str, done: str, tree: Tree) -> bool:
+    """Whether a tree may have this heavy job in a season in which it had that one."""
+    return tree.vigour == "strong" and job in JOBS[done].followed_by
+
+
 def _likeliest(hazards: Sequence[Hazard]) -> Hazard:
     return max(hazards, key=lambda hazard: hazard.chance)
 
@@ -107,6 +112,6 @@ def refusal_of(key: str, state: TreeState) -> Refusal | None:
     for on, done in state.worked:
         if done == key and job.rank == "bench":
             return DoneBefore(on)
-        if job.heavy and done in JOBS and JOBS[done].heavy:
+        if job.heavy and done in JOBS and JOBS[done].heavy and not _may_follow(key, done, state.tree):
             return HeavyBefore(done, on)
     return Weak() if job.heavy and state.tree.vigour == "weak" else None

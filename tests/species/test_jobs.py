@@ -65,6 +65,8 @@ def test_what_is_known_of_each() -> None:
     assert of(origins=()) == set(JOBS) - {"sectional-repotting"}
     assert of(note=NO_TEXT) == set(JOBS) - {"needle-work", "pinching", "dormant-spray"}
     assert of(noted_as=()) == {"cut-back"}
+    assert {name for name, job in JOBS.items() if job.followed_by} == {"structural-pruning"}
+    assert {one for job in JOBS.values() for one in job.followed_by} <= of(heavy=True)
 
 
 def test_a_tree_that_can_go_under_cover_wants_less() -> None:

@@ -10,9 +10,9 @@ from season_engine.species.catalogue import load_catalogue
 from season_engine.tree import Tree
 from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.today import TreeState
-from season_engine.windows.why_today import DoneBefore, Weak
+from season_engine.windows.why_today import DoneBefore, HeavyBefore, Weak
 from season_engine.words.today import refused
-from tests.yards import NAGANO, view
+from tests.yards import NAGANO, SOUTH, view
 
 SPRING = dt.date(2025, 4, 5)  # in the middle of the pines' repotting there, as the engine dates it (a pin)
 AUTUMN = dt.date(2025, 9, 1)
@@ -50,6 +50,19 @@ def test_work_of_this_season_refuses_this_season_only() -> None:
     assert later.season != now.season or later.next is not None
     ahead = later.next.refused if later.next else later.refused
     assert ahead is None
+
+
+@pytest.mark.parametrize(("vigour", "may"), [("strong", True), ("normal", False)])
+def test_a_strong_pine_thinned_in_winter_is_repotted_after(vigour, may: bool) -> None:
+    """By a mild sea large pines are thinned in July, then repotted: common practice, no source."""
+    thinned = (dt.date(2024, 7, 12), "structural-pruning")
+    tree = Tree("p1", "south", "Pinus radiata", vigour=vigour, size="large")
+    kind, seen = load_catalogue().find("Pinus radiata"), view(SOUTH, dt.date(2024, 8, 10))
+    window = next(one for one in kind.windows if (one.job, one.name) == ("repotting", "spring"))
+    found = assess(Prospect(seen, kind, "large"), window, TreeState(tree, (thinned,)))
+    assert found.verdict == "open"
+    assert found.refused == (None if may else HeavyBefore("structural-pruning", thinned[0]))
+    assert found.today == ("do" if may else "no")
 
 
 def test_the_dates_behind_the_verdict_keep_to_it() -> None:
