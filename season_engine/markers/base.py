@@ -80,6 +80,11 @@ class Marker(Known):
         return None
 
     @property
+    def counted_back(self) -> bool:
+        """Whether it lies before a marker it hangs on, so that it may move until that one has come."""
+        return False
+
+    @property
     def of_roots(self) -> bool:
         """Whether it is dated in the middle of the pot."""
         return False

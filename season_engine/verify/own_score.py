@@ -164,8 +164,7 @@ class PastSeason:
         So do days counted back, even from odds, which are the same in every trace till the day itself.
         """
         marker, dates = self.species.markers[name], self.dating.plain[name]
-        back = marker.never_before is None
-        if back and not all(self._settled(other) for other in marker.depends_on):
+        if marker.counted_back and not all(self._settled(other) for other in marker.depends_on):
             return False
         past = dates.size and dates.max() < self.dating.traces.observed_days
         return bool(past and np.ptp(dates) < SAME_DAYS)

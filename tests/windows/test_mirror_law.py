@@ -24,7 +24,10 @@ LEAP_DAYS = 2
 # what waits for a day length comes up to this many days sooner in the south (own arithmetic on the dates). So
 # does what counts the few warm hours of winter days, whose number goes by the day's length.
 EQUINOX_DAYS = 5
-
+OF_THE_SUN = (
+    *("day_length_above", "day_length_below", "shortest_day_near"),
+    *("softened_forcing", "softened_forcings", "spring_warmth"),
+)
 
 # Of a hundred chances so many keep to the law. The others stand on an edge: a closing marker that comes a day
 # before the opening instead of with it no longer counts, and the next one closes the window weeks later.
@@ -48,9 +51,9 @@ def waits_for_day_length(species: Species, window: Window) -> bool:
         if name not in seen:
             seen.add(name)
             marker = species.markers[name]
-            if marker.kind.startswith("day_length") or marker.kind == "softened_forcing":
+            if marker.kind in OF_THE_SUN:
                 return True
-            waiting += [n for n in (getattr(marker, "after", None), getattr(marker, "until", None)) if n]
+            waiting += marker.depends_on
     return False
 
 

@@ -127,7 +127,7 @@ FURTHER = [
     ("Fagus sylvatica", "pinching", "as shoots run", ("05-01", "05-22"), ("09-20", "10-12")),
     ("Larix decidua", "pinching", "as shoots run", ("05-05", "05-28"), ("09-20", "10-12")),
     ("Picea abies", "pinching", "as shoots run", ("05-05", "05-28"), ("09-28", "10-20")),
-    ("Acer campestre", "structural-pruning", "after leaf fall", ("11-15", "01-05"), ("06-05", "07-05")),
+    ("Acer campestre", "structural-pruning", "after leaf fall", ("11-11", "01-05"), ("06-01", "07-05")),
 ]
 CASES = [
     (site, species, job, window, dates)

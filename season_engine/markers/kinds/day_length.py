@@ -59,3 +59,27 @@ class DayLengthBelow(_DayLength):
         hours = scene.every_trace(scene.traces.day_length_h)
         shortest = hours.min(axis=(-2, -1), keepdims=True)
         return Progress(hours, np.maximum(self.hours, shortest), scene.dates[self.after], falling=True)
+
+
+class ShortestDayNear(CountedAfter):
+    """The day is within so many minutes of the year's shortest."""
+
+    kind: Literal["shortest_day_near"]
+    minutes: float = Field(gt=0, le=120, description="{minutes:g} minutes")
+
+    measured_in: ClassVar[str] = "hours"
+
+    @property
+    def looks_ahead(self) -> bool:
+        """For the shortest day of the year."""
+        return True
+
+    def progress(self, scene: Scene) -> Progress:
+        """Hours, as they fall."""
+        hours = scene.every_trace(scene.traces.day_length_h)
+        shortest = hours.min(axis=(-2, -1), keepdims=True)
+        return Progress(hours, shortest + self.minutes / 60, scene.dates[self.after], falling=True)
+
+    def so_far(self, have: float, need: float) -> DayLength:
+        """How long it is."""
+        return DayLength(have)

@@ -40,6 +40,11 @@ class DaysAfter(CountedAfter):
         return self.after if self.days >= 0 else None
 
     @property
+    def counted_back(self) -> bool:
+        """Where its days are negative."""
+        return self.days < 0
+
+    @property
     def draws_on(self) -> str | None:
         """The marker it is counted from."""
         return self.after

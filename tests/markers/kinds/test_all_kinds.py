@@ -37,6 +37,9 @@ TABLES = (
     {"kind": "mean_below", "after": "midwinter", "level_c": 17, "days": 5},
     {"kind": "day_length_below", "after": "midsummer", "hours": 10.5},
     {"kind": "day_length_above", "after": "midwinter", "hours": 13},
+    {"kind": "shortest_day_near", "after": "midsummer", "minutes": 15},
+    {"kind": "cold_nights", "after": "midwinter", "level_c": -4.6, "nights": 9},
+    {"kind": "first_of", "markers": ["midsummer", "midwinter"]},
     {"kind": "days_after", "after": "midwinter", "days": -20},
     {"kind": "hot_day_odds", "after": "midwinter", "level_c": 30, "share": 0.2},
     {"kind": "last_hot_day", "level_c": 30, "share": 0.2, **BETWEEN},
@@ -126,6 +129,7 @@ SO_FAR: dict[str, SoFar] = {
     "mean_below": MeanSoFar(8.0, 5, root_zone=False),
     "day_length_below": DayLength(8.0),
     "day_length_above": DayLength(8.0),
+    "shortest_day_near": DayLength(8.0),
 }
 
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import datetime as dt
+
 import pytest
 
-from season_engine.markers.kinds.day_length import DayLengthBelow
+from season_engine.markers.kinds.day_length import DayLengthBelow, ShortestDayNear
 from tests.markers.scenes import past_of, scene_of
 
 
@@ -40,3 +42,18 @@ def test_where_it_gets_so_short_the_hours_count_and_the_two_meet() -> None:
             assert at <= 10.5 < before
     assert found == sorted(found)
     assert found[-1] - found[-2] < 20
+
+
+@pytest.mark.parametrize(("latitude", "weeks"), [(51.5, (1, 3)), (35.0, (2, 4)), (10.0, (4, 8))])
+def test_near_the_shortest_day_is_the_longer_the_nearer_the_equator(latitude, weeks) -> None:
+    """By the day's own length at the date found, and some weeks before the solstice on 21 December."""
+    traces = past_of(latitude)
+    marker = ShortestDayNear.model_validate(
+        {"kind": "shortest_day_near", "label": "days are shortest", "after": "midsummer", "minutes": 15}
+        | {"from": "memory"}
+    )
+    column = int(marker.reached(scene_of(traces)).dates[0])
+    shortest = traces.day_length_h.min()
+    assert traces.day_length_h[column] <= shortest + 0.25 < traces.day_length_h[column - 1]
+    before = (dt.date(traces.date_of(column).year, 12, 21) - traces.date_of(column)).days
+    assert weeks[0] * 7 <= before <= weeks[1] * 7

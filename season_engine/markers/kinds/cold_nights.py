@@ -1,0 +1,28 @@
+"""Nights of hard cold, counted."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Literal
+
+import numpy as np
+from pydantic import Field
+
+from season_engine.markers.base import CountedAfter
+from season_engine.markers.progress import Progress, since
+from season_engine.markers.scene import Scene
+
+
+class ColdNights(CountedAfter):
+    """So many nights as cold as a level since a marker, in a row or not."""
+
+    kind: Literal["cold_nights"]
+    level_c: float = Field(ge=-30, le=15, description="{level_c:g} degC")
+    nights: int = Field(ge=1, le=60, description="{nights} nights")
+
+    measured_in: ClassVar[str] = "nights"
+
+    def progress(self, scene: Scene) -> Progress:
+        """Nights so far, in the air."""
+        start = scene.dates[self.after]
+        had = since(start, (scene.traces.tmin_c <= self.level_c).astype(np.float64))
+        return Progress(had, np.array(float(self.nights)), start)
