@@ -23,7 +23,7 @@ from season_engine.windows.yard import Watched
 from tests.factories import AS_OF, an_assessment, days
 from tests.yards import NAGANO, readings, view, view_on
 
-ON = dt.date(2024, 3, 25)
+ON = dt.date(2024, 3, 23)
 MAPLE = load_catalogue().find("Acer palmatum")
 SPRING = next(one for one in MAPLE.windows if (one.job, one.name) == ("repotting", "spring"))
 

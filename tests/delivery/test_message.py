@@ -76,7 +76,7 @@ def test_what_arrives_is_the_report_part_by_part(
     alts = [unescape(alt) for alt in re.findall(r'<img [^>]*alt="(.*?)"', html)]
     assert len(alts) == len(held) and all(len(alt) > 60 for alt in alts), "what is drawn is said"
     assert alts[0].startswith(
-        "Drawing: Chance of being open, week by week. Japanese maple, repotting (spring): Closes"
+        "Drawing: Chance of being open, week by week. Japanese maple, repotting (late spring): Closes"
     )
     assert "<style" not in html and 'style="' in html
     html5lib.HTMLParser(strict=True).parse(html)

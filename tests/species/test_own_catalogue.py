@@ -137,7 +137,7 @@ def test_the_trail_shows_which_file_won(tmp_path: Path) -> None:
     files = {step["marker"]: step["file"] for step in json.loads(done.stdout)["explanation"]["steps"]}
     assert files["candles_moving"] == "catalogue.toml"
     assert files["midwinter"] == "species/shared/seasons.toml"
-    assert files["needles_through"] == "species/groups/multi_flush_pine.toml"
+    assert files["candles_long"] == "species/groups/multi_flush_pine.toml"
 
 
 def test_trees_go_by_the_grower_s_species_and_by_cultivars(tmp_path: Path) -> None:

@@ -28,6 +28,17 @@ unit = "growing degree days above 5 degC"
 from = "memory"
 """
 
+WARM_ROOTS = """# mine
+[species."Pinus thunbergii".marker.root_zone_warm]
+kind = "mean_above"
+label = "moved"
+after = "cool_season"
+level_c = 13
+days = 7
+zone = "root"
+from = "memory"
+"""
+
 
 def own(marker: str, need: int, after: str = "cool_season") -> str:
     return f'{HEAD}{marker}]\nafter = "{after}"\nneed = {need}\nsd_days = 6\n{HEAT}'
@@ -43,12 +54,12 @@ def warnings(text: str, site: Site = NORTH, species: str = "Pinus thunbergii") -
     [
         (LATER, NORTH, "the opening of repotting (spring) at north 4"),
         (
-            own("needles_through", 150),
+            own("candles_long", 150),
             NORTH,
             "puts the closing of repotting (spring) at north before its opening.",
         ),
-        (own("needles_through", 330), NORTH, "days earlier than the number it replaces."),
-        (own("candles_moving", 500), SOUTH, "puts the opening of repotting (spring) at south "),
+        (own("candles_long", 300), NORTH, "days earlier than the number it replaces."),
+        (own("candles_moving", 700), SOUTH, "puts the opening of repotting (spring) at south "),
         (
             own("candles_moving", 90_000),
             NORTH,
@@ -66,8 +77,8 @@ def test_what_moves_a_window_far_or_past_its_end_is_told_with_its_place(
 
 
 def test_an_opening_after_its_closing_stage_says_so_and_one_merely_late_does_not() -> None:
-    assert "days later than the number it replaces, after a stage that closes it." in warnings(LATER)[0]
-    assert warnings(LATER, SOUTH)[0].endswith("days later than the number it replaces.")
+    assert "days later than the number it replaces, after a stage that closes it." in warnings(WARM_ROOTS)[0]
+    assert warnings(WARM_ROOTS, SOUTH)[0].endswith("days later than the number it replaces.")
 
 
 @pytest.mark.parametrize(
@@ -84,8 +95,8 @@ def test_what_moves_little_or_is_not_the_grower_s_is_not(text: str, species: str
 
 
 def test_two_numbers_moved_together_are_judged_together() -> None:
-    """Candles and needles both later: the opening comes late, but never past its end."""
-    both = LATER + own("needles_through", 3000).replace("# mine\n", "")
+    """Candles later to move and to be long: the opening comes late, but never past its end."""
+    both = LATER + own("candles_long", 3000).replace("# mine\n", "")
     told = warnings(both)
     assert told and not any("after a stage that closes it" in one or "before its" in one for one in told)
 
@@ -96,7 +107,7 @@ def test_check_and_the_report_tell_of_it(tmp_path: Path) -> None:
         "id,site,species\np1,yard,black pine\nm1,yard,Japanese maple\n", "utf-8"
     )
     call = ["--on", "2026-04-05", "--json", "--workspace", str(folder)]
-    said = 'In catalogue.toml, line 2: "candles_moving" of Pinus thunbergii puts the opening of repotting'
+    said = 'In catalogue.toml, line 2: "candles_moving" of Pinus thunbergii puts the closing of needle work'
     pine, maple = (
         json.loads(CliRunner().invoke(main, ["check", "repotting", tree, *call]).stdout)["warnings"]
         for tree in ("p1", "m1")

@@ -31,6 +31,8 @@ TABLES = (
     {"kind": "heat_softened_by_chill", "after": "midwinter", "need": 300, "unit": HEAT, "softening": 0.01},
     {"kind": "softened_forcing", "after": "midwinter", "need": 20, "unit": "days of full warmth"}
     | {"steepness_per_c": 0.2, "middle_c": 18, "softening": 0.01},
+    {"kind": "spring_warmth", "after": "midwinter", "need": 60, "unit": "days of full warmth"}
+    | {"counted_as": "buds"},
     {"kind": "softened_forcings", "after": "midwinter", "rules": RULES},
     {"kind": "heat_left_below", "need": 900, "unit": HEAT, **BETWEEN},
     {"kind": "mean_above", "after": "midwinter", "level_c": 18, "days": 5, "zone": "root"},
@@ -123,6 +125,7 @@ SO_FAR: dict[str, SoFar] = {
     "heat_softened_by_chill": SumSoFar(8.0, 9.0, HeatUnit(5.0)),
     "heat_share": SumSoFar(8.0, 9.0, HeatUnit(5.0)),
     "softened_forcing": SumSoFar(8.0, 9.0, "days of full warmth"),
+    "spring_warmth": SumSoFar(8.0, 9.0, "days of full warmth"),
     "softened_forcings": WarmthSoFar(8.0),
     "heat_left_below": HeatLeft(8.0, 9.0, HeatUnit(5.0)),
     "mean_above": MeanSoFar(8.0, 5, root_zone=True),

@@ -1,0 +1,61 @@
+"""Spring's warmth as buds and young shoots count it, by the hour, the dearer the less chill they had.
+
+Two ways of counting serve all species, so that a species has a single number of its own. Buds at rest count
+hours above some 12 degC, and want half as much after 28 portions more of chill; shoots that have started
+count warmer hours, and chill matters less to them. Both were chosen on dates growers give in six climates,
+each left out in turn, and held against flowers of cherries at twelve stations (docs/evidence/buds.md). Chill
+below 45 portions counts as that: no place looked at says how much more warmth less would take.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Literal, NamedTuple
+
+import numpy as np
+from pydantic import Field
+
+from season_engine.markers.base import CountedAfter
+from season_engine.markers.progress import Progress, since
+from season_engine.markers.scene import Scene
+from season_engine.markers.sums import Summed, chill_so_far, daily_forcing
+from season_engine.measures.soft_response import heat_needed_after_chill
+
+LEAST_CHILL_PORTIONS = 45.0
+Counting = Literal["buds", "shoots"]
+
+
+class Response(NamedTuple):
+    """An hour counts from 0 in the cold to 1 in the warm; chill lessens the need."""
+
+    steepness_per_c: float
+    middle_c: float
+    softening: float  # a chill portion, off the need's logarithm
+
+
+RESPONSES: Mapping[Counting, Response] = {
+    "buds": Response(0.6, 12, 0.025),
+    "shoots": Response(0.3, 18, 0.015),
+}
+
+
+class SpringWarmth(Summed, CountedAfter):
+    """Hours of warmth since a marker reach a need that falls as chill rises, in days full of warm hours."""
+
+    kind: Literal["spring_warmth"]
+    need: float = Field(gt=0, le=1000, description="{need:g} {unit}, before chill lessens it")
+    unit: Literal["days of full warmth"]
+    counted_as: Counting = Field(description="as {counted_as} count it")
+
+    @property
+    def measured_in(self) -> str:
+        """Days of full warmth."""
+        return self.unit
+
+    def progress(self, scene: Scene) -> Progress:
+        """Warmth so far."""
+        response = RESPONSES[self.counted_as]
+        start = scene.dates[self.after]
+        warmth = since(start, daily_forcing(scene.traces, response.steepness_per_c, response.middle_c))
+        chill = np.maximum(chill_so_far(scene.traces), LEAST_CHILL_PORTIONS)
+        return Progress(warmth, heat_needed_after_chill(chill, 0.0, self.need, response.softening), start)
