@@ -1,0 +1,54 @@
+"""Heat is a hazard that shade answers, and closes no work on roots (common practice, no source)."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+import numpy as np
+import pytest
+
+from season_engine.phenology.dating import date_markers
+from season_engine.species.catalogue import Species, load_catalogue
+from season_engine.species.schema import Window
+from season_engine.windows.opening import open_window
+from tests.yards import NORTH, SOUTH, view
+
+ROOT_WORK = ("repotting", "sectional-repotting")
+ROOT_WINDOWS = [
+    pytest.param(kind, one, id=f"{kind.name}, {one.job} {one.name}")
+    for kind in load_catalogue().species.values()
+    for one in kind.windows
+    if one.job in ROOT_WORK
+]
+ON = {NORTH: dt.date(2024, 11, 1), SOUTH: dt.date(2024, 5, 1)}
+
+
+@pytest.mark.parametrize(("kind", "window"), ROOT_WINDOWS)
+def test_no_hot_day_closes_work_on_roots(kind: Species, window: Window) -> None:
+    ahead, kinds = [*window.closes], set[str]()
+    while ahead:
+        marker = kind.markers[ahead.pop()]
+        kinds.add(marker.kind)
+        ahead += marker.depends_on
+    assert not kinds & {"hot_day_odds", "last_hot_day"}
+
+
+@pytest.mark.parametrize(("kind", "window"), ROOT_WINDOWS)
+def test_hot_air_holds_work_on_roots_for_days_and_a_hot_pot_asks_for_shade_for_weeks(
+    kind: Species, window: Window
+) -> None:
+    by_name = {rule.name: rule for rule in window.hazard}
+    if "heat" in by_name:
+        assert by_name["heat"].days == 3
+        assert by_name["root heat"].days == 42
+
+
+@pytest.mark.parametrize("site", [NORTH, SOUTH], ids=lambda site: site.name)
+def test_late_summer_opens_once_the_hottest_month_is_past(site) -> None:
+    kind = load_catalogue().find("Juniperus chinensis")
+    past = view(site, ON[site]).past
+    one = next(each for each in kind.windows if each.name == "late summer")
+    opened = past.column(open_window(date_markers(kind, past), one.opens, one.closes).opened_by(0.5))
+    mean_c = past.mean_c.mean(axis=0)
+    months = np.convolve(mean_c[past.season_start : past.season_start + 400], np.ones(30) / 30, "valid")
+    assert opened > past.season_start + int(months.argmax()) + 15
