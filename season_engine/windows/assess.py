@@ -23,7 +23,6 @@ from season_engine.windows.assessment import (
     DayChance,
     End,
     NextWindow,
-    Reason,
     Standing,
     Today,
     Usual,
@@ -44,7 +43,7 @@ from season_engine.windows.hazards import (
 )
 from season_engine.windows.noted import learnt_summary, notes_of, stage_notes
 from season_engine.windows.opening import ENDS, Opening, open_window
-from season_engine.windows.reasons import reason_for
+from season_engine.windows.reasons import reasons_of
 from season_engine.windows.today import TreeState, advise, refusal_of
 from season_engine.windows.verdict import season_shift, standing, verdict_on
 from season_engine.windows.why_today import Stale, WhyToday
@@ -245,7 +244,7 @@ def _written(prospect: Prospect, window: Window, case: _Case) -> Assessment:
         closes=opening.closes_quantiles,
         next=_next(prospect, window, case.shift + 1, case.floor) if case.verdict == "closed" else None,
         usual=Usual(past.opened_by(0.5), past.closed_by(0.5), len(view.past)),
-        reasons=_reasons(prospect, window, case.shift),
+        reasons=reasons_of(window, prospect.species, prospect.dating(case.shift), opening, view.on),
         hazards=case.hazards,
         weeks=_weeks(opening, past, view.on),
         days=_days(opening, past, view.on, case) if case.verdict in ("wait", "soon") else (),
@@ -306,16 +305,6 @@ def _next(prospect: Prospect, window: Window, shift: int, floor: float) -> NextW
         opening.opens_quantiles,
         opening.closes_quantiles,
         standing(opening, floor),
-    )
-
-
-def _reasons(prospect: Prospect, window: Window, shift: int) -> tuple[Reason, ...]:
-    dating, on, species = prospect.dating(shift), prospect.view.on, prospect.species
-    opening = prospect.opening(window, shift)
-    closes = (name for name in window.closes if not opening.mostly_after(dating.dates[name]))
-    return (
-        *(reason_for(name, species, "opens", dating, on) for name in window.opens),
-        *(reason_for(name, species, "closes", dating, on) for name in closes),
     )
 
 

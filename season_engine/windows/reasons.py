@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
 
 import numpy as np
 
@@ -11,8 +12,22 @@ from season_engine.markers.base import Marker
 from season_engine.markers.so_far import NotBefore, SoFar
 from season_engine.phenology.dating import SeasonDating
 from season_engine.species.catalogue import Species
+from season_engine.species.schema import Window
 from season_engine.windows.assessment import End, Reason
 from season_engine.windows.calendar_ends import of_calendar
+from season_engine.windows.opening import Opening
+
+
+def reasons_of(
+    window: Window, species: Species, dating: SeasonDating, opening: Opening, on: dt.date
+) -> tuple[Reason, ...]:
+    """A window's criteria on a day; none that mostly came before it opens, since that can't close it."""
+    closes = [name for name in window.closes if not opening.mostly_after(dating.dates[name])]
+    where_open = _where_it_opens(dating, opening, closes)
+    return (
+        *(reason_for(name, species, "opens", dating, on) for name in window.opens),
+        *(reason_for(name, species, "closes", where_open, on) for name in closes),
+    )
 
 
 def reason_for(name: str, species: Species, role: End, dating: SeasonDating, on: dt.date) -> Reason:
@@ -37,6 +52,15 @@ def reason_for(name: str, species: Species, role: End, dating: SeasonDating, on:
         reach=marker.reach,
         stretched=marker.stretched_to(species.name),
     )
+
+
+def _where_it_opens(dating: SeasonDating, opening: Opening, closes: Iterable[str]) -> SeasonDating:
+    """With dates of what closes a window as its own closing counts them: never, in a chance without it."""
+    if opening.chance_given <= 0.5:
+        return dating
+    given = np.isfinite(opening.opens)
+    dates = {name: np.where(given, dating.dates[name], np.inf) for name in closes}
+    return replace(dating, dates={**dating.dates, **dates})
 
 
 def _middle(name: str, dating: SeasonDating) -> float:
