@@ -11,6 +11,7 @@ from season_engine.species.held import Held, held, stage_held, window_held, wind
 from season_engine.windows.answer import answer_about
 from season_engine.windows.assess import Prospect
 from season_engine.windows.explain import explain
+from season_engine.words import prose
 from tests.practice.ends import End, practice_ends
 from tests.practice.table import Row
 from tests.practice.written import practice_toml, shipped_file
@@ -63,7 +64,7 @@ def test_the_trail_behind_a_window_tells_it() -> None:
     assert by_name["midwinter"] is None
     text = " ".join(answer_text(answer_about(prospect, [window], explained=True)).split())
     assert isinstance(told.held, Held)
-    assert f"eight in ten lie within {told.held.eight_in_ten_days} days of theirs" in text
+    assert f"eight in ten lie within {prose.counted(told.held.eight_in_ten_days, 'day')} of theirs" in text
 
 
 def test_of_a_growers_own_number_nothing_was_measured() -> None:

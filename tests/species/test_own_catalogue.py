@@ -29,7 +29,7 @@ kind = "heat_after"
 label = "candles begin to move"
 bbch = 1
 after = "midwinter"
-need = 260
+need = 150
 unit = "growing degree days above 5 degC"
 sd_days = 9
 from = "memory"
@@ -58,12 +58,12 @@ def test_the_file_beside_season_toml_adds_a_species_to_a_group(tmp_path: Path) -
 def test_files_are_named_in_season_toml_and_the_last_one_wins(tmp_path: Path) -> None:
     settings = 'catalogue = ["mine.toml", "more.toml"]\n'
     folder = yard(
-        tmp_path, settings, mine=NEW + LATER, more=LATER.replace("260", "270"), catalogue="not read"
+        tmp_path, settings, mine=NEW + LATER, more=LATER.replace("150", "160"), catalogue="not read"
     )
     catalogue = catalogue_of(load_workspace(folder))
     pine = catalogue.find("black pine")
     assert catalogue.get("clay juniper")
-    assert (pine.markers["candles_moving"].need, pine.files["candles_moving"]) == (270, "more.toml")
+    assert (pine.markers["candles_moving"].need, pine.files["candles_moving"]) == (160, "more.toml")
     # Whole tables: what they don't speak of is as it was.
     ours = load_catalogue().find("black pine")
     assert pine.windows == ours.windows
@@ -110,7 +110,7 @@ def test_a_species_of_ours_moved_to_another_group(tmp_path: Path) -> None:
         (NEW.replace('"juniper"', '"junipr"'), 3, "species.Juniperus fictilis.group", 'mean "juniper"?'),
         (NEW.replace('common = ["clay juniper"]', ""), 2, "species.Juniperus fictilis", "a common name"),
         (LATER.replace('"midwinter"', '"moon"'), 2, None, 'counted from "moon"'),
-        (LATER.replace("260", "-3"), 7, None, "greater than 0"),
+        (LATER.replace("150", "-3"), 7, None, "greater than 0"),
     ],
 )
 def test_faults_are_told_with_file_line_and_field(

@@ -52,9 +52,9 @@ def warnings(text: str, site: Site = NORTH, species: str = "Pinus thunbergii") -
 @pytest.mark.parametrize(
     ("text", "site", "said"),
     [
-        (LATER, NORTH, "the opening of repotting (spring) at north 4"),
+        (LATER, NORTH, "the opening of repotting (spring) at north 30 days later"),
         (
-            own("candles_long", 150),
+            own("candles_long", 170),
             NORTH,
             "puts the closing of repotting (spring) at north before its opening.",
         ),
@@ -107,7 +107,7 @@ def test_check_and_the_report_tell_of_it(tmp_path: Path) -> None:
         "id,site,species\np1,yard,black pine\nm1,yard,Japanese maple\n", "utf-8"
     )
     call = ["--on", "2026-04-05", "--json", "--workspace", str(folder)]
-    said = 'In catalogue.toml, line 2: "candles_moving" of Pinus thunbergii puts the closing of needle work'
+    said = 'In catalogue.toml, line 2: "candles_moving" of Pinus thunbergii puts the opening of repotting'
     pine, maple = (
         json.loads(CliRunner().invoke(main, ["check", "repotting", tree, *call]).stdout)["warnings"]
         for tree in ("p1", "m1")

@@ -1,22 +1,24 @@
-"""A share of the heat of a place's usual year."""
+"""A share of the heat of a place's usual year, past or still to come."""
 
 from __future__ import annotations
 
 from typing import Literal
 
+import numpy as np
+from numpy.typing import NDArray
 from pydantic import Field
 
 from season_engine.facts import HeatUnit
-from season_engine.markers.base import CountedAfter
-from season_engine.markers.progress import Progress, over_traces, since
+from season_engine.markers.base import CountedAfter, CountedUntil
+from season_engine.markers.progress import Progress, over_traces, since, still_to_come
 from season_engine.markers.scene import Scene
+from season_engine.markers.so_far import HeatLeft
 from season_engine.markers.sums import Summed, degree_days
 
 
-class HeatShare(Summed, CountedAfter):
-    """Heat counted from another marker reaches a share of the site's mean annual heat."""
+class _OfUsualYear(CountedAfter):
+    """A marker that waits for a share of the site's mean annual heat."""
 
-    kind: Literal["heat_share"]
     share: float = Field(gt=0, lt=1, description="{share:.0%} of the year")
     base_c: float = Field(ge=-5, le=20, description="{base_c:g} degC as the base of heat")
 
@@ -25,11 +27,35 @@ class HeatShare(Summed, CountedAfter):
         """The heat it counts."""
         return HeatUnit(self.base_c)
 
-    def progress(self, scene: Scene) -> Progress:
-        """Heat so far against the mean year, from the season's start on; this season has no part in it."""
+    def _amount(self, scene: Scene) -> NDArray[np.float64]:
+        """Its share of the mean year's heat, from the season's start on; this season has no part in it."""
         usual = scene.traces.usual or scene.traces
         year = slice(usual.season_start, usual.season_start + 365)
         of_year = degree_days(usual, self.base_c)[..., year].sum(axis=-1, keepdims=True)
-        need = self.share * over_traces(usual.weights, of_year)[..., None]
+        return self.share * over_traces(usual.weights, of_year)[..., None]
+
+
+class HeatShare(Summed, _OfUsualYear):
+    """Heat counted from another marker reaches a share of the site's mean annual heat."""
+
+    kind: Literal["heat_share"]
+
+    def progress(self, scene: Scene) -> Progress:
+        """Heat so far."""
         start = scene.dates[self.after]
-        return Progress(since(start, degree_days(scene.traces, self.base_c)), need, start)
+        return Progress(since(start, degree_days(scene.traces, self.base_c)), self._amount(scene), start)
+
+
+class HeatShareLeft(CountedUntil, _OfUsualYear):
+    """The heat still to come before another marker falls to a share of the site's mean annual heat."""
+
+    kind: Literal["heat_share_left"]
+
+    def progress(self, scene: Scene) -> Progress:
+        """Heat still to come."""
+        left = still_to_come(scene.dates[self.until], degree_days(scene.traces, self.base_c))
+        return Progress(left, self._amount(scene), scene.dates[self.after], falling=True)
+
+    def so_far(self, have: float, need: float) -> HeatLeft:
+        """The heat still to come, and the mark."""
+        return HeatLeft(have, need, self.measured_in)

@@ -46,6 +46,7 @@ TABLES = (
     {"kind": "hot_day_odds", "after": "midwinter", "level_c": 30, "share": 0.2},
     {"kind": "last_hot_day", "level_c": 30, "share": 0.2, **BETWEEN},
     {"kind": "heat_share", "after": "midwinter", "share": 0.3, "base_c": 5},
+    {"kind": "heat_share_left", "share": 0.3, "base_c": 5, **BETWEEN},
     {"kind": "first_frost", "after": "midwinter", "level_c": 9.6, "share": 0.3},
     {"kind": "last_frost", "level_c": 9.6, "share": 0.3, **BETWEEN},
 )
@@ -124,6 +125,7 @@ SO_FAR: dict[str, SoFar] = {
     "heat_after": SumSoFar(8.0, 9.0, HeatUnit(5.0)),
     "heat_softened_by_chill": SumSoFar(8.0, 9.0, HeatUnit(5.0)),
     "heat_share": SumSoFar(8.0, 9.0, HeatUnit(5.0)),
+    "heat_share_left": HeatLeft(8.0, 9.0, HeatUnit(5.0)),
     "softened_forcing": SumSoFar(8.0, 9.0, "days of full warmth"),
     "spring_warmth": SumSoFar(8.0, 9.0, "days of full warmth"),
     "softened_forcings": WarmthSoFar(8.0),
