@@ -17,8 +17,7 @@ import numpy as np
 
 from season_engine.files.whole import write_whole
 from tests.benchmarks.markdown import markdown_table, show
-from tests.practice.climates import CLIMATES
-from tests.practice.ends import End, counted, practice_ends
+from tests.practice.ends import End, climate_of, counted, job_of, practice_ends
 from tests.practice.left_out import LeftOut, better_numbers, left_out
 from tests.practice.south import JULY_DAYS, PINES, Winter, southern_winters
 from tests.practice.table import NO_LEAP_YEAR, practice_rows
@@ -26,17 +25,6 @@ from tests.practice.written import practice_toml, shipped_file
 
 NEAR_DAYS, FAR_DAYS = 10, 21
 HEAD = ("Ends", "Within 10 days", "Within 21", "Middle error", "Bias", "Of openings", "Of closings")
-JOBS_OF_SEVERAL_WINDOWS = ("repotting", "winter cover")
-
-
-def job_of(end: End) -> str:
-    """The job, with its window where that makes it another job."""
-    row = end.row
-    return f"{row.job}, {row.window}" if row.job in JOBS_OF_SEVERAL_WINDOWS else row.job
-
-
-def climate_of(end: End) -> str:
-    return CLIMATES[end.row.climate][0]
 
 
 def species_of(end: End) -> str:

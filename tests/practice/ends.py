@@ -12,7 +12,7 @@ from season_engine.species.catalogue import Catalogue, Species, load_catalogue
 from season_engine.species.schema import Window
 from season_engine.tree import Size
 from season_engine.windows.assess import Prospect
-from tests.practice.climates import view
+from tests.practice.climates import CLIMATES, view
 from tests.practice.mapping import Answer, Moment, Stage, Windows, answer_to, size_of, species_of
 from tests.practice.table import Row, days_after, days_between, practice_rows
 
@@ -21,6 +21,7 @@ State = Literal["counted", "left out", "not here", "unanswered"]
 Dates = tuple[dt.date, dt.date]  # of opening and closing
 WINDOW: tuple[Which, ...] = ("opens", "closes")
 MOMENT: tuple[Which, ...] = ("comes",)
+JOBS_OF_SEVERAL_WINDOWS = ("repotting", "winter cover")
 
 
 @dataclass(frozen=True)
@@ -137,6 +138,17 @@ def _without_date(row: Row, state: State, why: str = "", which: tuple[Which, ...
 
 def _growers(row: Row, which: Which) -> str:
     return {"opens": row.opens, "closes": row.closes, "comes": row.middle}[which]
+
+
+def job_of(end: End) -> str:
+    """The job, with its window where that makes it another job."""
+    row = end.row
+    return f"{row.job}, {row.window}" if row.job in JOBS_OF_SEVERAL_WINDOWS else row.job
+
+
+def climate_of(end: End) -> str:
+    """The climate's name."""
+    return CLIMATES[end.row.climate][0]
 
 
 def counted(ends: Iterable[End]) -> Iterator[End]:
