@@ -4,8 +4,9 @@
 every end more than three weeks off, what isn't counted, and pines' winter by a mild sea, year by year; with a
 job, or the beginning of one, its rows only. `tests/data/practice` says what the table is. An error is the
 engine's date less the growers', so late is plus. In place of all that, `--numbers` prints which numbers of
-the catalogue would be nearer to the table, and `--write` writes what the package tells of its dates, as is to
-be done after a change to the catalogue or to the table.
+the catalogue would be nearer to the table, `--spreads` what each claims to be out by beside what it is, and
+`--write` writes what the package tells of its dates, as is to be done after a change to the catalogue or to
+the table.
 """
 
 from __future__ import annotations
@@ -20,6 +21,7 @@ from tests.benchmarks.markdown import markdown_table, show
 from tests.practice.ends import End, climate_of, counted, job_of, practice_ends
 from tests.practice.left_out import LeftOut, better_numbers, left_out
 from tests.practice.south import JULY_DAYS, PINES, Winter, southern_winters
+from tests.practice.spread import spreads
 from tests.practice.table import NO_LEAP_YEAR, practice_rows
 from tests.practice.written import practice_toml, shipped_file
 
@@ -100,6 +102,17 @@ def numbers_told(ends: Sequence[End]) -> Iterator[str]:
     yield from markdown_table(head, rows)
 
 
+def spreads_told(ends: Sequence[End]) -> Iterator[str]:
+    """The first claims least for what it is out by."""
+    head = ("File", "Marker", "Ends", "Out by", "Claimed")
+    found = sorted(spreads(ends), key=lambda one: one.claimed_days - one.out_days)
+    rows = (
+        (one.file, one.marker, str(one.ends), f"{one.out_days:.1f}", f"{one.claimed_days:.1f}")
+        for one in found
+    )
+    yield from markdown_table(head, rows)
+
+
 def _row_cells(end: End) -> tuple[str, str, str, str]:
     return end.row.job, end.row.window, end.row.species, end.row.climate
 
@@ -158,6 +171,7 @@ def main() -> None:
     parser = argparse.ArgumentParser()
     parser.add_argument("--job", default="", help="a job as the table has it, or the beginning of one")
     parser.add_argument("--numbers", action="store_true", help="numbers that would be nearer to the table")
+    parser.add_argument("--spreads", action="store_true", help="what numbers claim to be out by, and are")
     parser.add_argument("--write", action="store_true", help="write what the package tells of its dates anew")
     asked = parser.parse_args()
     if asked.write:
@@ -171,8 +185,8 @@ def main() -> None:
         )
     ends = practice_ends(rows=rows)
     dated = list(counted(ends))
-    if asked.numbers:
-        show(*numbers_told(dated))
+    if asked.numbers or asked.spreads:
+        show(*(numbers_told if asked.numbers else spreads_told)(dated))
         return
     for title, key in (("Job", job_of), ("Climate", climate_of), ("Species", species_of)):
         show(*grouped(title, dated, key))

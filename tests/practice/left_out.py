@@ -64,7 +64,7 @@ class Better:
 
 def left_out(ends: Iterable[End]) -> list[LeftOut]:
     """Of every end that counts; those whose number can't be set elsewhere stay as they are."""
-    by_number = _by_number(ends)
+    by_number = ends_by_number(ends)
     found = [LeftOut(end, _error(end), _error(end)) for end in by_number.pop(None, [])]
     for number, those in by_number.items():
         found += _with_each_left_out(number, those)
@@ -74,14 +74,14 @@ def left_out(ends: Iterable[End]) -> list[LeftOut]:
 def better_numbers(ends: Iterable[End], by_days: float = 1.0) -> Iterator[Better]:
     """Those that would bring their ends nearer by so many days on average, the most first."""
     found = []
-    for number, those in _by_number(ends).items():
+    for number, those in ends_by_number(ends).items():
         if number is None:
             continue
         moves, errors, weights = _tried(number, those)
         misfit = (np.abs(errors) * weights).sum(axis=1) / weights.sum()
         now, best = _nearest(moves), int(np.argmin(misfit + 1e-3 * np.abs(moves - _unmoved(moves))))
         if misfit[now] - misfit[best] >= by_days:
-            marker = _species(those[0].row).markers[number[1]]
+            marker = species_in(those[0].row).markers[number[1]]
             value = float(getattr(marker, _field(marker)))
             better = value * moves[best] if _unmoved(moves) else value + moves[best]
             days = float(misfit[now]), float(misfit[best])
@@ -89,7 +89,8 @@ def better_numbers(ends: Iterable[End], by_days: float = 1.0) -> Iterator[Better
     yield from sorted(found, key=lambda one: (one.better_days - one.error_days) * one.ends)
 
 
-def _by_number(ends: Iterable[End]) -> dict[Number | None, list[End]]:
+def ends_by_number(ends: Iterable[End]) -> dict[Number | None, list[End]]:
+    """Those that count, by the number they hang on; None where it isn't ours to set."""
     by_number: dict[Number | None, list[End]] = defaultdict(list)
     for end in counted(ends):
         by_number[number_behind(end.row, end.which)].append(end)
@@ -98,7 +99,7 @@ def _by_number(ends: Iterable[End]) -> dict[Number | None, list[End]]:
 
 def _tried(number: Number, ends: Sequence[End]) -> tuple[FloatArray, FloatArray, FloatArray]:
     """The moves, the errors of the ends by each, shape (moves, ends), and the ends' weights."""
-    moves = MOVES[_field(_species(ends[0].row).markers[number[1]])][1]
+    moves = MOVES[_field(species_in(ends[0].row).markers[number[1]])][1]
     errors = np.array([_errors(number, float(move), ends) for move in moves], float)
     return moves, errors, np.array([end.row.certainty for end in ends], float)
 
@@ -132,7 +133,7 @@ def _errors(number: Number, move: float, ends: Sequence[End]) -> list[float]:
     """Of each end with the number moved; half a year where it then has no date."""
     found: dict[Row, list[End]] = {}
     for row in {end.row: None for end in ends}:
-        kind = _moved(_species(row), number, move)
+        kind = _moved(species_in(row), number, move)
         answer = answer_to(row)
         assert answer is not None
         found[row] = ends_by(row, answer, Prospect(view(row.climate), kind, size_of(row)))
@@ -153,7 +154,7 @@ def _moved(species: Species, number: Number, move: float) -> Species:
 
 def number_behind(row: Row, which: str) -> Number | None:
     """The marker whose number an end hangs on in most climates; None where it isn't ours to set."""
-    species = _species(row)
+    species = species_in(row)
     deciding = Counter(name for climate in CLIMATES if (name := _decides(row, which, climate)))
     for name, _ in deciding.most_common(1):
         marker = species.markers[name]
@@ -165,8 +166,8 @@ def number_behind(row: Row, which: str) -> Number | None:
 @cache
 def _decides(row: Row, which: str, climate: str) -> str | None:
     """The marker that sets an end in one climate."""
-    species, answer = _species(row), answer_to(row)
-    past = _past(species.name, climate)
+    species, answer = species_in(row), answer_to(row)
+    past = past_of(species.name, climate)
     match answer:
         case Stage(marker):
             return marker
@@ -189,11 +190,13 @@ def _decides(row: Row, which: str, climate: str) -> str | None:
 
 
 @cache
-def _past(species: str, climate: str) -> SeasonDating:
+def past_of(species: str, climate: str) -> SeasonDating:
+    """All whole past seasons in a climate of the table."""
     return Prospect(view(climate), load_catalogue().find(species)).past
 
 
-def _species(row: Row) -> Species:
+def species_in(row: Row) -> Species:
+    """The catalogue's species that answers a row."""
     return load_catalogue().find(species_of(row))
 
 

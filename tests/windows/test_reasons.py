@@ -1,4 +1,7 @@
-"""What is printed as a window's criteria decides it: each kind of species, each window, in five yards."""
+"""What is printed as a window's criteria decides it: each kind of species, each window, in five yards.
+
+Three days of the year in each yard, half of the kinds on each of them.
+"""
 
 from __future__ import annotations
 
@@ -79,8 +82,8 @@ def would_do(reason: Reason, marker: Marker) -> bool:
 @pytest.mark.parametrize("site", SITES, ids=lambda site: site.name)
 def test_the_reason_printed_is_the_reason_that_decides(site) -> None:
     found = {}
-    for on in days(site):
-        for species in kinds():
+    for turn, on in enumerate(days(site)):
+        for species in kinds()[turn % 2 :: 2]:
             prospect = Prospect(view(site, on), species)
             for window in species.windows:
                 told = list(faults(species, assess(prospect, window)))
