@@ -59,7 +59,7 @@ class Stage:
 
 Answer = Windows | Moment | Stage
 
-CONIFERS_PRUNED = Windows("structural-pruning", ("autumn", "late winter"))
+CONIFERS_PRUNED = Windows("structural-pruning", ("from autumn on", "late winter"))
 PRUNED_BY_SPECIES = {
     "Acer buergerianum": Windows("structural-pruning", ("after leaf fall",)),
     "Acer palmatum": Windows("structural-pruning", ("after leaf fall",)),
@@ -101,7 +101,7 @@ OTHERS: Mapping[str | tuple[str, str], Answer] = {
     ("defoliation", "partial"): Windows("defoliation", ("partial",)),
     ("defoliation", "whole"): Windows("defoliation", ("whole",)),
     "leaf drop": Stage("leaves_fallen"),
-    "needle work": Windows("needle-work", ("autumn",)),
+    "needle work": Windows("needle-work", ("from autumn on",)),
     "pruning after bloom": Windows("after-bloom-pruning", ("after bloom",)),
 }
 

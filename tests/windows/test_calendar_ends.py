@@ -87,7 +87,8 @@ def test_where_weather_decides_whether_it_comes_at_all_its_odds_are_told() -> No
 
 def test_a_cool_day_that_midwinter_always_brings_is_midwinters() -> None:
     cedar = prospect(SOUTH, "Cedrus atlantica")
-    autumn = window(cedar, "structural-pruning", "autumn").model_copy(update={"closes": ("cool_season",)})
+    autumn = window(cedar, "structural-pruning", "from autumn on")
+    autumn = autumn.model_copy(update={"closes": ("cool_season",)})
     assert cedar.species.markers["cool_season"].decided_by == "weather"
     assert cedar.told(autumn, 0).set_by("closes") == "calendar"
 

@@ -1,4 +1,4 @@
-"""Heat is a hazard that shade answers, and closes no work on roots (common practice, no source)."""
+"""Heat is a hazard that shade answers, and closes no work (common practice, no source)."""
 
 from __future__ import annotations
 
@@ -20,6 +20,14 @@ ROOT_WINDOWS = [
     for one in kind.windows
     if one.job in ROOT_WORK
 ]
+CUTS = (
+    "structural-pruning",
+    "after-bloom-pruning",
+    "decandling",
+    "candle-shortening",
+    "cut-back",
+    "defoliation",
+)
 ON = {NORTH: dt.date(2024, 11, 1), SOUTH: dt.date(2024, 5, 1)}
 
 
@@ -41,6 +49,27 @@ def test_hot_air_holds_work_on_roots_for_days_and_a_hot_pot_asks_for_shade_for_w
     if "heat" in by_name:
         assert by_name["heat"].days == 3
         assert by_name["root heat"].days == 42
+
+
+def test_big_cuts_wait_for_three_days_of_35_degc_in_the_next_seven_or_for_one_of_38() -> None:
+    told = {
+        (rule.level_c, rule.run, rule.days)
+        for kind in load_catalogue().species.values()
+        for one in kind.windows
+        for rule in one.hazard
+        if one.job in CUTS and rule.name in ("heat", "hot spell")
+    }
+    assert told == {(35, 3, 7), (38, 1, 7)}
+
+
+def test_shade_goes_up_on_the_same_day_whenever_it_is_asked() -> None:
+    kind = load_catalogue().find("Acer palmatum")
+    (shade,) = (one for one in kind.windows if one.job == "shade")
+    found = set()
+    for week in range(16):
+        season = view(SOUTH, dt.date(2024, 8, 12) + dt.timedelta(weeks=week)).season()
+        found.add(open_window(date_markers(kind, season), shade.opens, shade.closes).opened_by(0.5))
+    assert len(found) == 1
 
 
 @pytest.mark.parametrize("site", [NORTH, SOUTH], ids=lambda site: site.name)

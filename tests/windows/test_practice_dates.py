@@ -59,13 +59,13 @@ PRACTICE = [
     ("Pinus sylvestris", "candle-shortening", "spring", ("05-05", "06-05"), ("10-01", "11-05")),
     ("Pinus sylvestris", "cut-back", "late summer", ("08-15", "10-15"), ("02-20", "04-30")),
     # until candles are 3 to 5 cm long, by the mild south's own rows (tests/data/practice, common practice)
-    ("Pinus thunbergii", "needle-work", "autumn", ("10-15", "11-30"), ("05-01", "08-05")),
-    ("Pinus thunbergii", "structural-pruning", "autumn", ("10-15", None), ("05-08", "08-25")),
-    ("Pinus radiata", "structural-pruning", "autumn", None, ("05-08", "08-31")),
+    ("Pinus thunbergii", "needle-work", "from autumn on", ("10-15", "11-30"), ("05-01", "08-05")),
+    ("Pinus thunbergii", "structural-pruning", "from autumn on", ("10-15", None), ("05-08", "08-25")),
+    ("Pinus radiata", "structural-pruning", "from autumn on", None, ("05-08", "08-31")),
     ("Pinus thunbergii", "needle-work", "late winter", ("02-01", "03-15"), None),
     # needle work ends as candles move, which in these comes later: growers' date for the start of repotting
     # opens in September (the same rows), before the season it belongs to; nobody gave a southern opening
-    ("Pinus parviflora", "needle-work", "autumn", (None, "11-30"), (None, "08-10")),
+    ("Pinus parviflora", "needle-work", "from autumn on", (None, "11-30"), (None, "08-10")),
 ]
 # The same for further groups: common practice, no source, as remembered by whoever set their heat needs.
 FURTHER = [
@@ -132,6 +132,7 @@ FURTHER = [
     ("Fagus sylvatica", "pinching", "as shoots run", ("05-01", "05-22"), ("09-20", "10-12")),
     ("Larix decidua", "pinching", "as shoots run", ("05-05", "05-28"), ("09-20", "10-12")),
     ("Picea abies", "pinching", "as shoots run", ("05-05", "05-28"), ("09-28", "10-20")),
+    ("Acer palmatum", "shade", "summer", ("06-01", "08-31"), ("12-01", "03-15")),
     ("Acer campestre", "structural-pruning", "after leaf fall", ("11-05", "01-05"), ("", "07-05")),
 ]
 CASES = [
@@ -171,7 +172,7 @@ def test_mild_southern_yards_have_no_late_winter_needle_work_of_their_own() -> N
     for job in ("needle-work", "structural-pruning"):
         for pine in ("Pinus thunbergii", "Pinus radiata", "Pinus sylvestris"):
             assert usual(SOUTH, pine, job, "late winter").chance_given == 0.0
-            assert usual(NORTH, pine, job, "autumn").closed_by(0.5) < NEW_YEAR
+            assert usual(NORTH, pine, job, "from autumn on").closed_by(0.5) < NEW_YEAR
 
 
 # The order in which a long spring is worked through, of the teacher who leaves Japanese maples until late
