@@ -293,7 +293,7 @@ class Check(Document):
     closes_by: ClosesBy
     seldom_well: ChanceOrNone = Field(
         description="The best chance, all through the window, that it goes well; null where that is 2 in 10 "
-        "or more."
+        "or more, and from its first day on enough warmth is left to recover."
     )
 
     @model_validator(mode="before")

@@ -80,8 +80,8 @@ def _stands(a: Assessment) -> str:
     if opens is None or closes is None:
         return "most seasons here don't have it"
     late = ", with too little warmth left to recover" if a.opens_too_late else ""
-    if a.seldom_well is not None:
-        late = ", but hardly ever goes well here"
+    if a.seldom_well is not None and not late:
+        late = ", but seldom goes well here"
     if a.verdict == "closed":
         closed = a.closes.p50 if a.closes.p50 and a.closes.p50 <= a.as_of else closes
         again = a.next.opens if a.next else None

@@ -185,7 +185,7 @@ def trees_of(site: SiteReport, window: Assessment) -> tuple[Assessment, ...]:
 def told_of(site: SiteReport) -> tuple[Assessment, ...]:
     """The windows to tell of: for one that is open only to a tree that can go under cover, that tree's.
 
-    Likewise for one that hardly ever goes well on any of the trees, or does on one of them alone.
+    Likewise for one that seldom goes well on any of the trees, or does on one of them alone.
     """
     return tuple(_told(window, trees_of(site, window)) for window in site.windows)
 

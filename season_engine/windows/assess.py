@@ -40,6 +40,7 @@ from season_engine.windows.hazards import (
     seldom_well,
     too_little_warmth,
     weeks_ahead,
+    well_when_too_late,
 )
 from season_engine.windows.noted import learnt_summary, notes_of, stage_notes
 from season_engine.windows.opening import ENDS, Opening, open_window
@@ -193,7 +194,8 @@ def assess(prospect: Prospect, window: Window, state: TreeState | None = None) -
     near = verdict in ("soon", "open", "last-call")
     own = prospect.dating(shift)  # the opening's own chances, even where its traces end before the aftercare
     ahead = weeks_ahead(window.hazard, own, opening, on, sheltered=sheltered) if near else ()
-    seldom = _seldom_well(prospect, window, verdict, ahead, sheltered=state is None or sheltered)
+    spared = state is None or sheltered
+    seldom = _too_late_or_seldom(prospect, window, shift, now.opens, ahead, sheltered=spared)
     today, why = advise(
         *(window.job, verdict),
         unsure=now.unsure,
@@ -263,17 +265,30 @@ def _written(prospect: Prospect, window: Window, case: _Case) -> Assessment:
     )
 
 
+def _too_late_or_seldom(
+    prospect: Prospect,
+    window: Window,
+    shift: int,
+    opens: dt.date | None,
+    ahead: tuple[WeekAhead, ...],
+    *,
+    sheltered: bool,
+) -> float | None:
+    """The best chance that the job goes well, where no day of the window is one to invite to it."""
+    if opens is None:
+        return None
+    at_first = well_when_too_late(window.hazard, prospect.dating(shift), opens, sheltered=sheltered)
+    return _seldom_well(prospect, window, ahead, sheltered=sheltered) if at_first is None else at_first
+
+
 def _seldom_well(
     prospect: Prospect,
     window: Window,
-    verdict: Verdict,
     ahead: tuple[WeekAhead, ...],
     *,
     sheltered: bool,
 ) -> float | None:
     """The best chance that the job goes well, where it hardly ever does here, this season neither."""
-    if verdict == "not-here":
-        return None
     soonest = max((week.chance_good for week in ahead), default=0.0)
     if soonest >= HARDLY_EVER:
         return None

@@ -282,7 +282,7 @@ class Assessment:
     tree: str | None = None  # the tree's id, where one was asked about
     standing: Standing = NOWHERE  # the dates the verdict rests on
     refused: Refusal | None = None  # why this tree must not be worked in this window, whatever its dates
-    seldom_well: float | None = None  # the best chance that it goes well, where that is hardly ever
+    seldom_well: float | None = None  # the best chance that it goes well, where that is too small to invite
     opens_too_late: bool = False  # worked once it is open, too little warmth is left for the tree to recover
     others: tuple[Assessment, ...] = ()  # the job's other windows, where one was picked, the nearest first
     sources: tuple[SourceFact, ...] = ()

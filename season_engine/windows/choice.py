@@ -71,7 +71,7 @@ def nearest_first(windows: Iterable[Assessment]) -> list[Assessment]:
     3. The nearest by days, ahead to its opening or back to its closing: with one shut for three weeks and
        another four months off it is too late, not too early. One that is open but on hold is no day away; of
        two as near, the one to come is meant.
-    4. One that opens only when too little warmth is left for the tree to recover, or hardly ever goes well.
+    4. One that opens only when too little warmth is left for the tree to recover, or seldom goes well.
     5. One that most seasons here don't have.
     """
     return sorted(windows, key=_reach)

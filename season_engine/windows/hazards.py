@@ -121,11 +121,29 @@ def seldom_well(
     opens, closes = ends
     best = 0.0
     for day in np.unique(np.linspace(opens, max(closes - 1, opens), DAYS_LOOKED_AT).round().astype(np.int64)):
-        harmed = np.any([_hurt(rule, past, day) for rule in rules], axis=0)
-        best = max(best, 1.0 - float(_share(past, harmed)))
+        best = max(best, _chance_well(rules, past, day))
         if best >= HARDLY_EVER:
             return None
     return best
+
+
+def well_when_too_late(
+    rules: Sequence[HazardRule], dating: SeasonDating, opens: dt.date, *, sheltered: bool
+) -> float | None:
+    """The chance that nothing hurts a tree worked on a window's first day, where warmth is too little then.
+
+    No day after has more of it left, so that one has the best odds of the whole window. None where there is
+    warmth enough.
+    """
+    if not too_little_warmth(rules, dating, opens):
+        return None
+    rules = [rule for rule in rules if not _spared(rule, sheltered=sheltered)]
+    return _chance_well(rules, dating, np.asarray(dating.traces.column(opens)))
+
+
+def _chance_well(rules: Sequence[HazardRule], dating: SeasonDating, day: ArrayLike) -> float:
+    harmed = np.any([_hurt(rule, dating, day) for rule in rules], axis=0)
+    return 1.0 - float(_share(dating, harmed))
 
 
 def hazard_odds(rule: HazardRule, dating: Dating[AnyTraces], day: ArrayLike) -> FloatArray:

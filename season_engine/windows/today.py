@@ -71,7 +71,7 @@ def advise(
     """Today's advice and why; the first criterion that applies decides.
 
     `stale`: where the readings are too old to work by. `seldom_well`: the chance that it goes well, where
-    that is hardly ever.
+    that is too small to invite to it.
     """
     if seldom_well is not None and verdict not in ("closed", "not-here"):
         return "no", HardlyEverWell(seldom_well)

@@ -18,7 +18,7 @@ class NotOpen:
 
 @dataclass(frozen=True, slots=True)
 class HardlyEverWell:
-    """At this place it hardly ever goes well: the best chance, all through the window, that nothing hurts."""
+    """It seldom goes well, or comes too late to: the best chance, all through the window, that nothing hurts."""
 
     at_best: float
 

@@ -47,9 +47,7 @@ def today_why(why: WhyToday) -> str:
             return said(_NOT_OPEN[verdict])
         case HardlyEverWell(at_best):
             best = odds(at_best, in_hundreds=True)
-            return say(
-                "Here it hardly ever goes well: at best {odds} that nothing hurts the tree.", odds=best
-            )
+            return say("Here it seldom goes well: at best {odds} that nothing hurts the tree.", odds=best)
         case LightTrimOnly(until, by_calendar):
             then = say("A light trim of the roots may still be done, until about {date}.", date=Day(until))
             if by_calendar:

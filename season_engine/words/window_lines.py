@@ -149,10 +149,10 @@ def waiting_to_open(assessments: Iterable[Assessment], as_of: dt.date) -> list[t
 
 
 def not_well_sentence(site: SiteReport) -> str:
-    """The windows that are open or soon will be, and hardly ever go well at this place, by job."""
+    """The windows that are open or soon will be, and seldom go well at this place, by job."""
     near = (a for a in under("not-well", told_of(site)) if a.verdict in ("soon", "open", "last-call"))
     told = _by_job(near)
-    return say("Hardly ever goes well here, and is left out: {windows}.", windows=told) if told else ""
+    return say("Seldom goes well here, and is left out: {windows}.", windows=told) if told else ""
 
 
 def tree_lines(site: SiteReport) -> tuple[Line, ...]:

@@ -8,14 +8,19 @@ from functools import cache
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from season_engine.phenology.dating import SeasonDating, date_markers
+from season_engine.report.contents import heading_of
+from season_engine.site import Site
 from season_engine.species.catalogue import load_catalogue
 from season_engine.tree import Size
 from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.opening import Opening, open_window
+from season_engine.windows.why_today import HardlyEverWell
 from tests.windows.decandling_dates import GROWERS, column_of, seasons_of
-from tests.yards import KAGOSHIMA, NORTH, SOUTH, view, view_on
+from tests.yards import KAGOSHIMA, NAGANO, NORTH, SOUTH, view, view_on
 
 SIZES: tuple[Size, ...] = ("large", "medium", "small")
 NORTHERN_DAYS, SOUTHERN_DAYS = 14, 21  # what growers' dates are good to
@@ -127,6 +132,28 @@ def test_a_count_before_frost_that_leaves_too_little_warmth_is_said_to() -> None
     window = next(one for one in pine.windows if one.school == "by days before frost")
     told = assess(Prospect(view(NORTH, dt.date(2024, 7, 1)), pine), window)
     assert (told.verdict, told.opens_too_late) == ("soon", True)
+    assert told.seldom_well is not None and isinstance(told.today_why, HardlyEverWell)
+
+
+@pytest.mark.parametrize("on", [dt.date(2025, 7, 14), dt.date(2025, 7, 28), dt.date(2025, 8, 18)])
+def test_a_count_before_frost_that_comes_too_late_invites_nobody(on: dt.date) -> None:
+    """In Nagano growers close by 4 July (common practice); one past season in two is warm enough for longer."""
+    pine = load_catalogue().find("Pinus thunbergii")
+    window = next(one for one in pine.windows if one.school == "by days before frost")
+    told = assess(Prospect(view(NAGANO, on), pine), window)
+    assert told.verdict in ("soon", "open", "last-call"), "that is of the dates"
+    assert (heading_of(told), told.today, told.best) == ("not-well", "no", None)
+
+
+@given(on=st.dates(dt.date(2024, 9, 1), dt.date(2025, 8, 31)), site=st.sampled_from([NORTH, NAGANO, SOUTH]))
+@settings(max_examples=15, deadline=None)
+def test_no_window_is_offered_that_can_not_leave_warmth_enough(on: dt.date, site: Site) -> None:
+    """Whatever the yard, the day and the window: what opens too late is not among what to do or get ready."""
+    pine = load_catalogue().find("Pinus thunbergii")
+    prospect = Prospect(view(site, on), pine)
+    for told in (assess(prospect, window) for window in pine.windows if window.job == "decandling"):
+        opens_late = told.opens_too_late and told.verdict in ("wait", "soon")
+        assert not (opens_late and heading_of(told) in ("now", "soon"))
 
 
 def test_monterey_pine_has_candle_work_of_its_own() -> None:

@@ -1,4 +1,4 @@
-"""A window that hardly ever goes well at a place is no invitation."""
+"""A window that seldom goes well at a place is no invitation."""
 
 from __future__ import annotations
 
@@ -115,7 +115,7 @@ def test_a_report_never_invites_to_it(verdict: Verdict) -> None:
     assert heading_of(a) == "not-well"
     assert not in_play(a)
     told = " ".join(report_text(a_report(sites=(site,))).split())
-    sentence = "Hardly ever goes well here, and is left out: defoliation (whole) of Japanese maple."
+    sentence = "Seldom goes well here, and is left out: defoliation (whole) of Japanese maple."
     assert (sentence in told) == (verdict != "wait")
     assert "efoliation" not in told.replace(sentence, "")
     assert b"efoliation" not in season_calendar(a_report(sites=(a_site_report(trees=(a,)),)))
@@ -125,9 +125,7 @@ def test_the_answer_to_a_question_says_why() -> None:
     a = seldom("soon")
     told = " ".join(answer_text(a).split())
     assert "Opening soon." in told, "the verdict is of the dates"
-    assert (
-        "Today: leave. Here it hardly ever goes well: at best 12 in 100 that nothing hurts the tree." in told
-    )
+    assert "Today: leave. Here it seldom goes well: at best 12 in 100 that nothing hurts the tree." in told
     assert "get ready" not in told
     assert assessment_document(a).seldom_well == 0.12
 

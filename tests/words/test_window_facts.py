@@ -65,8 +65,8 @@ WHY = [
     (NotOpen("wait"), "It is too early.", "Es ist zu früh."),
     (
         HardlyEverWell(0.12),
-        "Here it hardly ever goes well: at best 12 in 100 that nothing hurts the tree.",
-        "Hier geht es fast nie gut aus: bestenfalls 12 von 100, dass dem Baum nichts schadet.",
+        "Here it seldom goes well: at best 12 in 100 that nothing hurts the tree.",
+        "Hier geht es selten gut aus: bestenfalls 12 von 100, dass dem Baum nichts schadet.",
     ),
     (
         NotOpen("soon"),
