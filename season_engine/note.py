@@ -7,8 +7,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
+LAST_STAGE = 99  # BBCH
 # Of a stage, on the day it is noted: it came, was looked for in vain, or had come on some day before.
 Sighting = Literal["seen", "not-yet", "already"]
+Weight = Literal["light", "heavy"]  # how much was taken off
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +26,7 @@ class Note:
     note: str = ""
     sighting: Sighting = "seen"
     line: int = 0  # in journal.csv
+    weight: Weight | None = None  # of a job; None: nobody said
 
 
 def notes_until(notes: Iterable[Note], on: dt.date) -> tuple[Note, ...]:

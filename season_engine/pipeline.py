@@ -113,7 +113,7 @@ def answer(
     windows = windows_asked_for(kind, job, size, window)
     view, notes = season_view(workspace, entry, on), notes_until(workspace.notes, on)
     prospect = Prospect(view, kind, size, notes, pot=tree.pot if tree else None, any_size=any_size)
-    state = tree_state(tree_as_of(tree, on), notes, entry.site.season_on(on)) if tree else None
+    state = tree_state(tree_as_of(tree, on), notes, entry.site.season_on(on), on) if tree else None
     return answer_about(prospect, windows, state, named=window is not None, explained=explained)
 
 

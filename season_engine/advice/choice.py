@@ -34,11 +34,11 @@ def to_work_first(
 ) -> tuple[Choice, ...]:
     """At most so many jobs that may be done today, what waiting costs most first, then what closes first.
 
-    A tree marked weak is left in peace, and no tree is named twice: one job at a time.
+    A tree marked weak, or not due yet, is left in peace, and no tree is named twice: one job at a time.
     """
     alike: dict[tuple[str, str, str], list[Assessment]] = {}
     for a in assessments:
-        may = a.today == "do" and a.tree not in weak and JOBS[a.job].rank == "bench"
+        may = a.today == "do" and a.tree not in weak and JOBS[a.job].rank == "bench" and not a.not_due
         if may and a.ahead and _lost([a]) >= -SAME:
             alike.setdefault((a.species, a.job, a.window), []).append(a)
     waiting = sorted((Choice(tuple(group), _lost(group)) for group in alike.values()), key=_order)

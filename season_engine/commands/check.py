@@ -60,9 +60,9 @@ def command(
     """
     if sum((bool(words), species is not None, tree_name is not None)) != 1:
         raise click.UsageError("name a tree or a species, or give either --species or --tree")
-    job = job_named(job)
     workspace = options.open_workspace(folder)
     asked = _asked(workspace, " ".join(words), species, tree_name, site_name)
+    job = job_named(job, _done_on(workspace, asked))
     entry = options.the_site(workspace, site_name or asked.site)
     found = answer(
         workspace,
@@ -107,6 +107,11 @@ def _asked(
         return _Asked(names.species_called(species))
     meant = names.called(words) if tree_name is None else names.tree_called(tree_name)
     return _of_species(names, meant, words) if isinstance(meant, str) else _of_tree(meant)
+
+
+def _done_on(workspace: Workspace, asked: _Asked) -> tuple[str, ...]:
+    """The jobs of the species that is asked about, lighter and heavier ones included."""
+    return catalogue_of(workspace).find(asked.tree.species if asked.tree else asked.species or "").jobs
 
 
 def _of_tree(tree: Tree, why: str = "") -> _Asked:

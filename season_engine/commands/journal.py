@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import sys
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Container, Mapping
 from dataclasses import replace
 from pathlib import Path
 
@@ -13,7 +13,7 @@ import click
 from season_engine.commands import options
 from season_engine.errors import GrowerError, InputErrors
 from season_engine.files.text import decoded, shortened
-from season_engine.note import Note, notes_until
+from season_engine.note import LAST_STAGE, Note, notes_until
 from season_engine.phenology.learning import stage_marker
 from season_engine.site import Site
 from season_engine.species.catalogue import Species
@@ -21,7 +21,7 @@ from season_engine.species.jobs import job_named
 from season_engine.species.names import KnownNames
 from season_engine.windows.noted import stage_notes
 from season_engine.workspace.catalogue import catalogue_of
-from season_engine.workspace.journal import LAST_STAGE, LEADS, sighting_of
+from season_engine.workspace.journal import LEADS, sighting_of
 from season_engine.workspace.journal_append import append_notes
 from season_engine.workspace.journal_words import (
     Understood,
@@ -72,10 +72,18 @@ def add(
     if words and (bbch is not None or job):
         raise click.UsageError("say the stage or the job in words or by an option, not both")
     names = catalogue_of(workspace).known_names(workspace.trees)
-    given = _given(names, species, tree_id, bbch, job, " ".join(remark.split()))
+
+    def jobs_of(kind: str) -> Container[str] | None:
+        known = catalogue_of(workspace).get(kind)
+        return known.jobs if known else None
+
+    given = _given(names, species, tree_id, bbch, " ".join(remark.split()))
+    if job:
+        done = job_named(job, jobs_of(given.species) if given.species else None)
+        given = replace(given, job=as_remarked(done, given.note))
 
     def note(line: str) -> Note:
-        said = understand(line, names, given.species)
+        said = understand(line, names, given.species, jobs_of)
         return _note(workspace, _joined(line, said, given), site_name, on)
 
     if words:
@@ -95,7 +103,6 @@ def _given(
     species: str | None,
     tree_id: str | None,
     bbch: int | None,
-    job: str | None,
     remark: str,
 ) -> Understood:
     """What the options say."""
@@ -105,7 +112,7 @@ def _given(
     kind = names.species_of(tree) if tree else None
     if species is not None:
         kind = names.species_called(species)
-    return Understood(remark, tree, kind, bbch, as_remarked(job_named(job), remark) if job else None)
+    return Understood(remark, tree, kind, bbch)
 
 
 def _joined(line: str, said: Understood, given: Understood) -> Understood:

@@ -295,6 +295,9 @@ class Check(Document):
         description="The best chance, all through the window, that it goes well; null where that is 2 in 10 "
         "or more, and from its first day on enough warmth is left to recover."
     )
+    of_tree: tuple[texts.TreeNoteText, ...] = Field(
+        description="What the tree's own past says of a job it may have: that it follows, or isn't due."
+    )
 
     @model_validator(mode="before")
     @classmethod

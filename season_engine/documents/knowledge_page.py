@@ -21,6 +21,7 @@ from season_engine.species.schema import (
     Harm,
     HazardRule,
     HeatHazard,
+    Repotted,
     SharedSet,
     ShortSeason,
     SpeciesTable,
@@ -54,8 +55,8 @@ TOTALS = """\
 {species} species in {groups} groups. The numbers of a rule are counted as one, where they stand and not again
 for each species that has them.
 
-| Known from | Rules for dates | Hazards after a job | Root balls by sections | Poison and sap |
-| --- | --- | --- | --- | --- |
+| Known from | Rules for dates | Hazards after a job | Root balls by sections | Poison and sap | Repotted |
+| --- | --- | --- | --- | --- | --- |
 """
 HELD = """\
 ## Held against growers' dates
@@ -96,6 +97,7 @@ def _totals(sets: list[SharedSet], groups: list[CatalogueFile]) -> str:
         Counter(rule.provenance for window in windows for rule in window.hazard),
         Counter(one.provenance for window in windows for one in window.sections),
         Counter(harm.provenance for table in tables for _, harm in _harms(table)),
+        Counter(every.provenance for table in tables if (every := _repotted(table))),
     )
     rows = [_row(words, *(str(counted[tag]) for counted in counts)) for tag, words in TAGS.items()]
     rows.append(_row("all", *(str(counted.total()) for counted in counts)))
@@ -163,11 +165,18 @@ def _harms(table: _Numbers) -> list[tuple[str, Harm]]:
     return [(kind, harm) for kind, harm in kinds if harm]
 
 
+def _repotted(table: _Numbers) -> Repotted | None:
+    return None if isinstance(table, SharedSet) else table.repotted_every
+
+
 def _rows(table: _Numbers) -> list[str]:
     rows = [
         _row(f"{kind}: {said(harm.parts)}", "", "", "", _known_from(harm.provenance, harm.source))
         for kind, harm in _harms(table)
     ]
+    if every := _repotted(table):
+        years = f"every {every.years[0]} to {every.years[1]} years, small trees a year sooner"
+        rows.append(_row("repotted", years, "", "", _known_from(every.provenance, every.source)))
     rows += [_marker_row(name, marker) for name, marker in table.marker.items()]
     for window in table.window:
         rows += [_hazard_row(window, rule) for rule in window.hazard]

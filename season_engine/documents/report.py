@@ -33,6 +33,9 @@ class Care(Document):
     by: SetBy
     opens_by: By
     closes_by: By
+    spared: tuple[str, ...] = Field(
+        description="Trees left without it for work on their roots, by their ids."
+    )
 
 
 class SeasonSum(Document):

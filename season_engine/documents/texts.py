@@ -16,6 +16,7 @@ from season_engine.words.learnt import learnt_sentence
 from season_engine.words.one_hazard import event_text
 from season_engine.words.speech import said
 from season_engine.words.today import refused, today_why
+from season_engine.words.tree_notes import tree_note
 from season_engine.words.warnings import warning_texts
 from season_engine.words.weather_notices import notice_text
 from season_engine.words.weather_sources import forecast_source, source_text
@@ -25,6 +26,7 @@ _Told = Annotated[str, BeforeValidator(said)]
 
 # Of a window and a tree
 TodayWhy = Annotated[str, BeforeValidator(today_why)]
+TreeNoteText = Annotated[str, BeforeValidator(tree_note)]
 RefusedText = Annotated[str, BeforeValidator(refused)]
 LearntText = Annotated[str, BeforeValidator(learnt_sentence)]
 ReasonText = str

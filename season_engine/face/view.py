@@ -87,7 +87,7 @@ class SeasonView(traces.SeasonView):
         species, state = self._asked(species_or_tree)
         judge = Judge(self._prospects[size is None and state is None])
         size = size or (state.tree.size if state else DEFAULT_SIZE)
-        windows = self._windows(species, job and job_named(job), size, state, all)
+        windows = self._windows(species, job and job_named(job, species.jobs), size, state, all)
         return Windows(judge(species, size, window, state) for window in windows)
 
     def window(
@@ -106,7 +106,7 @@ class SeasonView(traces.SeasonView):
         species, state = self._asked(species_or_tree)
         prospects = self._prospects[size is None and state is None]
         size = size or (state.tree.size if state else DEFAULT_SIZE)
-        windows = windows_asked_for(species, job_named(job), size, window)
+        windows = windows_asked_for(species, job_named(job, species.jobs), size, window)
         named = window is not None
         return answer_about(
             prospects(species, size, state.tree.pot if state else None),
@@ -204,7 +204,7 @@ class SeasonView(traces.SeasonView):
             return self.catalogue.find(self._names.species_called(species_or_tree)), None
         tree = tree_as_of(species_or_tree, self.on)
         season = self.site.season_on(self.on)
-        return self.catalogue.find(tree.species), tree_state(tree, self.notes, season)
+        return self.catalogue.find(tree.species), tree_state(tree, self.notes, season, self.on)
 
     def _windows(
         self, species: Species, job: str | None, size: Size, state: TreeState | None, every: bool

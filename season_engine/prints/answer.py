@@ -15,6 +15,7 @@ from season_engine.words.learnt import learnt_sentence
 from season_engine.words.one_hazard import hazard_sentences
 from season_engine.words.speech import said
 from season_engine.words.today import today_why
+from season_engine.words.tree_notes import tree_note
 from season_engine.words.warnings import warning_texts
 from season_engine.words.weather_sources import source_text
 from season_engine.words.window_notes import note_text
@@ -35,6 +36,7 @@ def answer_text(assessment: Assessment, *, about: str = "") -> str:
         "",
         *wrapped(_stands_today(a), ""),
         *wrapped(f"Today: {verdicts.today_words(a).lower()}. {prose.sentence(today_why(a.today_why))}", ""),
+        *(line for note in a.of_tree for line in wrapped(prose.sentence(tree_note(note)), "")),
         *wrapped(verdicts.usual_sentence(a), ""),
         *wrapped(_others(a), ""),
         "",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from season_engine.advice.first_screen import FirstScreen
@@ -12,6 +12,7 @@ from season_engine.facts import Units
 from season_engine.locale import ENGLISH
 from season_engine.report.season_sums import SeasonSum
 from season_engine.site import Site
+from season_engine.species.jobs import JOBS
 from season_engine.verify.own_score import OwnScore
 from season_engine.weather.series import Weather
 from season_engine.weather.water_demand import WaterDemand
@@ -147,6 +148,25 @@ def tree_rows(site: SiteReport) -> tuple[TreeRow, ...]:
     return tuple(
         TreeRow(tree, name_of_tree(site, tree), first, tuple(rest)) for tree, (first, *rest) in jobs.items()
     )
+
+
+def due(site: SiteReport) -> list[TreeRow]:
+    """The rows with something due: no weak tree, and none that must be left this season."""
+    may = [a for a in site.trees if a.tree not in site.weak and not a.not_due]
+    return [
+        row
+        for row in tree_rows(replace(site, trees=tuple(may)))
+        if not row.assessment.refused
+        and not (row.assessment.verdict in ("open", "last-call") and row.assessment.today == "no")
+    ]
+
+
+def roots_first(site: SiteReport) -> frozenset[str]:
+    """Ids of the trees of which root work is the first thing to do now."""
+    rows = {row.tree_id: row.assessment for row in due(site)}
+    chosen = {a.tree or "": a for choice in site.first.work for a in choice.assessments}
+    now = {tree for tree, a in {**rows, **chosen}.items() if a.today == "do" and JOBS[a.job].roots}
+    return frozenset(now)
 
 
 def _advice_rank(assessment: Assessment) -> int:

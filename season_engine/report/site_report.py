@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
+from dataclasses import replace
 
 from season_engine.advice.first_screen import first_screen
-from season_engine.report.contents import SiteReport
+from season_engine.report.contents import SiteReport, roots_first
 from season_engine.report.said_before import said_before
 from season_engine.report.season_sums import season_sums
 from season_engine.verify.own_record import OwnRecord
@@ -16,7 +17,6 @@ from season_engine.windows.choice import DEFAULT_SIZE
 from season_engine.windows.frost_weeks import frost_odds
 from season_engine.windows.looks import Kept, buds_to_look_at
 from season_engine.windows.own_numbers import own_number_warnings
-from season_engine.windows.weights import heaviest
 from season_engine.windows.yard import Watched, Yard
 
 FREEZING_C = 0.0
@@ -27,7 +27,7 @@ def site_report(yard: Yard, record: OwnRecord, timezone: str | None) -> SiteRepo
     view, site = yard.view, yard.view.site
     told = tuple(one.now for one in yard.watched)
     earlier = said_before(record.previous(view.on, site.name), view.on)
-    return SiteReport(
+    found = SiteReport(
         site,
         view.weather,
         timezone=timezone,
@@ -40,7 +40,6 @@ def site_report(yard: Yard, record: OwnRecord, timezone: str | None) -> SiteRepo
             for one in yard.watched
             if one.now.seldom_well is None
         ),
-        care=tuple(_care(yard)),
         tree_names={tree.id: tree.name for tree in yard.trees},
         sums=season_sums(view),
         water=water_demand(site, view.weather, view.on),
@@ -51,6 +50,7 @@ def site_report(yard: Yard, record: OwnRecord, timezone: str | None) -> SiteRepo
         ),
         own_record=own_score(own_outcomes(yard, record)),
     )
+    return replace(found, care=tuple(_care(yard, roots_first(found))))
 
 
 def own_outcomes(yard: Yard, record: OwnRecord) -> list[Outcome]:
@@ -63,10 +63,9 @@ def own_outcomes(yard: Yard, record: OwnRecord) -> list[Outcome]:
     )
 
 
-def _care(yard: Yard) -> Iterable[Care]:
+def _care(yard: Yard, roots: Container[str]) -> Iterable[Care]:
     for kind in yard.species:
-        trees = (state.tree for state in yard.trees_of(kind) or ())
-        yield from small_care(yard.prospect(kind, DEFAULT_SIZE), heaviest(trees))
+        yield from small_care(yard.prospect(kind, DEFAULT_SIZE), yard.trees_of(kind), roots)
 
 
 def _frost_levels_c(windows: Iterable[Watched]) -> list[float]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache, cached_property
+from typing import Any
 
 from season_engine.errors import GrowerError
 from season_engine.facts import NO_TEXT, Text
@@ -16,7 +17,7 @@ from season_engine.markers.base import Marker
 from season_engine.species.build import Merged, in_order, merged_group, merged_species, ordered
 from season_engine.species.files import head_of, shared_set, shipped, species_in
 from season_engine.species.names import KnownNames
-from season_engine.species.schema import CatalogueFile, Harm, SpeciesTable, Window
+from season_engine.species.schema import CatalogueFile, Harm, Repotted, SpeciesTable, Window
 from season_engine.species.school import School
 from season_engine.tree import Tree
 
@@ -52,6 +53,7 @@ class Species:
     set_aside: tuple[Window, ...] = ()  # of schools that the grower doesn't follow
     poison: Harm | None = None
     skin: Harm | None = None
+    repotted_every: Repotted | None = None
     own: Mapping[str, OwnMarker] = field(default_factory=dict)  # the grower's numbers, by marker
 
     @property
@@ -213,17 +215,16 @@ class Catalogue:
             files={marker: merged.places[marker].file for marker in markers},
             note=next((table.note for table in reversed(tables) if table.note), NO_TEXT),
             set_aside=tuple(left),
-            **self._harms(group, tables),
+            poison=self._last_told("poison", group, tables),
+            skin=self._last_told("skin", group, tables),
+            repotted_every=self._last_told("repotted_every", group, tables),
             own=own,
         )
 
-    def _harms(self, group: str, tables: Iterable[SpeciesTable]) -> dict[str, Harm | None]:
-        """Of each kind what the last of its tables says, else its group."""
+    def _last_told(self, key: str, group: str, tables: Iterable[SpeciesTable]) -> Any:
+        """What the last of its tables says, else its group."""
         told = (*reversed([*tables]), self._file(self._groups[group]))
-        return {
-            kind: next((harm for table in told if (harm := getattr(table, kind))), None)
-            for kind in ("poison", "skin")
-        }
+        return next((found for table in told if (found := getattr(table, key))), None)
 
     def _group_named(self, name: str, table: SpeciesTable, toml: TomlText, *, known: bool) -> str | None:
         """The group that a file puts a species into; None where it leaves it in the one it has."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Container, Mapping, Sequence
 from importlib import resources
 from typing import Literal
 
@@ -10,7 +10,8 @@ from pydantic import Field
 
 from season_engine.errors import GrowerError
 from season_engine.facts import NO_TEXT
-from season_engine.files.text import did_you_mean, shortened
+from season_engine.files.spelling import Tokens, tokens_of
+from season_engine.files.text import did_you_mean, listed, shortened
 from season_engine.files.toml_faults import checked
 from season_engine.files.toml_lines import TomlText
 from season_engine.tables.known import Table
@@ -42,6 +43,9 @@ class Job(Table):
     floor: float = Field(ge=0.5, le=0.95)
     floor_sheltered: float | None = Field(default=None, ge=0.5, le=0.95)
     heavy: bool = False
+    weakens: bool = False
+    roots: bool = False
+    after_roots_days: int = Field(default=0, ge=0, le=90)
     followed_by: tuple[str, ...] = ()
     cautions: tuple[CautionKind, ...] = ()
     rank: Rank = "bench"
@@ -50,6 +54,7 @@ class Job(Table):
     note: WrittenText = NO_TEXT
     cuts: bool = True
     noted_as: tuple[Name, ...] = ()
+    called: tuple[Name, ...] = ()
 
     def floor_for(self, *, sheltered: bool) -> float:
         """The odds wanted for a tree that can, or can't, go under cover."""
@@ -78,10 +83,40 @@ def _shipped() -> TomlText:
 JOBS: Mapping[str, Job] = jobs_in(_shipped())
 
 
-def job_named(name: str) -> str:
-    """The job of that name, spaces and underscores doing for hyphens; raises GrowerError."""
-    job = "-".join(name.casefold().replace("_", " ").replace("-", " ").split())
-    if job not in JOBS:
-        hint = did_you_mean(job, JOBS) or f"The jobs are {', '.join(JOBS)}."
-        raise GrowerError(f'There is no job "{shortened(name)}".', hint=hint, field="job")
-    return job
+def _by_words() -> dict[Tokens, tuple[str, ...]]:
+    """The jobs that each name and each plain word may mean, the one of that very name first."""
+    found: dict[Tokens, dict[str, None]] = {}
+    for words in (lambda name: (name,), lambda name: JOBS[name].noted_as, lambda name: JOBS[name].called):
+        for name in JOBS:
+            for phrase in words(name):
+                found.setdefault(tokens_of(phrase), {})[name] = None
+    return {phrase: tuple(jobs) for phrase, jobs in found.items()}
+
+
+JOB_WORDS: Mapping[Tokens, tuple[str, ...]] = _by_words()
+
+
+def the_job(words: str, meant: Sequence[str], done_here: Container[str] | None = None) -> str:
+    """The one of the jobs that a word may mean; raises GrowerError, naming them, where there are several.
+
+    `done_here`: the jobs of the species it is about, if that is known. A job's own name means that one.
+    """
+    fitting = [job for job in meant if done_here is None or job in done_here] or list(meant)
+    if len(fitting) > 1 and tokens_of(fitting[0]) != tokens_of(words):
+        problem = f'"{shortened(words)}" could be {listed(fitting)}.'
+        raise GrowerError(problem, hint="Say which.", field="job")
+    return fitting[0]
+
+
+def job_named(name: str, done_here: Container[str] | None = None) -> str:
+    """The job of that name, or that goes by that plain word on a species where these are done.
+
+    Raises GrowerError where there is none, or where it may be several.
+    """
+    words = name.casefold().replace("_", " ")
+    if meant := JOB_WORDS.get(tokens_of(words)):
+        return the_job(name, meant, done_here)
+    plain = ["-".join(phrase) for phrase, jobs in JOB_WORDS.items() if len(jobs) == 1]
+    hint = did_you_mean("-".join(words.replace("-", " ").split()), [*JOBS, *plain])
+    problem = f'There is no job "{shortened(name)}".'
+    raise GrowerError(problem, hint=hint or f"The jobs are {', '.join(JOBS)}.", field="job")

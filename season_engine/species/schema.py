@@ -56,6 +56,16 @@ class Sections(Known):
     trees: WrittenText = Field(min_length=3)  # which trees, in words
 
 
+class Repotted(Known):
+    """How often trees of a kind are repotted; small ones, in little soil, a year sooner."""
+
+    years: tuple[int, int]  # at least, at most
+
+    def sooner(self, size: Size) -> int:
+        """By how many years a tree of this size is due sooner."""
+        return 1 if size == "small" else 0
+
+
 class Harm(Known):
     """What of a plant harms whoever handles or eats it."""
 
@@ -126,6 +136,7 @@ class SpeciesTable(Table):
     synonyms: tuple[Name, ...] = ()
     poison: Harm | None = None
     skin: Harm | None = None  # what burns or irritates skin and eyes
+    repotted_every: Repotted | None = None
     marker: dict[str, AnyMarker] = Field(default_factory=dict)
     window: tuple[Window, ...] = ()
     without: Jobs = ()  # jobs of its group that are not done on it
@@ -140,13 +151,15 @@ class CatalogueFile(Table):
     without: Jobs = ()  # jobs of those sets that are not done on this group
     poison: Harm | None = None
     skin: Harm | None = None
+    repotted_every: Repotted | None = None
     marker: dict[str, AnyMarker] = Field(default_factory=dict)
     window: tuple[Window, ...] = ()
     species: dict[str, SpeciesTable] = Field(default_factory=dict)
 
     @model_validator(mode="after")
     def _markers_are_of_a_group(self) -> Self:
-        of_a_group = (self.takes, self.without, self.marker, self.window, self.poison, self.skin)
+        numbers = (self.marker, self.window, self.poison, self.skin, self.repotted_every)
+        of_a_group = (self.takes, self.without, *numbers)
         if self.group is None and any(of_a_group):
             raise ValueError('must say of which group this is: write group = "..." at its head')
         return self

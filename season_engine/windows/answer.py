@@ -9,6 +9,7 @@ from season_engine.species.schema import Window
 from season_engine.windows.assess import Prospect, assess, judged
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.choice import nearest_first
+from season_engine.windows.due import with_due
 from season_engine.windows.explain import explain
 from season_engine.windows.lighter import with_lighter_work
 from season_engine.windows.own_numbers import own_number_warnings
@@ -30,7 +31,7 @@ def answer_about(
     """
     found, *others = nearest_first(assess(prospect, one, state) for one in windows)
     warnings = (*found.warnings, *own_number_warnings(prospect))
-    found = replace(found, others=tuple(others), warnings=warnings)
+    found = with_due(replace(found, others=tuple(others), warnings=warnings), prospect.species, state)
     if not named:
         found = with_lighter_work(prospect, found, state)
     if explained:

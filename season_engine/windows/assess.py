@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
@@ -45,7 +45,8 @@ from season_engine.windows.hazards import (
 from season_engine.windows.noted import learnt_summary, notes_of, stage_notes
 from season_engine.windows.opening import ENDS, Opening, open_window
 from season_engine.windows.reasons import reasons_of
-from season_engine.windows.today import TreeState, advise, refusal_of
+from season_engine.windows.today import TreeState, advise, may_follow, refusal_of
+from season_engine.windows.tree_notes import AfterHeavy
 from season_engine.windows.verdict import season_shift, standing, verdict_on
 from season_engine.windows.why_today import Stale, WhyToday
 from season_engine.windows.window_notes import window_notes
@@ -214,13 +215,21 @@ def assess(prospect: Prospect, window: Window, state: TreeState | None = None) -
 
 def _of_tree(a: Assessment, window: Window, shift: int, state: TreeState) -> dict[str, Any]:
     """What is added for one tree; jobs of this season count against this season's window only."""
-    for_good = refusal_of(window.job, replace(state, worked=()))
+    for_good = refusal_of(window.job, replace(state, worked=(), roots_on=None))
     this_season = refusal_of(window.job, state)
+    may = shift <= 0 and this_season is None and JOBS[window.job].heavy
     return {
+        "of_tree": tuple(_followed(window.job, state)) if may else (),
         "tree": state.tree.id,
         "refused": this_season if shift <= 0 else for_good,
         "next": a.next and replace(a.next, refused=for_good if shift >= 0 else this_season),
     }
+
+
+def _followed(job: str, state: TreeState) -> Iterator[AfterHeavy]:
+    for on, done in state.worked:
+        if JOBS[done].heavy and may_follow(job, done, state.tree):
+            yield AfterHeavy(done, on)
 
 
 def _written(prospect: Prospect, window: Window, case: _Case) -> Assessment:

@@ -21,6 +21,7 @@ from season_engine.weather.notices import Warned
 from season_engine.weather.sources.origins import SourceFact
 from season_engine.windows.cautions import Caution
 from season_engine.windows.hazard import Hazard
+from season_engine.windows.tree_notes import NotDue, TreeNote
 from season_engine.windows.why_today import Refusal, WhyToday
 from season_engine.windows.window_notes import WindowNote
 
@@ -282,6 +283,7 @@ class Assessment:
     tree: str | None = None  # the tree's id, where one was asked about
     standing: Standing = NOWHERE  # the dates the verdict rests on
     refused: Refusal | None = None  # why this tree must not be worked in this window, whatever its dates
+    of_tree: tuple[TreeNote, ...] = ()  # what the tree's own past says of the job
     seldom_well: float | None = None  # the best chance that it goes well, where that is too small to invite
     opens_too_late: bool = False  # worked once it is open, too little warmth is left for the tree to recover
     others: tuple[Assessment, ...] = ()  # the job's other windows, where one was picked, the nearest first
@@ -293,3 +295,8 @@ class Assessment:
     def by(self) -> By:
         """What sets its dates: the calendar where it sets both ends."""
         return by_of(self.opens, self.closes)
+
+    @property
+    def not_due(self) -> NotDue | None:
+        """That the tree isn't due yet, where it isn't."""
+        return next((note for note in self.of_tree if isinstance(note, NotDue)), None)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
+from collections.abc import Container, Iterator, Sequence
+from dataclasses import dataclass, replace
 
 from season_engine.markers.base import By
 from season_engine.species.jobs import JOBS
@@ -12,7 +13,10 @@ from season_engine.tree import Tree
 from season_engine.windows.assess import Prospect, judged
 from season_engine.windows.assessment import Verdict
 from season_engine.windows.cautions import Caution
+from season_engine.windows.today import TreeState, refusal_of
 from season_engine.windows.verdict import verdict_on
+from season_engine.windows.weights import heaviest
+from season_engine.windows.why_today import RootsBefore
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +33,8 @@ class Care:
     cautions: tuple[Caution, ...] = ()
     opens_by: By = "weather"
     closes_by: By = "weather"
+    spared: tuple[str, ...] = ()  # ids of the trees left without it about work on their roots
+    for_none: bool = False  # of none but these
 
     @property
     def by(self) -> By:
@@ -54,7 +60,28 @@ def care_of(prospect: Prospect, window: Window, tree: Tree | None = None) -> Car
     )
 
 
-def small_care(prospect: Prospect, tree: Tree | None = None) -> list[Care]:
-    """All of a species' windows that are not told in full; `tree`: the heaviest they are for."""
-    windows = prospect.species.full_windows
-    return [care_of(prospect, window, tree) for window in windows if not JOBS[window.job].told_in_full]
+def small_care(
+    prospect: Prospect, trees: Sequence[TreeState] | None = None, roots_first: Container[str] = ()
+) -> Iterator[Care]:
+    """A species' windows that are not told in full, but those that are for none of its trees.
+
+    `trees`: the grower's of the species; None where no trees are kept at all. `roots_first`: ids of those
+    that are to have their roots worked now.
+    """
+    for window in prospect.species.full_windows:
+        job = JOBS[window.job]
+        if job.told_in_full:
+            continue
+        if trees is None or job.new_tree:
+            yield care_of(prospect, window, heaviest(state.tree for state in trees or ()))
+            continue
+        refusals = {state.tree.id: refusal_of(window.job, state) for state in trees}
+        spared = tuple(
+            tree
+            for tree, refusal in refusals.items()
+            if isinstance(refusal, RootsBefore) or (job.after_roots_days and tree in roots_first)
+        )
+        may = [state.tree for state in trees if not (refusals[state.tree.id] or state.tree.id in spared)]
+        if may or spared:
+            found = care_of(prospect, window, heaviest(may))
+            yield replace(found, spared=spared, for_none=not may)

@@ -9,13 +9,17 @@ from typing import Protocol
 from season_engine.note import Note
 from season_engine.pot import Pot
 from season_engine.species.catalogue import Species
+from season_engine.species.jobs import JOBS
 from season_engine.species.schema import Window
 from season_engine.traces import SeasonView
 from season_engine.tree import Size, Tree
 from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.assessment import Assessment
+from season_engine.windows.due import with_due
 from season_engine.windows.lighter import with_lighter_work
 from season_engine.windows.today import TreeState
+
+LONGEST_REST_DAYS = max(job.after_roots_days for job in JOBS.values())
 
 
 class Prospects(Protocol):
@@ -55,10 +59,12 @@ class Judge:
             seen = self._prospect(kind, size, state.tree.pot if state else None)
             self._known[key] = with_lighter_work(seen, assess(seen, window, state), state)
         found = self._known[key]
-        return found if state is None else replace(found, tree=state.tree.id)
+        return found if state is None else with_due(replace(found, tree=state.tree.id), kind, state)
 
 
 def _alike(state: TreeState) -> TreeState:
     """The state without what only tells one tree from another."""
     tree: Tree = replace(state.tree, id="", name="", notes="", line=0, last_repotted=None)
-    return replace(state, tree=tree)
+    if state.rooted_days is not None and state.rooted_days < LONGEST_REST_DAYS:
+        return replace(state, tree=tree)
+    return replace(state, tree=tree, roots_on=None, rooted_days=None)

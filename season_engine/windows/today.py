@@ -17,6 +17,7 @@ from season_engine.windows.why_today import (
     ClosingNow,
     DoneBefore,
     HardlyEverWell,
+    HeavilyBefore,
     HeavyBefore,
     NeedsCover,
     NeedsShade,
@@ -24,6 +25,7 @@ from season_engine.windows.why_today import (
     OpenNow,
     Refusal,
     Risky,
+    RootsBefore,
     Stale,
     Unsure,
     Weak,
@@ -37,6 +39,9 @@ class TreeState:
 
     tree: Tree
     worked: tuple[tuple[dt.date, str], ...]  # jobs done this season, as the journal and trees.csv have them
+    heavily: frozenset[tuple[dt.date, str]] = frozenset()  # those of them that were noted as heavy
+    roots_on: dt.date | None = None  # the last work on its roots, in this season or before
+    rooted_days: int | None = None  # how long ago that is
 
     @property
     def sheltered(self) -> bool:
@@ -44,12 +49,20 @@ class TreeState:
         return self.tree.shelter
 
 
-def tree_state(tree: Tree, notes: Iterable[Note], season: Season) -> TreeState:
+def tree_state(tree: Tree, notes: Iterable[Note], season: Season, on: dt.date) -> TreeState:
     """A tree with the jobs that were done on it since the season began; `notes` end with today."""
-    done = [(note.date, note.job) for note in notes if note.tree == tree.id and note.job]
+    own = [note for note in notes if note.tree == tree.id and note.job]
+    done = {(note.date, note.job) for note in own if note.job}
     if tree.last_repotted is not None:
-        done.append((tree.last_repotted, "repotting"))
-    return TreeState(tree, tuple(sorted({(on, job) for on, job in done if on >= season.start})))
+        done.add((tree.last_repotted, "repotting"))
+    roots_on = max((date for date, job in done if JOBS[job].roots), default=None)
+    return TreeState(
+        tree,
+        worked=tuple(sorted((date, job) for date, job in done if date >= season.start)),
+        heavily=frozenset((note.date, note.job) for note in own if note.job and note.weight == "heavy"),
+        roots_on=roots_on,
+        rooted_days=(on - roots_on).days if roots_on else None,
+    )
 
 
 def is_for(window: Window, tree: Tree) -> bool:
@@ -97,8 +110,8 @@ def advise(
     return "do", ClosingNow() if verdict == "last-call" else OpenNow()
 
 
-def _may_follow(job: str, done: str, tree: Tree) -> bool:
-    """Whether a tree may have this heavy job in a season in which it had that one."""
+def may_follow(job: str, done: str, tree: Tree) -> bool:
+    """Whether a tree may have this heavy job in a season in which it had that one, done lightly."""
     return tree.vigour == "strong" and job in JOBS[done].followed_by
 
 
@@ -112,6 +125,11 @@ def refusal_of(key: str, state: TreeState) -> Refusal | None:
     for on, done in state.worked:
         if done == key and job.rank == "bench":
             return DoneBefore(on)
-        if job.heavy and done in JOBS and JOBS[done].heavy and not _may_follow(key, done, state.tree):
-            return HeavyBefore(done, on)
-    return Weak() if job.heavy and state.tree.vigour == "weak" else None
+        if job.heavy and done in JOBS and JOBS[done].heavy:
+            if not may_follow(key, done, state.tree):
+                return HeavyBefore(done, on)
+            if (on, done) in state.heavily:
+                return HeavilyBefore(done, on)
+    if state.roots_on and state.rooted_days is not None and state.rooted_days < job.after_roots_days:
+        return RootsBefore(state.roots_on, job.after_roots_days)
+    return Weak() if job.weakens and state.tree.vigour == "weak" else None

@@ -18,7 +18,7 @@ class NotOpen:
 
 @dataclass(frozen=True, slots=True)
 class HardlyEverWell:
-    """It seldom goes well, or comes too late to: the best chance, all through the window, that nothing hurts."""
+    """It seldom goes well: the best chance, all through the window, that nothing hurts the tree."""
 
     at_best: float
 
@@ -47,8 +47,24 @@ class HeavyBefore:
 
 
 @dataclass(frozen=True, slots=True)
+class HeavilyBefore:
+    """The tree had a job this season that this one may follow, but it was noted as heavy."""
+
+    job: str
+    on: dt.date
+
+
+@dataclass(frozen=True, slots=True)
+class RootsBefore:
+    """The tree's roots were worked this day, too lately for the job."""
+
+    on: dt.date
+    rest_days: int
+
+
+@dataclass(frozen=True, slots=True)
 class Weak:
-    """The tree is marked weak, and the job is heavy."""
+    """The tree is marked weak, and the job costs strength."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +110,8 @@ class ClosingNow:
     """The window is open but closing."""
 
 
-Refusal = DoneBefore | HeavyBefore | Weak  # why a tree must not be worked, whatever the dates
+Refusal = (
+    DoneBefore | HeavyBefore | HeavilyBefore | RootsBefore | Weak
+)  # why a tree must not be worked, whatever the dates
 Held = Unsure | Stale | Risky | NeedsCover | NeedsShade
 WhyToday = NotOpen | HardlyEverWell | LightTrimOnly | Refusal | Held | OpenNow | ClosingNow

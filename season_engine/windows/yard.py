@@ -64,7 +64,7 @@ class Yard:
     def states(self) -> tuple[TreeState, ...]:
         """Every tree as it is on the day."""
         season = self.view.site.season_on(self.view.on)
-        return tuple(tree_state(tree, self.notes, season) for tree in self.trees)
+        return tuple(tree_state(tree, self.notes, season, self.view.on) for tree in self.trees)
 
     @cached_property
     def own(self) -> tuple[tuple[TreeState, Prospect], ...]:

@@ -7,8 +7,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from season_engine.facts import Text
+from season_engine.report.contents import SiteReport
 from season_engine.windows.care import Care
 from season_engine.words import naming, prose, timing
+from season_engine.words.line import Line
+from season_engine.words.own_trees import tree_names
 from season_engine.words.speech import say
 
 CHANGE_DAYS = 10  # a start or a stop within so many days gets words
@@ -43,6 +46,8 @@ def care_lines(care: Iterable[Care], as_of: dt.date) -> tuple[tuple[str, str], .
     changes: dict[str, dict[_Change, list[str]]] = {}
     as_it_is: dict[str, None] = {}
     for one in care:
+        if one.for_none:
+            continue
         if (change := _change(one, as_of)) is not None:
             changes.setdefault(one.job, {}).setdefault(change, []).append(naming.species_name(one))
         elif one.verdict in ("open", "last-call"):
@@ -56,7 +61,25 @@ def care_lines(care: Iterable[Care], as_of: dt.date) -> tuple[tuple[str, str], .
 
 
 def goes_on(one: Care, as_of: dt.date) -> bool:
-    """Whether it is done now, or starts within the days that are told."""
+    """Whether it is done now on any tree, or starts within the days that are told."""
+    return not one.for_none and _near(one, as_of)
+
+
+def spared_lines(site: SiteReport, as_of: dt.date) -> tuple[Line, ...]:
+    """The trees left without what goes on, since their roots are worked now or lately; a line a job."""
+    spared: dict[str, dict[str, None]] = {}
+    for one in site.care:
+        if _near(one, as_of):
+            spared.setdefault(one.job, {}).update(dict.fromkeys(one.spared))
+    told = Text("Not yet for {trees}: roots were worked within a month, or are to be worked now.")
+    return tuple(
+        Line(prose.capital(naming.job_name(job)), say(told, trees=tree_names(site, trees)))
+        for job, trees in spared.items()
+        if trees
+    )
+
+
+def _near(one: Care, as_of: dt.date) -> bool:
     change = _change(one, as_of)
     return one.verdict in ("open", "last-call") or (change is not None and change.word == "starts")
 

@@ -14,12 +14,13 @@ from season_engine.advice.protect import Threat
 from season_engine.facts import Text
 from season_engine.report.contents import SiteReport, told_of, under
 from season_engine.words import naming, prose, timing, verdicts
-from season_engine.words.line import Line
+from season_engine.words.line import Line, joined
 from season_engine.words.looks import look_answer, look_lead, look_text
 from season_engine.words.one_hazard import event_text, forecast_text
 from season_engine.words.own_trees import tree_names
 from season_engine.words.season import season_sentence
 from season_engine.words.speech import say
+from season_engine.words.tree_notes import notes_in_brief
 from season_engine.words.window_lines import waiting_to_open
 
 TREES_NAMED = 3
@@ -69,7 +70,8 @@ def _work(site: SiteReport, choice: Choice) -> Line:
     species = naming.species_name(a)
     trees = [one.tree for one in choice.assessments if one.tree is not None]
     lead = f"{tree_names(site, trees, TREES_NAMED)} ({species})" if trees else prose.capital(species)
-    return Line(lead, prose.sentence(f"{naming.job_name(a.job)}{verdicts.until(a)}"))
+    told = prose.sentence(f"{naming.job_name(a.job)}{verdicts.until(a)}")
+    return Line(lead, joined(told, *notes_in_brief(choice.assessments)))
 
 
 def _idle(site: SiteReport, as_of: dt.date) -> str:

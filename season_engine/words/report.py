@@ -9,7 +9,7 @@ from season_engine.report.contents import Report, SiteReport, next_to_open, told
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.frost_weeks import FrostOdds
 from season_engine.words import naming, notices, prose, timing
-from season_engine.words.care import care_lines
+from season_engine.words.care import care_lines, spared_lines
 from season_engine.words.criteria import sources_behind
 from season_engine.words.first_screen import FirstLines, first_lines, past_errors_sentence
 from season_engine.words.hazards import frost_sentence, hazard_lines
@@ -154,7 +154,7 @@ def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
         resting=joined(resting_sentence(site, as_of), not_well_sentence(site)),
         not_here=not_here_sentence(site),
         new_season=0 <= (as_of - site.site.season_on(as_of).start).days < NEW_SEASON_DAYS,
-        care=tuple(Line(*line) for line in care_lines(site.care, as_of)),
+        care=(*(Line(*line) for line in care_lines(site.care, as_of)), *spared_lines(site, as_of)),
         trees=tree_lines(site),
         resting_trees=resting_trees_sentence(site),
         frost=site.frost,

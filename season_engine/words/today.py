@@ -10,6 +10,7 @@ from season_engine.windows.why_today import (
     ClosingNow,
     DoneBefore,
     HardlyEverWell,
+    HeavilyBefore,
     HeavyBefore,
     Held,
     LightTrimOnly,
@@ -19,6 +20,7 @@ from season_engine.windows.why_today import (
     OpenNow,
     Refusal,
     Risky,
+    RootsBefore,
     Stale,
     Unsure,
     Weak,
@@ -41,7 +43,7 @@ _NOT_OPEN: Mapping[Verdict, Text] = {
 def today_why(why: WhyToday) -> str:
     """The whole sentence, with the odds of a hazard."""
     match why:
-        case DoneBefore() | HeavyBefore() | Weak():
+        case DoneBefore() | HeavyBefore() | HeavilyBefore() | RootsBefore() | Weak():
             return refused(why)
         case NotOpen(verdict):
             return said(_NOT_OPEN[verdict])
@@ -102,5 +104,14 @@ def refused(refusal: Refusal | None) -> str:
         case HeavyBefore(job, on):
             told = Text("It had {job} on {date}; one heavy job a season is enough.")
             return say(told, job=job_name(job), date=Day(on, year=True))
+        case HeavilyBefore(job, on):
+            told = Text(
+                "It had {job} on {date}, a heavy one by your note, with a third of the crown or more gone; "
+                "leave it until next season."
+            )
+            return say(told, job=job_name(job), date=Day(on, year=True))
+        case RootsBefore(on, rest_days):
+            told = Text("Its roots were worked on {date}; leave it so for {n} days.")
+            return say(told, date=Day(on, year=True), n=rest_days)
         case Weak():
-            return say("This tree is marked weak; let it gain strength before heavy work.")
+            return say("This tree is marked weak; let it gain strength first.")

@@ -3,25 +3,28 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
-from season_engine.facts import Text
+from season_engine.facts import Month, Text
 from season_engine.report.contents import (
     SiteReport,
     TreeRow,
+    due,
+    name_of_tree,
     next_opens,
     told_of,
-    tree_rows,
     trees_of,
     under,
 )
 from season_engine.species.jobs import JOBS
 from season_engine.windows.assessment import Assessment, Quantiles
+from season_engine.windows.tree_notes import NotDue
 from season_engine.words import naming, prose, timing, verdicts
 from season_engine.words.line import Line, joined
 from season_engine.words.own_trees import NAMES_IN_A_LINE, tree_names
 from season_engine.words.speech import say
 from season_engine.words.today import today_why_brief
+from season_engine.words.tree_notes import notes_in_brief, years_between
 
 LINES_IN_A_PART = 10
 TREES_NAMED = 3
@@ -70,17 +73,22 @@ def _species(group: Iterable[Assessment]) -> list[str]:
     return list(dict.fromkeys(naming.species_name(a) for a in group))
 
 
-def _meant(site: SiteReport, a: Assessment) -> list[Assessment]:
-    """The grower's trees that a window is for, but those marked weak and those that have had their work."""
+def meant_trees(site: SiteReport, a: Assessment) -> list[Assessment]:
+    """The grower's trees that a window is for, but those marked weak, not due or worked already."""
     now = a.verdict in ("open", "last-call")
     well = (tree for tree in trees_of(site, a) if tree.seldom_well is None)
     mine = [tree for tree in well if tree.tree not in site.weak]
-    return [tree for tree in mine if not (now and tree.today == "no") and not tree.refused]
+    return [tree for tree in mine if not (now and tree.today == "no") and not left_alone(tree)]
+
+
+def left_alone(tree: Assessment) -> bool:
+    """Whether a tree is to be left without a job that its kind may have, since refused or not due."""
+    return bool(tree.refused or tree.not_due)
 
 
 def _window_text(site: SiteReport, a: Assessment) -> str | None:
     """Dates and odds, and why to hold; None where none of the grower's trees may have it."""
-    meant = _meant(site, a)
+    meant = meant_trees(site, a)
     if trees_of(site, a) and not meant:
         return None
     if a.verdict == "soon":
@@ -108,7 +116,7 @@ def _window_text(site: SiteReport, a: Assessment) -> str | None:
 
 
 def _own(site: SiteReport, group: Iterable[Assessment]) -> str:
-    trees = dict.fromkeys(tree.tree or "" for a in group for tree in _meant(site, a))
+    trees = dict.fromkeys(tree.tree or "" for a in group for tree in meant_trees(site, a))
     return say("For {trees}.", trees=tree_names(site, trees, TREES_NAMED)) if trees else ""
 
 
@@ -166,17 +174,6 @@ def tree_lines(site: SiteReport) -> tuple[Line, ...]:
     )
 
 
-def due(site: SiteReport) -> list[TreeRow]:
-    """The rows with something due: no weak tree, and none that must be left this season."""
-    rows = (row for row in tree_rows(site) if row.tree_id not in site.weak)
-    return [
-        row
-        for row in rows
-        if not row.assessment.refused
-        and not (row.assessment.verdict in ("open", "last-call") and row.assessment.today == "no")
-    ]
-
-
 def _due_text(row: TreeRow) -> str:
     a = row.assessment
     job = naming.job_and_window(a)
@@ -194,19 +191,45 @@ def _due_text(row: TreeRow) -> str:
         first = f"{job}{verdicts.until(a)}"
     else:
         first = f"{job}: {verdicts.today_within(a)}{verdicts.ending(a)}"
-    return joined(prose.sentence(first), say("Also: {jobs}.", jobs=others) if others else "")
+    also_told = say("Also: {jobs}.", jobs=others) if others else ""
+    return joined(prose.sentence(first), *notes_in_brief([a]), also_told)
 
 
 def resting_trees_sentence(site: SiteReport) -> str:
-    """How many trees need nothing."""
+    """How many trees need nothing, and which are left alone since they are weak or not due."""
     shown = {row.tree_id for row in due(site)}
-    ids = dict.fromkeys(a.tree for a in site.trees if a.tree is not None and a.tree not in shown)
-    if not ids:
+    well = (a.tree for a in site.trees if a.tree is not None and a.tree not in site.weak)
+    count = len({tree for tree in well if tree not in shown})
+    return joined(_need_nothing(count, others=bool(shown)), weak_sentence(site), not_due_sentence(site))
+
+
+def _need_nothing(count: int, *, others: bool) -> str:
+    if not count:
         return ""
-    if shown:
-        told = prose.counts(
-            "{n} other tree needs nothing now.", "{n} other trees need nothing now.", len(ids)
-        )
+    if others:
+        told = prose.counts("{n} other tree needs nothing now.", "{n} other trees need nothing now.", count)
     else:
-        told = prose.counts("{n} tree needs nothing now.", "{n} trees need nothing now.", len(ids))
+        told = prose.counts("{n} tree needs nothing now.", "{n} trees need nothing now.", count)
     return prose.capital(told)
+
+
+def weak_sentence(site: SiteReport) -> str:
+    """The trees that are left alone until they are stronger, by name."""
+    return say("Left alone, since weak: {trees}.", trees=tree_names(site, site.weak)) if site.weak else ""
+
+
+def not_due_sentence(site: SiteReport) -> str:
+    """The trees that aren't due for the repotting that their kind is in window for."""
+    found = {
+        a.tree: a.not_due for a in site.trees if a.not_due and a.verdict in ("soon", "open", "last-call")
+    }
+    told = prose.some_of([*_not_due(site, found)], NAMES_IN_A_LINE)
+    return say("Not due for repotting yet: {trees}.", trees=told) if told else ""
+
+
+def _not_due(site: SiteReport, found: Mapping[str | None, NotDue]) -> Iterator[str]:
+    for tree, note in found.items():
+        if tree is not None and tree not in site.weak:
+            name = prose.plain(name_of_tree(site, tree))
+            told = Text("{tree} (last in {month}; every {years} years)")
+            yield say(told, tree=name, month=Month(note.last, year=True), years=years_between(note))

@@ -4,19 +4,20 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from season_engine.errors import GrowerError
 from season_engine.files.csv_rows import Row, Sheet
 from season_engine.files.foreign_values import whole_number
 from season_engine.files.text import shortened
-from season_engine.note import Note, Sighting
+from season_engine.note import LAST_STAGE, Note, Sighting
 from season_engine.species.jobs import job_named
 from season_engine.tree import Tree
+from season_engine.workspace.journal_weight import weight_of
 
 COLUMNS = ("date", "site", "tree", "species", "bbch", "job", "note")
 REQUIRED = ("date",)
-LAST_STAGE = 99
 # How the note of a stage begins that was looked for in vain, or had come before.
 LEADS: Mapping[Sighting, str] = {"not-yet": "not yet", "already": "already"}
 
@@ -53,7 +54,7 @@ def _note(row: Row, sites: Sequence[str], trees: Mapping[str, Tree]) -> Note:
         row.fault(None, "This line says nothing.", "Fill in bbch, job or note.")
     elif (row.text("bbch") or row.text("job")) and not (row.text("tree") or note.species):
         row.fault("tree", "A stage or a job needs the tree or species it was seen or done on.")
-    return note
+    return replace(note, weight=weight_of(note.job, note.note))
 
 
 def sighting_of(words: str) -> Sighting:

@@ -6,8 +6,8 @@ from collections.abc import Iterable, Mapping
 from typing import TypeVar
 
 from season_engine.files.spelling import Tokens, tokens_of
+from season_engine.note import LAST_STAGE
 from season_engine.species.names import KnownNames
-from season_engine.workspace.journal import LAST_STAGE
 
 Meaning = TypeVar("Meaning")
 
@@ -16,7 +16,7 @@ _SMALL_WORDS = {
     for words in (
         "begin to", "begins to", "beginning to", "started to", "starting to", "began to", "the", "a", "an",
         "and", "on", "of", "my", "our", "is", "are", "has", "have", "been", "was", "were", "in", "at", "now",
-        "today", "it", "its", "i", "we", "tree", "trees",
+        "today", "done", "it", "its", "i", "we", "tree", "trees",
     )
 }  # fmt: skip
 
@@ -50,9 +50,9 @@ class Line:
         """Take out the words that a sentence needs and a note doesn't."""
         self.drop_all(_SMALL_WORDS)
 
-    def take_codes(self) -> set[int | str]:
+    def take_codes(self) -> set[int]:
         """Take out stages written as "BBCH 11"."""
-        codes: dict[Tokens, int | str] = {("bbch", text): int(text) for text in self.left if _is_code(text)}
+        codes: dict[Tokens, int] = {("bbch", text): int(text) for text in self.left if _is_code(text)}
         return self.take_all(codes)
 
     def take_names(self, names: KnownNames) -> None:

@@ -7,22 +7,23 @@ was renewed counts.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Container, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
 from season_engine.errors import GrowerError
 from season_engine.files.spelling import Tokens, tokens_of
-from season_engine.files.text import did_you_mean, listed, shortened
+from season_engine.files.text import closest, listed, shortened
 from season_engine.note import Sighting
-from season_engine.species.jobs import JOBS
+from season_engine.species.jobs import JOB_WORDS, the_job
 from season_engine.species.names import KnownNames
 from season_engine.tree import Tree
 from season_engine.workspace.journal import LEADS, sighting_of
 from season_engine.workspace.journal_line import Line
 from season_engine.workspace.journal_roots import FULL, SECTIONS, job_by_remark, take_section, take_untouched
+from season_engine.workspace.journal_weight import take_weight
 
-Meaning = TypeVar("Meaning", int, str)
+Meaning = TypeVar("Meaning", int, Tokens)
 
 ALREADY = LEADS["already"]
 
@@ -71,6 +72,7 @@ PINE_STAGE_WORDS: Mapping[int, tuple[str, ...]] = {
     15: ("needles open", "open"),
 }
 PINE_GENUS = "Pinus"
+JobsOf = Callable[[str], Container[str] | None]  # of a species by its name; None: nobody knows them
 
 
 def _by_words(meanings: Mapping[Meaning, tuple[str, ...]]) -> dict[Tokens, Meaning]:
@@ -84,9 +86,10 @@ def _by_words(meanings: Mapping[Meaning, tuple[str, ...]]) -> dict[Tokens, Meani
     return found
 
 
-_JOBS = _by_words({name: (name, *job.noted_as) for name, job in JOBS.items()})
-_PHRASES: dict[Tokens, int | str] = {**_by_words(STAGE_WORDS), **_JOBS}
-_PINE_PHRASES: dict[Tokens, int | str] = {**_PHRASES, **_by_words(PINE_STAGE_WORDS)}
+# A phrase of a job stands for itself, since which job it means hangs on the species.
+_JOBS = _by_words({phrase: (" ".join(phrase),) for phrase in JOB_WORDS})
+_PHRASES: dict[Tokens, int | Tokens] = {**_by_words(STAGE_WORDS), **_JOBS}
+_PINE_PHRASES: dict[Tokens, int | Tokens] = {**_PHRASES, **_by_words(PINE_STAGE_WORDS)}
 _DENIALS = {"not", "no", "isn't", "aren't", "hasn't", "haven't", "wasn't", "weren't", "don't", "doesn't"}
 SHORTEST_GUESSED = 4  # letters: a shorter word is like too many others
 _EXAMPLE = 'Write it like "buds swelling on the maple", "repotted p1" or "maple not yet open".'
@@ -104,41 +107,86 @@ class Understood:
     not_yet: bool = False
 
 
-def understand(words: str, names: KnownNames, about: str | None = None) -> Understood:
-    """Read one line; `about` is the species it is about where it names none.
+def understand(
+    words: str, names: KnownNames, about: str | None = None, jobs_of: JobsOf | None = None
+) -> Understood:
+    """Read one line; `about` is the species it is about where it names none, `jobs_of` gives a species' jobs.
 
     Raises GrowerError naming what was not understood, with what it may mean.
     """
+    try:
+        return _understood(words, names, about, jobs_of)
+    except _LeftOver as line:
+        hint = _mended(line, names, lambda mended: _understood(mended, names, about, jobs_of))
+        why = f"{listed(line.left, 'and')} says nothing I know"
+        raise _not_understood(line.words, why, hint) from None
+
+
+class _LeftOver(Exception):
+    """Words that mean nothing here."""
+
+    def __init__(self, words: str, told: str, left: Sequence[str]) -> None:
+        super().__init__(words)
+        self.words, self.told, self.left = words, told, left
+
+
+def _understood(words: str, names: KnownNames, about: str | None, jobs_of: JobsOf | None) -> Understood:
     words = " ".join(words.split())
     told, _, remark = words.partition(";")
     if "?" in told:
         raise _not_understood(words, "it asks something", "Note what you saw or did.")
     line = Line(tokens_of(told))
+    not_yet, taken = _taken(words, line, names)
+    if line.left:
+        raise _LeftOver(words, told, line.left)
+    kind = taken.species or about
+    said = taken.on_a_pine if _is_pine(kind) else taken.on_others
+    stages = sorted(taken.codes | {one for one in said if isinstance(one, int)})
+    done_here = jobs_of(kind) if jobs_of and kind else None
+    try:
+        jobs = {the_job(" ".join(one), JOB_WORDS[one], done_here) for one in said if isinstance(one, tuple)}
+    except GrowerError as unclear:
+        raise _not_understood(words, unclear.problem.rstrip("."), unclear.hint) from None
+    jobs = (jobs - {FULL}) | taken.roots if taken.roots else jobs
+    _refuse_muddle(words, stages, sorted(jobs), not_yet, taken.already)
+    words = _led(words, not_yet=not_yet, already=taken.already)
+    job = as_remarked(min(jobs), remark) if jobs else None
+    return Understood(words, taken.tree, taken.species, stages[0] if stages else None, job, not_yet)
+
+
+@dataclass(frozen=True, slots=True)
+class _Taken:
+    """What the words of a line name."""
+
+    codes: set[int]
+    roots: set[str]  # the job, where it says how much of the roots it was about
+    already: bool
+    on_a_pine: set[int | Tokens]  # stages, and phrases of jobs
+    on_others: set[int | Tokens]
+    tree: Tree | None
+    species: str | None
+
+
+def _taken(words: str, line: Line, names: KnownNames) -> tuple[bool, _Taken]:
+    """Take out of a line all that is known, and whether it says "not yet"; raises GrowerError."""
     roots = take_untouched(line)
     not_yet = _take_not_yet(words, line)
     try:
-        said = line.take_codes()
+        codes = line.take_codes()
         trees = line.take_all(names.trees)
         already = ALREADY in line.left
         line.drop_all([(ALREADY,)])
         line.take_names(names)
         line.drop_small_words()
         roots |= take_section(line)
+        take_weight(line)
         on_a_pine = line.copy().take_all(_PINE_PHRASES)
         on_others = line.take_all(_PHRASES)
         line.take_name_words(names)
         tree, species = names.meant(trees, line.name_words)
     except GrowerError as unclear:
         raise _not_understood(words, unclear.problem.rstrip("."), unclear.hint) from None
-    _refuse_left_over(words, line, names)
-    said |= on_a_pine if _is_pine(species or about) else on_others
-    said = (said - {FULL}) | roots if roots else said
-    stages = sorted(one for one in said if isinstance(one, int))
-    jobs = sorted(one for one in said if isinstance(one, str))
-    _refuse_muddle(words, stages, jobs, not_yet, already)
-    words = _led(words, not_yet=not_yet, already=already)
-    job = as_remarked(jobs[0], remark) if jobs else None
-    return Understood(words, tree, species, stages[0] if stages else None, job, not_yet)
+    return not_yet, _Taken(codes, roots, already, on_a_pine, on_others, tree, species)
 
 
 def _led(words: str, *, not_yet: bool, already: bool) -> str:
@@ -187,15 +235,22 @@ def _take_not_yet(words: str, line: Line) -> bool:
     return True
 
 
-def _refuse_left_over(words: str, line: Line, names: KnownNames) -> None:
-    if not line.left:
-        return
-    known = {token for phrase in (*_PINE_PHRASES, *SECTIONS, *names.trees) for token in phrase} | names.words
+def _mended(line: _LeftOver, names: KnownNames, read: Callable[[str], Understood]) -> str:
+    """A hint at the known word that the one left over may be, or at the whole line with several mended.
+
+    Each is taken for the known word it is most like, and nothing is offered that wouldn't be understood.
+    """
+    phrases = (*_PINE_PHRASES, *SECTIONS, *names.trees)
+    known = {token for phrase in phrases for token in phrase} | names.words
     known = {word for word in known if len(word) >= SHORTEST_GUESSED} - set(line.left)
-    guesses = (did_you_mean(token, sorted(known)) for token in line.left if len(token) >= SHORTEST_GUESSED)
-    hint = next((guess for guess in guesses if guess), "")
-    why = f"{listed(line.left, 'and')} says nothing I know"
-    raise _not_understood(words, why, hint or f"{_EXAMPLE} A remark goes after a semicolon.")
+    guesses = {one: closest(one, sorted(known)) for one in line.left if len(one) >= SHORTEST_GUESSED}
+    meant = {one: guess for one, guess in guesses.items() if guess}
+    mended = " ".join(meant.get(token, token) for token in tokens_of(line.told))
+    try:
+        read(mended)
+    except (GrowerError, _LeftOver):
+        return f"{_EXAMPLE} A remark goes after a semicolon."
+    return f'Did you mean "{mended if len(meant) > 1 else meant[line.left[0]]}"?'
 
 
 def _refuse_muddle(

@@ -56,6 +56,7 @@ def test_check_has_the_keys_of_the_contract_in_its_order():
         "opens_by",
         "closes_by",
         "seldom_well",
+        "of_tree",
     ]
     assert list(document["reasons"][0]) == CONTRACT_REASON
     assert list(document["next"]) == ["season", "opens", "closes"]

@@ -21,9 +21,8 @@ def test_every_number_is_counted_once_by_where_it_is_from() -> None:
     rows = page().partition("\n## Groups\n")[2].splitlines()
     for tag, words in TAGS.items():
         assert sum(row.endswith(f"| {words} |") or f"| {words}: " in row for row in rows) == written[tag], tag
-        counts = re.search(
-            rf"^\| {re.escape(words)} \| (\d+) \| (\d+) \| (\d+) \| (\d+) \|$", page(), re.MULTILINE
-        )
+        numbers = r" (\d+) \|" * 5
+        counts = re.search(rf"^\| {re.escape(words)} \|{numbers}$", page(), re.MULTILINE)
         assert counts and sum(map(int, counts.groups())) == written[tag], tag
 
 

@@ -129,8 +129,8 @@ def test_a_weak_tree_and_one_that_has_had_its_work_are_not_listed():
     site = a_site_report(trees=trees, weak=("M3",), first=FirstScreen())
     text = flat(report_text(a_report(sites=(site,))))
     assert (
-        "Your trees - Lantern (Japanese maple). Repotting (spring) by about Sun 6 Sep. Two other trees"
-        in text
+        "Your trees - Lantern (Japanese maple). Repotting (spring) by about Sun 6 Sep. One other tree "
+        "needs nothing now. Left alone, since weak: M3." in text
     )
 
 

@@ -5,10 +5,13 @@ from __future__ import annotations
 from typing import get_args
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from season_engine.errors import GrowerError, InputErrors
 from season_engine.facts import NO_TEXT
 from season_engine.files.toml_lines import TomlText
+from season_engine.species.catalogue import load_catalogue
 from season_engine.species.jobs import JOBS, CautionKind, job_named, jobs_in
 
 IN_ORDER = (
@@ -21,6 +24,8 @@ HEAVY = {
     "repotting", "sectional-repotting", "decandling", "structural-pruning", "after-bloom-pruning",
     "defoliation", "collecting", "air-layering", "grafting",
 }  # fmt: skip
+# Growers take nothing off a weak tree: common practice, no source.
+WEAKENS = HEAVY | {"candle-shortening", "cut-back", "needle-work", "bud-thinning", "pinching"}
 SURE = HEAVY - {"after-bloom-pruning", "air-layering"} | {"dormant-spray"}
 ROUND = {
     "slip-potting", "dormant-spray", "bud-thinning", "pinching", "trimming", "wiring", "wire-check",
@@ -55,6 +60,11 @@ def test_the_jobs_and_their_order() -> None:
 
 def test_what_is_known_of_each() -> None:
     assert of(heavy=True) == HEAVY
+    assert of(weakens=True) == WEAKENS
+    assert of(roots=True) == {"repotting", "sectional-repotting", "collecting"}
+    assert {name: job.after_roots_days for name, job in JOBS.items() if job.after_roots_days} == {
+        "feeding": 30
+    }
     assert (of(floor=0.8), of(floor=0.5)) == (SURE, set(JOBS) - SURE)
     assert of(floor_sheltered=0.5) == {"repotting", "sectional-repotting"}
     assert of(floor_sheltered=None) == set(JOBS) - {"repotting", "sectional-repotting"}
@@ -125,3 +135,39 @@ def test_an_unknown_job_is_told_with_what_may_be_meant() -> None:
         job_named("repoting")
     assert caught.value.problem == 'There is no job "repoting".'
     assert "repotting" in caught.value.hint and caught.value.field == "job"
+
+
+@pytest.mark.parametrize(
+    ("typed", "species", "job"),
+    [
+        ("thinning", "Pinus radiata", "structural-pruning"),
+        ("pruning", "Pinus radiata", "structural-pruning"),
+        ("pruning", "Acer palmatum", "structural-pruning"),
+        ("needle plucking", "Pinus thunbergii", "needle-work"),
+        ("cut back", "Pinus sylvestris", "cut-back"),
+        ("cutting-back", "Acer palmatum", "structural-pruning"),
+        ("cut-back", "Acer palmatum", "structural-pruning"),
+        ("bud thinning", "Pinus thunbergii", "bud-thinning"),
+        ("repotted", "Acer palmatum", "repotting"),
+    ],
+)
+def test_a_plain_word_means_the_job_that_is_done_on_the_species(typed: str, species: str, job: str) -> None:
+    assert job_named(typed, load_catalogue().find(species).jobs) == job
+
+
+@pytest.mark.parametrize("done_here", [None, load_catalogue().find("Prunus mume").jobs])
+def test_a_word_for_two_jobs_asks_which(done_here: tuple[str, ...] | None) -> None:
+    with pytest.raises(GrowerError) as caught:
+        job_named("pruning", done_here)
+    assert caught.value.problem == '"pruning" could be "structural-pruning" or "after-bloom-pruning".'
+    assert caught.value.hint == "Say which."
+
+
+@given(typed=st.sampled_from([*JOBS, "thinning", "needle-plucking", "prune", "thin"]), cut=st.integers(0, 9))
+@settings(deadline=None)
+def test_every_job_that_is_suggested_is_understood(typed: str, cut: int) -> None:
+    try:
+        job_named(typed[:cut] + typed[cut + 1 :])
+    except GrowerError as unknown:
+        if unknown.hint.startswith("Did you mean"):
+            assert job_named(unknown.hint.split('"')[1]) in JOBS

@@ -137,7 +137,7 @@ def test_a_count_before_frost_that_leaves_too_little_warmth_is_said_to() -> None
 
 @pytest.mark.parametrize("on", [dt.date(2025, 7, 14), dt.date(2025, 7, 28), dt.date(2025, 8, 18)])
 def test_a_count_before_frost_that_comes_too_late_invites_nobody(on: dt.date) -> None:
-    """In Nagano growers close by 4 July (common practice); one past season in two is warm enough for longer."""
+    """In Nagano growers close by 4 July: common practice, no source."""
     pine = load_catalogue().find("Pinus thunbergii")
     window = next(one for one in pine.windows if one.school == "by days before frost")
     told = assess(Prospect(view(NAGANO, on), pine), window)

@@ -26,6 +26,7 @@ from season_engine.windows.why_today import (
     ClosingNow,
     DoneBefore,
     HardlyEverWell,
+    HeavilyBefore,
     HeavyBefore,
     LightTrimOnly,
     NeedsCover,
@@ -34,6 +35,7 @@ from season_engine.windows.why_today import (
     OpenNow,
     Refusal,
     Risky,
+    RootsBefore,
     Stale,
     Unsure,
     Weak,
@@ -102,8 +104,20 @@ WHY = [
     ),
     (
         Weak(),
-        "This tree is marked weak; let it gain strength before heavy work.",
-        "Dieser Baum ist als schwach markiert; vor schwerer Arbeit soll er Kraft sammeln.",
+        "This tree is marked weak; let it gain strength first.",
+        "Dieser Baum ist als schwach markiert; er soll erst zu Kräften kommen.",
+    ),
+    (
+        HeavilyBefore("structural-pruning", ON),
+        "It had structural pruning on 11 Apr 2026, a heavy one by your note, with a third of the crown or "
+        "more gone; leave it until next season.",
+        "Am 11. Apr. 2026 war Aufbauschnitt dran, nach deiner Notiz stark, ein Drittel der Krone oder mehr; "
+        "bis zur nächsten Saison lassen.",
+    ),
+    (
+        RootsBefore(ON, 30),
+        "Its roots were worked on 11 Apr 2026; leave it so for 30 days.",
+        "An seinen Wurzeln wurde am 11. Apr. 2026 gearbeitet; 30 Tage lang so lassen.",
     ),
     (
         Unsure(),

@@ -1,10 +1,12 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from season_engine.errors import GrowerError
 from season_engine.species.catalogue import load_catalogue
-from season_engine.species.jobs import JOBS
+from season_engine.species.jobs import JOB_WORDS, JOBS
 from season_engine.species.names import KnownNames
 from season_engine.tree import Tree
 from season_engine.workspace.journal_words import (
@@ -27,8 +29,13 @@ NAMES = KnownNames(SPECIES, (KETTLE, RUST, TRIDENT, TWIN, OTHER_TWIN, LARCH, STR
 MAPLE, PINE = "Acer palmatum", "Pinus thunbergii"
 
 
+def jobs_of(species: str) -> tuple[str, ...] | None:
+    known = load_catalogue().get(species)
+    return known.jobs if known else None
+
+
 def read(words: str, about: str | None = None) -> Understood:
-    return understand(words, NAMES, about)
+    return understand(words, NAMES, about, jobs_of)
 
 
 def refusal(words: str, about: str | None = None) -> str:
@@ -98,9 +105,11 @@ def test_every_stage_the_catalogue_waits_for_can_be_said() -> None:
 
 @pytest.mark.parametrize("job", JOBS)
 def test_every_job_by_its_name_and_what_it_is_called_when_done(job: str) -> None:
+    meant = "structural-pruning" if job == "cut-back" else job  # on a pine of two flushes
     for words in (job, *JOBS[job].noted_as):
         said = read(f"{words} Kettle")
-        assert (said.job, said.tree, said.bbch) == (job, KETTLE, None), words
+        assert (said.job, said.tree, said.bbch) == (meant, KETTLE, None), words
+    assert job == meant or read("cut back the Scots pine").job == job
 
 
 @pytest.mark.parametrize(
@@ -161,7 +170,8 @@ def test_a_remark_is_kept_and_read_as_nothing_else() -> None:
         ("pine and kowhai open", "is no one species"),
         ("trident swelling and open", '"buds swelling (BBCH 01)" and "leaves open (BBCH 11)"'),
         ("repotted and wired Kettle", '"repotting" and "wiring"'),
-        ("pruned Kettle hard", "Write one line for each."),
+        ("pruned the apricot", '"pruned" could be "structural-pruning" or "after-bloom-pruning". Say which.'),
+        ("tridant almost open", '"almost" says nothing'),  # no word of ours makes that line understood
         ("trident not open", 'Write "not yet"'),
         ("trident open?", "it asks something"),
         ("not yet repotted Kettle", "needs no note"),
@@ -276,3 +286,53 @@ def test_other_remarks_leave_a_repotting_what_it_is(words: str) -> None:
 )
 def test_a_part_is_of_a_repotting_only(words: str, why: str) -> None:
     assert why in refusal(words)
+
+
+@pytest.mark.parametrize(
+    ("words", "job"),
+    [
+        ("thinned the Monterey pine", "structural-pruning"),
+        ("thinning done on the Monterey pine", "structural-pruning"),
+        ("thinned half of the branches on Kettle", "structural-pruning"),
+        ("pruned Kettle hard", "structural-pruning"),
+        ("lightly thinned Kettle, a quarter of the crown taken off", "structural-pruning"),
+        ("pruning of the trident done", "structural-pruning"),
+        ("cut back the trident", "structural-pruning"),
+        ("cut back the Scots pine", "cut-back"),
+        ("the apricot pruned after bloom", "after-bloom-pruning"),
+        ("plucked needles on Kettle", "needle-work"),
+        ("needle plucking, Kettle", "needle-work"),
+        ("thinned the needles on Kettle", "needle-work"),
+        ("thinned the buds on Kettle", "bud-thinning"),
+        ("candles cut on Kettle", "decandling"),
+        ("clipped the juniper p1", None),
+    ],
+)
+def test_plain_words_go_to_the_job_they_mean(words: str, job: str | None) -> None:
+    if job is None:
+        assert "is no" in refusal(words)
+    else:
+        assert read(words).job == job
+
+
+KNOWN_WORDS = sorted({word for phrase in JOB_WORDS for word in phrase} | {"swelling", "trident", "Kettle"})
+
+
+@given(
+    words=st.lists(st.sampled_from(KNOWN_WORDS), min_size=1, max_size=4),
+    at=st.integers(0, 3),
+    letter=st.sampled_from("aeinrst"),
+)
+@settings(max_examples=150, deadline=None)
+def test_every_word_that_is_suggested_is_then_understood(words: list[str], at: int, letter: str) -> None:
+    """A letter doubled or put in; whatever is offered for it makes the line one that is understood."""
+    at %= len(words)
+    spoilt = words[at][:2] + letter + words[at][2:]
+    line = " ".join([*words[:at], spoilt, *words[at + 1 :]])
+    try:
+        read(line)
+    except GrowerError as refused:
+        if refused.hint.startswith("Did you mean"):
+            suggested = refused.hint.partition('"')[2].partition('"')[0]
+            whole = '" and "' in refused.problem  # where several words say nothing the whole line is offered
+            read(suggested if whole else " ".join([*words[:at], suggested, *words[at + 1 :]]))

@@ -1,0 +1,26 @@
+"""What a tree's own past says of a job that it may have, as facts."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class AfterHeavy:
+    """It had a heavy job this season, and may have this one after it only because it is noted as strong."""
+
+    job: str
+    on: dt.date
+
+
+@dataclass(frozen=True, slots=True)
+class NotDue:
+    """Its roots were worked so lately that by the years of its kind it needn't be repotted."""
+
+    last: dt.date
+    least_years: int
+    most_years: int
+
+
+TreeNote = AfterHeavy | NotDue

@@ -1,0 +1,39 @@
+"""How heavy a pruning was, read out of a grower's note. A third of the crown: common practice, no source."""
+
+from __future__ import annotations
+
+import pytest
+
+from season_engine.workspace.journal_weight import weight_of
+
+
+@pytest.mark.parametrize(
+    ("note", "weight"),
+    [
+        ("heavy, half of all branches taken off", "heavy"),
+        ("Heavy", "heavy"),
+        ("very heavy", "heavy"),
+        ("pruned Kettle hard", "heavy"),
+        ("cut back hard", "heavy"),
+        ("a third of the crown", "heavy"),
+        ("thinned; two thirds of the branches off", "heavy"),
+        ("light thinning; then half of the foliage went too", "heavy"),
+        ("light thinning", "light"),
+        ("thinned lightly", "light"),
+        ("a quarter of the branches", "light"),
+        ("", None),
+        ("thinned", None),
+        ("not hard", None),
+        ("thinned; half of the branches left", None),
+        ("thinned; shoots hard", None),
+        ("thinned, heavy pot, two to lift", None),
+        ("thinned; half an hour", None),
+    ],
+)
+def test_how_heavy_it_was(note: str, weight: str | None) -> None:
+    assert weight_of("structural-pruning", note) == weight
+
+
+@pytest.mark.parametrize("job", [None, "decandling", "repotting"])
+def test_only_of_a_job_that_another_may_follow(job: str | None) -> None:
+    assert weight_of(job, "heavy") is None
