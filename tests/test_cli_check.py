@@ -66,3 +66,21 @@ def test_where_it_may_be_several_they_are_listed(
     done = check(tmp_path, *arguments)
     assert (done.exit_code, done.stdout) == (2, "")
     assert said in " ".join(done.stderr.split())
+
+
+@pytest.mark.parametrize(
+    ("typed", "tree", "job"),
+    [
+        ("thinning", "breakwater", "structural-pruning"),
+        ("pruning", "breakwater", "structural-pruning"),
+        ("needle plucking", "Keel", "needle-work"),
+        ("pruning", "First Light", None),
+    ],
+)
+def test_a_job_by_a_plain_word(tmp_path: Path, typed: str, tree: str, job: str | None) -> None:
+    call = ["check", typed, tree, "--on", "2026-03-24", "--json", "--workspace", str(tmp_path)]
+    found = CliRunner().invoke(main, call)
+    if job is None:
+        assert (found.exit_code, 'could be "structural-pruning" or' in found.stderr) == (2, True)
+    else:
+        assert json.loads(found.stdout)["job"] == job

@@ -83,15 +83,16 @@ def _events(site: SiteReport, report: Report) -> Iterator[Event]:
 def _span(a: Assessment) -> _Span | None:
     """The window judged, the next one where that is closed, or nothing."""
     if a.verdict in _SHOWN:
-        season, standing, refused, told = a.season, a.standing, a.refused, verdicts.verdict_sentence(a)
+        season, standing, left, told = a.season, a.standing, a.left_alone, verdicts.verdict_sentence(a)
         by = a.by
     elif a.verdict == "closed" and a.next is not None:
         ahead = a.next
-        season, standing, refused, told = ahead.season, ahead.standing, ahead.refused, verdicts.next_words(a)
+        season, standing, left = ahead.season, ahead.standing, ahead.refused is not None
+        told = verdicts.next_words(a)
         by = by_of(ahead.opens, ahead.closes)
     else:
         return None
-    if refused or a.seldom_well is not None or standing.opens is None or standing.closes is None:
+    if left or a.seldom_well is not None or standing.opens is None or standing.closes is None:
         return None
     closes = max(standing.closes, standing.opens + _DAY)
     return _Span(a, season, standing.opens, closes, standing.unsure, by, told)

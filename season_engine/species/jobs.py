@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Mapping, Sequence
+from collections.abc import Container, Mapping
 from importlib import resources
 from typing import Literal
 
@@ -96,16 +96,16 @@ def _by_words() -> dict[Tokens, tuple[str, ...]]:
 JOB_WORDS: Mapping[Tokens, tuple[str, ...]] = _by_words()
 
 
-def the_job(words: str, meant: Sequence[str], done_here: Container[str] | None = None) -> str:
-    """The one of the jobs that a word may mean; raises GrowerError, naming them, where there are several.
+def the_job(words: Tokens, done_here: Container[str] | None = None) -> str:
+    """The job that these words of `JOB_WORDS` mean; raises GrowerError, naming them, where it may be several.
 
-    `done_here`: the jobs of the species it is about, if that is known. A job's own name means that one.
+    `done_here`: the jobs of the species it is about, if that is known.
     """
-    fitting = [job for job in meant if done_here is None or job in done_here] or list(meant)
-    if len(fitting) > 1 and tokens_of(fitting[0]) != tokens_of(words):
-        problem = f'"{shortened(words)}" could be {listed(fitting)}.'
+    first, *others = _meant_by(words, done_here)
+    if others:
+        problem = f'"{shortened(" ".join(words))}" could be {listed([first, *others])}.'
         raise GrowerError(problem, hint="Say which.", field="job")
-    return fitting[0]
+    return first
 
 
 def job_named(name: str, done_here: Container[str] | None = None) -> str:
@@ -113,10 +113,16 @@ def job_named(name: str, done_here: Container[str] | None = None) -> str:
 
     Raises GrowerError where there is none, or where it may be several.
     """
-    words = name.casefold().replace("_", " ")
-    if meant := JOB_WORDS.get(tokens_of(words)):
-        return the_job(name, meant, done_here)
-    plain = ["-".join(phrase) for phrase, jobs in JOB_WORDS.items() if len(jobs) == 1]
-    hint = did_you_mean("-".join(words.replace("-", " ").split()), [*JOBS, *plain])
-    problem = f'There is no job "{shortened(name)}".'
-    raise GrowerError(problem, hint=hint or f"The jobs are {', '.join(JOBS)}.", field="job")
+    words = tokens_of(name.replace("_", " "))
+    if words in JOB_WORDS:
+        return the_job(words, done_here)
+    plain = ["-".join(phrase) for phrase in JOB_WORDS if len(_meant_by(phrase, done_here)) == 1]
+    hint = did_you_mean("-".join(words), [*JOBS, *plain]) or f"The jobs are {', '.join(JOBS)}."
+    raise GrowerError(f'There is no job "{shortened(name)}".', hint=hint, field="job")
+
+
+def _meant_by(words: Tokens, done_here: Container[str] | None) -> list[str]:
+    """The jobs that words may mean on a species; a job's own name means that one alone."""
+    meant = JOB_WORDS[words]
+    fitting = [job for job in meant if done_here is None or job in done_here] or list(meant)
+    return fitting[:1] if tokens_of(fitting[0]) == words else fitting

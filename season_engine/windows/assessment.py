@@ -300,3 +300,8 @@ class Assessment:
     def not_due(self) -> NotDue | None:
         """That the tree isn't due yet, where it isn't."""
         return next((note for note in self.of_tree if isinstance(note, NotDue)), None)
+
+    @property
+    def left_alone(self) -> bool:
+        """Whether the tree is to be left without the job, whatever its window: refused, or not due."""
+        return self.refused is not None or self.not_due is not None

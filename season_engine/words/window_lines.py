@@ -78,12 +78,7 @@ def meant_trees(site: SiteReport, a: Assessment) -> list[Assessment]:
     now = a.verdict in ("open", "last-call")
     well = (tree for tree in trees_of(site, a) if tree.seldom_well is None)
     mine = [tree for tree in well if tree.tree not in site.weak]
-    return [tree for tree in mine if not (now and tree.today == "no") and not left_alone(tree)]
-
-
-def left_alone(tree: Assessment) -> bool:
-    """Whether a tree is to be left without a job that its kind may have, since refused or not due."""
-    return bool(tree.refused or tree.not_due)
+    return [tree for tree in mine if not (now and tree.today == "no") and not tree.left_alone]
 
 
 def _window_text(site: SiteReport, a: Assessment) -> str | None:

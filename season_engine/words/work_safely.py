@@ -41,7 +41,7 @@ def caution_lines(report: Report) -> tuple[Line, ...]:
 
 def _told(site: SiteReport, as_of: dt.date) -> Iterator[_Told]:
     for a in site.trees or site.windows:
-        if heading_of(a) in ("now", "soon") and not a.refused:
+        if heading_of(a) in ("now", "soon") and not a.left_alone:
             tree = prose.plain(name_of_tree(site, a.tree)) if a.tree else ""
             yield from (_Told(caution, a, tree) for caution in a.cautions)
     for care in site.care:

@@ -144,7 +144,7 @@ def _understood(words: str, names: KnownNames, about: str | None, jobs_of: JobsO
     stages = sorted(taken.codes | {one for one in said if isinstance(one, int)})
     done_here = jobs_of(kind) if jobs_of and kind else None
     try:
-        jobs = {the_job(" ".join(one), JOB_WORDS[one], done_here) for one in said if isinstance(one, tuple)}
+        jobs = {the_job(one, done_here) for one in said if isinstance(one, tuple)}
     except GrowerError as unclear:
         raise _not_understood(words, unclear.problem.rstrip("."), unclear.hint) from None
     jobs = (jobs - {FULL}) | taken.roots if taken.roots else jobs

@@ -9,6 +9,7 @@ from dataclasses import replace
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from season_engine.advice.choice import Choice
 from season_engine.advice.first_screen import FirstScreen
 from season_engine.advice.moves import Move, WeatherSince
 from season_engine.advice.protect import Threat
@@ -17,9 +18,11 @@ from season_engine.prints.report import report_text
 from season_engine.weather.faults import Missing
 from season_engine.windows.assessment import Quantiles
 from season_engine.windows.hazard import ColdNight, ForecastExtreme, Hazard
+from season_engine.windows.tree_notes import AfterHeavy
 from season_engine.windows.why_today import DoneBefore, Risky, Weak
 from season_engine.words import notices, prose
 from season_engine.words.first_screen import moved_sentences
+from season_engine.words.hazards import hazard_lines
 from season_engine.words.speech import said
 from tests.factories import (
     AS_OF,
@@ -132,6 +135,23 @@ def test_a_weak_tree_and_one_that_has_had_its_work_are_not_listed():
         "Your trees - Lantern (Japanese maple). Repotting (spring) by about Sun 6 Sep. One other tree "
         "needs nothing now. Left alone, since weak: M3." in text
     )
+
+
+def test_a_tree_thinned_this_season_is_told_with_that():
+    thinned = an_assessment(tree="M1", of_tree=(AfterHeavy("structural-pruning", dt.date(2026, 7, 6)),))
+    site = a_site_report(trees=(thinned,), first=FirstScreen(work=(Choice((thinned,), 0.2),)))
+    text = flat(report_text(a_report(sites=(site,))))
+    told = "After structural pruning on 6 Jul only because it is strong, and only if water drains slowly."
+    assert text.count(told) == 2, "among what to work first, and among the trees"
+
+
+def test_weather_that_could_hurt_is_not_told_of_work_that_only_weak_trees_could_have():
+    trees = (an_assessment(tree="M3"),)
+    of_weak, of_sound = (
+        a_site_report(windows=(an_assessment(),), trees=trees, weak=w) for w in (("M3",), ())
+    )
+    assert hazard_lines(of_sound) != ((), "")
+    assert hazard_lines(of_weak) == ((), "")
 
 
 def test_no_two_paragraphs_of_one_report_are_the_same():

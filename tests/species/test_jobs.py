@@ -163,11 +163,22 @@ def test_a_word_for_two_jobs_asks_which(done_here: tuple[str, ...] | None) -> No
     assert caught.value.hint == "Say which."
 
 
-@given(typed=st.sampled_from([*JOBS, "thinning", "needle-plucking", "prune", "thin"]), cut=st.integers(0, 9))
+@given(
+    typed=st.sampled_from([*JOBS, "thinning", "needle-plucking", "prune", "thin"]),
+    cut=st.integers(0, 9),
+    species=st.sampled_from([None, "Pinus thunbergii", "Prunus mume"]),
+)
 @settings(deadline=None)
-def test_every_job_that_is_suggested_is_understood(typed: str, cut: int) -> None:
+def test_every_job_that_is_suggested_is_understood(typed: str, cut: int, species: str | None) -> None:
+    done_here = load_catalogue().find(species).jobs if species else None
     try:
-        job_named(typed[:cut] + typed[cut + 1 :])
+        job_named(typed[:cut] + typed[cut + 1 :], done_here)
     except GrowerError as unknown:
         if unknown.hint.startswith("Did you mean"):
-            assert job_named(unknown.hint.split('"')[1]) in JOBS
+            assert job_named(unknown.hint.split('"')[1], done_here) in JOBS
+
+
+def test_a_word_is_suggested_for_the_species_it_is_plain_on() -> None:
+    with pytest.raises(GrowerError, match='There is no job "prune"') as caught:
+        job_named("prune", load_catalogue().find("Pinus thunbergii").jobs)
+    assert caught.value.hint == 'Did you mean "pruned"?'

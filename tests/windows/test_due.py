@@ -7,6 +7,7 @@ import datetime as dt
 import pytest
 
 from season_engine.advice.choice import to_work_first
+from season_engine.documents.calendar_feed import season_calendar
 from season_engine.prints.answer import answer_text
 from season_engine.report.contents import due
 from season_engine.species.catalogue import load_catalogue
@@ -18,7 +19,7 @@ from season_engine.windows.judge import Judge, prospects_of
 from season_engine.windows.today import tree_state
 from season_engine.windows.tree_notes import NotDue
 from season_engine.words.window_lines import resting_trees_sentence
-from tests.factories import a_site_report
+from tests.factories import a_report, a_site_report
 from tests.yards import NAGANO, view
 
 ON = dt.date(2025, 4, 16)  # in the middle of the pines' repotting there, as the engine dates it (a pin)
@@ -73,6 +74,7 @@ def test_a_report_invites_nobody_to_repot_a_tree_that_is_not_due() -> None:
     assert due(site) == [] and to_work_first((lately,)) == ()
     told = "Not due for repotting yet: Kuro (last in April 2023; every three to five years)."
     assert told in resting_trees_sentence(site)
+    assert b"epotting" not in season_calendar(a_report(sites=(site,)))
 
 
 @pytest.mark.parametrize("kind", load_catalogue().species.values(), ids=lambda kind: kind.name)
