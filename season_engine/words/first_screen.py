@@ -13,6 +13,7 @@ from season_engine.advice.moves import LEAST_WARMER_C, Move, WeatherSince
 from season_engine.advice.protect import Threat
 from season_engine.facts import Text
 from season_engine.report.contents import SiteReport, told_of, under
+from season_engine.windows.assessment import End
 from season_engine.words import naming, prose, timing, verdicts
 from season_engine.words.line import Line, joined
 from season_engine.words.looks import look_answer, look_lead, look_text
@@ -140,7 +141,9 @@ def moved_sentences(
             lead = _note_words(caused, as_of) if cause == "notes" else ""
             if cause == "weather":
                 lead = _weather_words(caused[0].since, weather, as_of, forecast_used)
-            told.append(f"{lead or say('With what else changed since')}: {_moves_words(caused, as_of)}.")
+            told.append(
+                f"{lead or say('With what else changed since')}: {_moves_words(caused, moves, as_of)}."
+            )
     return tuple(told[:2])
 
 
@@ -182,21 +185,31 @@ def _note_words(moves: Iterable[Move], as_of: dt.date) -> str:
     return prose.counts("By your note of {dates}", "By your notes of {dates}", len(dates), dates=days)
 
 
-def _moves_words(moves: Sequence[Move], as_of: dt.date) -> str:
+def _moves_words(caused: Iterable[Move], moves: Sequence[Move], as_of: dt.date) -> str:
     """``repotting of maple closes three days later than it looked then (about Fri 1 May)``."""
-    alike: dict[tuple[object, ...], list[Move]] = {}
-    for move in moves:
-        alike.setdefault((move.assessment.job, move.end, move.before, move.after), []).append(move)
-    groups = list(alike.values())
+    alike: dict[tuple[str, End, dt.date, dt.date], list[Move]] = {}
+    for move in caused:
+        name = _moved_name(move, moves)
+        alike.setdefault((name, move.end, move.before, move.after), []).append(move)
     told = [
-        _move_words(group, as_of, first=place == 0) for place, group in enumerate(groups[:MOVES_IN_A_LINE])
+        _move_words(group, name, as_of, first=place == 0)
+        for place, ((name, *_), group) in enumerate(list(alike.items())[:MOVES_IN_A_LINE])
     ]
-    rest = sum(len(group) for group in groups[MOVES_IN_A_LINE:])
+    rest = sum(len(group) for group in list(alike.values())[MOVES_IN_A_LINE:])
     others = prose.counts("{n} other date moved too", "{n} other dates moved too", rest) if rest else ""
     return "; ".join(text for text in (*told, others) if text)
 
 
-def _move_words(group: Sequence[Move], as_of: dt.date, *, first: bool) -> str:
+def _moved_name(move: Move, moves: Iterable[Move]) -> str:
+    """The job, and which of its windows where another of the species moved otherwise."""
+    a, dates = move.assessment, (move.end, move.before, move.after)
+    otherwise = (one.assessment for one in moves if (one.end, one.before, one.after) != dates)
+    if any((b.species, b.job) == (a.species, a.job) and b.window != a.window for b in otherwise):
+        return naming.job_and_window(a)
+    return naming.job_name(a.job)
+
+
+def _move_words(group: Sequence[Move], job: str, as_of: dt.date, *, first: bool) -> str:
     move = group[0]
     names = dict.fromkeys(naming.species_name(one.assessment) for one in group)
     than = ""
@@ -206,7 +219,7 @@ def _move_words(group: Sequence[Move], as_of: dt.date, *, first: bool) -> str:
     earlier = prose.counts("{n} day earlier", "{n} days earlier", abs(move.days))
     return say(
         _HAPPENS[_tense(move, as_of)],
-        job=naming.job_of(naming.job_name(move.assessment.job), prose.some_of(list(names), 3)),
+        job=naming.job_of(job, prose.some_of(list(names), 3)),
         change=(later if move.days > 0 else earlier) + than,
         date=timing.day(move.after, as_of),
     )

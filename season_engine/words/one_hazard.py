@@ -16,7 +16,7 @@ from season_engine.windows.hazard import (
     WeatherEvent,
     worth_telling,
 )
-from season_engine.words.prose import listing, odds, plain, sentence
+from season_engine.words.prose import gathered, listing, odds, plain, sentence
 from season_engine.words.speech import said, say, say_count
 
 SMALL_CHANCE = 0.05  # below this a hazard isn't worth a line of its own
@@ -140,7 +140,14 @@ def is_mild(hazard: Hazard) -> bool:
 
 
 def mild_sentence(hazards: Iterable[Hazard]) -> str:
-    """``Less likely than 5 in 100: heat and hot spell.``; empty of none."""
-    names = list(dict.fromkeys(plain(hazard_name(one)) for one in hazards))
+    """``Less likely than 5 in 100: a night of -8 °C or colder and a day of 35 °C.``; empty of none.
+
+    By its level, since "frost" may be taken for the first; of several by one name the likeliest.
+    """
+    likeliest: dict[HazardName, Hazard] = {}
+    for one in hazards:
+        known = likeliest.setdefault(one.name, one)
+        likeliest[one.name] = max(known, one, key=lambda hazard: hazard.chance)
+    events = (event_text(one.event) if one.event else hazard_name(one) for one in likeliest.values())
     told = Text("Less likely than {odds}: {hazards}.")
-    return say(told, odds=odds(SMALL_CHANCE), hazards=listing(names)) if names else ""
+    return say(told, odds=odds(SMALL_CHANCE), hazards=listing(gathered(events))) if likeliest else ""

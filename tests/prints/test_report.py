@@ -201,8 +201,8 @@ def test_a_refusal_stands_in_the_place_of_advice():
 
 def test_a_mild_chance_makes_no_alarm_of_its_own():
     text = flat(report_text(a_report()))
-    assert "Less likely than 5 in 100: heat." in text
-    assert "a day of 30 °C" not in text
+    assert "Less likely than 5 in 100: a day of 30 °C." in text
+    assert text.count("a day of 30 °C") == 1
     assert "18 in 100 that a night of -2 °C or colder" in text
 
 
@@ -329,6 +329,17 @@ def test_notes_and_weather_are_told_apart():
     )
     assert second.startswith("Five of the seven days since Tue 4 Aug were warmer than usual: repotting of")
     assert "closes four days earlier than it looked then" in second
+
+
+def test_two_windows_of_one_job_that_moved_apart_are_told_by_their_names():
+    early, late = (an_assessment(window=name) for name in ("spring", "late spring"))
+    dates = (AS_OF - days(7), AS_OF + days(9), AS_OF + days(5), -4, 0, (), True)
+    opened = Move(early, "opens", AS_OF - days(7), AS_OF + days(3), AS_OF - days(1), -4, 0, (), True)
+    (told,) = moved_sentences((opened, Move(late, "opens", *dates)), None, AS_OF)
+    assert "repotting (spring) of Japanese maple opened four days earlier than said then" in told
+    assert "; repotting (late spring) of Japanese maple opens four days earlier" in told
+    alike = Move(early, "opens", *dates), Move(late, "opens", *dates)
+    assert "(spring)" not in moved_sentences(alike, None, AS_OF)[0], "with one date they are one"
 
 
 def test_a_week_like_others_is_not_called_cold_or_warm():

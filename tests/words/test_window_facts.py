@@ -49,6 +49,7 @@ from season_engine.words.one_hazard import (
     hazard_brief,
     hazard_name,
     hazard_text,
+    mild_sentence,
 )
 from season_engine.words.own_numbers import own_number_text
 from season_engine.words.speech import for_programs, speaking
@@ -422,3 +423,25 @@ def test_what_a_number_of_the_growers_own_does(changes, english: str, german: st
         assert own_number_text(one).startswith(f"{ORT} {german}")
     few = TooFewCommonDays(60)
     assert warning_texts((few, one)) == [notice_text(few), f"{PLACE} {english}"]
+
+
+def test_what_is_unlikely_is_told_with_its_level_since_a_lesser_frost_may_be_sure():
+    hard, harder = (
+        Hazard("frost", chance, 21, ColdNight(level)) for chance, level in ((0.04, -8.0), (0.01, -12.0))
+    )
+    late = Hazard("short season", 0.02, 0, None)
+    told = "Less likely than 5 in 100: a night of -8 °C or colder and short season."
+    assert mild_sentence((harder, late, hard)) == told
+    assert mild_sentence(()) == ""
+    with speaking("de"):
+        assert (
+            mild_sentence((hard,))
+            == "Weniger wahrscheinlich als 5 von 100: eine Nacht mit -8 °C oder kälter."
+        )
+
+
+@pytest.mark.parametrize("event", [ColdNight(-8.0), ColdRoots(-4.0), HotDays(33.0, 3), HotRoots(38.0)])
+def test_an_unlikely_event_names_its_level(event: WeatherEvent):
+    for units, unit in (("degC", "°C"), ("degF", "°F")):
+        with speaking("en", units):
+            assert unit in mild_sentence((Hazard("heat", 0.01, 21, event),))
