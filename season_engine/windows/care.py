@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Container, Iterator, Sequence
+from collections.abc import Container, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from season_engine.markers.base import By
@@ -17,6 +17,8 @@ from season_engine.windows.today import TreeState, refusal_of
 from season_engine.windows.verdict import verdict_on
 from season_engine.windows.weights import heaviest
 from season_engine.windows.why_today import RootsBefore
+
+WITHOUT_A_BREAK = dt.timedelta(days=7)  # a window that opens so soon after another has closed goes on with it
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +37,8 @@ class Care:
     closes_by: By = "weather"
     spared: tuple[str, ...] = ()  # ids of the trees left without it about work on their roots
     for_none: bool = False  # of none but these
+    one_of_several: bool = False  # of the species' windows of that job
+    goes_on_as: str = ""  # the window of that job that is open when this one closes, or soon after
 
     @property
     def by(self) -> By:
@@ -62,12 +66,18 @@ def care_of(prospect: Prospect, window: Window, tree: Tree | None = None) -> Car
 
 def small_care(
     prospect: Prospect, trees: Sequence[TreeState] | None = None, roots_first: Container[str] = ()
-) -> Iterator[Care]:
+) -> list[Care]:
     """A species' windows that are not told in full, but those that are for none of its trees.
 
     `trees`: the grower's of the species; None where no trees are kept at all. `roots_first`: ids of those
     that are to have their roots worked now.
     """
+    return beside_one_another(_each_alone(prospect, trees, roots_first))
+
+
+def _each_alone(
+    prospect: Prospect, trees: Sequence[TreeState] | None, roots_first: Container[str]
+) -> Iterator[Care]:
     for window in prospect.species.full_windows:
         job = JOBS[window.job]
         if job.told_in_full:
@@ -85,3 +95,27 @@ def small_care(
         if may or spared:
             found = care_of(prospect, window, heaviest(may))
             yield replace(found, spared=spared, for_none=not may)
+
+
+def beside_one_another(care: Iterable[Care]) -> list[Care]:
+    """One species' windows, each with what the others of its job make of it."""
+    of_job: dict[str, list[Care]] = {}
+    for one in care:
+        of_job.setdefault(one.job, []).append(one)
+    return [
+        replace(one, one_of_several=len(group) > 1, goes_on_as=_goes_on_as(one, group))
+        for group in of_job.values()
+        for one in group
+    ]
+
+
+def _goes_on_as(one: Care, of_job: Iterable[Care]) -> str:
+    """The first of the job's windows to go on without a break where this one closes."""
+    after = [other for other in of_job if _follows(other, one)]
+    return min(after, key=lambda other: other.opens or dt.date.max).window if after else ""
+
+
+def _follows(other: Care, one: Care) -> bool:
+    if "not-here" in (other.verdict, one.verdict) or not (other.opens and other.closes and one.closes):
+        return False
+    return other.opens <= one.closes + WITHOUT_A_BREAK and other.closes > one.closes

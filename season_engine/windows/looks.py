@@ -14,7 +14,7 @@ from season_engine.species.jobs import JOBS
 from season_engine.species.schema import Window
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import End
-from season_engine.windows.teaching import LEAST_SPARED_DAYS, Lesson, Subject, choose
+from season_engine.windows.teaching import Lesson, Subject, choose, worth_a_walk
 from season_engine.windows.today import TreeState, is_for, refusal_of
 
 FloatArray = NDArray[np.float64]
@@ -128,10 +128,11 @@ def subject(near: Sequence[NearDate]) -> Subject:
 def _look(lesson: Lesson, windows: Sequence[Kept], near: Sequence[NearDate]) -> Look:
     species = windows[0].prospect.species
     marker = species.markers[lesson.question]
+    errors = lesson.before_days, lesson.after_days
     narrowed = [
         (date.kept.matters * (before - after), _narrowed(date, before, after))
-        for date, before, after in zip(near, lesson.before_days, lesson.after_days, strict=True)
-        if before - after >= LEAST_SPARED_DAYS
+        for date, before, after, enough in zip(near, *errors, worth_a_walk(*errors), strict=True)
+        if enough
     ]
     return Look(
         species=species.name,

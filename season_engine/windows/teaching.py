@@ -16,7 +16,9 @@ FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]
 IntArray = NDArray[np.int64]
 
-LEAST_SPARED_DAYS = 1.0  # of error of some date; for less it isn't worth a walk
+# Of some date's error; for less it isn't worth a walk.
+LEAST_SPARED_DAYS = 2.0
+LEAST_SPARED_SHARE = 0.1
 
 
 @dataclass(frozen=True)
@@ -76,9 +78,15 @@ def _best(subject: Subject, known: IntArray) -> Lesson | None:
     enough = [
         lesson
         for lesson in lessons(subject, known)
-        if (lesson.before_days - lesson.after_days).max(initial=0.0) >= LEAST_SPARED_DAYS
+        if worth_a_walk(lesson.before_days, lesson.after_days).any()
     ]
     return max(enough, key=lambda lesson: lesson.worth, default=None)
+
+
+def worth_a_walk(before_days: FloatArray, after_days: FloatArray) -> BoolArray:
+    """Of which dates an answer takes away enough of the error, shape (dates,)."""
+    least = np.maximum(LEAST_SPARED_DAYS, LEAST_SPARED_SHARE * before_days)
+    return np.asarray(before_days - after_days >= least)
 
 
 def errors_days(subject: Subject, groups: IntArray) -> FloatArray:

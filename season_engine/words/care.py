@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from season_engine.facts import Text
@@ -23,12 +23,14 @@ _CHANGES = {
     "stops": Text("stops about {date} on {species}"),
     "started": Text("started about {date} on {species}"),
     "stopped": Text("stopped about {date} on {species}"),
+    "passes": Text('until about {date} on {species}, then "{window}"'),
 }
 _BY_CALENDAR = {
     "starts": Text("starts by the calendar, in {part}, on {species}"),
     "stops": Text("stops by the calendar, in {part}, on {species}"),
     "started": Text("started by the calendar, in {part}, on {species}"),
     "stopped": Text("stopped by the calendar, in {part}, on {species}"),
+    "passes": Text('until {part}, by the calendar, on {species}, then "{window}"'),
 }
 
 
@@ -39,25 +41,41 @@ class _Change:
     date: dt.date
     word: str
     by_calendar: bool
+    window: str = ""  # with which it goes on
 
 
 def care_lines(care: Iterable[Care], as_of: dt.date) -> tuple[tuple[str, str], ...]:
     """A job and what changes about it, one line a job; last, all that goes on as it is."""
     changes: dict[str, dict[_Change, list[str]]] = {}
-    as_it_is: dict[str, None] = {}
+    as_it_is: dict[str, list[Care]] = {}
     for one in care:
         if one.for_none:
             continue
         if (change := _change(one, as_of)) is not None:
-            changes.setdefault(one.job, {}).setdefault(change, []).append(naming.species_name(one))
+            changes.setdefault(_name(one), {}).setdefault(change, []).append(naming.species_name(one))
         elif one.verdict in ("open", "last-call"):
-            as_it_is[one.job] = None
-    lines = [(prose.capital(naming.job_name(job)), _words(told, as_of)) for job, told in changes.items()]
+            as_it_is.setdefault(one.job, []).append(one)
+    lines = [(prose.capital(name), _words(told, as_of)) for name, told in changes.items()]
     if as_it_is:
-        lines.append(
-            (say("Going on"), prose.sentence(prose.listing([naming.job_name(job) for job in as_it_is])))
-        )
+        lines.append((say("Going on"), prose.sentence(prose.listing(_names(as_it_is.values())))))
     return tuple(lines)
+
+
+def _name(one: Care) -> str:
+    """The job, and which of its windows where the species has several."""
+    return naming.job_and_window(one) if one.one_of_several else naming.job_name(one.job)
+
+
+def _names(jobs: Iterable[Sequence[Care]]) -> list[str]:
+    """The jobs that go on, each with its windows where it has several on every species that is meant."""
+    return [
+        name
+        for job in jobs
+        for name in dict.fromkeys(
+            _name(one) if all(other.one_of_several for other in job) else naming.job_name(one.job)
+            for one in job
+        )
+    ]
 
 
 def goes_on(one: Care, as_of: dt.date) -> bool:
@@ -91,8 +109,10 @@ def _change(one: Care, as_of: dt.date) -> _Change | None:
         word = "starts" if one.opens >= as_of else "started"
         return _Change(one.opens, word, one.opens_by == "calendar")
     if one.closes and -JUST_DAYS <= (one.closes - as_of).days <= CHANGE_DAYS:
-        word = "stops" if one.closes >= as_of else "stopped"
-        return _Change(one.closes, word, one.closes_by == "calendar")
+        by_calendar, ahead = one.closes_by == "calendar", one.closes >= as_of
+        if one.goes_on_as:  # a tree brought in isn't put out again because the days for it are over
+            return _Change(one.closes, "passes", by_calendar, one.goes_on_as) if ahead else None
+        return _Change(one.closes, "stops" if ahead else "stopped", by_calendar)
     return None
 
 
@@ -104,6 +124,7 @@ def _words(told: dict[_Change, list[str]], as_of: dt.date) -> str:
             date=timing.short_day(change.date, as_of),
             part=timing.part_of_month(change.date, as_of),
             species=prose.some_of(list(dict.fromkeys(names)), NAMES_SHOWN),
+            window=prose.plain(Text(change.window, context="window")),
         )
         for change, names in sorted(told.items())
     ]

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import shlex
+from collections.abc import Sequence
 
 from season_engine.facts import Text
 from season_engine.report.contents import SiteReport, name_of_tree
-from season_engine.windows.looks import Look, Narrowed
+from season_engine.windows.assessment import End
+from season_engine.windows.looks import Look
 from season_engine.words import naming, prose
+from season_engine.words.line import Line
 from season_engine.words.speech import say
 from season_engine.workspace.journal_words import stage_name
 
@@ -43,9 +46,13 @@ def look_answer(site: SiteReport) -> str:
     )
 
 
-def look_worth(look: Look) -> str:
-    """What an answer narrows."""
-    return _narrows(look.narrows[0])
+def looks_worth(site: SiteReport) -> tuple[Line, ...]:
+    """What answers narrow: those about one date of one species in a line."""
+    alike: dict[tuple[str, str, str, End], list[Look]] = {}
+    for look in site.look_at:
+        one = look.narrows[0]
+        alike.setdefault((look.species, one.job, one.window, one.end), []).append(look)
+    return tuple(Line(look_lead(site, looks[0]), _narrows(looks)) for looks in alike.values())
 
 
 def answer(site: SiteReport, look: Look) -> str:
@@ -69,13 +76,20 @@ def _callable(site: SiteReport, tree: str) -> str:
     return name if list(site.tree_names.values()).count(name) == 1 else tree
 
 
-def _narrows(one: Narrowed) -> str:
-    before, after = int(one.before_days + 0.5), int(one.after_days + 0.5)
-    opens = Text("The date {job} opens is likely to be {out}; an answer brings that to {left}.")
-    closes = Text("The date {job} closes is likely to be {out}; an answer brings that to {left}.")
+def _narrows(looks: Sequence[Look]) -> str:
+    """By how much the first answer narrows the date, and each further one what that leaves."""
+    one, last = looks[0].narrows[0], looks[-1].narrows[0]
+    before, after = int(one.before_days + 0.5), int(last.after_days + 0.5)
+    opens = Text("The date {job} opens is likely to be {out}; {answers}.")
+    closes = Text("The date {job} closes is likely to be {out}; {answers}.")
     return say(
         opens if one.end == "opens" else closes,
         job=naming.job_and_window(one),
         out=prose.counts("out by {n} day", "out by {n} days", before),
-        left=prose.number(after) if after else say("less than one"),
+        answers=prose.counts(
+            "an answer brings that to {left}",
+            "{n} answers bring that to {left}",
+            len(looks),
+            left=prose.number(after) if after else say("less than one"),
+        ),
     )

@@ -14,7 +14,7 @@ from season_engine.words.criteria import sources_behind
 from season_engine.words.first_screen import FirstLines, first_lines, past_errors_sentence
 from season_engine.words.hazards import frost_sentence, hazard_lines
 from season_engine.words.line import Line, joined, sentences
-from season_engine.words.looks import look_lead, look_worth
+from season_engine.words.looks import looks_worth
 from season_engine.words.opening import opening_words
 from season_engine.words.own_record import own_record_sentence
 from season_engine.words.prose import gathered
@@ -147,7 +147,7 @@ def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
         now=window_lines(site, [a for a in left if a.verdict == "open"]),
         closing=window_lines(site, [a for a in left if a.verdict == "last-call"]),
         soon=window_lines(site, under("soon", told)),
-        looks=tuple(Line(look_lead(site, look), look_worth(look)) for look in site.look_at),
+        looks=looks_worth(site),
         strip=cards(site, (*now, *under("soon", told)))[:STRIP_MOST],
         next_up=_next_up(site),
         closed=closed_lines(site, as_of),

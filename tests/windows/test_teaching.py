@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
-from season_engine.windows.teaching import Subject, choose, lessons, middle
+from season_engine.windows.teaching import Subject, choose, lessons, middle, worth_a_walk
 from tests.benchmarks.teaching import table
 from tests.windows.made_seasons import answered
 
@@ -40,9 +40,30 @@ def test_the_trees_decide_between_two_alike() -> None:
 
 def test_the_second_question_is_judged_as_if_the_first_were_answered() -> None:
     """Its copy is worth as much on its own, and nothing after it."""
-    twice = four_chances([0, 2, 10, 12], swelling=[1, 1, 0, 0], copy=[1, 1, 0, 0], half=[1, 0, 1, 0])
-    assert [lesson.worth for lesson in lessons(twice, NOTHING_KNOWN)][:2] == [4, 4]
+    twice = four_chances([0, 4, 20, 24], swelling=[1, 1, 0, 0], copy=[1, 1, 0, 0], half=[1, 0, 1, 0])
+    assert [lesson.worth for lesson in lessons(twice, NOTHING_KNOWN)][:2] == [8, 8]
     assert [lesson.question for _, lesson in choose({"elm": twice}, 3)] == ["swelling", "half"]
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "worth"),
+    [
+        (20.0, 19.0, False),
+        (15.0, 13.9, False),
+        (5.0, 3.0, True),
+        (5.0, 3.1, False),
+        (30.0, 27.9, False),
+        (30.0, 27.0, True),
+    ],
+)
+def test_an_answer_that_leaves_the_date_as_it_was_is_worth_no_walk(before, after, worth) -> None:
+    assert worth_a_walk(np.array([before]), np.array([after])).tolist() == [worth]
+
+
+def test_what_brings_almost_nothing_is_not_asked() -> None:
+    """Days 0, 2, 10, 12 in halves that are mixed but for one day: the error falls from 5 to 4.5."""
+    assert choose({"elm": four_chances([0, 2, 10, 12], other=[1, 0, 0, 0])}, 3)[0][1].after_days[0] == 2.5
+    assert choose({"elm": four_chances([0, 1, 2, 3], half=[1, 1, 0, 0])}, 3) == []
 
 
 def test_an_answer_rules_chances_out_and_never_all_of_them() -> None:

@@ -4,15 +4,21 @@ from __future__ import annotations
 
 import datetime as dt
 from dataclasses import replace
+from itertools import combinations
+
+from hypothesis import given
+from hypothesis import strategies as st
 
 from season_engine.note import Note
 from season_engine.species.catalogue import load_catalogue
+from season_engine.species.jobs import JOBS
 from season_engine.tree import Tree
 from season_engine.windows.assess import Prospect
-from season_engine.windows.care import Care, small_care
+from season_engine.windows.care import Care, beside_one_another, small_care
 from season_engine.windows.today import tree_state
 from season_engine.words.care import care_lines, spared_lines
 from season_engine.words.line import Line
+from season_engine.words.naming import job_and_window
 from tests.factories import a_site_report
 from tests.yards import NAGANO, view
 
@@ -89,3 +95,94 @@ def test_feeding_leaves_out_trees_just_repotted_and_those_to_repot_first() -> No
     weak = {one.job for one in small_care(prospect, [states[2]])}
     assert "bud-thinning" not in weak and "feeding" in weak
     assert "bud-thinning" in {one.job for one in small_care(prospect)}
+
+
+def shelter(on: int, closes: dict[str, int], opens: int = -10) -> tuple[tuple[str, str], ...]:
+    """What is said so many days on of a fig's cover, by when each of its windows closes."""
+    as_of = ON + dt.timedelta(on)
+    windows = [
+        replace(
+            care("winter-shelter", opens, end, "open" if ON + dt.timedelta(end) > as_of else "closed", "fig"),
+            window=name,
+        )
+        for name, end in closes.items()
+    ]
+    return care_lines(beside_one_another(windows), as_of)
+
+
+def test_a_tree_brought_under_cover_is_not_put_out_as_the_days_for_it_end() -> None:
+    fig = {"going in": 20, "under cover": 150}
+    told = ("Winter shelter (going in)", 'Until about 21 Apr on fig, then "under cover".')
+    going_on = ("Going on", "Winter shelter (under cover).")
+    assert shelter(12, fig) == (told, going_on)
+    assert shelter(22, fig) == (going_on,)
+    assert shelter(145, fig) == (("Winter shelter (under cover)", "Stops about 29 Aug on fig."),)
+
+
+def test_two_windows_of_a_job_that_lie_apart_each_stop_by_their_name() -> None:
+    leafless, hard = (
+        replace(care("wiring", -60, 5, "last-call"), window="leafless"),
+        replace(care("wiring", 13, 90, "wait"), window="leaves hard"),
+    )
+    stops = (("Wiring (leafless)", "Stops about 6 Apr on larch."),)
+    assert care_lines(beside_one_another([leafless, hard]), ON) == stops
+    soon = replace(hard, opens=ON + dt.timedelta(12))
+    until = (("Wiring (leafless)", 'Until about 6 Apr on larch, then "leaves hard".'),)
+    assert care_lines(beside_one_another([leafless, soon]), ON) == until
+    by_calendar = replace(leafless, closes_by="calendar")
+    until = (("Wiring (leafless)", 'Until early April, by the calendar, on larch, then "leaves hard".'),)
+    assert care_lines(beside_one_another([by_calendar, soon]), ON) == until
+
+
+def test_a_window_that_never_comes_goes_on_with_nothing() -> None:
+    leafless = replace(care("wiring", -60, 5, "last-call"), window="leafless")
+    never = replace(care("wiring", 6, 90, "not-here"), window="leaves hard")
+    assert care_lines(beside_one_another([leafless, never]), ON)[0][1] == "Stops about 6 Apr on larch."
+
+
+def test_a_job_that_goes_on_is_named_by_its_windows_only_where_all_have_several() -> None:
+    pine = beside_one_another(
+        replace(care("feeding", -60, end), window=name)
+        for name, end in {"growing season": 60, "autumn": 90}.items()
+    )
+    assert care_lines(pine, ON) == (("Going on", "Feeding (growing season) and feeding (autumn)."),)
+    assert care_lines([*pine, care("feeding", -60, 60)], ON) == (("Going on", "Feeding."),)
+
+
+DAYS = st.integers(-60, 60)
+
+
+@given(st.lists(st.tuples(DAYS, st.integers(1, 120)), min_size=2, max_size=4))
+def test_nothing_is_said_to_stop_while_another_window_of_the_job_is_open(
+    spans: list[tuple[int, int]],
+) -> None:
+    windows = [
+        replace(care("wiring", first, first + long, "open"), window=f"w{n}")
+        for n, (first, long) in enumerate(spans)
+    ]
+    stops = [
+        one
+        for one in windows
+        for line in care_lines(beside_one_another(windows), ON)
+        if line[0].endswith(f"({one.window})") and line[1].startswith("Stop")
+    ]
+    assert not [
+        (one, other)
+        for one in stops
+        for other in windows
+        if other.opens <= one.closes + dt.timedelta(7) and other.closes > one.closes
+    ]
+
+
+def test_every_window_of_small_care_that_has_a_sister_is_told_by_a_name_of_its_own() -> None:
+    """All species: no two windows of one job may be mistaken for one another."""
+    for kind in load_catalogue().species.values():
+        small = [
+            Care(kind.name, kind.common[0], window.job, window.name, "open", None, None)
+            for window in kind.full_windows
+            if not JOBS[window.job].told_in_full
+        ]
+        for one, other in combinations(beside_one_another(small), 2):
+            assert one.job != other.job or (
+                one.one_of_several and job_and_window(one) != job_and_window(other)
+            )
