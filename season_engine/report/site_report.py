@@ -35,6 +35,7 @@ def site_report(yard: Yard, record: OwnRecord, timezone: str | None) -> SiteRepo
         trees=yard.judged,
         first=first_screen(yard, yard.judged or told, *earlier),
         weak=tuple(state.tree.id for state in yard.states if state.tree.vigour == "weak"),
+        strong=tuple(state.tree.id for state in yard.states if state.tree.vigour == "strong"),
         look_at=buds_to_look_at(
             Kept(yard.prospect(one.species, one.size), one.window, yard.trees_of(one.species))
             for one in yard.watched

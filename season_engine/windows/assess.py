@@ -228,7 +228,7 @@ def _of_tree(a: Assessment, window: Window, shift: int, state: TreeState) -> dic
 
 def _followed(job: str, state: TreeState) -> Iterator[AfterHeavy]:
     for on, done in state.worked:
-        if JOBS[done].heavy and may_follow(job, done, state.tree):
+        if JOBS[done].heavy and may_follow(job, done, strong=state.tree.vigour == "strong"):
             yield AfterHeavy(done, on)
 
 

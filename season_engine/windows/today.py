@@ -110,9 +110,10 @@ def advise(
     return "do", ClosingNow() if verdict == "last-call" else OpenNow()
 
 
-def may_follow(job: str, done: str, tree: Tree) -> bool:
-    """Whether a tree may have this heavy job in a season in which it had that one, done lightly."""
-    return tree.vigour == "strong" and job in JOBS[done].followed_by
+def may_follow(job: str, done: str, *, strong: bool) -> bool:
+    """Whether a tree may have this job in a season in which it had that one, done lightly."""
+    both_heavy = JOBS[job].heavy and done in JOBS and JOBS[done].heavy
+    return not both_heavy or (strong and job in JOBS[done].followed_by)
 
 
 def _likeliest(hazards: Sequence[Hazard]) -> Hazard:
@@ -125,11 +126,10 @@ def refusal_of(key: str, state: TreeState) -> Refusal | None:
     for on, done in state.worked:
         if done == key and job.rank == "bench":
             return DoneBefore(on)
-        if job.heavy and done in JOBS and JOBS[done].heavy:
-            if not may_follow(key, done, state.tree):
-                return HeavyBefore(done, on)
-            if (on, done) in state.heavily:
-                return HeavilyBefore(done, on)
+        if not may_follow(key, done, strong=state.tree.vigour == "strong"):
+            return HeavyBefore(done, on)
+        if job.heavy and (on, done) in state.heavily and JOBS[done].heavy:
+            return HeavilyBefore(done, on)
     if state.roots_on and state.rooted_days is not None and state.rooted_days < job.after_roots_days:
         return RootsBefore(state.roots_on, job.after_roots_days)
     return Weak() if job.weakens and state.tree.vigour == "weak" else None

@@ -12,7 +12,7 @@ from season_engine.advice.hindsight import YEARS, PastErrors
 from season_engine.advice.moves import LEAST_WARMER_C, Move, WeatherSince
 from season_engine.advice.protect import Threat
 from season_engine.facts import Text
-from season_engine.report.contents import SiteReport, told_of, under
+from season_engine.report.contents import SiteReport, advised, told_of, under
 from season_engine.windows.assessment import End
 from season_engine.words import naming, prose, timing, verdicts
 from season_engine.words.line import Line, joined
@@ -76,10 +76,12 @@ def _work(site: SiteReport, choice: Choice) -> Line:
 
 
 def _idle(site: SiteReport, as_of: dt.date) -> str:
-    """That there is nothing to work, and what comes next."""
+    """Why there is nothing to work first, and what comes next where there is nothing to work at all."""
     told = told_of(site)
-    held = [a for a in under("now", site.trees or told) if a.today in ("hold", "only-with-shelter")]
-    if held:
+    advice = {one.today for window in under("now", told) for one in advised(site, window)}
+    if "do" in advice:  # what is no better later stands under "Work first"
+        return say("What may be worked this week is likely to go better in two weeks; it stands below.")
+    if advice:
         return say("What is in window is better left this week; the reasons stand below.")
     waiting = waiting_to_open(told, as_of)
     if not waiting:

@@ -6,7 +6,7 @@ import datetime as dt
 from collections.abc import Iterable
 
 from season_engine.facts import Degrees
-from season_engine.report.contents import SiteReport, told_of, trees_of, under
+from season_engine.report.contents import SiteReport, advised, told_of, under
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.frost_weeks import FrostOdds
 from season_engine.windows.hazard import Hazard, worth_telling
@@ -14,7 +14,6 @@ from season_engine.words import naming, prose, timing
 from season_engine.words.line import Line, joined
 from season_engine.words.one_hazard import SMALL_CHANCE, hazard_name, hazard_text, is_mild, mild_sentence
 from season_engine.words.speech import say
-from season_engine.words.window_lines import meant_trees
 
 MOST_LINES = 4
 SPECIES_NAMED = 3
@@ -26,7 +25,7 @@ def hazard_lines(site: SiteReport) -> tuple[tuple[Line, ...], str]:
     """Hazards of the jobs in window, each once with its jobs, the likeliest first; then the mild ones."""
     jobs: dict[Hazard, list[Assessment]] = {}
     for a in under("now", told_of(site) or site.trees):
-        if trees_of(site, a) and not meant_trees(site, a):
+        if not advised(site, a):
             continue  # for a weak tree, say
         for hazard in worth_telling(a.hazards):
             jobs.setdefault(hazard, []).append(a)

@@ -9,14 +9,17 @@ from season_engine.facts import Month, Text
 from season_engine.report.contents import (
     SiteReport,
     TreeRow,
+    advised,
+    also_due,
     due,
+    meant_trees,
     name_of_tree,
     next_opens,
+    not_after,
+    one_is_enough,
     told_of,
-    trees_of,
     under,
 )
-from season_engine.species.jobs import JOBS
 from season_engine.windows.assessment import Assessment, Quantiles
 from season_engine.windows.tree_notes import NotDue
 from season_engine.words import naming, prose, timing, verdicts
@@ -73,18 +76,10 @@ def _species(group: Iterable[Assessment]) -> list[str]:
     return list(dict.fromkeys(naming.species_name(a) for a in group))
 
 
-def meant_trees(site: SiteReport, a: Assessment) -> list[Assessment]:
-    """The grower's trees that a window is for, but those marked weak, not due or worked already."""
-    now = a.verdict in ("open", "last-call")
-    well = (tree for tree in trees_of(site, a) if tree.seldom_well is None)
-    mine = [tree for tree in well if tree.tree not in site.weak]
-    return [tree for tree in mine if not (now and tree.today == "no") and not tree.left_alone]
-
-
 def _window_text(site: SiteReport, a: Assessment) -> str | None:
     """Dates and odds, and why to hold; None where none of the grower's trees may have it."""
-    meant = meant_trees(site, a)
-    if trees_of(site, a) and not meant:
+    advice = advised(site, a)
+    if not advice:
         return None
     if a.verdict == "soon":
         compared = timing.against_usual(a.opens, a.usual.opens_p50)
@@ -102,7 +97,6 @@ def _window_text(site: SiteReport, a: Assessment) -> str | None:
         if a.by == "calendar"
         else say(with_odds, about=closes, odds=chance)
     )
-    advice = meant or [a]
     held = next((one for one in advice if one.today in ("hold", "only-with-shelter")), None)
     if held is not None and all(one.today != "do" for one in advice):
         # the odds stand with the weather that could hurt
@@ -163,20 +157,17 @@ def tree_lines(site: SiteReport) -> tuple[Line, ...]:
     alike: dict[tuple[str, str], list[str]] = {}
     for row in due(site):
         species = naming.species_name(row.assessment)
-        alike.setdefault((species, _due_text(row)), []).append(row.tree_id)
+        alike.setdefault((species, _due_text(site, row)), []).append(row.tree_id)
     return tuple(
         Line(f"{tree_names(site, trees)} ({species})", text) for (species, text), trees in alike.items()
     )
 
 
-def _due_text(row: TreeRow) -> str:
+def _due_text(site: SiteReport, row: TreeRow) -> str:
     a = row.assessment
     job = naming.job_and_window(a)
-    # of the same job there may be another school's window, or a later one: that is no second job
-    others_due = (b for b in row.also if b.job != a.job and not b.refused)
-    also = [b for b in others_due if not (b.verdict != "soon" and b.today == "no")]
-    others = "; ".join(f"{naming.job_and_window(b)}, {verdicts.verdict_within(b)}" for b in also)
-    if JOBS[a.job].heavy and any(JOBS[b.job].heavy and b.today == "do" for b in also):
+    others = "; ".join(f"{naming.job_and_window(b)}, {verdicts.verdict_within(b)}" for b in also_due(row))
+    if one_is_enough(site, row):
         others += f"; {say('one heavy job a season is enough')}"
     if a.verdict == "soon":
         opens = say("opens {about}", about=timing.about(a.opens, a.as_of))
@@ -186,8 +177,13 @@ def _due_text(row: TreeRow) -> str:
         first = f"{job}{verdicts.until(a)}"
     else:
         first = f"{job}: {verdicts.today_within(a)}{verdicts.ending(a)}"
-    also_told = say("Also: {jobs}.", jobs=others) if others else ""
-    return joined(prose.sentence(first), *notes_in_brief([a]), also_told)
+    done = prose.choice([naming.job_name(job) for job in not_after(site, row)])
+    return joined(
+        prose.sentence(first),
+        *notes_in_brief([a]),
+        say("Also: {jobs}.", jobs=others) if others else "",
+        say("Not after {jobs} this season: one heavy job is enough.", jobs=done) if done else "",
+    )
 
 
 def resting_trees_sentence(site: SiteReport) -> str:

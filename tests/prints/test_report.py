@@ -364,3 +364,14 @@ def test_another_window_of_the_same_job_is_no_second_job_for_a_tree():
     site = a_site_report(windows=(), trees=(first, other), first=FirstScreen(), look_at=())
     trees = flat(report_text(a_report(sites=(site,)))).partition("Your trees")[2]
     assert "Lantern" in trees and "Also" not in trees
+
+
+def test_a_tree_pruned_after_the_days_of_defoliation_is_told_to_be_left_if_it_had_that():
+    pruning = an_assessment(tree="M1", job="structural-pruning", window="leaves hard")
+    closed = an_assessment(
+        *(AS_OF - days(40), AS_OF - days(6)),
+        **{"tree": "M1", "job": "defoliation", "verdict": "closed", "today": "no"},
+    )
+    site = a_site_report(windows=(), trees=(pruning, closed), first=FirstScreen(), look_at=())
+    trees = flat(report_text(a_report(sites=(site,)))).partition("Your trees")[2]
+    assert "Not after defoliation this season: one heavy job is enough." in trees
