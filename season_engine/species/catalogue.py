@@ -50,6 +50,7 @@ class Species:
     windows: tuple[Window, ...]
     files: Mapping[str, str]  # the file each marker stands in
     note: Text = NO_TEXT
+    root_note: Text = NO_TEXT  # told with work on its roots alone
     set_aside: tuple[Window, ...] = ()  # of schools that the grower doesn't follow
     poison: Harm | None = None
     skin: Harm | None = None
@@ -214,6 +215,7 @@ class Catalogue:
             windows=tuple(taken),
             files={marker: merged.places[marker].file for marker in markers},
             note=next((table.note for table in reversed(tables) if table.note), NO_TEXT),
+            root_note=next((table.root_note for table in reversed(tables) if table.root_note), NO_TEXT),
             set_aside=tuple(left),
             poison=self._last_told("poison", group, tables),
             skin=self._last_told("skin", group, tables),

@@ -53,6 +53,7 @@ class Job(Table):
     origins: tuple[Origin, ...] = ()  # empty: for all
     note: WrittenText = NO_TEXT
     cuts: bool = True
+    out_of_pot: bool = False
     noted_as: tuple[Name, ...] = ()
     called: tuple[Name, ...] = ()
 

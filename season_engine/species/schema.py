@@ -141,6 +141,7 @@ class SpeciesTable(Table):
     window: tuple[Window, ...] = ()
     without: Jobs = ()  # jobs of its group that are not done on it
     note: WrittenText = NO_TEXT
+    root_note: WrittenText = NO_TEXT  # what is told with work on its roots alone
 
 
 class CatalogueFile(Table):

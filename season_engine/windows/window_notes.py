@@ -37,7 +37,7 @@ WindowNote = RivalSchools | HowDone | Noted | Sections
 
 
 def window_notes(species: Species, window: Window) -> tuple[WindowNote, ...]:
-    """Rival schools, the notes of job and window, how roots are renewed over the years, the species' note."""
+    """Rival schools, notes of job and window, how roots are renewed over the years, the species' notes."""
     return tuple(_notes(species, window))
 
 
@@ -51,3 +51,5 @@ def _notes(species: Species, window: Window) -> Iterator[WindowNote]:
     yield from window.sections
     if species.note:
         yield Noted(species.note)
+    if species.root_note and JOBS[window.job].out_of_pot:
+        yield Noted(species.root_note)

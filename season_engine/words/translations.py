@@ -31,7 +31,7 @@ UNSAID = tuple(
     for name in ("POT-", "PO-", "Project-", "Report-", "Last-Translator", "Language-Team", "Generated-By")
 )
 # Of the catalogue, said as they are.
-LABELS = ("label", "look_for", "note", "unit", "trees", "parts", "words")
+LABELS = ("label", "look_for", "note", "root_note", "unit", "trees", "parts", "words")
 HAZARD, WINDOW, SPECIES = "hazard", "window", "species"
 
 Entry = tuple[str | tuple[str, str], str]  # what is to be translated, and its context

@@ -72,6 +72,7 @@ def test_what_is_known_of_each() -> None:
     assert of(new_tree=True) == NEW_TREES
     assert of(told_in_full=True) == set(JOBS) - ROUND - NEW_TREES
     assert of(cuts=False) == UNCUT
+    assert of(out_of_pot=True) == {"repotting", "sectional-repotting", "slip-potting", "collecting"}
     assert of(origins=()) == set(JOBS) - {"sectional-repotting"}
     assert of(note=NO_TEXT) == set(JOBS) - {"needle-work", "pinching", "dormant-spray"}
     assert of(noted_as=()) == {"cut-back"}
@@ -94,6 +95,7 @@ def test_no_two_jobs_are_said_or_noted_alike() -> None:
 def test_a_table_is_read_with_what_goes_without_saying() -> None:
     (job,) = jobs_in(TomlText("jobs.toml", JOB)).values()
     assert (job.words, job.floor, job.rank, job.heavy, job.cuts) == ("watering", 0.5, "bench", False, True)
+    assert job.out_of_pot is False
 
 
 @pytest.mark.parametrize(
