@@ -10,7 +10,13 @@ from season_engine.prints.layout import bullets, wrapped
 from season_engine.windows.assessment import Assessment, Quantiles
 from season_engine.words import naming, notices, prose, timing, verdicts
 from season_engine.words.cautions import caution_sentences
-from season_engine.words.criteria import closes_once, criterion, opens_once, sources_behind
+from season_engine.words.criteria import (
+    closes_once,
+    closing_criteria,
+    opening_criteria,
+    opens_once,
+    sources_behind,
+)
 from season_engine.words.learnt import learnt_sentence
 from season_engine.words.one_hazard import hazard_sentences
 from season_engine.words.speech import said
@@ -27,8 +33,7 @@ def answer_text(assessment: Assessment, *, about: str = "") -> str:
     `about` says which tree or trees it is about, where that isn't plain from the species.
     """
     a = assessment
-    opens = [criterion(reason, a.as_of) for reason in a.reasons if reason.role == "opens"]
-    closes = [criterion(reason, a.as_of) for reason in a.reasons if reason.role == "closes"]
+    opens, closes = opening_criteria(a), closing_criteria(a)
     lines = [
         f"{naming.title(a)}, at {prose.plain(a.site)}, {timing.full_day(a.as_of)}",
         *(wrapped(said(notices.INVENTED), "") if a.invented_weather else ()),

@@ -105,6 +105,7 @@ class Reason:
     by: By = "weather"  # "calendar": no weather has a part in its date
     reach: Text = NO_TEXT  # what its numbers were measured in, where that is told
     stretched: bool = False  # to this species from others
+    from_the_start: bool = False  # met on the very day it was first looked for, so that its date is no event
 
 
 @dataclass(frozen=True, slots=True)

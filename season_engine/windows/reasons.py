@@ -51,6 +51,7 @@ def reason_for(name: str, species: Species, role: End, dating: SeasonDating, on:
         by="calendar" if of_calendar(name, species.markers) else "weather",
         reach=marker.reach,
         stretched=marker.stretched_to(species.name),
+        from_the_start=met and _from_the_start(name, species.markers, dating),
     )
 
 
@@ -61,6 +62,14 @@ def _where_it_opens(dating: SeasonDating, opening: Opening, closes: Iterable[str
     given = np.isfinite(opening.opens)
     dates = {name: np.where(given, dating.dates[name], np.inf) for name in closes}
     return replace(dating, dates={**dating.dates, **dates})
+
+
+def _from_the_start(name: str, markers: Mapping[str, Marker], dating: SeasonDating) -> bool:
+    """Whether it came on the day of the marker it is counted from, as what held all along does."""
+    marker, start = markers[name], markers[name].never_before
+    if start is None or _middle(name, dating) != _middle(start, dating):
+        return False
+    return marker.decided_by is not None or _from_the_start(start, markers, dating)
 
 
 def _middle(name: str, dating: SeasonDating) -> float:

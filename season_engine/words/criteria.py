@@ -32,6 +32,18 @@ def criterion(reason: Reason, as_of: dt.date) -> Criterion:
     )
 
 
+def opening_criteria(a: Assessment) -> tuple[Criterion, ...]:
+    """What opens a window; what held all along is no event, and is left out where anything else is told."""
+    opens = [one for one in a.reasons if one.role == "opens"]
+    events = [one for one in opens if not one.from_the_start]
+    return tuple(criterion(one, a.as_of) for one in events or opens)
+
+
+def closing_criteria(a: Assessment) -> tuple[Criterion, ...]:
+    """What closes it."""
+    return tuple(criterion(one, a.as_of) for one in a.reasons if one.role == "closes")
+
+
 def sources_behind(assessments: Iterable[Assessment]) -> tuple[str, ...]:
     """What was read for the numbers that have a source, each once, beside what it is for."""
     reasons = (reason for a in assessments for reason in a.reasons if reason.source)

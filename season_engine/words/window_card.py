@@ -9,7 +9,7 @@ from season_engine.facts import CHILL_PORTIONS
 from season_engine.report.contents import SiteReport, name_of_tree, trees_of
 from season_engine.windows.assessment import Assessment
 from season_engine.words import markers, naming, notices, prose, verdicts
-from season_engine.words.criteria import Criterion, criterion
+from season_engine.words.criteria import Criterion, closing_criteria, opening_criteria
 from season_engine.words.learnt import learnt_sentence
 from season_engine.words.one_hazard import hazard_sentences
 from season_engine.words.own_trees import NAMES_IN_A_LINE
@@ -75,8 +75,8 @@ def _card(site: SiteReport, group: Sequence[Assessment]) -> Card:
         advice=f"{verdicts.today_words(a)}. {prose.sentence(today_why(a.today_why))}" if advised else "",
         weighing=verdicts.weighing(a),
         trees=_trees_in_card(site, a, mine),
-        opens=tuple(criterion(r, a.as_of) for r in a.reasons if r.role == "opens"),
-        closes=tuple(criterion(r, a.as_of) for r in a.reasons if r.role == "closes"),
+        opens=opening_criteria(a),
+        closes=closing_criteria(a),
         explained=prose.plain(notices.CHILL_PORTION)
         if any(r.so_far and r.unit == CHILL_PORTIONS for r in a.reasons)
         else "",

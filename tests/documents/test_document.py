@@ -74,6 +74,7 @@ def test_no_field_of_an_assessment_is_left_out_in_silence():
     assert {f.name for f in fields(assessment.Reason)} - set(CONTRACT_REASON) == {
         *in_words,
         "role",
+        "from_the_start",  # what prose leaves out
         *of_a_step,
     }
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterator
+from dataclasses import replace
 
 import pytest
 
@@ -17,7 +18,9 @@ from season_engine.markers.so_far import DayLength, HeatLeft, MeanSoFar, NotBefo
 from season_engine.species.catalogue import Species, load_catalogue
 from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.assessment import Assessment, Reason
+from season_engine.words.criteria import opening_criteria, opens_once
 from season_engine.words.markers import reason_text
+from tests.factories import an_assessment
 from tests.yards import KAGOSHIMA, NAGANO, NORTH, SOUTH, TAKAYAMA, view
 
 SITES = (NORTH, SOUTH, NAGANO, TAKAYAMA, KAGOSHIMA)
@@ -90,3 +93,49 @@ def test_the_reason_printed_is_the_reason_that_decides(site) -> None:
                 if told and (window.job, window.name) not in EXCEPTIONS:
                     found[species.name, window.job, window.name, str(on)] = told
     assert not found
+
+
+def opening_of(site, name: str, job: str, on: dt.date, window: str = "") -> Assessment:
+    kind = load_catalogue().find(name)
+    wanted = (one for one in kind.windows if one.job == job and window in ("", one.name))
+    return assess(Prospect(view(site, on), kind), next(wanted))
+
+
+def test_what_held_on_the_day_it_was_first_looked_for_is_no_event() -> None:
+    """In the southern yard ten days have long been below 18 degC by midwinter; candles move some day."""
+    a = opening_of(SOUTH, "Pinus radiata", "repotting", dt.date(2025, 9, 8), "spring")
+    opens = {one.marker: one for one in a.reasons if one.role == "opens"}
+    assert opens["cool_season"].from_the_start and opens["cool_season"].date_p50 == dt.date(2025, 7, 2)
+    assert not opens["candles_moving"].from_the_start
+    told = opens_once(opening_criteria(a))
+    assert "candles begin to move" in told and "the cool season has come" not in told
+
+
+def test_what_came_later_is_told_and_so_is_what_is_still_to_come() -> None:
+    """The root zone of Nagano is cold at midwinter: that it warms to 7 degC is an event of March."""
+    for on in (dt.date(2025, 3, 20), dt.date(2025, 2, 20)):
+        a = opening_of(NAGANO, "Pinus thunbergii", "repotting", on, "spring")
+        roots = next(one for one in a.reasons if one.marker == "root_zone_warm")
+        assert not roots.from_the_start and "the root zone reaches 7 °C" in opens_once(opening_criteria(a))
+
+
+@pytest.mark.parametrize("site", SITES)
+def test_nothing_that_is_left_out_is_dated_after_what_it_is_counted_from(site) -> None:
+    on = days(site)[0]
+    for kind in kinds()[::6]:
+        prospect = Prospect(view(site, on), kind)
+        for window in kind.windows:
+            a = assess(prospect, window)
+            left = [one for one in a.reasons if one.role == "opens" and one.from_the_start]
+            assert all(one.met for one in left)
+            told = opening_criteria(a)
+            assert told, "a window opens with something"
+            assert len(told) == len(window.opens) - len(left) or len(left) == len(window.opens)
+
+
+def test_a_gate_that_stands_alone_is_told() -> None:
+    alone = an_assessment()
+    gate, other, *rest = alone.reasons
+    both = replace(alone, reasons=(replace(gate, from_the_start=True), other, *rest))
+    assert len(opening_criteria(both)) == 1 and len(opening_criteria(alone)) == 2
+    assert len(opening_criteria(replace(both, reasons=(both.reasons[0], *rest)))) == 1
