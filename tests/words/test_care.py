@@ -186,3 +186,15 @@ def test_every_window_of_small_care_that_has_a_sister_is_told_by_a_name_of_its_o
             assert one.job != other.job or (
                 one.one_of_several and job_and_window(one) != job_and_window(other)
             )
+
+
+def test_a_fig_in_nagano_is_not_put_out_before_spring() -> None:
+    """Growers there have all figs in by November and out in May (common practice, no source)."""
+    fig = load_catalogue().find("Ficus microcarpa")
+    for week in range(26):
+        on = dt.date(2024, 10, 7) + dt.timedelta(weeks=week)
+        told = dict(care_lines(small_care(Prospect(view(NAGANO, on), fig)), on))
+        assert not any("top" in text for job, text in told.items() if job.startswith("Winter shelter")), on
+        assert "Winter shelter" not in told, on
+        if on.month in (11, 12, 1, 2):
+            assert any("under cover" in text for line in told.items() for text in line), on
