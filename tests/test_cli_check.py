@@ -74,7 +74,8 @@ def test_where_it_may_be_several_they_are_listed(
         ("thinning", "breakwater", "structural-pruning"),
         ("pruning", "breakwater", "structural-pruning"),
         ("needle plucking", "Keel", "needle-work"),
-        ("pruning", "First Light", None),
+        ("pruning", "First Light", "after-bloom-pruning"),
+        ("pruning", "satsuki", None),
     ],
 )
 def test_a_job_by_a_plain_word(tmp_path: Path, typed: str, tree: str, job: str | None) -> None:

@@ -12,6 +12,7 @@ from season_engine.windows.assessment import Assessment
 
 TO_WORK = 2
 LATER_WEEKS = 2
+NEAR = dt.timedelta(weeks=8)
 SAME = 0.02  # what is better done later by more than this is not to be done first
 
 
@@ -34,12 +35,13 @@ def to_work_first(
 ) -> tuple[Choice, ...]:
     """At most so many jobs that may be done today, what waiting costs most first, then what closes first.
 
-    A tree marked weak, or not due yet, is left in peace, and no tree is named twice: one job at a time.
+    A tree marked weak, or not due yet, is left in peace, and no tree is named twice: one job at a time. What
+    closes weeks from now and loses nothing by waiting presses nobody.
     """
     alike: dict[tuple[str, str, str], list[Assessment]] = {}
     for a in assessments:
-        may = a.today == "do" and a.tree not in weak and JOBS[a.job].rank == "bench" and not a.not_due
-        if may and a.ahead and _lost([a]) >= -SAME:
+        may = a.today == "do" and a.tree not in weak and JOBS[a.job].rank == "bench" and not a.left_alone
+        if may and a.ahead and _presses(a):
             alike.setdefault((a.species, a.job, a.window), []).append(a)
     waiting = sorted((Choice(tuple(group), _lost(group)) for group in alike.values()), key=_order)
     chosen: list[Choice] = []
@@ -49,6 +51,12 @@ def to_work_first(
         if left and len(chosen) < most:
             chosen.append(Choice(left, _lost(left)))
     return tuple(chosen)
+
+
+def _presses(a: Assessment) -> bool:
+    lost = _lost([a])
+    near = a.closes.p50 is not None and a.closes.p50 <= a.as_of + NEAR
+    return lost > SAME or (lost >= -SAME and near)
 
 
 def _lost(group: Iterable[Assessment]) -> float:

@@ -15,6 +15,7 @@ from season_engine.windows.today import TreeState, is_for
 
 DAYS = 10
 ALARM = 0.1  # a mild chance makes no alarm
+HEALED_DAYS = 45  # so long after work a tree is as hardy as before (from memory)
 TENDER_DAYS = 28  # leaves are soft for some weeks (from memory)
 TENDER = ColdHazard.model_validate(  # from memory; a light frost already blackens new leaves
     {"name": "frost", "level_c": -1.0, "days": DAYS, "limit": ALARM, "from": "memory"}
@@ -62,7 +63,7 @@ def _at_risk(
     worked = False
     for job, done in _last_done(state, notes, on).items():
         for rule in _rules(state, prospect, job):
-            left = (done + dt.timedelta(days=rule.days) - on).days
+            left = (done + dt.timedelta(days=min(rule.days, HEALED_DAYS)) - on).days
             if left > 0:
                 worked = True
                 yield rule.model_copy(update={"days": min(left, DAYS)}), job, done

@@ -21,7 +21,7 @@ from season_engine.weather.notices import Warned
 from season_engine.weather.sources.origins import SourceFact
 from season_engine.windows.cautions import Caution
 from season_engine.windows.hazard import Hazard
-from season_engine.windows.tree_notes import NotDue, TreeNote
+from season_engine.windows.tree_notes import InSections, NotDue, TreeNote
 from season_engine.windows.why_today import Refusal, WhyToday
 from season_engine.windows.window_notes import WindowNote
 
@@ -304,5 +304,5 @@ class Assessment:
 
     @property
     def left_alone(self) -> bool:
-        """Whether the tree is to be left without the job, whatever its window: refused, or not due."""
-        return self.refused is not None or self.not_due is not None
+        """Whether the tree is to be left without the job, whatever its window."""
+        return self.refused is not None or any(isinstance(one, NotDue | InSections) for one in self.of_tree)

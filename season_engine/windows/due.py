@@ -1,4 +1,4 @@
-"""Whether a tree is due for repotting by the years its kind stands in a pot."""
+"""Whether a tree is due for repotting, and whether for the whole of its roots."""
 
 from __future__ import annotations
 
@@ -7,17 +7,22 @@ from dataclasses import replace
 from season_engine.species.catalogue import Species
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.today import TreeState
-from season_engine.windows.tree_notes import NotDue
+from season_engine.windows.tree_notes import InSections, NotDue
 
 DAYS_A_YEAR = 365.25
 
 
 def with_due(found: Assessment, species: Species, state: TreeState | None) -> Assessment:
-    """The assessment of a repotting, which says so where the tree isn't due by its window's time."""
-    every = species.repotted_every
-    if state is None or state.roots_on is None or every is None or found.job != "repotting":
+    """The assessment of a repotting, which says so where a tree isn't due, or its roots are renewed in parts.
+
+    That a collected tree's are is common practice, no source.
+    """
+    if state is None or found.job != "repotting" or found.refused or found.verdict in ("closed", "not-here"):
         return found
-    if found.refused or found.verdict in ("closed", "not-here"):
+    if state.tree.origin == "collected" and any(one.job == "sectional-repotting" for one in species.windows):
+        return replace(found, of_tree=(*found.of_tree, InSections()))
+    every = species.repotted_every
+    if state.roots_on is None or every is None:
         return found
     least, most = (max(years - every.sooner(state.tree.size), 1) for years in every.years)
     opens = found.standing.opens

@@ -23,4 +23,9 @@ class NotDue:
     most_years: int
 
 
-TreeNote = AfterHeavy | NotDue
+@dataclass(frozen=True, slots=True)
+class InSections:
+    """It was dug from the wild, so its root ball is renewed a part at a time, never the whole."""
+
+
+TreeNote = AfterHeavy | NotDue | InSections

@@ -13,7 +13,7 @@ from season_engine.advice.moves import LEAST_WARMER_C, Move, WeatherSince
 from season_engine.advice.protect import Threat
 from season_engine.facts import Text
 from season_engine.report.contents import SiteReport, advised, told_of, under
-from season_engine.windows.assessment import End
+from season_engine.windows.assessment import Assessment, End
 from season_engine.words import naming, prose, timing, verdicts
 from season_engine.words.line import Line, joined
 from season_engine.words.looks import look_answer, look_lead, look_text
@@ -71,16 +71,26 @@ def _work(site: SiteReport, choice: Choice) -> Line:
     species = naming.species_name(a)
     trees = [one.tree for one in choice.assessments if one.tree is not None]
     lead = f"{tree_names(site, trees, TREES_NAMED)} ({species})" if trees else prose.capital(species)
-    told = prose.sentence(f"{naming.job_name(a.job)}{verdicts.until(a)}")
+    told = prose.sentence(f"{_named(site, a)}{verdicts.until(a)}")
     return Line(lead, joined(told, *notes_in_brief(choice.assessments)))
+
+
+def _named(site: SiteReport, a: Assessment) -> str:
+    """The job, with its window where the species has several of it at hand."""
+    several = {b.window for b in site.windows if (b.species, b.job) == (a.species, a.job) and _at_hand(b)}
+    return naming.job_and_window(a) if len(several) > 1 else naming.job_name(a.job)
+
+
+def _at_hand(a: Assessment) -> bool:
+    return a.verdict in ("soon", "open", "last-call")
 
 
 def _idle(site: SiteReport, as_of: dt.date) -> str:
     """Why there is nothing to work first, and what comes next where there is nothing to work at all."""
     told = told_of(site)
     advice = {one.today for window in under("now", told) for one in advised(site, window)}
-    if "do" in advice:  # what is no better later stands under "Work first"
-        return say("What may be worked this week is likely to go better in two weeks; it stands below.")
+    if "do" in advice:  # what is no better later, and closes soon, stands under "Work first"
+        return say("Nothing presses this week; what may be worked stands below.")
     if advice:
         return say("What is in window is better left this week; the reasons stand below.")
     waiting = waiting_to_open(told, as_of)

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from season_engine.facts import Day, Month, Text
 from season_engine.windows.assessment import Assessment
-from season_engine.windows.tree_notes import AfterHeavy, NotDue, TreeNote
+from season_engine.windows.tree_notes import AfterHeavy, InSections, NotDue, TreeNote
 from season_engine.words import prose
 from season_engine.words.naming import job_name
 from season_engine.words.speech import say
@@ -27,6 +27,10 @@ def tree_note(note: TreeNote) -> str:
                 "due yet, unless water hardly drains."
             )
             return say(told, month=Month(last, year=True), years=years_between(note))
+        case InSections():
+            return say(
+                "It was collected: the root ball of such a tree is renewed a section at a time, over years."
+            )
 
 
 def notes_in_brief(assessments: Iterable[Assessment]) -> tuple[str, ...]:

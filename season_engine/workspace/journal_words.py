@@ -50,7 +50,7 @@ STAGE_WORDS: Mapping[int, tuple[str, ...]] = {
         "leaves open", "open", "first leaf", "first leaves", "first leaf open", "first leaves open",
         "leaf open", "leaves out", "leafed out", "needles open",
     ),
-    15: ("needles standing apart", "needles apart"),
+    15: ("leaves unfolded", "leaves spread", "needles standing apart", "needles apart"),
     51: ("flower buds swelling", "flower buds swell", "flower buds moving"),
     61: (
         "first flowers", "first flower", "first flowers open", "flowering", "in flower", "flowers open",

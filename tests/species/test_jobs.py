@@ -63,7 +63,8 @@ def test_what_is_known_of_each() -> None:
     assert of(weakens=True) == WEAKENS
     assert of(roots=True) == {"repotting", "sectional-repotting", "collecting"}
     assert {name: job.after_roots_days for name, job in JOBS.items() if job.after_roots_days} == {
-        "feeding": 30
+        "feeding": 30,
+        **dict.fromkeys(WEAKENS - HEAVY, 90),
     }
     assert (of(floor=0.8), of(floor=0.5)) == (SURE, set(JOBS) - SURE)
     assert of(floor_sheltered=0.5) == {"repotting", "sectional-repotting"}
@@ -157,7 +158,7 @@ def test_a_plain_word_means_the_job_that_is_done_on_the_species(typed: str, spec
     assert job_named(typed, load_catalogue().find(species).jobs) == job
 
 
-@pytest.mark.parametrize("done_here", [None, load_catalogue().find("Prunus mume").jobs])
+@pytest.mark.parametrize("done_here", [None, load_catalogue().find("Prunus x yedoensis").jobs])
 def test_a_word_for_two_jobs_asks_which(done_here: tuple[str, ...] | None) -> None:
     with pytest.raises(GrowerError) as caught:
         job_named("pruning", done_here)

@@ -17,7 +17,7 @@ from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.judge import Judge, prospects_of
 from season_engine.windows.today import tree_state
-from season_engine.windows.tree_notes import NotDue
+from season_engine.windows.tree_notes import InSections, NotDue
 from season_engine.words.window_lines import resting_trees_sentence
 from tests.factories import a_report, a_site_report
 from tests.yards import NAGANO, view
@@ -81,3 +81,15 @@ def test_a_report_invites_nobody_to_repot_a_tree_that_is_not_due() -> None:
 def test_every_kind_that_is_repotted_says_how_often(kind) -> None:
     least, most = kind.repotted_every.years
     assert 1 <= least <= most <= 10
+
+
+def test_the_whole_of_a_collected_trees_roots_is_not_offered_but_a_section_of_them_is() -> None:
+    """Renewed in parts over years: common practice, no source."""
+    tree = Tree("p1", "nagano", PINE.name, origin="collected")
+    state = tree_state(tree, (), NAGANO.season_on(ON), ON)
+    section = next(one for one in PINE.windows if one.job == "sectional-repotting")
+    prospect = Prospect(view(NAGANO, ON), PINE)
+    whole, part = (answer_about(prospect, [one], state) for one in (WINDOW, section))
+    whole_told, part_told = (one.now if hasattr(one, "now") else one for one in (whole, part))
+    assert whole_told.of_tree == (InSections(),) and whole_told.left_alone
+    assert part_told.of_tree == () and not part_told.left_alone

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
-from season_engine.advice.choice import LATER_WEEKS, SAME, to_work_first
+from season_engine.advice.choice import LATER_WEEKS, NEAR, SAME, to_work_first
 from season_engine.advice.first_screen import FirstScreen
 from season_engine.pipeline import yard_on
 from season_engine.report.contents import SiteReport, told_of, under
@@ -26,7 +26,7 @@ WHY_HELD = (
     *("Only if it can stand under cover afterwards.", "Only if it stands out of the midday sun afterwards."),
 )
 LEFT = "What is in window is better left this week; the reasons stand below."
-LATER = "What may be worked this week is likely to go better in two weeks; it stands below."
+FREE = "Nothing presses this week; what may be worked stands below."
 NOTHING = "Nothing for the bench this week."
 
 
@@ -74,7 +74,7 @@ def lines(site: SiteReport, windows: tuple[Assessment, ...]) -> list[Line]:
 
 def test_each_sentence_is_said_in_some_week_and_no_other_is():
     said = {NOTHING if text.startswith(NOTHING) else text for _, text, _ in idle()}
-    assert said == {LEFT, LATER, NOTHING}
+    assert said == {LEFT, FREE, NOTHING}
 
 
 def test_what_is_better_left_stands_below_and_each_with_its_reason():
@@ -82,12 +82,20 @@ def test_what_is_better_left_stands_below_and_each_with_its_reason():
     assert all(lines and all(any(why in one.text for why in WHY_HELD) for one in lines) for lines in told)
 
 
-def test_what_may_be_worked_is_better_in_two_weeks_and_stands_below():
+def test_what_may_be_worked_and_does_not_press_stands_below():
     for site, text, told in idle():
-        if text == LATER:
+        if text == FREE:
             assert [one for one in told if not any(why in one.text for why in WHY_HELD)]
             may = [one for one in site.trees if one.today == "do" and one.tree not in site.weak]
-            assert all(one.ahead[LATER_WEEKS].chance_good > one.ahead[0].chance_good + SAME for one in may)
+            assert all(one.left_alone or better_later(one) or far_off(one) for one in may)
+
+
+def better_later(one: Assessment) -> bool:
+    return one.ahead[LATER_WEEKS].chance_good > one.ahead[0].chance_good + SAME
+
+
+def far_off(one: Assessment) -> bool:
+    return one.closes.p50 is None or one.closes.p50 > one.as_of + NEAR
 
 
 def test_where_there_is_nothing_for_the_bench_no_window_stands_open_below_and_the_next_is_the_next():

@@ -170,7 +170,10 @@ def test_a_remark_is_kept_and_read_as_nothing_else() -> None:
         ("pine and kowhai open", "is no one species"),
         ("trident swelling and open", '"buds swelling (BBCH 01)" and "leaves open (BBCH 11)"'),
         ("repotted and wired Kettle", '"repotting" and "wiring"'),
-        ("pruned the apricot", '"pruned" could be "structural-pruning" or "after-bloom-pruning". Say which.'),
+        (
+            "pruned the flowering cherry",
+            '"pruned" could be "structural-pruning" or "after-bloom-pruning". Say which.',
+        ),
         ("tridant almost open", '"almost" says nothing'),  # no word of ours makes that line understood
         ("trident not open", 'Write "not yet"'),
         ("trident open?", "it asks something"),
