@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from season_engine.prints.explanation import ahead_table, explanation_text
 from season_engine.prints.layout import bullets, wrapped
 from season_engine.windows.assessment import Assessment, Quantiles
+from season_engine.windows.tree_notes import TreeNote
 from season_engine.words import naming, notices, prose, timing, verdicts
 from season_engine.words.cautions import caution_sentences
 from season_engine.words.criteria import (
@@ -41,7 +42,7 @@ def answer_text(assessment: Assessment, *, about: str = "") -> str:
         "",
         *wrapped(_stands_today(a), ""),
         *wrapped(f"Today: {verdicts.today_words(a).lower()}. {prose.sentence(today_why(a.today_why))}", ""),
-        *(line for note in a.of_tree for line in wrapped(prose.sentence(tree_note(note)), "")),
+        *(line for note in _told_apart(a) for line in wrapped(prose.sentence(tree_note(note)), "")),
         *wrapped(verdicts.usual_sentence(a), ""),
         *wrapped(_others(a), ""),
         "",
@@ -60,6 +61,11 @@ def answer_text(assessment: Assessment, *, about: str = "") -> str:
         *bullets(prose.sentence(text) for text in (*map(source_text, a.sources), *sources_behind([a]))),
     ]
     return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def _told_apart(a: Assessment) -> Iterator[TreeNote]:
+    """What the tree's past says of the job, but for what decides today's advice and is told with it."""
+    return (note for note in a.of_tree if note != a.today_why)
 
 
 def _stands_today(a: Assessment) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from season_engine.species.catalogue import Species
-from season_engine.windows.assessment import Assessment
+from season_engine.windows.assessment import Assessment, Today
 from season_engine.windows.today import TreeState
 from season_engine.windows.tree_notes import InSections, NotDue
 
@@ -20,7 +20,7 @@ def with_due(found: Assessment, species: Species, state: TreeState | None) -> As
     if state is None or found.job != "repotting" or found.refused or found.verdict in ("closed", "not-here"):
         return found
     if state.tree.origin == "collected" and any(one.job == "sectional-repotting" for one in species.windows):
-        return replace(found, of_tree=(*found.of_tree, InSections()))
+        return _with(found, InSections(), "no")
     every = species.repotted_every
     if state.roots_on is None or every is None:
         return found
@@ -30,4 +30,10 @@ def with_due(found: Assessment, species: Species, state: TreeState | None) -> As
     # To the nearest whole year: no window falls on the same days every year.
     if round((by - state.roots_on).days / DAYS_A_YEAR) >= least:
         return found
-    return replace(found, of_tree=(*found.of_tree, NotDue(state.roots_on, least, most)))
+    return _with(found, NotDue(state.roots_on, least, most), "hold")
+
+
+def _with(found: Assessment, note: NotDue | InSections, today: Today) -> Assessment:
+    """Where it is open that decides today, and need may override years in a pot."""
+    found = replace(found, of_tree=(*found.of_tree, note))
+    return found if found.today == "no" else replace(found, today=today, today_why=note)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from season_engine.windows.hazard import Hazard
+from season_engine.windows.tree_notes import InSections, NotDue
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,4 +115,5 @@ Refusal = (
     DoneBefore | HeavyBefore | HeavilyBefore | RootsBefore | Weak
 )  # why a tree must not be worked, whatever the dates
 Held = Unsure | Stale | Risky | NeedsCover | NeedsShade
-WhyToday = NotOpen | HardlyEverWell | LightTrimOnly | Refusal | Held | OpenNow | ClosingNow
+OfRoots = NotDue | InSections  # why a tree that may be repotted by the dates isn't
+WhyToday = NotOpen | HardlyEverWell | LightTrimOnly | Refusal | OfRoots | Held | OpenNow | ClosingNow

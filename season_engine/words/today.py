@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from season_engine.facts import Day, Text
 from season_engine.windows.assessment import Verdict
+from season_engine.windows.tree_notes import InSections, NotDue
 from season_engine.windows.why_today import (
     ClosingNow,
     DoneBefore,
@@ -31,6 +32,7 @@ from season_engine.words.one_hazard import hazard_text
 from season_engine.words.prose import odds
 from season_engine.words.speech import said, say
 from season_engine.words.timing import part_of_month
+from season_engine.words.tree_notes import tree_note
 
 _NOT_OPEN: Mapping[Verdict, Text] = {
     "wait": Text("It is too early."),
@@ -56,6 +58,8 @@ def today_why(why: WhyToday) -> str:
                 part = part_of_month(until, until)
                 then = say("A light trim of the roots may still be done, until {part}.", part=part)
             return say("{first} {then}", first=said(_NOT_OPEN["closed"]), then=then)
+        case NotDue() | InSections():
+            return tree_note(why)
         case Unsure() | Stale() | Risky() | NeedsCover() | NeedsShade():
             return _held(why)
         case ClosingNow():

@@ -22,6 +22,7 @@ from season_engine.windows.hazard import (
     HotRoots,
     WeatherEvent,
 )
+from season_engine.windows.tree_notes import InSections, NotDue
 from season_engine.windows.why_today import (
     ClosingNow,
     DoneBefore,
@@ -119,6 +120,19 @@ WHY = [
         RootsBefore(ON, 30),
         "Its roots were worked on 11 Apr 2026; leave it so for 30 days.",
         "An seinen Wurzeln wurde am 11. Apr. 2026 gearbeitet; 30 Tage lang so lassen.",
+    ),
+    (
+        NotDue(dt.date(2024, 7, 20), 3, 5),
+        "Its roots were last worked in July 2024, and such a tree is repotted every three to five years: not "
+        "due yet, unless water hardly drains.",
+        "An seinen Wurzeln wurde zuletzt im Juli 2024 gearbeitet, und so ein Baum wird alle drei bis fünf "
+        "Jahre umgetopft: noch nicht fällig, außer Wasser läuft kaum noch ab.",
+    ),
+    (
+        InSections(),
+        "It was collected: the root ball of such a tree is renewed a section at a time, over years.",
+        "Er wurde gesammelt: Der Wurzelballen eines solchen Baumes wird Stück für Stück erneuert, über "
+        "Jahre.",
     ),
     (
         Unsure(),
