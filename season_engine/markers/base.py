@@ -106,6 +106,10 @@ class Marker(Known):
         dates = plain[..., None] + error_days
         return dates if self.never_before is None else np.maximum(dates, earlier[self.never_before])
 
+    def straying(self, scene: Scene, dates: FloatArray) -> FloatArray:
+        """By how much more its dates, shape (..., traces), stray in each trace than its error says."""
+        return np.ones(1)
+
     def so_far(self, have: float, need: float) -> SoFar | None:
         """How far it is by the last day observed, while it is still to come; None: only its label is told."""
         return None

@@ -87,7 +87,8 @@ def date_markers(
     moved: set[str] = set()  # what is counted from these has moved with them
     shift, share = (np.asarray(part, np.float64) for part in (learnt.shift_days, learnt.spread))
     for name, marker in species.markers.items():
-        found[name] = marker.reached(Scene(traces, plain, pot))
+        scene = Scene(traces, plain, pot)
+        found[name] = marker.reached(scene)
         plain[name] = found[name].dates
         if moved.intersection(marker.depends_on):
             moved.add(name)
@@ -99,7 +100,8 @@ def date_markers(
             seen = np.asarray(learnt.seen[name], np.float64)
             plain[name] = np.where(np.isnan(seen)[..., None], plain[name], seen[..., None])
             narrowed = np.where(np.isnan(seen), share, 0.0)
-        errors = _of_cases(narrowed) * marker.sd_days * DRAWS
+        straying = marker.straying(scene, plain[name])[..., None]
+        errors = _of_cases(narrowed) * marker.sd_days * straying * DRAWS
         spread[name] = _held_to(learnt, name, whole_days(marker.spread(plain[name], spread, errors)))
     return Dating(traces, found, spread, plain, pot, learnt.not_yet, learnt.already)
 

@@ -4,7 +4,8 @@ Two ways of counting serve all species, so that a species has a single number of
 hours above some 12 degC, and want half as much after 28 portions more of chill; shoots that have started
 count warmer hours, and chill matters less to them. Both were chosen on dates growers give in six climates,
 each left out in turn, and held against flowers of cherries at twelve stations (docs/evidence/buds.md). Chill
-below 45 portions counts as that: no place looked at says how much more warmth less would take.
+below 45 portions counts as that: no place looked at says how much more warmth less would take, so there
+the error is wider.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from collections.abc import Mapping
 from typing import Literal, NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 from pydantic import Field
 
 from season_engine.markers.base import CountedAfter
@@ -21,7 +23,10 @@ from season_engine.markers.scene import Scene
 from season_engine.markers.sums import Summed, chill_so_far, daily_forcing
 from season_engine.measures.soft_response import heat_needed_after_chill
 
+FloatArray = NDArray[np.float64]
+
 LEAST_CHILL_PORTIONS = 45.0
+WITH_LITTLE_CHILL = 1.5  # of the usual error (from memory)
 Counting = Literal["buds", "shoots"]
 
 
@@ -59,3 +64,10 @@ class SpringWarmth(Summed, CountedAfter):
         warmth = since(start, daily_forcing(scene.traces, response.steepness_per_c, response.middle_c))
         chill = np.maximum(chill_so_far(scene.traces), LEAST_CHILL_PORTIONS)
         return Progress(warmth, heat_needed_after_chill(chill, 0.0, self.need, response.softening), start)
+
+    def straying(self, scene: Scene, dates: FloatArray) -> FloatArray:
+        """Wider where chill has stayed below what any place looked at had."""
+        chill = chill_so_far(scene.traces)
+        on = np.clip(np.nan_to_num(dates, posinf=chill.shape[-1] - 1), 0, chill.shape[-1] - 1).astype(np.intp)
+        little = np.take_along_axis(chill, on[..., None], axis=-1)[..., 0] < LEAST_CHILL_PORTIONS
+        return np.where(little, WITH_LITTLE_CHILL, 1.0)

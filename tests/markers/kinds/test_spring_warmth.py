@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 import pytest
 
 from season_engine.markers.kinds.spring_warmth import SpringWarmth
@@ -53,3 +54,13 @@ def test_its_way_of_counting_is_told() -> None:
         "24.5 days of full warmth, before chill lessens it",
         "as buds count it",
     )
+
+
+def test_with_less_chill_than_any_place_looked_at_dates_stray_further() -> None:
+    grows = marker("buds", 20.0)
+    for winter_days, straying in ((40, 1.5), (100, 1.0)):
+        made = scene([6.0] * winter_days + [30.0] * 60, {"rest_over": float(winter_days)})
+        dates = grows.reached(made).dates
+        assert dates.item() > winter_days
+        assert grows.straying(made, dates).item() == straying
+    assert grows.straying(made, np.full_like(dates, NEVER)).item() == 1.0
