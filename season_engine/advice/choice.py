@@ -9,9 +9,11 @@ from dataclasses import dataclass
 from season_engine.advice.hindsight import PastErrors
 from season_engine.species.jobs import JOBS
 from season_engine.windows.assessment import Assessment
+from season_engine.windows.today import may_follow
 
 TO_WORK = 2
 LATER_WEEKS = 2
+AT_HAND = ("soon", "open", "last-call")
 NEAR = dt.timedelta(weeks=8)
 SAME = 0.02  # what is better done later by more than this is not to be done first
 
@@ -31,17 +33,24 @@ class Choice:
 
 
 def to_work_first(
-    assessments: Iterable[Assessment], weak: Container[str] = (), most: int = TO_WORK
+    assessments: Iterable[Assessment],
+    weak: Container[str] = (),
+    strong: Container[str] = (),
+    most: int = TO_WORK,
 ) -> tuple[Choice, ...]:
     """At most so many jobs that may be done today, what waiting costs most first, then what closes first.
 
     A tree marked weak, or not due yet, is left in peace, and no tree is named twice: one job at a time. What
-    closes weeks from now and loses nothing by waiting presses nobody.
+    closes weeks from now and loses nothing by waiting presses nobody, nor does a heavy job that would cost a
+    tree the repotting it is due for.
     """
+    judged = tuple(assessments)
     alike: dict[tuple[str, str, str], list[Assessment]] = {}
-    for a in assessments:
+    to_repot = {a.tree for a in judged if a.due and a.verdict in AT_HAND and a.seldom_well is None}
+    for a in judged:
         may = a.today == "do" and a.tree not in weak and JOBS[a.job].rank == "bench" and not a.left_alone
-        if may and a.ahead and _presses(a):
+        instead = a.tree in to_repot and not may_follow("repotting", a.job, strong=a.tree in strong)
+        if may and a.ahead and _presses(a) and (JOBS[a.job].roots or not instead):
             alike.setdefault((a.species, a.job, a.window), []).append(a)
     waiting = sorted((Choice(tuple(group), _lost(group)) for group in alike.values()), key=_order)
     chosen: list[Choice] = []

@@ -21,7 +21,7 @@ from season_engine.weather.notices import Warned
 from season_engine.weather.sources.origins import SourceFact
 from season_engine.windows.cautions import Caution
 from season_engine.windows.hazard import Hazard
-from season_engine.windows.tree_notes import InSections, NotDue, TreeNote
+from season_engine.windows.tree_notes import Due, InSections, NotDue, TreeNote
 from season_engine.windows.why_today import Refusal, WhyToday
 from season_engine.windows.window_notes import WindowNote
 
@@ -296,6 +296,11 @@ class Assessment:
     def by(self) -> By:
         """What sets its dates: the calendar where it sets both ends."""
         return by_of(self.opens, self.closes)
+
+    @property
+    def due(self) -> bool:
+        """Whether the tree is known to be due."""
+        return any(isinstance(note, Due) for note in self.of_tree)
 
     @property
     def not_due(self) -> NotDue | None:

@@ -7,13 +7,13 @@ from dataclasses import replace
 from season_engine.species.catalogue import Species
 from season_engine.windows.assessment import Assessment, Today
 from season_engine.windows.today import TreeState
-from season_engine.windows.tree_notes import InSections, NotDue
+from season_engine.windows.tree_notes import Due, InSections, NotDue
 
 DAYS_A_YEAR = 365.25
 
 
 def with_due(found: Assessment, species: Species, state: TreeState | None) -> Assessment:
-    """The assessment of a repotting, which says so where a tree isn't due, or its roots are renewed in parts.
+    """The assessment of a repotting, which says whether a tree is due, or renews its roots in parts.
 
     That a collected tree's are is common practice, no source.
     """
@@ -29,7 +29,7 @@ def with_due(found: Assessment, species: Species, state: TreeState | None) -> As
     by = max(found.as_of, opens) if opens else found.as_of
     # To the nearest whole year: no window falls on the same days every year.
     if round((by - state.roots_on).days / DAYS_A_YEAR) >= least:
-        return found
+        return replace(found, of_tree=(*found.of_tree, Due(state.roots_on, least, most)))
     return _with(found, NotDue(state.roots_on, least, most), "hold")
 
 

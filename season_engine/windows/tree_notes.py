@@ -15,6 +15,15 @@ class AfterHeavy:
 
 
 @dataclass(frozen=True, slots=True)
+class Due:
+    """By the years of its kind it is time to repot it."""
+
+    last: dt.date
+    least_years: int
+    most_years: int
+
+
+@dataclass(frozen=True, slots=True)
 class NotDue:
     """Its roots were worked so lately that by the years of its kind it needn't be repotted."""
 
@@ -28,4 +37,4 @@ class InSections:
     """It was dug from the wild, so its root ball is renewed a part at a time, never the whole."""
 
 
-TreeNote = AfterHeavy | NotDue | InSections
+TreeNote = AfterHeavy | Due | NotDue | InSections

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from season_engine.facts import Day, Month, Text
 from season_engine.windows.assessment import Assessment
-from season_engine.windows.tree_notes import AfterHeavy, InSections, NotDue, TreeNote
+from season_engine.windows.tree_notes import AfterHeavy, Due, InSections, NotDue, TreeNote
 from season_engine.words import prose
 from season_engine.words.naming import job_name
 from season_engine.words.speech import say
@@ -21,6 +21,12 @@ def tree_note(note: TreeNote) -> str:
                 "as strong. Do it where it has kept its vigour and water drains slowly; else next season."
             )
             return say(told, job=job_name(job), date=Day(on, year=True))
+        case Due(last):
+            told = Text(
+                "Its roots were last worked in {month}, and such a tree is repotted every {years} years: it "
+                "is due."
+            )
+            return say(told, month=Month(last, year=True), years=years_between(note))
         case NotDue(last):
             told = Text(
                 "Its roots were last worked in {month}, and such a tree is repotted every {years} years: not "
@@ -44,7 +50,7 @@ def _after(note: AfterHeavy) -> str:
     return say(told, job=job_name(note.job), date=Day(note.on))
 
 
-def years_between(note: NotDue) -> str:
+def years_between(note: Due | NotDue) -> str:
     """``three to five``."""
     least, most = prose.number(note.least_years), prose.number(note.most_years)
     return least if least == most else say("{least} to {most}", least=least, most=most)

@@ -19,6 +19,7 @@ from season_engine.weather.forecast.days import ForecastDay, ForecastDays
 from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.assessment import Assessment, WeekAhead
 from season_engine.windows.today import TreeState
+from season_engine.windows.tree_notes import Due
 from season_engine.windows.yard import Watched
 from tests.factories import AS_OF, an_assessment, days
 from tests.yards import NAGANO, readings, view, view_on
@@ -46,6 +47,28 @@ def test_a_missed_heavy_job_costs_more_than_a_missed_tidy():
     tidy = with_odds(0.9, 0.4, tree="A", species="tidy", job="winter-tidy")
     repot = with_odds(0.9, 0.7, tree="B", species="repot")
     assert [c.first.species for c in to_work_first((tidy, repot))] == ["repot", "tidy"]
+
+
+DUE = Due(dt.date(2020, 3, 1), 2, 3)
+
+
+@pytest.mark.parametrize(
+    ("verdict", "of_tree", "strong", "first"),
+    [
+        ("soon", (DUE,), False, False),
+        ("open", (DUE,), False, False),
+        ("wait", (DUE,), False, True),  # months away, say
+        ("soon", (), False, True),  # nobody knows whether it is due
+        ("soon", (DUE,), True, True),  # a strong tree may have both
+    ],
+)
+def test_no_pruning_is_pressed_that_would_cost_a_tree_the_repotting_it_is_due_for(
+    verdict, of_tree, strong, first
+):
+    prune = with_odds(0.9, 0.4, tree="A", job="structural-pruning")
+    repot = an_assessment(tree="A", verdict=verdict, today="no", of_tree=of_tree)
+    found = to_work_first((prune, repot), strong={"A"} if strong else ())
+    assert [one.first.job for one in found] == (["structural-pruning"] if first else [])
 
 
 def test_what_is_better_done_later_is_not_to_be_done_first():

@@ -17,7 +17,7 @@ from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.judge import Judge, prospects_of
 from season_engine.windows.today import tree_state
-from season_engine.windows.tree_notes import InSections, NotDue
+from season_engine.windows.tree_notes import Due, InSections, NotDue
 from season_engine.words.window_lines import resting_trees_sentence
 from tests.factories import a_report, a_site_report
 from tests.yards import NAGANO, view
@@ -37,30 +37,31 @@ def judged(last: dt.date | None, size: Size = "medium") -> Assessment:
 
 
 @pytest.mark.parametrize(
-    ("last", "size", "years"),
+    ("last", "size", "note"),
     [
         (None, "medium", None),
-        (dt.date(2021, 4, 10), "medium", None),
-        (dt.date(2022, 4, 28), "medium", None),  # three years, but for some days
-        (dt.date(2023, 4, 10), "medium", (3, 5)),
-        (dt.date(2024, 4, 10), "large", (3, 5)),
-        (dt.date(2023, 4, 10), "small", None),
-        (dt.date(2024, 4, 10), "small", (2, 4)),
+        (dt.date(2021, 4, 10), "medium", Due(dt.date(2021, 4, 10), 3, 5)),
+        (dt.date(2022, 4, 28), "medium", Due(dt.date(2022, 4, 28), 3, 5)),  # three years, but for some days
+        (dt.date(2023, 4, 10), "medium", NotDue(dt.date(2023, 4, 10), 3, 5)),
+        (dt.date(2024, 4, 10), "large", NotDue(dt.date(2024, 4, 10), 3, 5)),
+        (dt.date(2023, 4, 10), "small", Due(dt.date(2023, 4, 10), 2, 4)),
+        (dt.date(2024, 4, 10), "small", NotDue(dt.date(2024, 4, 10), 2, 4)),
     ],
 )
-def test_a_pine_is_due_after_three_years_and_a_small_one_after_two(last, size: Size, years) -> None:
-    found = judged(last, size)
-    assert found.of_tree == (() if years is None else (NotDue(last, *years),))
-    usual = judged(None, size)
+def test_a_pine_is_due_after_three_years_and_a_small_one_after_two(last, size: Size, note) -> None:
+    found, usual = judged(last, size), judged(None, size)
+    assert found.of_tree == (() if note is None else (note,))
     assert usual.today in ("do", "only-with-shelter")
-    assert (found.verdict, found.today) == (usual.verdict, usual.today if years is None else "hold")
-    assert years is None or found.today_why == NotDue(last, *years)
+    held = isinstance(note, NotDue)
+    assert (found.verdict, found.today) == (usual.verdict, "hold" if held else usual.today)
+    assert (found.due, found.today_why == note) == (isinstance(note, Due), held)
 
 
 def test_the_answer_says_when_it_was_repotted_and_how_often_it_is_due() -> None:
     told = " ".join(answer_text(judged(dt.date(2023, 4, 10))).split())
     assert "Its roots were last worked in April 2023, and such a tree is repotted every three to five" in told
-    assert "not due" not in answer_text(judged(dt.date(2021, 4, 10)))
+    due_now = " ".join(answer_text(judged(dt.date(2021, 4, 10))).split())
+    assert "repotted every three to five years: it is due." in due_now and "not due" not in due_now
 
 
 def test_trees_that_share_a_judgement_are_due_each_by_its_own_date() -> None:
