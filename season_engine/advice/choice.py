@@ -13,7 +13,6 @@ from season_engine.windows.today import may_follow
 
 TO_WORK = 2
 LATER_WEEKS = 2
-AT_HAND = ("soon", "open", "last-call")
 NEAR = dt.timedelta(weeks=8)
 SAME = 0.02  # what is better done later by more than this is not to be done first
 
@@ -46,7 +45,7 @@ def to_work_first(
     """
     judged = tuple(assessments)
     alike: dict[tuple[str, str, str], list[Assessment]] = {}
-    to_repot = {a.tree for a in judged if a.due and a.verdict in AT_HAND and a.seldom_well is None}
+    to_repot = {a.tree for a in judged if a.due and a.at_hand and a.seldom_well is None}
     for a in judged:
         may = a.today == "do" and a.tree not in weak and JOBS[a.job].rank == "bench" and not a.left_alone
         instead = a.tree in to_repot and not may_follow("repotting", a.job, strong=a.tree in strong)

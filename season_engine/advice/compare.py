@@ -64,7 +64,7 @@ class SiteDates:
     @property
     def by(self) -> By:
         """What sets both ends: the calendar, or else weather."""
-        return by_of(self.opens, self.closes)
+        return by_of(self.opens.by, self.closes.by)
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,11 +27,9 @@ class FirstScreen:
 def first_screen(yard: Yard, judged: Iterable[Assessment], since: dt.date, said: Said) -> FirstScreen:
     """The first screen; `judged` are the trees' assessments, or the species' where no trees are kept."""
     last_time = LastTime(yard.view, since, yard.notes)
-    trees = [state.tree for state, _ in yard.own]
-    weak, strong = ({tree.id for tree in trees if tree.vigour == one} for one in ("weak", "strong"))
     moved = moves(yard.watched, last_time, said)
     return FirstScreen(
-        work=_with_hindsight(to_work_first(judged, weak, strong), yard),
+        work=_with_hindsight(to_work_first(judged, yard.marked("weak"), yard.marked("strong")), yard),
         protect=threats(yard.own, yard.notes, yard.view.on),
         moved=moved,
         weather_since=last_time.weather_since() if moved else None,

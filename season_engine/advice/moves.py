@@ -129,7 +129,7 @@ def in_play(a: Assessment) -> bool:
     """Whether a window is open, or opens within six weeks, and may go well."""
     if a.seldom_well is not None:
         return False
-    if a.verdict in ("soon", "open", "last-call"):
+    if a.at_hand:
         return True
     ahead = a.opens.p50
     return a.verdict == "wait" and ahead is not None and (ahead - a.as_of).days <= NEAR_DAYS

@@ -89,7 +89,7 @@ def _span(a: Assessment) -> _Span | None:
         ahead = a.next
         season, standing, left = ahead.season, ahead.standing, ahead.refused is not None
         told = verdicts.next_words(a)
-        by = by_of(ahead.opens, ahead.closes)
+        by = by_of(ahead.opens.by, ahead.closes.by)
     else:
         return None
     if left or a.seldom_well is not None or standing.opens is None or standing.closes is None:

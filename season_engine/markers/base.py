@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from abc import abstractmethod
 from collections.abc import Mapping
-from typing import Literal, Self
+from typing import Any, Literal, Self
 
 import numpy as np
 from numpy.typing import NDArray
@@ -175,6 +175,23 @@ class CountedAfter(Marker):
     def never_before(self) -> str | None:
         """The marker it is counted from."""
         return self.after
+
+
+class CountedInTime(CountedAfter):
+    """A marker that is counted from another one, and where a third is named, only before that."""
+
+    until: str | None = None
+
+    @property
+    def depends_on(self) -> tuple[str, ...]:
+        """The marker it is counted from, and the one until which, if any."""
+        return (self.after,) if self.until is None else (self.after, self.until)
+
+    def in_time(self, scene: Scene, daily: NDArray[Any], otherwise: float) -> NDArray[Any]:
+        """Values of each day, shape (..., traces, days), with another from that third marker on."""
+        if self.until is None:
+            return daily
+        return np.where(scene.columns < scene.dates[self.until][..., None], daily, otherwise)
 
 
 class CountedUntil(CountedAfter):

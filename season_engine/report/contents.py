@@ -154,7 +154,7 @@ def tree_rows(site: SiteReport) -> tuple[TreeRow, ...]:
 
 def due(site: SiteReport) -> list[TreeRow]:
     """The rows with something due: no weak tree, and none that must be left this season."""
-    may = [a for a in site.trees if a.tree not in site.weak and not (a.left_alone and not a.refused)]
+    may = [a for a in site.trees if a.tree not in site.weak and not a.roots_spared]
     return [
         row
         for row in tree_rows(replace(site, trees=tuple(may)))

@@ -34,8 +34,8 @@ def site_report(yard: Yard, record: OwnRecord, timezone: str | None) -> SiteRepo
         windows=told,
         trees=yard.judged,
         first=first_screen(yard, yard.judged or told, *earlier),
-        weak=tuple(state.tree.id for state in yard.states if state.tree.vigour == "weak"),
-        strong=tuple(state.tree.id for state in yard.states if state.tree.vigour == "strong"),
+        weak=yard.marked("weak"),
+        strong=yard.marked("strong"),
         look_at=buds_to_look_at(
             Kept(yard.prospect(one.species, one.size), one.window, yard.trees_of(one.species))
             for one in yard.watched
@@ -71,6 +71,6 @@ def _care(yard: Yard, roots: Container[str]) -> Iterable[Care]:
 
 def _frost_levels_c(windows: Iterable[Watched]) -> list[float]:
     """The mildest two frosts that would hurt a tree worked now or soon."""
-    near = [one.window for one in windows if one.now.verdict in ("soon", "open", "last-call")]
+    near = [one.window for one in windows if one.now.at_hand]
     levels = {rule.level_c for window in near for rule in window.hazard if rule.name == "frost"}
     return sorted(levels)[-2:]

@@ -202,9 +202,9 @@ class Catalogue:
             raise self._layers[name][-1].fault(
                 f"{name} needs a common name.", ("species", name), 'Write common = ["..."].'
             )
-        windows = tuple(merged.windows.values())
+        all_told: list[CatalogueFile | SpeciesTable] = [self._file(self._groups[group]), *tables]
         taken, left = list[Window](), list[Window]()
-        for window in windows:
+        for window in merged.windows.values():
             (taken if self._follows(name, group, window) else left).append(window)
         return Species(
             name=name,
@@ -214,19 +214,14 @@ class Catalogue:
             markers={key: marker.on(name) for key, marker in markers.items()},
             windows=tuple(taken),
             files={marker: merged.places[marker].file for marker in markers},
-            note=next((table.note for table in reversed(tables) if table.note), NO_TEXT),
-            root_note=next((table.root_note for table in reversed(tables) if table.root_note), NO_TEXT),
+            note=_last_told("note", tables) or NO_TEXT,
+            root_note=_last_told("root_note", tables) or NO_TEXT,
             set_aside=tuple(left),
-            poison=self._last_told("poison", group, tables),
-            skin=self._last_told("skin", group, tables),
-            repotted_every=self._last_told("repotted_every", group, tables),
+            poison=_last_told("poison", all_told),
+            skin=_last_told("skin", all_told),
+            repotted_every=_last_told("repotted_every", all_told),
             own=own,
         )
-
-    def _last_told(self, key: str, group: str, tables: Iterable[SpeciesTable]) -> Any:
-        """What the last of its tables says, else its group."""
-        told = (*reversed([*tables]), self._file(self._groups[group]))
-        return next((found for table in told if (found := getattr(table, key))), None)
 
     def _group_named(self, name: str, table: SpeciesTable, toml: TomlText, *, known: bool) -> str | None:
         """The group that a file puts a species into; None where it leaves it in the one it has."""
@@ -284,6 +279,11 @@ class Catalogue:
             raise school.fault(
                 f'there is no school "{shortened(school.take)}" of {school.job}.', "take", hint
             )
+
+
+def _last_told(key: str, tables: Sequence[CatalogueFile | SpeciesTable]) -> Any:
+    """What the last of these tables that says anything of it says."""
+    return next((found for table in reversed(tables) if (found := getattr(table, key))), None)
 
 
 def _replaced(before: Merged, after: Merged, table: SpeciesTable) -> dict[str, OwnMarker]:

@@ -18,6 +18,7 @@ from season_engine.species.schema import Window
 from season_engine.traces import SeasonView
 from season_engine.tree import POTS, Size
 from season_engine.windows.assessment import (
+    AT_HAND,
     NOWHERE,
     Assessment,
     DayChance,
@@ -192,7 +193,7 @@ def assess(prospect: Prospect, window: Window, state: TreeState | None = None) -
     verdict = verdict_on(on, now)
     dating = prospect.dating(shift if opening.traces.covers(on, days=LOOK_AHEAD_DAYS) else 0)
     hazards = [(rule, hazard_if_done(rule, dating, on)) for rule in window.hazard]
-    near = verdict in ("soon", "open", "last-call")
+    near = verdict in AT_HAND
     own = prospect.dating(shift)  # the opening's own chances, even where its traces end before the aftercare
     ahead = weeks_ahead(window.hazard, own, opening, on, sheltered=sheltered) if near else ()
     spared = state is None or sheltered

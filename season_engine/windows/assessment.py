@@ -26,6 +26,7 @@ from season_engine.windows.why_today import Refusal, WhyToday
 from season_engine.windows.window_notes import WindowNote
 
 Verdict = Literal["wait", "soon", "open", "last-call", "closed", "not-here"]
+AT_HAND: tuple[Verdict, ...] = ("soon", "open", "last-call")
 Today = Literal["do", "hold", "only-with-shelter", "no"]
 End = Literal["opens", "closes"]
 
@@ -45,9 +46,9 @@ class Quantiles:
         return "calendar" if self.calendar else "weather"
 
 
-def by_of(opens: Quantiles, closes: Quantiles) -> By:
-    """What sets a window's dates: the calendar where it sets both ends."""
-    return "calendar" if opens.calendar and closes.calendar else "weather"
+def by_of(opens: By, closes: By) -> By:
+    """What sets a window's dates, by what sets each end: the calendar where it sets both."""
+    return opens if opens == closes else "weather"
 
 
 @dataclass(frozen=True, slots=True)
@@ -295,7 +296,12 @@ class Assessment:
     @property
     def by(self) -> By:
         """What sets its dates: the calendar where it sets both ends."""
-        return by_of(self.opens, self.closes)
+        return by_of(self.opens.by, self.closes.by)
+
+    @property
+    def at_hand(self) -> bool:
+        """Whether the window is open, or soon will be."""
+        return self.verdict in AT_HAND
 
     @property
     def due(self) -> bool:
@@ -308,6 +314,11 @@ class Assessment:
         return next((note for note in self.of_tree if isinstance(note, NotDue)), None)
 
     @property
+    def roots_spared(self) -> bool:
+        """Whether it is a repotting that the tree isn't due for, or none for the whole of its roots."""
+        return any(isinstance(note, NotDue | InSections) for note in self.of_tree)
+
+    @property
     def left_alone(self) -> bool:
         """Whether the tree is to be left without the job, whatever its window."""
-        return self.refused is not None or any(isinstance(one, NotDue | InSections) for one in self.of_tree)
+        return self.refused is not None or self.roots_spared

@@ -11,7 +11,7 @@ from season_engine.species.jobs import JOBS
 from season_engine.species.schema import Window
 from season_engine.tree import Tree
 from season_engine.windows.assess import Prospect, judged
-from season_engine.windows.assessment import Verdict
+from season_engine.windows.assessment import Verdict, by_of
 from season_engine.windows.cautions import Caution
 from season_engine.windows.today import TreeState, refusal_of
 from season_engine.windows.verdict import verdict_on
@@ -43,7 +43,7 @@ class Care:
     @property
     def by(self) -> By:
         """What sets its dates: the calendar where it sets both ends."""
-        return self.opens_by if self.opens_by == self.closes_by else "weather"
+        return by_of(self.opens_by, self.closes_by)
 
 
 def care_of(prospect: Prospect, window: Window, tree: Tree | None = None) -> Care:

@@ -26,9 +26,7 @@ FloatArray = NDArray[np.float64]
 WEEKS_AHEAD = 4
 AS_GOOD = 0.05
 WORTH_NAMING = 0.1  # a best week with lower odds than this is no advice
-HARDLY_EVER = (
-    0.2  # a job that goes well with lower odds than this all through its window is none for the place
-)
+HARDLY_EVER = 0.2  # with lower odds of going well all through its window a job is none for the place
 DAYS_LOOKED_AT = 5
 
 

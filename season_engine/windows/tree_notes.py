@@ -15,21 +15,24 @@ class AfterHeavy:
 
 
 @dataclass(frozen=True, slots=True)
-class Due:
-    """By the years of its kind it is time to repot it."""
+class RootsLast:
+    """When its roots were last worked, and how often that of its kind is done."""
 
     last: dt.date
     least_years: int
     most_years: int
 
 
-@dataclass(frozen=True, slots=True)
-class NotDue:
-    """Its roots were worked so lately that by the years of its kind it needn't be repotted."""
+class Due(RootsLast):
+    """By these years it is time to repot it."""
 
-    last: dt.date
-    least_years: int
-    most_years: int
+    __slots__ = ()
+
+
+class NotDue(RootsLast):
+    """Its roots were worked so lately that by these years it needn't be repotted."""
+
+    __slots__ = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -111,9 +111,8 @@ class ClosingNow:
     """The window is open but closing."""
 
 
-Refusal = (
-    DoneBefore | HeavyBefore | HeavilyBefore | RootsBefore | Weak
-)  # why a tree must not be worked, whatever the dates
+# Why a tree must not be worked, whatever the dates.
+Refusal = DoneBefore | HeavyBefore | HeavilyBefore | RootsBefore | Weak
 Held = Unsure | Stale | Risky | NeedsCover | NeedsShade
 OfRoots = NotDue | InSections  # why a tree that may be repotted by the dates isn't
 WhyToday = NotOpen | HardlyEverWell | LightTrimOnly | Refusal | OfRoots | Held | OpenNow | ClosingNow

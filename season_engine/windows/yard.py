@@ -11,7 +11,7 @@ from season_engine.species.catalogue import Catalogue, Species
 from season_engine.species.jobs import JOBS
 from season_engine.species.schema import Window
 from season_engine.traces import SeasonView
-from season_engine.tree import Size, Tree, tree_as_of
+from season_engine.tree import Size, Tree, Vigour, tree_as_of
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.choice import DEFAULT_SIZE, windows_told
@@ -65,6 +65,10 @@ class Yard:
         """Every tree as it is on the day."""
         season = self.view.site.season_on(self.view.on)
         return tuple(tree_state(tree, self.notes, season, self.view.on) for tree in self.trees)
+
+    def marked(self, vigour: Vigour) -> tuple[str, ...]:
+        """Ids of the trees that are marked so."""
+        return tuple(tree.id for tree in self.trees if tree.vigour == vigour)
 
     @cached_property
     def own(self) -> tuple[tuple[TreeState, Prospect], ...]:

@@ -77,12 +77,8 @@ def _work(site: SiteReport, choice: Choice) -> Line:
 
 def _named(site: SiteReport, a: Assessment) -> str:
     """The job, with its window where the species has several of it at hand."""
-    several = {b.window for b in site.windows if (b.species, b.job) == (a.species, a.job) and _at_hand(b)}
+    several = {b.window for b in site.windows if (b.species, b.job) == (a.species, a.job) and b.at_hand}
     return naming.job_and_window(a) if len(several) > 1 else naming.job_name(a.job)
-
-
-def _at_hand(a: Assessment) -> bool:
-    return a.verdict in ("soon", "open", "last-call")
 
 
 def _idle(site: SiteReport, as_of: dt.date) -> str:

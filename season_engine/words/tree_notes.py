@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from season_engine.facts import Day, Month, Text
 from season_engine.windows.assessment import Assessment
-from season_engine.windows.tree_notes import AfterHeavy, Due, InSections, NotDue, TreeNote
+from season_engine.windows.tree_notes import AfterHeavy, Due, InSections, NotDue, RootsLast, TreeNote
 from season_engine.words import prose
 from season_engine.words.naming import job_name
 from season_engine.words.speech import say
@@ -50,7 +50,7 @@ def _after(note: AfterHeavy) -> str:
     return say(told, job=job_name(note.job), date=Day(note.on))
 
 
-def years_between(note: Due | NotDue) -> str:
+def years_between(note: RootsLast) -> str:
     """``three to five``."""
     least, most = prose.number(note.least_years), prose.number(note.most_years)
     return least if least == most else say("{least} to {most}", least=least, most=most)

@@ -147,7 +147,7 @@ def waiting_to_open(assessments: Iterable[Assessment], as_of: dt.date) -> list[t
 
 def not_well_sentence(site: SiteReport) -> str:
     """The windows that are open or soon will be, and seldom go well at this place, by job."""
-    near = (a for a in under("not-well", told_of(site)) if a.verdict in ("soon", "open", "last-call"))
+    near = (a for a in under("not-well", told_of(site)) if a.at_hand)
     told = _by_job(near)
     return say("Seldom goes well here, and is left out: {windows}.", windows=told) if told else ""
 
@@ -211,9 +211,7 @@ def weak_sentence(site: SiteReport) -> str:
 
 def not_due_sentence(site: SiteReport) -> str:
     """The trees that aren't due for the repotting that their kind is in window for."""
-    found = {
-        a.tree: a.not_due for a in site.trees if a.not_due and a.verdict in ("soon", "open", "last-call")
-    }
+    found = {a.tree: a.not_due for a in site.trees if a.not_due and a.at_hand}
     told = prose.some_of([*_not_due(site, found)], NAMES_IN_A_LINE)
     return say("Not due for repotting yet: {trees}.", trees=told) if told else ""
 

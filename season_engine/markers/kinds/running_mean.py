@@ -8,20 +8,19 @@ import numpy as np
 from numpy.typing import NDArray
 from pydantic import Field
 
-from season_engine.markers.base import CountedAfter
+from season_engine.markers.base import CountedInTime
 from season_engine.markers.progress import Progress
 from season_engine.markers.scene import Scene
 from season_engine.markers.so_far import MeanSoFar
 from season_engine.measures.runs import mean_of_last
 
 
-class _RunningMean(CountedAfter):
+class _RunningMean(CountedInTime):
     """The mean of so many days, ending with each."""
 
     level_c: float = Field(ge=-20, le=40, description="{level_c:g} degC")
     days: int = Field(ge=1, le=60, description="{days} days together")
     zone: Literal["air", "root"] = "air"
-    until: str | None = None  # the marker before which it must come, or it doesn't come at all
 
     measured_in: ClassVar[str] = "degC"
     falling: ClassVar[bool] = False
@@ -33,17 +32,9 @@ class _RunningMean(CountedAfter):
             lambda: mean_of_last(self.days, scene.root_zone_c() if self.of_roots else scene.traces.mean_c),
         )
 
-    @property
-    def depends_on(self) -> tuple[str, ...]:
-        """The marker it is counted from, and the one until which, if any."""
-        return (self.after,) if self.until is None else (self.after, self.until)
-
     def progress(self, scene: Scene) -> Progress:
         """The mean of each day that counts."""
-        mean_c = self.mean_c(scene)
-        if self.until is not None:
-            in_time = scene.columns < scene.dates[self.until][..., None]
-            mean_c = np.where(in_time, mean_c, np.nan)  # a comparison with NaN is false
+        mean_c = self.in_time(scene, self.mean_c(scene), np.nan)  # a comparison with NaN is false
         return Progress(mean_c, np.array(self.level_c), scene.dates[self.after], falling=self.falling)
 
     @property

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 from pydantic import Field
 
-from season_engine.markers.base import CountedAfter, CountedUntil, Marker
+from season_engine.markers.base import CountedAfter, CountedInTime, CountedUntil, Marker
 from season_engine.markers.progress import Progress, over_traces
 from season_engine.markers.scene import Scene
 
@@ -34,26 +34,17 @@ class _HotDay(Marker):
     measured_in: ClassVar[str] = "share of years"
 
 
-class FirstFrost(_ColdNight, CountedAfter):
+class FirstFrost(_ColdNight, CountedInTime):
     """The date by which such a share of years has had a night this cold at the pots.
 
     With `until`, nights from that marker on don't count.
     """
 
     kind: Literal["first_frost"]
-    until: str | None = None
-
-    @property
-    def depends_on(self) -> tuple[str, ...]:
-        """The marker it is counted from, and the one until which, if any."""
-        return (self.after,) if self.until is None else (self.after, self.until)
 
     def progress(self, scene: Scene) -> Progress:
         """Share of the years that have had one."""
-        cold = _cold_at_the_pots(scene, self.level_c)
-        if self.until is not None:
-            cold = cold & (scene.columns < scene.dates[self.until][..., None])
-        return _had(self, cold, scene)
+        return _had(self, self.in_time(scene, _cold_at_the_pots(scene, self.level_c), False), scene)
 
 
 class LastFrost(_ColdNight, CountedUntil):

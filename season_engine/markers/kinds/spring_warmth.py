@@ -68,6 +68,6 @@ class SpringWarmth(Summed, CountedAfter):
     def straying(self, scene: Scene, dates: FloatArray) -> FloatArray:
         """Wider where chill has stayed below what any place looked at had."""
         chill = chill_so_far(scene.traces)
-        on = np.clip(np.nan_to_num(dates, posinf=chill.shape[-1] - 1), 0, chill.shape[-1] - 1).astype(np.intp)
+        on = np.clip(dates, 0, chill.shape[-1] - 1).astype(np.intp)
         little = np.take_along_axis(chill, on[..., None], axis=-1)[..., 0] < LEAST_CHILL_PORTIONS
         return np.where(little, WITH_LITTLE_CHILL, 1.0)
