@@ -12,7 +12,7 @@ from pathlib import Path
 from season_engine.facts import Text
 from season_engine.files.toml_faults import checked
 from season_engine.files.whole import write_whole
-from season_engine.markers.base import CountedUntil, Marker
+from season_engine.markers.base import CountedInTime, CountedUntil, Marker
 from season_engine.species.catalogue import Species, load_catalogue
 from season_engine.species.files import shipped
 from season_engine.species.held import held
@@ -189,7 +189,7 @@ def _rows(table: _Numbers) -> list[str]:
 
 
 def _marker_row(name: str, marker: Marker) -> str:
-    joint = ", until " if isinstance(marker, CountedUntil) else ", "
+    joint = ", until " if isinstance(marker, CountedInTime | CountedUntil) else ", "
     counted = joint.join(f"`{other}`" for other in marker.depends_on)
     stage = f" (BBCH {marker.bbch:02d})" if marker.bbch is not None else ""
     spread = f"{marker.sd_days:g} days" if marker.sd_days else ""
