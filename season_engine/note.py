@@ -4,13 +4,66 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
+
+from season_engine.pot import Pot
 
 LAST_STAGE = 99  # BBCH
 # Of a stage, on the day it is noted: it came, was looked for in vain, or had come on some day before.
 Sighting = Literal["seen", "not-yet", "already"]
-Weight = Literal["light", "heavy"]  # how much was taken off
+Amount = Literal["light", "medium", "heavy"]  # how much of a tree's strength a job took
+# Of trouble at the roots; the last three mean that the tree is dying of it.
+Sign = Literal[
+    "drains slowly",
+    "water runs off",
+    "roots lift",
+    "roots ring",
+    "pale shoots",
+    "dries fast",
+    "sour smell",
+    "roots rotten",
+    "water stands",
+]
+DYING: frozenset[Sign] = frozenset({"sour smell", "roots rotten", "water stands"})
+# What a tree is from that day on: its strength, its health, its stage; or where it came from and went.
+State = Literal[
+    "weak",
+    "normal",
+    "strong",
+    "sick",
+    "well",
+    "young",
+    "training",
+    "refined",
+    "old",
+    "arrived",
+    "arrived from the other hemisphere",
+    "collected",
+    "given away",
+    "dead",
+]
+Off = Literal["wire", "ties", "cover"]  # what was taken off it again
+
+
+@dataclass(frozen=True, slots=True)
+class Details:
+    """What a note says beside its stage and its job."""
+
+    amount: Amount | None = None  # of the job; None: nobody said
+    share: float | None = None  # of the roots or of the foliage that the job took
+    side: str = ""  # of the tree or its root ball, in the grower's words
+    signs: frozenset[Sign] = frozenset()
+    states: frozenset[State] = frozenset()
+    off: frozenset[Off] = frozenset()
+    pot: str = ""  # the new one, in the grower's words
+    pot_size: Pot | None = None  # where the words give one
+    moved_to: str = ""  # the yard, as season.toml spells it
+    season: Literal["good", "bad"] | None = None  # how the year went for the tree
+    went: Literal["well", "badly"] | None = None  # how a job turned out
+
+
+NO_DETAILS = Details()
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,9 +79,34 @@ class Note:
     note: str = ""
     sighting: Sighting = "seen"
     line: int = 0  # in journal.csv
-    weight: Weight | None = None  # of a job; None: nobody said
+    details: Details = field(default=NO_DETAILS)
+    entered: dt.date | None = None  # when it was written down; None: on its date
+    withdraws: bool = False  # takes back the line before it that says the same
+
+    @property
+    def known_from(self) -> dt.date:
+        """The first day on which it was there to be read."""
+        return max(self.date, self.entered or self.date)
+
+    @property
+    def said(self) -> tuple[object, ...]:
+        """What it says, whenever it was written; a withdrawal says what it takes back."""
+        return self.date, self.site, self.tree, self.species, self.bbch, self.job, self.note
 
 
 def notes_until(notes: Iterable[Note], on: dt.date) -> tuple[Note, ...]:
-    """The notes dated up to and including `on`, in the order written."""
-    return tuple(note for note in notes if note.date <= on)
+    """The notes that were there on `on`, in the order written: dated and entered by then, not taken back."""
+    known: list[Note] = []
+    for note in notes:
+        if note.known_from > on:
+            continue
+        if not note.withdraws:
+            known.append(note)
+        elif (taken := _last_like(known, note)) is not None:
+            del known[taken]
+    return tuple(known)
+
+
+def _last_like(known: list[Note], withdrawal: Note) -> int | None:
+    alike = [place for place, note in enumerate(known) if note.said == withdrawal.said]
+    return alike[-1] if alike else None

@@ -40,6 +40,8 @@ Origin = Literal["nursery", "field-grown", "collected", "cutting", "seed", "laye
 
 
 Vigour = Literal["strong", "normal", "weak"]
+Stage = Literal["young", "training", "refined", "old"]  # how far it is on the way to a finished tree
+ROOT_PARTS = (2, 3, 4)  # in how many a root ball may be renewed
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +60,14 @@ class Tree:
     shelter: bool = False  # can stand under cover for weeks after repotting
     notes: str = ""
     line: int = 0  # in trees.csv
+    stage: Stage | None = None  # None: nobody said
+    arrived: dt.date | None = None
+    arrived_from: str = ""  # in the grower's words
+    other_hemisphere: bool = False  # whether that is where it came from
+    collected: dt.date | None = None  # dug from the wild
+    root_parts: int | None = None  # in how many its root ball is renewed; None: as its kind has it
+    bench: str = ""
+    dead: dt.date | None = None
 
     @property
     def stands_in(self) -> Pot:
@@ -66,7 +76,10 @@ class Tree:
 
 
 def tree_as_of(tree: Tree, on: dt.date) -> Tree:
-    """The tree as it was known on `on`: a repotting dated later has not happened yet."""
-    if tree.last_repotted is not None and tree.last_repotted > on:
-        return replace(tree, last_repotted=None)
-    return tree
+    """The tree as it was known on `on`: what is dated later has not happened yet."""
+    later = {
+        name: None
+        for name in ("last_repotted", "arrived", "collected", "dead")
+        if (date := getattr(tree, name)) is not None and date > on
+    }
+    return replace(tree, **later) if later else tree

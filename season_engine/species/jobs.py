@@ -14,6 +14,7 @@ from season_engine.files.spelling import Tokens, tokens_of
 from season_engine.files.text import did_you_mean, listed, shortened
 from season_engine.files.toml_faults import checked
 from season_engine.files.toml_lines import TomlText
+from season_engine.note import Amount
 from season_engine.tables.known import Table
 from season_engine.tables.texts import Name, WrittenText
 from season_engine.tree import Origin
@@ -42,11 +43,11 @@ class Job(Table):
     words: Name = Field(min_length=1)
     floor: float = Field(ge=0.5, le=0.95)
     floor_sheltered: float | None = Field(default=None, ge=0.5, le=0.95)
-    heavy: bool = False
+    amount: Amount = "light"
+    varies: bool = False
     weakens: bool = False
     roots: bool = False
     after_roots_days: int = Field(default=0, ge=0, le=90)
-    followed_by: tuple[str, ...] = ()
     cautions: tuple[CautionKind, ...] = ()
     rank: Rank = "bench"
     new_tree: bool = False
@@ -60,6 +61,11 @@ class Job(Table):
     def floor_for(self, *, sheltered: bool) -> float:
         """The odds wanted for a tree that can, or can't, go under cover."""
         return self.floor_sheltered if sheltered and self.floor_sheltered is not None else self.floor
+
+    @property
+    def heavy(self) -> bool:
+        """Whether it takes much of a tree's strength as a rule."""
+        return self.amount == "heavy"
 
     @property
     def told_in_full(self) -> bool:

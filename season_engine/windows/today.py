@@ -59,7 +59,7 @@ def tree_state(tree: Tree, notes: Iterable[Note], season: Season, on: dt.date) -
     return TreeState(
         tree,
         worked=tuple(sorted((date, job) for date, job in done if date >= season.start)),
-        heavily=frozenset((note.date, note.job) for note in own if note.job and note.weight == "heavy"),
+        heavily=frozenset((note.date, note.job) for note in own if note.job and note.details.amount == "heavy"),
         roots_on=roots_on,
         rooted_days=(on - roots_on).days if roots_on else None,
     )
@@ -113,7 +113,7 @@ def advise(
 def may_follow(job: str, done: str, *, strong: bool) -> bool:
     """Whether a tree may have this job in a season in which it had that one, done lightly."""
     both_heavy = JOBS[job].heavy and done in JOBS and JOBS[done].heavy
-    return not both_heavy or (strong and job in JOBS[done].followed_by)
+    return not both_heavy or strong
 
 
 def _likeliest(hazards: Sequence[Hazard]) -> Hazard:

@@ -11,7 +11,7 @@ from season_engine.errors import GrowerError
 from season_engine.files.csv_rows import Row, Sheet
 from season_engine.files.foreign_values import whole_number
 from season_engine.files.text import shortened
-from season_engine.note import LAST_STAGE, Note, Sighting
+from season_engine.note import LAST_STAGE, Details, Note, Sighting
 from season_engine.species.jobs import job_named
 from season_engine.tree import Tree
 from season_engine.workspace.journal_weight import weight_of
@@ -54,7 +54,7 @@ def _note(row: Row, sites: Sequence[str], trees: Mapping[str, Tree]) -> Note:
         row.fault(None, "This line says nothing.", "Fill in bbch, job or note.")
     elif (row.text("bbch") or row.text("job")) and not (row.text("tree") or note.species):
         row.fault("tree", "A stage or a job needs the tree or species it was seen or done on.")
-    return replace(note, weight=weight_of(note.job, note.note))
+    return replace(note, details=Details(amount=weight_of(note.job, note.note)))
 
 
 def sighting_of(words: str) -> Sighting:

@@ -9,23 +9,22 @@ import re
 from itertools import product
 
 from season_engine.files.spelling import Tokens, tokens_of
-from season_engine.note import Weight
-from season_engine.species.jobs import JOBS
+from season_engine.note import Amount
 from season_engine.workspace.journal_line import Line
 
-_HOW: dict[str, Weight] = {
+_HOW: dict[str, Amount] = {
     **dict.fromkeys(("heavy", "heavily", "hard", "severe", "severely", "drastic", "drastically"), "heavy"),
     **dict.fromkeys(("light", "lightly", "slight", "slightly", "gentle", "gently"), "light"),
 }
 _DEGREES = {"very", "quite", "fairly", "rather", "only", "just"}
 PRUNING_WORDS = {"thinned", "thinning", "pruned", "pruning", "cut", "cuts", "cutting", "work"}
 # Without small words, such as "of the", which are left aside.
-_SHARES: dict[str, Weight] = {
+_SHARES: dict[str, Amount] = {
     **dict.fromkeys(("quarter", "fifth", "tenth", "1/4", "few"), "light"),
     **dict.fromkeys(("third", "half", "most", "two thirds", "three quarters", "1/3", "1/2", "2/3"), "heavy"),
 }
 _CROWN = ("branches", "all branches", "crown", "whole crown", "canopy", "foliage", "shoots", "twigs", "green")
-_OF_THE_CROWN: dict[Tokens, Weight] = {
+_OF_THE_CROWN: dict[Tokens, Amount] = {
     tokens_of(f"{share} {part}"): _SHARES[share] for share, part in product(_SHARES, _CROWN)
 }
 _TAKEN_OFF = {
@@ -45,15 +44,15 @@ def take_weight(line: Line) -> None:
         line.drop_all((word,) for word in _DEGREES)
 
 
-def weight_of(job: str | None, note: str) -> Weight | None:
+def weight_of(job: str | None, note: str) -> Amount | None:
     """How heavy a job that another may follow was, by what its note says; None where it says nothing."""
-    if job is None or not JOBS[job].followed_by:
+    if job != "structural-pruning":
         return None
     found = {weight for clause in re.split("[;,.:]", note) for weight in _weights(clause)}
     return "heavy" if "heavy" in found else "light" if found else None
 
 
-def _weights(clause: str) -> set[Weight]:
+def _weights(clause: str) -> set[Amount]:
     line = Line(tokens_of(clause))
     line.drop_small_words()
     words = set(line.left)
