@@ -11,6 +11,7 @@ from season_engine.errors import GrowerError, WeatherError
 from season_engine.note import notes_until
 from season_engine.traces import SeasonView
 from season_engine.tree import Size, Tree, tree_as_of
+from season_engine.trees.history import history_of
 from season_engine.weather.fitness import refuse_if_poor
 from season_engine.weather.hemisphere import other_hemisphere
 from season_engine.weather.series import Weather
@@ -22,7 +23,6 @@ from season_engine.windows.choice import (
     DEFAULT_SIZE,
     windows_asked_for,
 )
-from season_engine.windows.today import tree_state
 from season_engine.workspace.catalogue import catalogue_of
 from season_engine.workspace.workspace import SiteEntry, Workspace
 
@@ -113,8 +113,8 @@ def answer(
     windows = windows_asked_for(kind, job, size, window)
     view, notes = season_view(workspace, entry, on), notes_until(workspace.notes, on)
     prospect = Prospect(view, kind, size, notes, pot=tree.pot if tree else None, any_size=any_size)
-    state = tree_state(tree_as_of(tree, on), notes, entry.site.season_on(on), on) if tree else None
-    return answer_about(prospect, windows, state, named=window is not None, explained=explained)
+    history = history_of(tree, notes, on) if tree else None
+    return answer_about(prospect, windows, history, named=window is not None, explained=explained)
 
 
 def trees_at(workspace: Workspace, entries: Iterable[SiteEntry], on: dt.date) -> list[Tree]:

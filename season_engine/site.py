@@ -51,6 +51,23 @@ class Site:
         this_year = Season(on.year, self.hemisphere)
         return this_year if on >= this_year.start else this_year.shifted(-1)
 
+    def next_shortest_day(self, on: dt.date) -> dt.date:
+        """The first shortest day of a year after a date."""
+        return self._next("shortest_day", on)
+
+    def next_season(self, on: dt.date) -> dt.date:
+        """The first day of the season after that of a date."""
+        return self.season_on(on).shifted(1).start
+
+    def days_shorten(self, on: dt.date) -> bool:
+        """Whether a date lies from the longest day of a year on, and before the shortest."""
+        return self._next("shortest_day", on) < self._next("longest_day", on)
+
+    def _next(self, turn: Literal["shortest_day", "longest_day"], on: dt.date) -> dt.date:
+        seasons = [self.season_on(on).shifted(years) for years in range(3)]
+        days = [one.shortest_day if turn == "shortest_day" else one.longest_day for one in seasons]
+        return next(day for day in days if day > on)
+
 
 @dataclass(frozen=True, slots=True)
 class Season:
@@ -68,6 +85,17 @@ class Season:
     def start(self) -> dt.date:
         """First day of the season."""
         return dt.date(self.year, 10 if self.hemisphere == "north" else 4, 1)
+
+    @property
+    def shortest_day(self) -> dt.date:
+        """Midwinter, to a day or so."""
+        return dt.date(self.year, 12 if self.hemisphere == "north" else 6, 21)
+
+    @property
+    def longest_day(self) -> dt.date:
+        """Midsummer, to a day or so."""
+        north = self.hemisphere == "north"
+        return dt.date(self.year + 1, 6, 21) if north else dt.date(self.year, 12, 21)
 
     @property
     def first_trace_day(self) -> dt.date:

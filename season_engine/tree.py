@@ -77,9 +77,14 @@ class Tree:
 
 def tree_as_of(tree: Tree, on: dt.date) -> Tree:
     """The tree as it was known on `on`: what is dated later has not happened yet."""
-    later = {
-        name: None
-        for name in ("last_repotted", "arrived", "collected", "dead")
-        if (date := getattr(tree, name)) is not None and date > on
-    }
-    return replace(tree, **later) if later else tree
+
+    def known(date: dt.date | None) -> dt.date | None:
+        return None if date is None or date > on else date
+
+    return replace(
+        tree,
+        last_repotted=known(tree.last_repotted),
+        arrived=known(tree.arrived),
+        collected=known(tree.collected),
+        dead=known(tree.dead),
+    )

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Container, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from season_engine.advice.hindsight import PastErrors
 from season_engine.species.jobs import JOBS
 from season_engine.windows.assessment import Assessment
-from season_engine.windows.today import may_follow
 
 TO_WORK = 2
 LATER_WEEKS = 2
@@ -31,25 +30,16 @@ class Choice:
         return self.assessments[0]
 
 
-def to_work_first(
-    assessments: Iterable[Assessment],
-    weak: Container[str] = (),
-    strong: Container[str] = (),
-    most: int = TO_WORK,
-) -> tuple[Choice, ...]:
+def to_work_first(assessments: Iterable[Assessment], most: int = TO_WORK) -> tuple[Choice, ...]:
     """At most so many jobs that may be done today, what waiting costs most first, then what closes first.
 
-    A tree marked weak, or not due yet, is left in peace, and no tree is named twice: one job at a time. What
-    closes weeks from now and loses nothing by waiting presses nobody, nor does a heavy job that would cost a
-    tree the repotting it is due for.
+    A tree that is to be left is left, and no tree is named twice: one job at a time. What closes weeks from
+    now and loses nothing by waiting presses nobody.
     """
-    judged = tuple(assessments)
     alike: dict[tuple[str, str, str], list[Assessment]] = {}
-    to_repot = {a.tree for a in judged if a.due and a.at_hand and a.seldom_well is None}
-    for a in judged:
-        may = a.today == "do" and a.tree not in weak and JOBS[a.job].rank == "bench" and not a.left_alone
-        instead = a.tree in to_repot and not may_follow("repotting", a.job, strong=a.tree in strong)
-        if may and a.ahead and _presses(a) and (JOBS[a.job].roots or not instead):
+    for a in assessments:
+        may = a.today == "do" and JOBS[a.job].rank == "bench" and not a.left_alone
+        if may and a.ahead and _presses(a):
             alike.setdefault((a.species, a.job, a.window), []).append(a)
     waiting = sorted((Choice(tuple(group), _lost(group)) for group in alike.values()), key=_order)
     chosen: list[Choice] = []

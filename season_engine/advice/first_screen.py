@@ -29,8 +29,8 @@ def first_screen(yard: Yard, judged: Iterable[Assessment], since: dt.date, said:
     last_time = LastTime(yard.view, since, yard.notes)
     moved = moves(yard.watched, last_time, said)
     return FirstScreen(
-        work=_with_hindsight(to_work_first(judged, yard.marked("weak"), yard.marked("strong")), yard),
-        protect=threats(yard.own, yard.notes, yard.view.on),
+        work=_with_hindsight(to_work_first(judged), yard),
+        protect=threats(yard.own, yard.view.on),
         moved=moved,
         weather_since=last_time.weather_since() if moved else None,
     )

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 
-from season_engine.note import Note
 from season_engine.species.schema import ColdHazard, HeatHazard, ShortSeason
+from season_engine.tree import Tree
+from season_engine.trees.history import History
+from season_engine.trees.need import is_for
 from season_engine.windows.assess import Prospect
 from season_engine.windows.hazard import Hazard, WeatherEvent
 from season_engine.windows.hazards import event_of, hazard_if_done
-from season_engine.windows.today import TreeState, is_for
 
 DAYS = 10
 ALARM = 0.1  # a mild chance makes no alarm
@@ -34,13 +35,11 @@ class Threat:
     worked_on: dt.date | None  # the last of the jobs
 
 
-def threats(
-    trees: Iterable[tuple[TreeState, Prospect]], notes: Sequence[Note], on: dt.date
-) -> tuple[Threat, ...]:
+def threats(trees: Iterable[tuple[History, Prospect]], on: dt.date) -> tuple[Threat, ...]:
     """What may come within ten days that matters to some tree, the surest first; none in a mild week."""
     found: dict[tuple[object, ...], Threat] = {}
-    for state, prospect in trees:
-        for rule, why, worked in _at_risk(state, prospect, notes, on):
+    for history, prospect in trees:
+        for rule, why, worked in _at_risk(history, prospect, on):
             hazard = hazard_if_done(rule, prospect.dating(0), on)
             if hazard.forecast_on is None and hazard.chance < ALARM:
                 continue
@@ -49,7 +48,7 @@ def threats(
             before = found.get(key)
             known = before.trees if before else ()
             dates = [date for date in (worked, before and before.worked_on) if date]
-            ids = (*known, state.tree.id)
+            ids = (*known, history.tree.id)
             found[key] = Threat(hazard, event, why, ids, max(dates, default=None))
     return tuple(
         sorted(found.values(), key=lambda t: (t.hazard.forecast_on is None, -t.hazard.chance, t.why))
@@ -57,12 +56,13 @@ def threats(
 
 
 def _at_risk(
-    state: TreeState, prospect: Prospect, notes: Sequence[Note], on: dt.date
+    history: History, prospect: Prospect, on: dt.date
 ) -> Iterable[tuple[ColdHazard | HeatHazard, str, dt.date | None]]:
     """Each rule that bears on a tree for the next days: of a job done lately, or of soft leaves."""
     worked = False
-    for job, done in _last_done(state, notes, on).items():
-        for rule in _rules(state, prospect, job):
+    for job in dict.fromkeys(work.job for work in history.works):
+        done = history.last(job) or on
+        for rule in _rules(history.tree, prospect, job):
             left = (done + dt.timedelta(days=min(rule.days, HEALED_DAYS)) - on).days
             if left > 0:
                 worked = True
@@ -71,18 +71,9 @@ def _at_risk(
         yield TENDER, "", None
 
 
-def _last_done(state: TreeState, notes: Sequence[Note], on: dt.date) -> Mapping[str, dt.date]:
-    """When each job was last done on a tree, also over the turn of the season."""
-    tree = state.tree
-    done = [(note.job, note.date) for note in notes if note.tree == tree.id and note.job and note.date <= on]
-    if tree.last_repotted is not None:
-        done.append(("repotting", tree.last_repotted))
-    return {job: max(date for one, date in done if one == job) for job, _ in done}
-
-
-def _rules(state: TreeState, prospect: Prospect, job: str) -> list[ColdHazard | HeatHazard]:
+def _rules(tree: Tree, prospect: Prospect, job: str) -> list[ColdHazard | HeatHazard]:
     """The hazards after a job: of its windows' rules each kind's first."""
-    windows = (one for one in prospect.species.windows if one.job == job and is_for(one, state.tree))
+    windows = (one for one in prospect.species.windows if one.job == job and is_for(one, tree))
     rules = (rule for one in windows for rule in one.hazard if not isinstance(rule, ShortSeason))
     kinds: dict[str, ColdHazard | HeatHazard] = {}
     for rule in rules:

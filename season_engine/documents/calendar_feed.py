@@ -87,7 +87,7 @@ def _span(a: Assessment) -> _Span | None:
         by = a.by
     elif a.verdict == "closed" and a.next is not None:
         ahead = a.next
-        season, standing, left = ahead.season, ahead.standing, ahead.refused is not None
+        season, standing, left = ahead.season, ahead.standing, ahead.left
         told = verdicts.next_words(a)
         by = by_of(ahead.opens.by, ahead.closes.by)
     else:

@@ -25,6 +25,7 @@ from season_engine.markers.base import By
 from season_engine.phenology.learning import Use
 from season_engine.pot import Colour, Exposure
 from season_engine.site import Hemisphere
+from season_engine.species.needs import NeedState
 from season_engine.species.schema import Severity
 from season_engine.windows import assessment, hazard
 from season_engine.windows.assessment import Assessment, Today, Verdict
@@ -236,6 +237,41 @@ class Other(Document):
     opens_too_late: bool
 
 
+class Need(Document):
+    """What a tree needs of the job: whether it is due, may be done, or must be left."""
+
+    state: NeedState
+    why: texts.NeedText
+    rule: str = Field(description="Its name in the catalogue, or what else decided.")
+    last: Date | None = Field(description="When the job was last done, or the work that keeps it away.")
+    from_: Date | None = Field(
+        validation_alias="allowed",
+        serialization_alias="from",
+        description="When it may be done again; null: at once, or by a sign that has no day yet.",
+    )
+
+
+class PartYear(Document):
+    """One part of a root ball that is renewed over years."""
+
+    number: Count
+    on: Date | None = Field(description="When it was renewed, or the earliest it will be.")
+    done: bool
+    side: str
+    core: bool = Field(description="Whether it is what lies under the trunk, the last part.")
+
+
+class Programme(Document):
+    """A root ball renewed in parts over years."""
+
+    parts: Count
+    parts_said: bool
+    done: tuple[PartYear, ...]
+    ahead: tuple[PartYear, ...]
+    stopped: Date | None
+    asks_good_season: bool
+
+
 class Check(Document):
     """One window judged on one day."""
 
@@ -296,13 +332,17 @@ class Check(Document):
         "or more, and from its first day on enough warmth is left to recover."
     )
     of_tree: tuple[texts.TreeNoteText, ...] = Field(
-        description="What the tree's own past says of a job it may have: that it follows, or isn't due."
+        description="What the job, done now, would keep from the tree later."
+    )
+    need: Need | None = Field(description="Of the tree, where one was asked about.")
+    programme: Programme | None = Field(
+        description="Of the tree's root ball, where that is renewed in parts and the job is about its roots."
     )
 
     @model_validator(mode="before")
     @classmethod
     def _with_its_notes(cls, a: Assessment) -> Facts:
-        return Facts(a, cautions=(*a.cautions, *a.notes))
+        return Facts(a, cautions=(*a.cautions, *a.notes), refused=a.need if a.left_alone else None)
 
 
 def assessment_document(a: Assessment, units: Units = "degC") -> Check:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 from pathlib import Path
+from typing import get_args
 
 from season_engine.facts import Text
 from season_engine.files.toml_faults import checked
@@ -27,6 +28,7 @@ from season_engine.species.schema import (
     SpeciesTable,
     Window,
 )
+from season_engine.tree import Stage
 from season_engine.words.speech import for_programs, said
 
 _Numbers = SharedSet | CatalogueFile | SpeciesTable
@@ -175,8 +177,10 @@ def _rows(table: _Numbers) -> list[str]:
         for kind, harm in _harms(table)
     ]
     if every := _repotted(table):
-        years = f"every {every.years[0]} to {every.years[1]} years, small trees a year sooner"
-        rows.append(_row("repotted", years, "", "", _known_from(every.provenance, every.source)))
+        stages = zip(get_args(Stage), every.all_stages, strict=True)
+        years = ", ".join(f"{stage} {_span(*span)}" for stage, span in stages)
+        told = f"every so many years: {years}; small trees a third less"
+        rows.append(_row("repotted", told, "", "", _known_from(every.provenance, every.source)))
     rows += [_marker_row(name, marker) for name, marker in table.marker.items()]
     for window in table.window:
         rows += [_hazard_row(window, rule) for rule in window.hazard]
@@ -186,6 +190,10 @@ def _rows(table: _Numbers) -> list[str]:
             what = f"{window.job}, {window.name}: {said(one.trees)}"
             rows.append(_row(what, numbers, "", "", _known_from(one.provenance, one.source)))
     return rows
+
+
+def _span(least: int, most: int) -> str:
+    return f"{least}" if least == most else f"{least} to {most}"
 
 
 def _marker_row(name: str, marker: Marker) -> str:

@@ -8,14 +8,16 @@ from pydantic import BeforeValidator
 
 from season_engine.facts import HeatUnit
 from season_engine.markers.base import Figure
+from season_engine.trees.need import Need
 from season_engine.weather.sources.origins import ForecastOrigin
 from season_engine.windows.cautions import Caution
 from season_engine.windows.window_notes import WindowNote
 from season_engine.words.cautions import caution_in_english
 from season_engine.words.learnt import learnt_sentence
+from season_engine.words.need import need_text
 from season_engine.words.one_hazard import event_text
 from season_engine.words.speech import said
-from season_engine.words.today import refused, today_why
+from season_engine.words.today import today_why
 from season_engine.words.tree_notes import tree_note
 from season_engine.words.warnings import warning_texts
 from season_engine.words.weather_notices import notice_text
@@ -27,7 +29,14 @@ _Told = Annotated[str, BeforeValidator(said)]
 # Of a window and a tree
 TodayWhy = Annotated[str, BeforeValidator(today_why)]
 TreeNoteText = Annotated[str, BeforeValidator(tree_note)]
-RefusedText = Annotated[str, BeforeValidator(refused)]
+NeedText = Annotated[str, BeforeValidator(need_text)]
+
+
+def _left(need: Need | None) -> str:
+    return "" if need is None else need_text(need.why)
+
+
+RefusedText = Annotated[str, BeforeValidator(_left)]
 LearntText = Annotated[str, BeforeValidator(learnt_sentence)]
 ReasonText = str
 HazardName = str

@@ -27,7 +27,8 @@ from season_engine.species.jobs import job_named
 from season_engine.species.schema import Window
 from season_engine.traces.measured_days import ROOT_ZONE_UNITS, measured_days, rival_units, units
 from season_engine.traces.running_sums import SUMMED, running_sum
-from season_engine.tree import Size, Tree, tree_as_of
+from season_engine.tree import Size, Tree
+from season_engine.trees.history import History, history_of
 from season_engine.weather.fitness import refuse_if_poor
 from season_engine.weather.series import Weather
 from season_engine.windows.answer import answer_about
@@ -35,7 +36,6 @@ from season_engine.windows.assessment import Assessment
 from season_engine.windows.choice import DEFAULT_SIZE, windows_asked_for, windows_told
 from season_engine.windows.frost_weeks import frost_weeks
 from season_engine.windows.judge import Judge, prospects_of
-from season_engine.windows.today import TreeState, tree_state
 from season_engine.workspace.catalogue import catalogue_of
 from season_engine.workspace.workspace import SETTINGS, Workspace, load_workspace
 
@@ -84,11 +84,11 @@ class SeasonView(traces.SeasonView):
 
         Raises GrowerError for an unknown species or job, with what may be meant.
         """
-        species, state = self._asked(species_or_tree)
-        judge = Judge(self._prospects[size is None and state is None])
-        size = size or (state.tree.size if state else DEFAULT_SIZE)
-        windows = self._windows(species, job and job_named(job, species.jobs), size, state, all)
-        return Windows(judge(species, size, window, state) for window in windows)
+        species, history = self._asked(species_or_tree)
+        judge = Judge(self._prospects[size is None and history is None])
+        size = size or (history.tree.size if history else DEFAULT_SIZE)
+        windows = self._windows(species, job and job_named(job, species.jobs), size, history, all)
+        return Windows(judge(species, size, window, history) for window in windows)
 
     def window(
         self,
@@ -103,15 +103,15 @@ class SeasonView(traces.SeasonView):
 
         Parameters and errors are those of `windows`; `explained` adds the trail behind every date.
         """
-        species, state = self._asked(species_or_tree)
-        prospects = self._prospects[size is None and state is None]
-        size = size or (state.tree.size if state else DEFAULT_SIZE)
+        species, history = self._asked(species_or_tree)
+        prospects = self._prospects[size is None and history is None]
+        size = size or (history.tree.size if history else DEFAULT_SIZE)
         windows = windows_asked_for(species, job_named(job, species.jobs), size, window)
         named = window is not None
         return answer_about(
-            prospects(species, size, state.tree.pot if state else None),
+            prospects(species, size, history.tree.pot if history else None),
             windows,
-            state,
+            history,
             named=named,
             explained=explained,
         )
@@ -199,22 +199,23 @@ class SeasonView(traces.SeasonView):
             }
         )
 
-    def _asked(self, species_or_tree: str | Tree) -> tuple[Species, TreeState | None]:
+    def _asked(self, species_or_tree: str | Tree) -> tuple[Species, History | None]:
         if isinstance(species_or_tree, str):
             return self.catalogue.find(self._names.species_called(species_or_tree)), None
-        tree = tree_as_of(species_or_tree, self.on)
-        season = self.site.season_on(self.on)
-        return self.catalogue.find(tree.species), tree_state(tree, self.notes, season, self.on)
+        history = history_of(species_or_tree, self.notes, self.on)
+        return self.catalogue.find(history.tree.species), history
 
     def _windows(
-        self, species: Species, job: str | None, size: Size, state: TreeState | None, every: bool
+        self, species: Species, job: str | None, size: Size, history: History | None, every: bool
     ) -> list[Window]:
         of_job = windows_asked_for(species, job, size, None) if job else []
         if every:
             return [one for one in species.windows if one.size in (None, size) and job in (None, one.job)]
         if job:
             return of_job
-        tree = replace(state.tree, size=size) if state else Tree("", self.site.name, species.name, size=size)
+        tree = (
+            replace(history.tree, size=size) if history else Tree("", self.site.name, species.name, size=size)
+        )
         return windows_told(species, [tree], self.catalogue)
 
 

@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING, overload
 
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.hazards import WEEKS_AHEAD
+from season_engine.words.need import need_text
 from season_engine.words.speech import for_programs
-from season_engine.words.today import refused, today_why
+from season_engine.words.today import today_why
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -81,6 +82,6 @@ def _row(a: Assessment) -> tuple[str | float | dt.date | None, ...]:
         *(a.closes.p10, a.closes.p50, a.closes.p90),
         *(a.usual.opens_p50, a.usual.closes_p50),
         *well,
-        refused(a.refused),
+        need_text(a.need.why) if a.need and a.left_alone else "",
         *(a.by, a.opens.by, a.closes.by),
     )

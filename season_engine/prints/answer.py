@@ -8,7 +8,6 @@ from collections.abc import Iterator
 from season_engine.prints.explanation import ahead_table, explanation_text
 from season_engine.prints.layout import bullets, wrapped
 from season_engine.windows.assessment import Assessment, Quantiles
-from season_engine.windows.tree_notes import TreeNote
 from season_engine.words import naming, notices, prose, timing, verdicts
 from season_engine.words.cautions import caution_sentences
 from season_engine.words.criteria import (
@@ -19,6 +18,7 @@ from season_engine.words.criteria import (
     sources_behind,
 )
 from season_engine.words.learnt import learnt_sentence
+from season_engine.words.need import need_text
 from season_engine.words.one_hazard import hazard_sentences
 from season_engine.words.speech import said
 from season_engine.words.today import today_why
@@ -42,7 +42,8 @@ def answer_text(assessment: Assessment, *, about: str = "") -> str:
         "",
         *wrapped(_stands_today(a), ""),
         *wrapped(f"Today: {verdicts.today_words(a).lower()}. {prose.sentence(today_why(a.today_why))}", ""),
-        *(line for note in _told_apart(a) for line in wrapped(prose.sentence(tree_note(note)), "")),
+        *wrapped(_need(a), ""),
+        *(line for note in a.of_tree for line in wrapped(prose.sentence(tree_note(note)), "")),
         *wrapped(verdicts.usual_sentence(a), ""),
         *wrapped(_others(a), ""),
         "",
@@ -63,9 +64,9 @@ def answer_text(assessment: Assessment, *, about: str = "") -> str:
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 
-def _told_apart(a: Assessment) -> Iterator[TreeNote]:
-    """What the tree's past says of the job, but for what decides today's advice and is told with it."""
-    return (note for note in a.of_tree if note != a.today_why)
+def _need(a: Assessment) -> str:
+    """What the tree needs of the job, but for what decides today's advice and is told with it."""
+    return "" if a.need is None or a.need.why == a.today_why else need_text(a.need.why)
 
 
 def _stands_today(a: Assessment) -> str:

@@ -20,7 +20,6 @@ from season_engine.windows.assessment import Assessment, OwnNumber, Quantiles, V
 from season_engine.windows.care import Care
 from season_engine.windows.frost_weeks import FrostOdds
 from season_engine.windows.looks import Look
-from season_engine.windows.today import may_follow
 
 LATELY_DAYS = 28  # a window that closed longer ago than this is resting, not news
 
@@ -153,13 +152,12 @@ def tree_rows(site: SiteReport) -> tuple[TreeRow, ...]:
 
 
 def due(site: SiteReport) -> list[TreeRow]:
-    """The rows with something due: no weak tree, and none that must be left this season."""
-    may = [a for a in site.trees if a.tree not in site.weak and not a.roots_spared]
+    """The rows with something to do: none of a tree that is to be left without the job."""
+    may = tuple(a for a in site.trees if not a.left_alone)
     return [
         row
-        for row in tree_rows(replace(site, trees=tuple(may)))
-        if not row.assessment.refused
-        and not (row.assessment.verdict in ("open", "last-call") and row.assessment.today == "no")
+        for row in tree_rows(replace(site, trees=may))
+        if not (row.assessment.verdict in ("open", "last-call") and row.assessment.today == "no")
     ]
 
 
@@ -178,34 +176,8 @@ def _advice_rank(assessment: Assessment) -> int:
 
 def also_due(row: TreeRow) -> tuple[Assessment, ...]:
     """The row's other jobs; another window of the same, of a later week or a rival school, is none."""
-    others = (b for b in row.also if b.job != row.assessment.job and not b.refused)
+    others = (b for b in row.also if b.job != row.assessment.job and not b.left_alone)
     return tuple(b for b in others if b.verdict == "soon" or b.today != "no")
-
-
-def one_is_enough(site: SiteReport, row: TreeRow) -> bool:
-    """Whether the row's first job and another of its are more than its tree should have in a season."""
-    strong, first = row.tree_id in site.strong, row.assessment.job
-    return any(
-        not may_follow(b.job, first, strong=strong) and not may_follow(first, b.job, strong=strong)
-        for b in also_due(row)
-        if b.verdict != "soon" or _this_season(site, b.as_of, b.standing.opens)
-    )
-
-
-def not_after(site: SiteReport, row: TreeRow) -> tuple[str, ...]:
-    """Jobs that the tree may just have had, unnoted, and that are as much as it should have in a season."""
-    a, strong = row.assessment, row.tree_id in site.strong
-    if a.verdict == "soon":
-        return ()
-    lately = (b for b in under("closed", site.trees) if b.tree == row.tree_id and not b.refused)
-    jobs = (b.job for b in lately if _this_season(site, a.as_of, b.closes.p50) and b.job != a.job)
-    return tuple(dict.fromkeys(job for job in jobs if not may_follow(a.job, job, strong=strong)))
-
-
-def _this_season(site: SiteReport, as_of: dt.date, date: dt.date | None) -> bool:
-    """Whether a date lies in the season of the day; one that isn't known does."""
-    season_on = site.site.season_on
-    return date is None or season_on(date) == season_on(as_of)
 
 
 def name_of_tree(site: SiteReport, tree: str) -> str:
@@ -237,11 +209,10 @@ def trees_of(site: SiteReport, window: Assessment) -> tuple[Assessment, ...]:
 
 
 def meant_trees(site: SiteReport, window: Assessment) -> tuple[Assessment, ...]:
-    """The grower's trees that a window is for, but those marked weak, not due or worked already."""
+    """The grower's trees that a window is for, but those that are to be left without the job."""
     now = window.verdict in ("open", "last-call")
     well = (tree for tree in trees_of(site, window) if tree.seldom_well is None)
-    mine = (tree for tree in well if tree.tree not in site.weak)
-    return tuple(tree for tree in mine if not (now and tree.today == "no") and not tree.left_alone)
+    return tuple(tree for tree in well if not (now and tree.today == "no") and not tree.left_alone)
 
 
 def advised(site: SiteReport, window: Assessment) -> tuple[Assessment, ...]:

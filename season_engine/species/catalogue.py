@@ -19,6 +19,7 @@ from season_engine.species.files import head_of, shared_set, shipped, species_in
 from season_engine.species.names import KnownNames
 from season_engine.species.schema import CatalogueFile, Harm, Repotted, SpeciesTable, Window
 from season_engine.species.school import School
+from season_engine.species.spacing import Rule
 from season_engine.tree import Tree
 
 FULL = (None, "full")  # the root work that is meant where nothing is said of it
@@ -56,6 +57,7 @@ class Species:
     skin: Harm | None = None
     repotted_every: Repotted | None = None
     own: Mapping[str, OwnMarker] = field(default_factory=dict)  # the grower's numbers, by marker
+    spacing: tuple[Rule, ...] = ()  # the grower's rules of what may follow what, for all species
 
     @property
     def jobs(self) -> tuple[str, ...]:
@@ -97,6 +99,7 @@ class Catalogue:
 
     def __init__(self, own: Iterable[TomlText] = (), schools: Iterable[School] = ()) -> None:
         own, self._schools = tuple(own), tuple(schools)
+        self._own_files = own
         self._own = {toml.file for toml in own}
         self._read: dict[str, CatalogueFile] = {}
         self._built: dict[str, Species] = {}
@@ -171,6 +174,11 @@ class Catalogue:
             self._read[toml.file] = checked(toml, CatalogueFile)
         return self._read[toml.file]
 
+    @cached_property
+    def _own_spacing(self) -> tuple[Rule, ...]:
+        """Of the last file first, as with all that stands in several."""
+        return tuple(rule for toml in reversed(self._own_files) for rule in self._file(toml).spacing)
+
     def _group(self, name: str) -> tuple[Merged, dict[str, Marker]]:
         if name not in self._bases:
             toml = self._groups[name]
@@ -221,6 +229,7 @@ class Catalogue:
             skin=_last_told("skin", all_told),
             repotted_every=_last_told("repotted_every", all_told),
             own=own,
+            spacing=self._own_spacing,
         )
 
     def _group_named(self, name: str, table: SpeciesTable, toml: TomlText, *, known: bool) -> str | None:

@@ -45,9 +45,8 @@ class Job(Table):
     floor_sheltered: float | None = Field(default=None, ge=0.5, le=0.95)
     amount: Amount = "light"
     varies: bool = False
-    weakens: bool = False
+    helps: bool = False
     roots: bool = False
-    after_roots_days: int = Field(default=0, ge=0, le=90)
     cautions: tuple[CautionKind, ...] = ()
     rank: Rank = "bench"
     new_tree: bool = False

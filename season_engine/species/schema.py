@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal, Self
+from typing import Annotated, Any, Literal, NamedTuple, Self, get_args
 
 from pydantic import AfterValidator, Field, model_validator
 
 from season_engine.facts import NO_TEXT
 from season_engine.markers.registry import AnyMarker
+from season_engine.note import Amount
 from season_engine.species.jobs import JOBS
+from season_engine.species.spacing import Rule
 from season_engine.tables.heat_units import Heat
 from season_engine.tables.known import Known, Table
 from season_engine.tables.texts import Name, WrittenText
-from season_engine.tree import Size
+from season_engine.tree import Size, Stage
 
 Severity = Literal["light trim", "full", "bare root"]
 
@@ -56,14 +58,50 @@ class Sections(Known):
     trees: WrittenText = Field(min_length=3)  # which trees, in words
 
 
+class Years(NamedTuple):
+    """Years between two repottings, at least and at most."""
+
+    least: int
+    most: int
+
+
 class Repotted(Known):
-    """How often trees of a kind are repotted; small ones, in little soil, a year sooner."""
+    """How often trees of a kind are repotted, by how far they are on the way to a finished tree.
 
-    years: tuple[int, int]  # at least, at most
+    Common practice, written from memory, no source.
+    """
 
-    def sooner(self, size: Size) -> int:
-        """By how many years a tree of this size is due sooner."""
-        return 1 if size == "small" else 0
+    young: Years
+    training: Years
+    refined: Years
+    old: Years
+
+    @model_validator(mode="before")
+    @classmethod
+    def _alike_at_every_stage(cls, table: Any) -> Any:
+        """`years` stands for all of them."""
+        if not isinstance(table, dict) or "years" not in table:
+            return table
+        others = {key: value for key, value in table.items() if key != "years"}
+        return {**dict.fromkeys(get_args(Stage), table["years"]), **others}
+
+    @model_validator(mode="after")
+    def _in_order(self) -> Self:
+        if any(not 1 <= years.least <= years.most <= 20 for years in self.all_stages):
+            raise ValueError("years are two whole numbers from 1 to 20, the smaller first")
+        return self
+
+    @property
+    def all_stages(self) -> tuple[Years, ...]:
+        """Of a young tree, one in training, a refined one and an old one."""
+        return self.young, self.training, self.refined, self.old
+
+    def years(self, stage: Stage, size: Size) -> Years:
+        """Of a tree; small ones, in little soil, a third less."""
+        least, most = getattr(self, stage)
+        if size == "small":
+            least, most = (max(1, round(years * 2 / 3)) for years in (least, most))
+        return Years(least, most)
 
 
 class Harm(Known):
@@ -98,6 +136,7 @@ class Window(Table):
         None  # the job that this school leaves out for this one; None: they differ in time only
     )
     hazard: tuple[HazardRule, ...] = ()
+    amount: Amount | None = None  # how much it takes, where that is less or more than the job as a rule
     aftercare: tuple[WrittenText, ...] = ()
     sections: tuple[Sections, ...] = ()
     note: WrittenText = NO_TEXT
@@ -155,6 +194,7 @@ class CatalogueFile(Table):
     repotted_every: Repotted | None = None
     marker: dict[str, AnyMarker] = Field(default_factory=dict)
     window: tuple[Window, ...] = ()
+    spacing: tuple[Rule, ...] = ()  # before those of the package
     species: dict[str, SpeciesTable] = Field(default_factory=dict)
 
     @model_validator(mode="after")

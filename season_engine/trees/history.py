@@ -11,7 +11,7 @@ from season_engine.note import Amount, Note, Sign, State
 from season_engine.species.jobs import JOBS
 from season_engine.tree import Stage, Tree, Vigour, tree_as_of
 
-HARMLESS_AMOUNT: Amount = "light"
+HARD_STAGE = 91  # BBCH
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,11 +34,12 @@ class History:
     works: tuple[Work, ...] = ()  # the oldest first
     vigour_on: dt.date | None = None  # when its vigour was last noted
     sick_on: dt.date | None = None  # when it fell ill, of a tree that is ill now
-    well_on: dt.date | None = None  # when it was well again, of one that was ill
+    well_on: dt.date | None = None  # when it was well again
     signs: Mapping[Sign, dt.date] = field(default_factory=dict)  # at its roots, since these were last worked
     wired_on: dt.date | None = None  # the wire still on it
     tied_on: dt.date | None = None  # the ties that hold it in its pot, still on
     seasons: tuple[tuple[dt.date, bool], ...] = ()  # how years went for it: good or not
+    hard_on: tuple[dt.date, ...] = ()  # when its growth was noted as hard
     went_badly: dt.date | None = None  # the last work on its roots, where that turned out badly
     gone: dt.date | None = None  # dead, or given away
 
@@ -68,6 +69,7 @@ def history_of(tree: Tree, notes: Iterable[Note], on: dt.date) -> History:
         ),
         wired_on=_still_on(own, "wiring", "wire"),
         tied_on=_still_on(own, "repotting", "ties") or _still_on(own, "sectional-repotting", "ties"),
+        hard_on=tuple(note.date for note in own if note.bbch == HARD_STAGE and note.sighting == "seen"),
         went_badly=max(
             (note.date for note in own if note.details.went == "badly" and note.date >= roots_on),
             default=None,
@@ -129,7 +131,7 @@ def _with_health(found: History, own: Sequence[Note]) -> History:
         if "sick" in note.details.states:
             ill, well = ill or note.date, None
         elif "well" in note.details.states:
-            ill, well = None, note.date if ill else well
+            ill, well = None, note.date
     return replace(found, sick_on=ill, well_on=well)
 
 

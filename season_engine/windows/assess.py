@@ -3,20 +3,24 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import Any
+
+import numpy as np
+from numpy.typing import ArrayLike
 
 from season_engine.note import Note
 from season_engine.phenology.dating import SeasonDating, date_markers
 from season_engine.phenology.learning import NOTHING, Learnt, learn
 from season_engine.pot import Pot
+from season_engine.site import Season
 from season_engine.species.catalogue import Species
 from season_engine.species.jobs import JOBS
 from season_engine.species.schema import Window
 from season_engine.traces import SeasonView
 from season_engine.tree import POTS, Size
+from season_engine.trees.need import TreeCase
 from season_engine.windows.assessment import (
     AT_HAND,
     NOWHERE,
@@ -46,8 +50,7 @@ from season_engine.windows.hazards import (
 from season_engine.windows.noted import learnt_summary, notes_of, stage_notes
 from season_engine.windows.opening import ENDS, Opening, open_window
 from season_engine.windows.reasons import reasons_of
-from season_engine.windows.today import TreeState, advise, may_follow, refusal_of
-from season_engine.windows.tree_notes import AfterHeavy
+from season_engine.windows.today import advise
 from season_engine.windows.verdict import season_shift, standing, verdict_on
 from season_engine.windows.why_today import Stale, WhyToday
 from season_engine.windows.window_notes import window_notes
@@ -83,6 +86,7 @@ class Prospect:
         self.written = notes_of(notes, species, view.site)
         self.notes = stage_notes(self.written, species, view.site)
         self._datings: dict[int, SeasonDating] = {}
+        self.cases: dict[int, TreeCase] = {}  # of trees, by what they had
         self._openings: dict[tuple[str, str, int | None], Opening] = {}
 
     def cautions(self, job: str, size: Size | None = None, pot: Pot | None = None) -> tuple[Caution, ...]:
@@ -154,6 +158,34 @@ class Prospect:
         opening = self._opening(window, shift)
         return replace(opening, calendar=ends) if ends else opening  # the same keeps its odds
 
+    def marker_date(self, name: str, shift: int) -> dt.date | None:
+        """A marker's middle date in the season `on` falls into, or so many seasons later.
+
+        Of a past season by its own weather, where the readings have it; of any other the usual date.
+        """
+        season = self.view.site.season_on(self.view.on).shifted(shift)
+        if shift == 0:
+            return _date_in(season, self.dating(0).odds(name).by(0.5))
+        of_year = self._dated_years[name].get(season.year)
+        return _date_in(season, self.past.odds(name).by(0.5) if of_year is None else of_year)
+
+    def next_open(self, window: Window, by: dt.date) -> dt.date | None:
+        """The first day from `by` on that a window is open: this season, else as usual; None: never."""
+        floor = JOBS[window.job].floor
+        this = self.view.site.season_on(self.view.on)
+        usual = self.past_opening(window)
+        for shift in (-1, 0, 1, 2):
+            if shift == 0:
+                now = standing(self._opening(window, 0), floor)
+                opens, closes = now.opens, now.closes
+            else:
+                season = this.shifted(shift)
+                opens = _date_in(season, usual.opens_odds.by(floor))
+                closes = _date_in(season, usual.closes_odds.by(1 - floor))
+            if opens is not None and closes is not None and opens < closes and closes > by:
+                return max(opens, by)
+        return None
+
     def _set_by_calendar(self, window: Window, end: End, shift: int | None) -> bool:
         columns = getattr(self._opening(window, shift), end)
         return set_by_calendar(getattr(window, end), self.species.markers, self._dating(shift), columns)
@@ -166,6 +198,13 @@ class Prospect:
         if key not in self._openings:
             self._openings[key] = open_window(self._dating(shift), window.opens, window.closes)
         return self._openings[key]
+
+
+def _date_in(season: Season, column: ArrayLike) -> dt.date | None:
+    """Date of a column of a season's traces; None where it is never reached."""
+    if not np.isfinite(column):
+        return None
+    return season.date_of(season.day_of(season.first_trace_day) + round(float(column)))  # type: ignore[arg-type]
 
 
 @dataclass(frozen=True)
@@ -183,10 +222,10 @@ class _Case:
     seldom_well: float | None
 
 
-def assess(prospect: Prospect, window: Window, state: TreeState | None = None) -> Assessment:
-    """Judge `window` on the view's day, for one tree where `state` is given."""
+def assess(prospect: Prospect, window: Window, shelter: bool | None = None) -> Assessment:
+    """Judge `window` on the view's day, for a tree that can, or can't, go under cover; None: for none."""
     on = prospect.view.on
-    sheltered = state is not None and state.sheltered
+    sheltered = shelter is True
     floor = JOBS[window.job].floor_for(sheltered=sheltered)
     shift, now = judged(prospect, window, floor)
     opening = prospect.told(window, shift)
@@ -196,41 +235,21 @@ def assess(prospect: Prospect, window: Window, state: TreeState | None = None) -
     near = verdict in AT_HAND
     own = prospect.dating(shift)  # the opening's own chances, even where its traces end before the aftercare
     ahead = weeks_ahead(window.hazard, own, opening, on, sheltered=sheltered) if near else ()
-    spared = state is None or sheltered
+    spared = shelter is not False
     seldom = _too_late_or_seldom(prospect, window, shift, now.opens, ahead, sheltered=spared)
     today, why = advise(
-        *(window.job, verdict),
+        verdict,
         unsure=now.unsure,
         stale=_stale(prospect.view),
         hazards=hazards,
-        state=state,
+        shelter=shelter,
         seldom_well=seldom,
     )
     told = tuple(hazard for _, hazard in hazards)
     case = _Case(shift, floor, opening, verdict, told, ahead, today, why, seldom)
     worked = now.opens if now.opens is None or verdict == "closed" else max(on, now.opens)
     too_late = worked is not None and too_little_warmth(window.hazard, own, worked)
-    written = replace(_written(prospect, window, case), standing=now, opens_too_late=too_late)
-    return replace(written, **_of_tree(written, window, shift, state)) if state else written
-
-
-def _of_tree(a: Assessment, window: Window, shift: int, state: TreeState) -> dict[str, Any]:
-    """What is added for one tree; jobs of this season count against this season's window only."""
-    for_good = refusal_of(window.job, replace(state, worked=(), roots_on=None))
-    this_season = refusal_of(window.job, state)
-    may = shift <= 0 and this_season is None and JOBS[window.job].heavy
-    return {
-        "of_tree": tuple(_followed(window.job, state)) if may else (),
-        "tree": state.tree.id,
-        "refused": this_season if shift <= 0 else for_good,
-        "next": a.next and replace(a.next, refused=for_good if shift >= 0 else this_season),
-    }
-
-
-def _followed(job: str, state: TreeState) -> Iterator[AfterHeavy]:
-    for on, done in state.worked:
-        if JOBS[done].heavy and may_follow(job, done, strong=state.tree.vigour == "strong"):
-            yield AfterHeavy(done, on)
+    return replace(_written(prospect, window, case), standing=now, opens_too_late=too_late)
 
 
 def _written(prospect: Prospect, window: Window, case: _Case) -> Assessment:

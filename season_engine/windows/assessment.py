@@ -17,12 +17,14 @@ from season_engine.site import Hemisphere
 from season_engine.species.held import Held
 from season_engine.species.schema import Severity
 from season_engine.tables.known import Provenance
+from season_engine.trees.need import Need
+from season_engine.trees.programme import Programme
 from season_engine.weather.notices import Warned
 from season_engine.weather.sources.origins import SourceFact
 from season_engine.windows.cautions import Caution
 from season_engine.windows.hazard import Hazard
-from season_engine.windows.tree_notes import Due, InSections, NotDue, TreeNote
-from season_engine.windows.why_today import Refusal, WhyToday
+from season_engine.windows.tree_notes import TreeNote
+from season_engine.windows.why_today import WhyToday
 from season_engine.windows.window_notes import WindowNote
 
 Verdict = Literal["wait", "soon", "open", "last-call", "closed", "not-here"]
@@ -76,7 +78,7 @@ class NextWindow:
     opens: Quantiles
     closes: Quantiles
     standing: Standing = NOWHERE
-    refused: Refusal | None = None  # as in the assessment
+    left: bool = False  # whether the tree is to be left without the job then
 
 
 @dataclass(frozen=True, slots=True)
@@ -284,8 +286,9 @@ class Assessment:
     aftercare: tuple[Text, ...] = ()
     tree: str | None = None  # the tree's id, where one was asked about
     standing: Standing = NOWHERE  # the dates the verdict rests on
-    refused: Refusal | None = None  # why this tree must not be worked in this window, whatever its dates
-    of_tree: tuple[TreeNote, ...] = ()  # what the tree's own past says of the job
+    need: Need | None = None  # of the tree, where one was asked about
+    programme: Programme | None = None  # of its root ball, where that is renewed in parts and roots are meant
+    of_tree: tuple[TreeNote, ...] = ()  # what the job would keep from the tree later
     seldom_well: float | None = None  # the best chance that it goes well, where that is too small to invite
     opens_too_late: bool = False  # worked once it is open, too little warmth is left for the tree to recover
     others: tuple[Assessment, ...] = ()  # the job's other windows, where one was picked, the nearest first
@@ -305,20 +308,10 @@ class Assessment:
 
     @property
     def due(self) -> bool:
-        """Whether the tree is known to be due."""
-        return any(isinstance(note, Due) for note in self.of_tree)
-
-    @property
-    def not_due(self) -> NotDue | None:
-        """That the tree isn't due yet, where it isn't."""
-        return next((note for note in self.of_tree if isinstance(note, NotDue)), None)
-
-    @property
-    def roots_spared(self) -> bool:
-        """Whether it is a repotting that the tree isn't due for, or none for the whole of its roots."""
-        return any(isinstance(note, NotDue | InSections) for note in self.of_tree)
+        """Whether the tree is due for it."""
+        return self.need is not None and self.need.state == "due"
 
     @property
     def left_alone(self) -> bool:
         """Whether the tree is to be left without the job, whatever its window."""
-        return self.refused is not None or self.roots_spared
+        return self.need is not None and self.need.state == "leave"

@@ -10,13 +10,15 @@ from season_engine.markers.base import By
 from season_engine.species.jobs import JOBS
 from season_engine.species.schema import Window
 from season_engine.tree import Tree
+from season_engine.trees.history import History
+from season_engine.trees.need import Need
+from season_engine.trees.need_why import Barred
 from season_engine.windows.assess import Prospect, judged
 from season_engine.windows.assessment import Verdict, by_of
 from season_engine.windows.cautions import Caution
-from season_engine.windows.today import TreeState, refusal_of
+from season_engine.windows.tree_need import case_of, left_without, roots_bar
 from season_engine.windows.verdict import verdict_on
 from season_engine.windows.weights import heaviest
-from season_engine.windows.why_today import RootsBefore
 
 WITHOUT_A_BREAK = dt.timedelta(days=7)  # a window that opens so soon after another has closed goes on with it
 
@@ -65,7 +67,7 @@ def care_of(prospect: Prospect, window: Window, tree: Tree | None = None) -> Car
 
 
 def small_care(
-    prospect: Prospect, trees: Sequence[TreeState] | None = None, roots_first: Container[str] = ()
+    prospect: Prospect, trees: Sequence[History] | None = None, roots_first: Container[str] = ()
 ) -> list[Care]:
     """A species' windows that are not told in full, but those that are for none of its trees.
 
@@ -76,25 +78,34 @@ def small_care(
 
 
 def _each_alone(
-    prospect: Prospect, trees: Sequence[TreeState] | None, roots_first: Container[str]
+    prospect: Prospect, trees: Sequence[History] | None, roots_first: Container[str]
 ) -> Iterator[Care]:
     for window in prospect.species.full_windows:
         job = JOBS[window.job]
         if job.told_in_full:
             continue
         if trees is None or job.new_tree:
-            yield care_of(prospect, window, heaviest(state.tree for state in trees or ()))
+            yield care_of(prospect, window, heaviest(one.tree for one in trees or ()))
             continue
-        refusals = {state.tree.id: refusal_of(window.job, state) for state in trees}
+        left = {one.tree.id: left_without(prospect, window, one) for one in trees}
         spared = tuple(
-            tree
-            for tree, refusal in refusals.items()
-            if isinstance(refusal, RootsBefore) or (job.after_roots_days and tree in roots_first)
+            one.tree.id
+            for one in trees
+            if _for_its_roots(left[one.tree.id])
+            or (one.tree.id in roots_first and roots_bar(case_of(prospect, one), window))
         )
-        may = [state.tree for state in trees if not (refusals[state.tree.id] or state.tree.id in spared)]
+        may = [one.tree for one in trees if not (left[one.tree.id] or one.tree.id in spared)]
         if may or spared:
             found = care_of(prospect, window, heaviest(may))
             yield replace(found, spared=spared, for_none=not may)
+
+
+def _for_its_roots(need: Need | None) -> bool:
+    return need is not None and isinstance(need.why, Barred) and _of_roots(need.why.bar.job)
+
+
+def _of_roots(job: str) -> bool:
+    return job in JOBS and JOBS[job].roots
 
 
 def beside_one_another(care: Iterable[Care]) -> list[Care]:

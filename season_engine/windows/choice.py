@@ -9,8 +9,8 @@ from season_engine.species.catalogue import Catalogue, Species
 from season_engine.species.jobs import JOBS
 from season_engine.species.schema import Window
 from season_engine.tree import Size, Tree
+from season_engine.trees.need import is_for
 from season_engine.windows.assessment import Assessment
-from season_engine.windows.today import is_for
 
 DEFAULT_SIZE: Size = "medium"
 

@@ -3,23 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Protocol
 
 from season_engine.note import Note
 from season_engine.pot import Pot
 from season_engine.species.catalogue import Species
-from season_engine.species.jobs import JOBS
 from season_engine.species.schema import Window
 from season_engine.traces import SeasonView
-from season_engine.tree import Size, Tree
+from season_engine.tree import Size
+from season_engine.trees.history import History
 from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.assessment import Assessment
-from season_engine.windows.due import with_due
 from season_engine.windows.lighter import with_lighter_work
-from season_engine.windows.today import TreeState
-
-LONGEST_REST_DAYS = max(job.after_roots_days for job in JOBS.values())
+from season_engine.windows.tree_need import with_need
 
 
 class Prospects(Protocol):
@@ -44,27 +40,19 @@ def prospects_of(view: SeasonView, notes: Sequence[Note], *, any_size: bool = Fa
 
 
 class Judge:
-    """Judges windows of one site on one day; trees in the same state share one judgement."""
+    """Judges windows of one site on one day; trees that stand alike share one judgement of a window."""
 
     def __init__(self, prospect: Prospects) -> None:
         self._prospect = prospect
         self._known: dict[tuple[object, ...], Assessment] = {}
 
     def __call__(
-        self, kind: Species, size: Size, window: Window, state: TreeState | None = None
+        self, kind: Species, size: Size, window: Window, history: History | None = None
     ) -> Assessment:
-        """One window, for one tree where `state` is given, with what lighter work may still be done."""
-        key = (kind.name, size, window.job, window.name, state and _alike(state))
+        """One window, for one tree where its `history` is given, with what lighter work may still be done."""
+        pot, shelter = (history.tree.pot, history.tree.shelter) if history else (None, None)
+        seen = self._prospect(kind, size, pot)
+        key = (kind.name, size, pot, shelter, window.job, window.name)
         if key not in self._known:
-            seen = self._prospect(kind, size, state.tree.pot if state else None)
-            self._known[key] = with_lighter_work(seen, assess(seen, window, state), state)
-        found = self._known[key]
-        return found if state is None else with_due(replace(found, tree=state.tree.id), kind, state)
-
-
-def _alike(state: TreeState) -> TreeState:
-    """The state without what only tells one tree from another."""
-    tree: Tree = replace(state.tree, id="", name="", notes="", line=0, last_repotted=None)
-    if state.rooted_days is not None and state.rooted_days < LONGEST_REST_DAYS:
-        return replace(state, tree=tree)
-    return replace(state, tree=tree, roots_on=None, rooted_days=None)
+            self._known[key] = assess(seen, window, shelter)
+        return with_lighter_work(seen, with_need(self._known[key], seen, window, history), shelter)

@@ -6,16 +6,15 @@ from dataclasses import replace
 
 from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.assessment import Assessment
-from season_engine.windows.today import TreeState
 from season_engine.windows.why_today import LightTrimOnly
 
 
-def with_lighter_work(prospect: Prospect, found: Assessment, state: TreeState | None = None) -> Assessment:
+def with_lighter_work(prospect: Prospect, found: Assessment, shelter: bool | None = None) -> Assessment:
     """The assessment, which says so where it is closed but a light trim of the roots may still be done."""
-    if found.verdict != "closed" or found.severity == "light trim":
+    if found.verdict != "closed" or found.severity == "light trim" or found.left_alone:
         return found
     lighter = [
-        assess(prospect, window, state)
+        assess(prospect, window, shelter)
         for window in prospect.species.windows
         if window.job == found.job and window.severity == "light trim"
     ]

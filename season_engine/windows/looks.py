@@ -12,10 +12,12 @@ from season_engine.facts import Text
 from season_engine.phenology.date_odds import DateOdds
 from season_engine.species.jobs import JOBS
 from season_engine.species.schema import Window
+from season_engine.trees.history import History
+from season_engine.trees.need import is_for
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import End
 from season_engine.windows.teaching import Lesson, Subject, choose, worth_a_walk
-from season_engine.windows.today import TreeState, is_for, refusal_of
+from season_engine.windows.tree_need import left_without
 
 FloatArray = NDArray[np.float64]
 
@@ -30,17 +32,17 @@ class Kept:
 
     prospect: Prospect
     window: Window
-    trees: tuple[TreeState, ...] | None = None
+    trees: tuple[History, ...] | None = None
 
     @property
     def matters(self) -> float:
         """How much a day's error costs: for each tree that may have the job, the odds it wants, as 4 to 1."""
-        job, key = JOBS[self.window.job], self.window.job
+        job = JOBS[self.window.job]
         floors = [job.floor]
         if self.trees is not None:
-            meant = (state for state in self.trees if is_for(self.window, state.tree))
-            may = (state for state in meant if not refusal_of(key, state))
-            floors = [job.floor_for(sheltered=state.sheltered) for state in may]
+            meant = (one for one in self.trees if is_for(self.window, one.tree))
+            may = (one for one in meant if not left_without(self.prospect, self.window, one))
+            floors = [job.floor_for(sheltered=one.tree.shelter) for one in may]
         return sum(floor / (1 - floor) for floor in floors)
 
 

@@ -1,4 +1,4 @@
-"""What a tree's own past says of a job that it may have, as facts."""
+"""What a job that a tree may have would bring it, as facts."""
 
 from __future__ import annotations
 
@@ -7,37 +7,11 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
-class AfterHeavy:
-    """It had a heavy job this season, and may have this one after it only because it is noted as strong."""
+class OffLater:
+    """A job that the tree won't have when its window opens, if it has the one asked about now."""
 
     job: str
-    on: dt.date
+    opens: dt.date
 
 
-@dataclass(frozen=True, slots=True)
-class RootsLast:
-    """When its roots were last worked, and how often that of its kind is done."""
-
-    last: dt.date
-    least_years: int
-    most_years: int
-
-
-class Due(RootsLast):
-    """By these years it is time to repot it."""
-
-    __slots__ = ()
-
-
-class NotDue(RootsLast):
-    """Its roots were worked so lately that by these years it needn't be repotted."""
-
-    __slots__ = ()
-
-
-@dataclass(frozen=True, slots=True)
-class InSections:
-    """It was dug from the wild, so its root ball is renewed a part at a time, never the whole."""
-
-
-TreeNote = AfterHeavy | Due | NotDue | InSections
+TreeNote = OffLater

@@ -6,8 +6,9 @@ import datetime as dt
 from dataclasses import dataclass
 from typing import Literal
 
+from season_engine.note import Sign
+from season_engine.trees.need_why import NeedWhy
 from season_engine.windows.hazard import Hazard
-from season_engine.windows.tree_notes import InSections, NotDue
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,39 +34,10 @@ class LightTrimOnly:
 
 
 @dataclass(frozen=True, slots=True)
-class DoneBefore:
-    """The tree had this very job this season."""
+class RescueNow:
+    """The tree's roots are dying, and the window isn't open: it is rescued, and no more."""
 
-    on: dt.date
-
-
-@dataclass(frozen=True, slots=True)
-class HeavyBefore:
-    """The tree had another heavy job this season."""
-
-    job: str
-    on: dt.date
-
-
-@dataclass(frozen=True, slots=True)
-class HeavilyBefore:
-    """The tree had a job this season that this one may follow, but it was noted as heavy."""
-
-    job: str
-    on: dt.date
-
-
-@dataclass(frozen=True, slots=True)
-class RootsBefore:
-    """The tree's roots were worked this day, too lately for the job."""
-
-    on: dt.date
-    rest_days: int
-
-
-@dataclass(frozen=True, slots=True)
-class Weak:
-    """The tree is marked weak, and the job costs strength."""
+    signs: frozenset[Sign]
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,8 +83,5 @@ class ClosingNow:
     """The window is open but closing."""
 
 
-# Why a tree must not be worked, whatever the dates.
-Refusal = DoneBefore | HeavyBefore | HeavilyBefore | RootsBefore | Weak
 Held = Unsure | Stale | Risky | NeedsCover | NeedsShade
-OfRoots = NotDue | InSections  # why a tree that may be repotted by the dates isn't
-WhyToday = NotOpen | HardlyEverWell | LightTrimOnly | Refusal | OfRoots | Held | OpenNow | ClosingNow
+WhyToday = NotOpen | HardlyEverWell | LightTrimOnly | RescueNow | NeedWhy | Held | OpenNow | ClosingNow

@@ -12,11 +12,12 @@ from season_engine.species.jobs import JOBS
 from season_engine.species.schema import Window
 from season_engine.traces import SeasonView
 from season_engine.tree import Size, Tree, Vigour, tree_as_of
+from season_engine.trees.history import History, history_of
+from season_engine.trees.need import is_for
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.choice import DEFAULT_SIZE, windows_told
 from season_engine.windows.judge import Judge, prospects_of
-from season_engine.windows.today import TreeState, is_for, tree_state
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,22 +62,19 @@ class Yard:
         return tuple(dict.fromkeys(tree.species for tree in self.trees if self.kinds[tree.id] is None))
 
     @cached_property
-    def states(self) -> tuple[TreeState, ...]:
-        """Every tree as it is on the day."""
-        season = self.view.site.season_on(self.view.on)
-        return tuple(tree_state(tree, self.notes, season, self.view.on) for tree in self.trees)
+    def histories(self) -> tuple[History, ...]:
+        """Every tree as it is on the day, with what it had."""
+        return tuple(history_of(tree, self.notes, self.view.on) for tree in self.trees)
 
     def marked(self, vigour: Vigour) -> tuple[str, ...]:
         """Ids of the trees that are marked so."""
-        return tuple(tree.id for tree in self.trees if tree.vigour == vigour)
+        return tuple(one.tree.id for one in self.histories if one.tree.vigour == vigour)
 
     @cached_property
-    def own(self) -> tuple[tuple[TreeState, Prospect], ...]:
+    def own(self) -> tuple[tuple[History, Prospect], ...]:
         """The trees whose species the catalogue has, each with how its species looks."""
-        known = ((state, self.kinds[state.tree.id]) for state in self.states)
-        return tuple(
-            (state, self.prospect(kind, state.tree.size, state.tree.pot)) for state, kind in known if kind
-        )
+        known = ((one, self.kinds[one.tree.id]) for one in self.histories)
+        return tuple((one, self.prospect(kind, one.tree.size, one.tree.pot)) for one, kind in known if kind)
 
     @cached_property
     def watched(self) -> tuple[Watched, ...]:
@@ -91,12 +89,12 @@ class Yard:
     def judged(self) -> tuple[Assessment, ...]:
         """Each tree's windows of jobs that are told in full."""
         return tuple(
-            self._judge(prospect.species, state.tree.size, window, state)
-            for state, prospect in self.own
+            self._judge(prospect.species, one.tree.size, window, one)
+            for one, prospect in self.own
             for window in prospect.species.full_windows
-            if is_for(window, state.tree) and JOBS[window.job].told_in_full
+            if is_for(window, one.tree) and JOBS[window.job].told_in_full
         )
 
-    def trees_of(self, kind: Species) -> tuple[TreeState, ...] | None:
+    def trees_of(self, kind: Species) -> tuple[History, ...] | None:
         """The grower's trees of a species; None where no trees are kept at all."""
-        return tuple(one for one in self.states if self.kinds[one.tree.id] is kind) if self.kinds else None
+        return tuple(one for one in self.histories if self.kinds[one.tree.id] is kind) if self.kinds else None

@@ -6,33 +6,26 @@ from collections.abc import Mapping
 
 from season_engine.facts import Day, Text
 from season_engine.windows.assessment import Verdict
-from season_engine.windows.tree_notes import InSections, NotDue
 from season_engine.windows.why_today import (
     ClosingNow,
-    DoneBefore,
     HardlyEverWell,
-    HeavilyBefore,
-    HeavyBefore,
     Held,
     LightTrimOnly,
     NeedsCover,
     NeedsShade,
     NotOpen,
     OpenNow,
-    Refusal,
+    RescueNow,
     Risky,
-    RootsBefore,
     Stale,
     Unsure,
-    Weak,
     WhyToday,
 )
-from season_engine.words.naming import job_name
+from season_engine.words.need import need_text, sign_words
 from season_engine.words.one_hazard import hazard_text
 from season_engine.words.prose import odds
 from season_engine.words.speech import said, say
 from season_engine.words.timing import part_of_month
-from season_engine.words.tree_notes import tree_note
 
 _NOT_OPEN: Mapping[Verdict, Text] = {
     "wait": Text("It is too early."),
@@ -45,8 +38,6 @@ _NOT_OPEN: Mapping[Verdict, Text] = {
 def today_why(why: WhyToday) -> str:
     """The whole sentence, with the odds of a hazard."""
     match why:
-        case DoneBefore() | HeavyBefore() | HeavilyBefore() | RootsBefore() | Weak():
-            return refused(why)
         case NotOpen(verdict):
             return said(_NOT_OPEN[verdict])
         case HardlyEverWell(at_best):
@@ -58,14 +49,21 @@ def today_why(why: WhyToday) -> str:
                 part = part_of_month(until, until)
                 then = say("A light trim of the roots may still be done, until {part}.", part=part)
             return say("{first} {then}", first=said(_NOT_OPEN["closed"]), then=then)
-        case NotDue() | InSections():
-            return tree_note(why)
+        case RescueNow(signs):
+            told = Text(
+                "Its roots are dying ({signs}), and the window isn't open: rescue it, and no more. Lift it "
+                "whole, cut off what is rotten, give it a coarse mix and a larger box, then shade and no "
+                "frost. Never in heat or while the ground is frozen."
+            )
+            return say(told, signs=sign_words(signs))
         case Unsure() | Stale() | Risky() | NeedsCover() | NeedsShade():
             return _held(why)
         case ClosingNow():
             return say("The window is open but closing; do it now or leave it for another year.")
         case OpenNow():
             return say("The window is open, and what past years brought from here on is safe enough for it.")
+        case _:
+            return need_text(why)
 
 
 def _held(why: Held) -> str:
@@ -96,26 +94,3 @@ def today_why_brief(why: WhyToday) -> str:
             return say("Only if it stands out of the midday sun afterwards")
         case _:
             return today_why(why)
-
-
-def refused(refusal: Refusal | None) -> str:
-    """Why a tree must not be worked, whatever the dates; empty where it may."""
-    match refusal:
-        case None:
-            return ""
-        case DoneBefore(on):
-            return say("This was done on {date}; once a season is enough.", date=Day(on, year=True))
-        case HeavyBefore(job, on):
-            told = Text("It had {job} on {date}; one heavy job a season is enough.")
-            return say(told, job=job_name(job), date=Day(on, year=True))
-        case HeavilyBefore(job, on):
-            told = Text(
-                "It had {job} on {date}, a heavy one by your note, with a third of the crown or more gone; "
-                "leave it until next season."
-            )
-            return say(told, job=job_name(job), date=Day(on, year=True))
-        case RootsBefore(on, rest_days):
-            told = Text("Its roots were worked on {date}; leave it so for {n} days.")
-            return say(told, date=Day(on, year=True), n=rest_days)
-        case Weak():
-            return say("This tree is marked weak; let it gain strength first.")

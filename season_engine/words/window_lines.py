@@ -15,19 +15,20 @@ from season_engine.report.contents import (
     meant_trees,
     name_of_tree,
     next_opens,
-    not_after,
-    one_is_enough,
     told_of,
     under,
 )
+from season_engine.species.jobs import JOBS
+from season_engine.trees.need_why import Barred, ByYears, NeedWhy
+from season_engine.trees.spacing import Bar
 from season_engine.windows.assessment import Assessment, Quantiles
-from season_engine.windows.tree_notes import NotDue
 from season_engine.words import naming, prose, timing, verdicts
 from season_engine.words.line import Line, joined
+from season_engine.words.need import years_words
 from season_engine.words.own_trees import NAMES_IN_A_LINE, tree_names
 from season_engine.words.speech import say
 from season_engine.words.today import today_why_brief
-from season_engine.words.tree_notes import notes_in_brief, years_between
+from season_engine.words.tree_notes import notes_in_brief
 
 LINES_IN_A_PART = 10
 TREES_NAMED = 3
@@ -157,18 +158,16 @@ def tree_lines(site: SiteReport) -> tuple[Line, ...]:
     alike: dict[tuple[str, str], list[str]] = {}
     for row in due(site):
         species = naming.species_name(row.assessment)
-        alike.setdefault((species, _due_text(site, row)), []).append(row.tree_id)
+        alike.setdefault((species, _due_text(row)), []).append(row.tree_id)
     return tuple(
         Line(f"{tree_names(site, trees)} ({species})", text) for (species, text), trees in alike.items()
     )
 
 
-def _due_text(site: SiteReport, row: TreeRow) -> str:
+def _due_text(row: TreeRow) -> str:
     a = row.assessment
     job = naming.job_and_window(a)
     others = "; ".join(f"{naming.job_and_window(b)}, {verdicts.verdict_within(b)}" for b in also_due(row))
-    if one_is_enough(site, row):
-        others += f"; {say('one heavy job a season is enough')}"
     if a.verdict == "soon":
         opens = say("opens {about}", about=timing.about(a.opens, a.as_of))
         maybe = verdicts.maybe_open(a)
@@ -177,12 +176,10 @@ def _due_text(site: SiteReport, row: TreeRow) -> str:
         first = f"{job}{verdicts.until(a)}"
     else:
         first = f"{job}: {verdicts.today_within(a)}{verdicts.ending(a)}"
-    done = prose.choice([naming.job_name(job) for job in not_after(site, row)])
     return joined(
         prose.sentence(first),
         *notes_in_brief([a]),
         say("Also: {jobs}.", jobs=others) if others else "",
-        say("Not after {jobs} this season: one heavy job is enough.", jobs=done) if done else "",
     )
 
 
@@ -191,7 +188,8 @@ def resting_trees_sentence(site: SiteReport) -> str:
     shown = {row.tree_id for row in due(site)}
     well = (a.tree for a in site.trees if a.tree is not None and a.tree not in site.weak)
     count = len({tree for tree in well if tree not in shown})
-    return joined(_need_nothing(count, others=bool(shown)), weak_sentence(site), not_due_sentence(site))
+    left = (weak_sentence(site), not_due_sentence(site), barred_sentence(site))
+    return joined(_need_nothing(count, others=bool(shown)), *left)
 
 
 def _need_nothing(count: int, *, others: bool) -> str:
@@ -211,14 +209,40 @@ def weak_sentence(site: SiteReport) -> str:
 
 def not_due_sentence(site: SiteReport) -> str:
     """The trees that aren't due for the repotting that their kind is in window for."""
-    found = {a.tree: a.not_due for a in site.trees if a.not_due and a.at_hand}
+    found = {a.tree: a.need.why for a in site.trees if a.left_alone and a.at_hand and a.need}
     told = prose.some_of([*_not_due(site, found)], NAMES_IN_A_LINE)
     return say("Not due for repotting yet: {trees}.", trees=told) if told else ""
 
 
-def _not_due(site: SiteReport, found: Mapping[str | None, NotDue]) -> Iterator[str]:
-    for tree, note in found.items():
-        if tree is not None and tree not in site.weak:
+def _not_due(site: SiteReport, found: Mapping[str | None, NeedWhy]) -> Iterator[str]:
+    for tree, why in found.items():
+        if tree is not None and isinstance(why, ByYears):
             name = prose.plain(name_of_tree(site, tree))
             told = Text("{tree} (last in {month}; every {years} years)")
-            yield say(told, tree=name, month=Month(note.last, year=True), years=years_between(note))
+            yield say(told, tree=name, month=Month(why.last, year=True), years=years_words(why.years))
+
+
+def barred_sentence(site: SiteReport) -> str:
+    """The trees left without a heavy job whose window is open, for what was done to them."""
+    found: dict[tuple[str, str], list[str]] = {}
+    for a in site.trees:
+        if a.tree and a.need and isinstance(a.need.why, Barred) and _open_and_heavy(a):
+            found.setdefault((a.job, _since(a.need.why.bar)), []).append(a.tree)
+    told = Text("{job} is off for {trees} ({why})")
+    lines = [
+        say(told, job=naming.job_name(job), trees=tree_names(site, dict.fromkeys(trees)), why=why)
+        for (job, why), trees in found.items()
+    ]
+    return prose.sentence("; ".join(lines)) if lines else ""
+
+
+def _open_and_heavy(a: Assessment) -> bool:
+    return a.verdict in ("open", "last-call") and JOBS[a.job].heavy and a.seldom_well is None
+
+
+def _since(bar: Bar) -> str:
+    if bar.job == "arrival":
+        return say("it came in {month}", month=Month(bar.since, year=True))
+    if bar.job == "illness":
+        return say("it was ill until {month}", month=Month(bar.since, year=True))
+    return say("{job} in {month}", job=naming.job_name(bar.job), month=Month(bar.since, year=True))

@@ -168,9 +168,9 @@ def _after_full_root_work(
         if not (asked == "pinching" and (refined_broadleaf or _is(tree, "spruce"))):
             yield date + dt.timedelta(days=60)
             yield flush_after(hard, date)
-    elif asked == "decandling" and not late:
-        yield date + SEASON
-    elif asked == "whole defoliation" and not late and not _is(tree, "fig"):
+    elif (asked == "decandling" and not late) or (
+        asked == "whole defoliation" and not late and not _is(tree, "fig")
+    ):
         yield date + SEASON
     elif asked == "heavy pruning" and not late and not _is(tree, "same day"):
         yield flush_after(hard, date)
@@ -234,8 +234,9 @@ def _after_event(tree: OracleTree, event: Event, hard: Sequence[dt.date], asked:
         yield months_on(event.date, 18) if event.abroad else season
     else:
         yield from _after_heavy_work(tree, event.date, done, asked)
-    # Structural pruning of any amount is one work: an ordinary one holds up a heavy one too.
-    if (done == asked and done in YEARLY) or (done in PRUNING and asked in PRUNING):
+    # An ordinary structural pruning holds up a heavy one too; a light one holds up nothing.
+    pruning = done in PRUNING and asked in PRUNING and event.amount != "light"
+    if (done == asked and done in YEARLY) or pruning:
         yield event.date + SEASON
 
 
@@ -249,11 +250,17 @@ def _after_illness(known: Sequence[Event], hard: Sequence[dt.date]) -> dt.date:
 
 
 def _cycle_is_full(tree: OracleTree, known: Sequence[Event], asked: str, day: dt.date) -> bool:
-    """Would the work asked for be one heavy job too many in the day's growth cycle?"""
+    """Would the work asked for be one heavy job too many in the day's growth cycle?
+
+    A fig bears whole defoliation again and again in one summer, so its own rule stands alone.
+    """
+    if _is(tree, "fig") and asked == "whole defoliation":
+        return False
     end = next_cycle(tree, day)
     start = end.replace(year=end.year - 1)
     jobs = [kind_of_work(event) for event in known if start <= event.date < end]
-    jobs = [job for job in jobs if job in COUNTED] + [asked]
+    jobs = [job for job in jobs if job in COUNTED and not (job == "whole defoliation" and _is(tree, "fig"))]
+    jobs.append(asked)
     count = len(jobs)
     if _is(tree, "same day"):  # a repotting and a heavy pruning are one job together
         count -= min(jobs.count("repotting"), jobs.count("heavy pruning"))

@@ -41,9 +41,8 @@ def test_whole_defoliation_waits_for_next_year_but_not_on_a_fig() -> None:
     events = [ev("2022-03-15", "repotting")]
     assert first(OracleTree("Acer palmatum"), events, "whole defoliation", "2022-06-10") == "2023-01-31"
     assert first(OracleTree("Ficus microcarpa"), events, "whole defoliation", "2022-03-15") == "2022-03-15"
-    # On a refined fig it would be the second heavy job of the cycle.
-    refined = OracleTree("Ficus microcarpa", "refined")
-    assert first(refined, events, "whole defoliation", "2022-03-15") == "2022-10-01"
+    refined = OracleTree("Ficus microcarpa", "refined")  # which bears it beside the cycle's one heavy job
+    assert first(refined, events, "whole defoliation", "2022-03-15") == "2022-03-15"
 
 
 def test_trimming_waits_for_sixty_days_and_a_hard_flush() -> None:
