@@ -16,6 +16,7 @@ from season_engine.weather.fitness import refuse_if_poor
 from season_engine.weather.hemisphere import other_hemisphere
 from season_engine.weather.series import Weather
 from season_engine.weather.sources.source import Retrieval
+from season_engine.windows.after_work import follow_ups_of
 from season_engine.windows.answer import answer_about
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Assessment
@@ -114,7 +115,8 @@ def answer(
     view, notes = season_view(workspace, entry, on), notes_until(workspace.notes, on)
     prospect = Prospect(view, kind, size, notes, pot=tree.pot if tree else None, any_size=any_size)
     history = history_of(tree, notes, on) if tree else None
-    return answer_about(prospect, windows, history, named=window is not None, explained=explained)
+    found = answer_about(prospect, windows, history, named=window is not None, explained=explained)
+    return replace(found, follow_ups=follow_ups_of(prospect, history)) if history else found
 
 
 def trees_at(workspace: Workspace, entries: Iterable[SiteEntry], on: dt.date) -> list[Tree]:

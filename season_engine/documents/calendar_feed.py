@@ -1,4 +1,4 @@
-"""The windows of the grower's trees as a calendar to subscribe to (iCalendar, RFC 5545).
+"""The windows of the grower's trees, and what follows jobs, to subscribe to (iCalendar, RFC 5545).
 
 An event is known by site, species, job, window and season, so that next week's feed moves it instead of
 adding another. A window that has closed, or doesn't come here any more, is not in the feed.
@@ -7,13 +7,13 @@ adding another. A window that has closed, or doesn't come here any more, is not 
 from __future__ import annotations
 
 import datetime as dt
-import hashlib
-import json
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from icalendar import Calendar, Event, Timezone, TimezoneStandard
 
+from season_engine.documents.calendar_event import Entry, event_of
+from season_engine.documents.calendar_follow_ups import NAMES_IN_A_TITLE, follow_up_entries
 from season_engine.facts import Text
 from season_engine.markers.base import By
 from season_engine.report.contents import Report, SiteReport, name_of_tree
@@ -27,8 +27,6 @@ from season_engine.words.today import today_why
 from season_engine.words.window_notes import note_text
 
 FEED = "season-calendar.ics"
-NAMES_IN_A_TITLE = 3
-_DOMAIN = "season-engine.invalid"  # a name nobody can own (RFC 2606)
 _DAY = dt.timedelta(days=1)
 _SHOWN = ("wait", "soon", "open", "last-call")
 
@@ -78,6 +76,7 @@ def _events(site: SiteReport, report: Report) -> Iterator[Event]:
             together.setdefault((a.site, a.species, a.job, a.window, span.season), []).append(span)
     for key, spans in together.items():
         yield _event(key, spans, site, report)
+    yield from (event_of(entry, report.as_of) for entry in follow_up_entries(site, report.as_of))
 
 
 def _span(a: Assessment) -> _Span | None:
@@ -104,18 +103,16 @@ def _event(key: Sequence[str], spans: Sequence[_Span], site: SiteReport, report:
     closes = max(min(span.closes for span in spans), opens + _DAY)
     first = max(spans, key=lambda span: span.opens)
     sure = not first.unsure and first.assessment.verdict in ("open", "last-call")
-    event = Event()
-    event.add("uid", f"{hashlib.sha256(json.dumps(key).encode()).hexdigest()[:32]}@{_DOMAIN}")
-    event.add("dtstamp", dt.datetime.combine(report.as_of, dt.time(), dt.UTC))
-    event.add("sequence", report.as_of.toordinal())
-    event.add("dtstart", opens)
-    event.add("dtend", closes)
-    event.add("summary", _title(first.assessment, spans, site))
-    event.add("description", "\n".join(_description(first, spans, site)))
-    event.add("location", prose.plain(first.assessment.site))
-    event.add("status", "CONFIRMED" if sure else "TENTATIVE")
-    event.add("transp", "TRANSPARENT")
-    return event
+    entry = Entry(
+        key=key,
+        first=opens,
+        after=closes,
+        title=_title(first.assessment, spans, site),
+        description=tuple(_description(first, spans, site)),
+        site=first.assessment.site,
+        sure=sure,
+    )
+    return event_of(entry, report.as_of)
 
 
 def _title(a: Assessment, spans: Iterable[_Span], site: SiteReport) -> str:

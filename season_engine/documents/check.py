@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import AliasPath, Field, model_validator
 
 from season_engine.documents import texts
+from season_engine.documents.follow_up import FollowUp
 from season_engine.documents.model import Document, Facts
 from season_engine.documents.values import (
     Chance,
@@ -337,6 +338,9 @@ class Check(Document):
     need: Need | None = Field(description="Of the tree, where one was asked about.")
     programme: Programme | None = Field(
         description="Of the tree's root ball, where that is renewed in parts and the job is about its roots."
+    )
+    follow_ups: tuple[FollowUp, ...] = Field(
+        description="After jobs that the tree had, where check was asked about one; empty within a report."
     )
 
     @model_validator(mode="before")

@@ -47,6 +47,8 @@ OriginText = str
 Reach = _Told
 NoteText = _Told  # what one of the grower's notes said
 
+FollowUpText = _Told
+
 # Of a site and its weather
 SiteRefusal = _Told
 Notice = Annotated[str, BeforeValidator(notice_text)]

@@ -17,6 +17,7 @@ from season_engine.words.criteria import (
     opens_once,
     sources_behind,
 )
+from season_engine.words.follow_ups import follow_ups_of_tree
 from season_engine.words.learnt import learnt_sentence
 from season_engine.words.need import need_text
 from season_engine.words.one_hazard import hazard_sentences
@@ -58,6 +59,7 @@ def answer_text(assessment: Assessment, *, about: str = "") -> str:
         "",
         *bullets((*caution_sentences(a.cautions), *map(prose.sentence, _to_mind(a)))),
         *(["", "Afterwards", *bullets(prose.sentence(text) for text in a.aftercare)] if a.aftercare else []),
+        *_still_to_do(a),
         "",
         *bullets(prose.sentence(text) for text in (*map(source_text, a.sources), *sources_behind([a]))),
     ]
@@ -67,6 +69,11 @@ def answer_text(assessment: Assessment, *, about: str = "") -> str:
 def _need(a: Assessment) -> str:
     """What the tree needs of the job, but for what decides today's advice and is told with it."""
     return "" if a.need is None or a.need.why == a.today_why else need_text(a.need.why)
+
+
+def _still_to_do(a: Assessment) -> list[str]:
+    lines = follow_ups_of_tree(a.follow_ups, a.as_of)
+    return ["", "Looking after what was done", *bullets(lines)] if lines else []
 
 
 def _stands_today(a: Assessment) -> str:

@@ -13,6 +13,7 @@ from season_engine.locale import ENGLISH
 from season_engine.report.season_sums import SeasonSum
 from season_engine.site import Site
 from season_engine.species.jobs import JOBS
+from season_engine.trees.follow_ups import FollowUp
 from season_engine.verify.own_score import OwnScore
 from season_engine.weather.series import Weather
 from season_engine.weather.water_demand import WaterDemand
@@ -42,6 +43,7 @@ class SiteReport:
     strong: tuple[str, ...] = ()  # and of those that are marked strong
     look_at: tuple[Look, ...] = ()  # buds worth a look, the one that teaches most first
     care: tuple[Care, ...] = ()  # one per species, window and job of the round of small care
+    follow_ups: tuple[FollowUp, ...] = ()  # after jobs on the trees, now and in the weeks ahead
     tree_names: Mapping[str, str] = field(default_factory=dict)  # id -> name
     sums: tuple[SeasonSum, ...] = ()
     water: WaterDemand | None = None

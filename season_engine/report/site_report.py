@@ -12,6 +12,7 @@ from season_engine.report.season_sums import season_sums
 from season_engine.verify.own_record import OwnRecord
 from season_engine.verify.own_score import Outcome, outcomes, own_score
 from season_engine.weather.water_demand import water_demand
+from season_engine.windows.after_work import follow_ups_of
 from season_engine.windows.care import Care, small_care
 from season_engine.windows.choice import DEFAULT_SIZE
 from season_engine.windows.frost_weeks import frost_odds
@@ -41,6 +42,7 @@ def site_report(yard: Yard, record: OwnRecord, timezone: str | None) -> SiteRepo
             for one in yard.watched
             if one.now.seldom_well is None
         ),
+        follow_ups=tuple(one for history, prospect in yard.own for one in follow_ups_of(prospect, history)),
         tree_names={tree.id: tree.name for tree in yard.trees},
         sums=season_sums(view),
         water=water_demand(site, view.weather, view.on),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import cast, get_args
 
@@ -24,6 +24,7 @@ class Work:
     share: float | None = None  # of the roots or of the foliage; None: nobody said
     side: str = ""  # in the grower's words
     said: bool = True  # how much it took was said, or is the same whenever it is done
+    noted: bool = True  # in the journal; otherwise in trees.csv alone
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,9 +40,16 @@ class History:
     wired_on: dt.date | None = None  # the wire still on it
     tied_on: dt.date | None = None  # the ties that hold it in its pot, still on
     seasons: tuple[tuple[dt.date, bool], ...] = ()  # how years went for it: good or not
-    hard_on: tuple[dt.date, ...] = ()  # when its growth was noted as hard
     went_badly: dt.date | None = None  # the last work on its roots, where that turned out badly
     gone: dt.date | None = None  # dead, or given away
+    noted: bool = False  # whether the journal speaks of it at all
+    rounds: tuple[tuple[dt.date, str], ...] = ()  # jobs noted of the whole yard, or of its species
+    stages: tuple[tuple[dt.date, int], ...] = ()  # growth stages (BBCH) that had come on it
+
+    @property
+    def hard_on(self) -> tuple[dt.date, ...]:
+        """When its growth was noted as hard."""
+        return tuple(on for on, stage in self.stages if stage == HARD_STAGE)
 
     @property
     def roots_on(self) -> dt.date | None:
@@ -55,36 +63,45 @@ class History:
 
 def history_of(tree: Tree, notes: Iterable[Note], on: dt.date) -> History:
     """What `notes`, those known on `on`, and trees.csv say of a tree."""
-    tree = tree_as_of(tree, on)
+    notes = tuple(notes)
     own = sorted((note for note in notes if note.tree == tree.id), key=lambda note: note.date)
+    tree = _tree_now(tree_as_of(tree, on), own)
     works = _works(tree, own)
     roots_on = max((work.on for work in works if JOBS[work.job].roots), default=dt.date.min)
     found = History(
-        _tree_now(tree, own),
+        tree,
         works,
         vigour_on=_last_of(own, get_args(Vigour)),
         signs={sign: note.date for note in own if note.date >= roots_on for sign in note.details.signs},
         seasons=tuple(
             (note.date, note.details.season == "good") for note in own if note.details.season is not None
         ),
-        wired_on=_still_on(own, "wiring", "wire"),
-        tied_on=_still_on(own, "repotting", "ties") or _still_on(own, "sectional-repotting", "ties"),
-        hard_on=tuple(note.date for note in own if note.bbch == HARD_STAGE and note.sighting == "seen"),
+        wired_on=_wired_on(own),
+        tied_on=_tied_on(works, own),
         went_badly=max(
             (note.date for note in own if note.details.went == "badly" and note.date >= roots_on),
             default=None,
         ),
         gone=min(filter(None, (_last_of(own, ("dead", "given away")), tree.dead)), default=None),
+        noted=bool(own),
+        rounds=tuple(_rounds(tree, notes)),
+        stages=tuple(
+            (note.date, note.bbch) for note in own if note.bbch is not None and note.sighting != "not-yet"
+        ),
     )
     return _with_health(found, own)
 
 
 def _works(tree: Tree, own: Sequence[Note]) -> tuple[Work, ...]:
     works = [_work(note) for note in own if note.job]
-    noted = {(work.on, work.job) for work in works}
-    for date, job in ((tree.last_repotted, "repotting"), (tree.collected, "collecting")):
-        if date is not None and (date, job) not in noted:
-            works.append(Work(date, job, JOBS[job].amount))
+    collected = {work.on for work in works if work.job == "collecting"}
+    rooted = {work.on for work in works if JOBS[work.job].roots}  # on that day this is the repotting meant
+    for date, job, noted in (
+        (tree.last_repotted, "repotting", rooted),
+        (tree.collected, "collecting", collected),
+    ):
+        if date is not None and date not in noted:
+            works.append(Work(date, job, JOBS[job].amount, noted=False))
     return tuple(sorted(works, key=lambda work: work.on))
 
 
@@ -144,12 +161,29 @@ def _last_of(own: Sequence[Note], states: Iterable[str]) -> dt.date | None:
     return max((note.date for note in own if wanted.intersection(note.details.states)), default=None)
 
 
-def _still_on(own: Sequence[Note], job: str, off: str) -> dt.date | None:
-    """Since when it has had what a job puts on it; None where that was taken off again."""
+def _wired_on(own: Sequence[Note]) -> dt.date | None:
+    """Since when it has wire on it: of several rounds the first, which bites first."""
     since: dt.date | None = None
     for note in own:
-        if off in note.details.off:
+        if "wire" in note.details.off:
             since = None
-        if note.job == job:
+        if note.job == "wiring":
             since = since or note.date
     return since
+
+
+def _tied_on(works: Iterable[Work], own: Sequence[Note]) -> dt.date | None:
+    """Since when it has been tied into its pot: each time it comes out of it, it is tied in anew."""
+    tied = max((work.on for work in works if work.job in TIED_IN), default=None)
+    off = max((note.date for note in own if "ties" in note.details.off), default=None)
+    return None if tied and off and off >= tied else tied
+
+
+TIED_IN = ("repotting", "sectional-repotting")
+
+
+def _rounds(tree: Tree, notes: Iterable[Note]) -> Iterator[tuple[dt.date, str]]:
+    for note in notes:
+        of_all = note.tree is None and note.site == tree.site
+        if of_all and note.job and note.species in (None, tree.species):
+            yield note.date, note.job

@@ -17,6 +17,7 @@ from season_engine.site import Hemisphere
 from season_engine.species.held import Held
 from season_engine.species.schema import Severity
 from season_engine.tables.known import Provenance
+from season_engine.trees.follow_ups import FollowUp
 from season_engine.trees.need import Need
 from season_engine.trees.programme import Programme
 from season_engine.weather.notices import Warned
@@ -289,6 +290,7 @@ class Assessment:
     need: Need | None = None  # of the tree, where one was asked about
     programme: Programme | None = None  # of its root ball, where that is renewed in parts and roots are meant
     of_tree: tuple[TreeNote, ...] = ()  # what the job would keep from the tree later
+    follow_ups: tuple[FollowUp, ...] = ()  # after what the tree had, where one was asked about
     seldom_well: float | None = None  # the best chance that it goes well, where that is too small to invite
     opens_too_late: bool = False  # worked once it is open, too little warmth is left for the tree to recover
     others: tuple[Assessment, ...] = ()  # the job's other windows, where one was picked, the nearest first

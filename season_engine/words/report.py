@@ -12,6 +12,7 @@ from season_engine.words import naming, notices, prose, timing
 from season_engine.words.care import care_lines, spared_lines
 from season_engine.words.criteria import sources_behind
 from season_engine.words.first_screen import FirstLines, first_lines, past_errors_sentence
+from season_engine.words.follow_ups import follow_up_lines
 from season_engine.words.hazards import frost_sentence, hazard_lines
 from season_engine.words.line import Line, joined, sentences
 from season_engine.words.looks import looks_worth
@@ -75,6 +76,7 @@ class SiteSections:
     not_here: str
     new_season: bool
     care: tuple[Line, ...]  # the week's small care
+    follow_ups: tuple[Line, ...]  # what is due after jobs
     trees: tuple[Line, ...]
     resting_trees: str
     frost: tuple[FrostOdds, ...]
@@ -155,6 +157,7 @@ def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
         not_here=not_here_sentence(site),
         new_season=0 <= (as_of - site.site.season_on(as_of).start).days < NEW_SEASON_DAYS,
         care=(*(Line(*line) for line in care_lines(site.care, as_of)), *spared_lines(site, as_of)),
+        follow_ups=follow_up_lines(site, as_of),
         trees=tree_lines(site),
         resting_trees=resting_trees_sentence(site),
         frost=site.frost,
