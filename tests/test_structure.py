@@ -206,8 +206,8 @@ def test_the_probe_sees_what_is_imported(tmp_path: Path) -> None:
 
 
 CORE = (
-    *("measures", "weather", "traces", "tables", "markers", "species", "phenology", "windows", "advice"),
-    *("verify", "report", "facts.py", "site.py", "tree.py", "note.py"),
+    *("measures", "weather", "traces", "tables", "markers", "species", "phenology", "trees", "windows"),
+    *("advice", "verify", "report", "facts.py", "site.py", "tree.py", "note.py"),
 )
 # Errors are said where they are found, since they name file, line and field: these read what people wrote.
 READERS = (

@@ -175,7 +175,8 @@ def _wired_on(own: Sequence[Note]) -> dt.date | None:
 def _tied_on(works: Iterable[Work], own: Sequence[Note]) -> dt.date | None:
     """Since when it has been tied into its pot: each time it comes out of it, it is tied in anew."""
     tied = max((work.on for work in works if work.job in TIED_IN), default=None)
-    off = max((note.date for note in own if "ties" in note.details.off), default=None)
+    taken = (note.date for note in own if "ties" in note.details.off and note.job not in TIED_IN)
+    off = max(taken, default=None)
     return None if tied and off and off >= tied else tied
 
 

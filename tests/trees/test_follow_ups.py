@@ -302,6 +302,11 @@ def test_the_second_half_of_a_decandling_asks_for_no_third() -> None:
     assert BUDS_TO_TWO in words(found)
 
 
+def test_old_ties_cut_as_it_is_repotted_leave_the_new_ones_on() -> None:
+    off = Details(off=frozenset({"ties"}))
+    assert TIES_OFF in words(told(tree_of(), [note(job="repotting", details=off)], DONE + days(100)))
+
+
 def test_what_is_past_for_a_fortnight_is_dropped_and_what_lasts_ends() -> None:
     notes = [note(job="repotting")]
     assert FEED_ROOTS in words(told(tree_of(), notes, DONE + days(45 + LATE_DAYS)))
