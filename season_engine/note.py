@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -94,19 +94,35 @@ class Note:
         return self.date, self.site, self.tree, self.species, self.bbch, self.job, self.note
 
 
-def notes_until(notes: Iterable[Note], on: dt.date) -> tuple[Note, ...]:
-    """The notes that were there on `on`, in the order written: dated and entered by then, not taken back."""
-    known: list[Note] = []
-    for note in notes:
-        if note.known_from > on:
-            continue
+def notes_until(notes: Iterable[Note], on: dt.date, *, read_on: dt.date | None = None) -> tuple[Note, ...]:
+    """The notes dated until `on`, in the order written, that were there to be read then and not taken back.
+
+    `read_on`: the day they are read instead, for a past day as it is known since.
+    """
+    there = [note for note in notes if note.known_from <= (read_on or on)]
+    taken = set(taken_back(there).values())
+    return tuple(
+        note
+        for place, note in enumerate(there)
+        if not note.withdraws and place not in taken and note.date <= on
+    )
+
+
+def taken_back(notes: Sequence[Note]) -> dict[int, int]:
+    """The places of withdrawals among `notes`, each with that of the line it takes back.
+
+    That is the last one before it that says the same, was there by then and still stands; a withdrawal
+    without one is left out.
+    """
+    standing: dict[tuple[object, ...], list[int]] = {}
+    taken: dict[int, int] = {}
+    for place, note in enumerate(notes):
+        alike = standing.setdefault(note.said, [])
         if not note.withdraws:
-            known.append(note)
-        elif (taken := _last_like(known, note)) is not None:
-            del known[taken]
-    return tuple(known)
-
-
-def _last_like(known: list[Note], withdrawal: Note) -> int | None:
-    alike = [place for place, note in enumerate(known) if note.said == withdrawal.said]
-    return alike[-1] if alike else None
+            alike.append(place)
+            continue
+        known = [one for one in alike if notes[one].known_from <= note.known_from]
+        if known:
+            alike.remove(known[-1])
+            taken[place] = known[-1]
+    return taken

@@ -1,4 +1,4 @@
-"""`journal add`: what was seen or done, in the grower's words."""
+"""`journal`: what was seen or done, in the grower's words."""
 
 from __future__ import annotations
 
@@ -10,10 +10,11 @@ from pathlib import Path
 
 import click
 
-from season_engine.commands import options
+from season_engine.commands import clock, options
+from season_engine.commands.journal_lines import list_lines, undo
 from season_engine.errors import GrowerError, InputErrors
 from season_engine.files.text import decoded, shortened
-from season_engine.note import LAST_STAGE, Note, notes_until
+from season_engine.note import LAST_STAGE, Details, Note, notes_until
 from season_engine.phenology.learning import stage_marker
 from season_engine.site import Site
 from season_engine.species.catalogue import Species
@@ -23,6 +24,7 @@ from season_engine.windows.noted import stage_notes
 from season_engine.workspace.catalogue import catalogue_of
 from season_engine.workspace.journal import LEADS, sighting_of
 from season_engine.workspace.journal_append import append_notes
+from season_engine.workspace.journal_weight import weight_of
 from season_engine.workspace.journal_words import (
     Understood,
     as_remarked,
@@ -35,6 +37,10 @@ from season_engine.workspace.workspace import JOURNAL, Workspace
 @click.group("journal")
 def command() -> None:
     """Keep the journal: stages move the dates to your yard's own, and a tree just worked is left alone."""
+
+
+command.add_command(list_lines)
+command.add_command(undo)
 
 
 @command.command("add")
@@ -93,6 +99,7 @@ def add(
     else:
         notes = _each(_lines_on_stdin(), note)
     sites = [entry.site.name for entry in workspace.sites]
+    notes = [replace(note, entered=clock.today()) for note in notes]
     append_notes(workspace.folder / JOURNAL, notes, sites, workspace.trees)
     for one in notes:
         click.echo(f"noted: {_in_words(one, workspace)}")
@@ -147,6 +154,7 @@ def _note(workspace: Workspace, said: Understood, site_name: str | None, on: dt.
         job=said.job,
         note=said.note,
         sighting=sighting_of(said.note),
+        details=Details(amount=weight_of(said.job, said.note)),
     )
 
 
@@ -156,7 +164,8 @@ def _stage_waited_for(name: str, workspace: Workspace, site: Site, on: dt.date) 
     staged = _staged_markers(species) if species else {}
     if species:
         season = site.season_on(on).year
-        seen = [note for note in stage_notes(notes_until(workspace.notes, on), species, site) if note.seen]
+        notes = notes_until(workspace.notes, on, read_on=clock.today())
+        seen = [note for note in stage_notes(notes, species, site) if note.seen]
         met = {stage_marker(species, note.bbch) for note in seen if note.season == season}
         last = max((at for at, marker in enumerate(staged, start=1) if marker in met), default=0)
         staged = dict(list(staged.items())[last:])

@@ -11,12 +11,15 @@ from season_engine.errors import GrowerError
 from season_engine.files.csv_rows import Row, Sheet
 from season_engine.files.foreign_values import whole_number
 from season_engine.files.text import shortened
-from season_engine.note import LAST_STAGE, Details, Note, Sighting
+from season_engine.note import LAST_STAGE, NO_DETAILS, Details, Note, Sighting, taken_back
 from season_engine.species.jobs import job_named
 from season_engine.tree import Tree
+from season_engine.workspace.journal_facts import NOTHING, read_facts
+from season_engine.workspace.journal_sites import as_trees_moved
 from season_engine.workspace.journal_weight import weight_of
 
-COLUMNS = ("date", "site", "tree", "species", "bbch", "job", "note")
+NEW_COLUMNS = ("facts", "entered", "withdraws")  # which a journal begun before them may lack
+COLUMNS = ("date", "site", "tree", "species", "bbch", "job", "note", *NEW_COLUMNS)
 REQUIRED = ("date",)
 # How the note of a stage begins that was looked for in vain, or had come before.
 LEADS: Mapping[Sighting, str] = {"not-yet": "not yet", "already": "already"}
@@ -26,14 +29,34 @@ def read_journal(path: Path, sites: Sequence[str], trees: Iterable[Tree]) -> tup
     """Read journal.csv; `sites` are the names in season.toml.
 
     A line needs a date, something seen, done or said, and the tree or species a stage or job belongs to.
-    Its site is the one written, else the tree's, else the only one there is. Raises GrowerError where the
-    file can't be read, InputErrors with every fault in it.
+    Its site is the one written, else where the tree stood that day, else the only one there is. Raises
+    GrowerError where the file can't be read, InputErrors with every fault in it.
     """
     sheet = Sheet(path, COLUMNS, REQUIRED)
     by_id = {tree.id: tree for tree in trees}
-    notes = [_note(row, sites, by_id) for row in sheet]
+    notes, without_site = [], set()
+    for row in sheet:
+        notes.append(_note(row, sites, by_id))
+        if not row.text("site"):
+            without_site.add(row.line)
     sheet.finish()
-    return tuple(notes)
+    found = as_trees_moved(notes, without_site)
+    _check_withdrawals(sheet, found)
+    sheet.finish()
+    return found
+
+
+def _check_withdrawals(sheet: Sheet, notes: Sequence[Note]) -> None:
+    taken = taken_back(notes)
+    for place, note in enumerate(notes):
+        if note.withdraws and place not in taken:
+            sheet.fault(
+                note.line,
+                "This takes back a line that isn't there, or is taken back already.",
+                column="withdraws",
+                hint="It must say the same as a line before it, from date to note; `season-engine journal undo` "
+                "writes it so.",
+            )
 
 
 def _note(row: Row, sites: Sequence[str], trees: Mapping[str, Tree]) -> Note:
@@ -49,12 +72,37 @@ def _note(row: Row, sites: Sequence[str], trees: Mapping[str, Tree]) -> Note:
         note=row.text("note"),
         sighting=sighting_of(row.text("note")),
         line=row.line,
+        entered=row.day("entered", whole=True),
+        withdraws=row.one_of("withdraws", ("yes", "no")) == "yes",
     )
-    if not (row.text("bbch") or row.text("job") or note.note):
+    if row.text("facts"):
+        note = replace(note, details=_facts(row, sites))
+    else:
+        note = replace(note, details=Details(amount=weight_of(note.job, note.note)))
+    _check(row, note)
+    return note
+
+
+def _check(row: Row, note: Note) -> None:
+    """Fault a line that says nothing, or of nothing, or was written before its day."""
+    if not (row.text("bbch") or row.text("job") or note.note or row.text("facts").casefold() not in ("", NOTHING)):
         row.fault(None, "This line says nothing.", "Fill in bbch, job or note.")
     elif (row.text("bbch") or row.text("job")) and not (row.text("tree") or note.species):
         row.fault("tree", "A stage or a job needs the tree or species it was seen or done on.")
-    return replace(note, details=Details(amount=weight_of(note.job, note.note)))
+    if note.entered and note.date > note.entered:
+        row.fault(
+            "entered",
+            f"entered is {note.entered}, before the line's date: it can't be written before it happened.",
+            "Mend one of the two; an empty entered means the date.",
+        )
+
+
+def _facts(row: Row, sites: Sequence[str]) -> Details:
+    try:
+        return read_facts(row.text("facts"), sites)
+    except GrowerError as unknown:
+        row.fault("facts", unknown.problem, unknown.hint)
+        return NO_DETAILS
 
 
 def sighting_of(words: str) -> Sighting:

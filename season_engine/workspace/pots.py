@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Sequence
 
 from season_engine.files.csv_rows import Row
 from season_engine.files.text import shortened
@@ -11,6 +12,12 @@ from season_engine.pot import LITRES, Pot
 
 _SIDES = re.compile(r"(.+?)\s*[x×*]\s*(.+?)(?:\s*[x×*]\s*(.+?))?\s*(cm|in)?", re.IGNORECASE)  # noqa: RUF001
 _LITRES = re.compile(r"(.+?)\s*(?:l|litres?|liters?)", re.IGNORECASE)
+_NUMBER = r"(\d{1,4}(?:[.,]\d{1,9})?)"
+_CROSS = r"\s*[x×*]\s*"  # noqa: RUF001
+_SIDES_IN = re.compile(
+    rf"(?<![\w.,]){_NUMBER}{_CROSS}{_NUMBER}(?:{_CROSS}{_NUMBER})?(?:\s*(cm|in)\b)?", re.IGNORECASE
+)
+_LITRES_IN = re.compile(rf"(?<![\w.,]){_NUMBER}[\s-]*(?:l|litres?|liters?)\b", re.IGNORECASE)
 _CM = {"cm": 1.0, "in": 2.54}
 _HINT = "Write length x width x depth, like 60x40x12 cm, or of a round one width x depth, like 14x6 in."
 
@@ -28,6 +35,31 @@ def read_pot(row: Row) -> Pot | None:
     return _of_sides(row, measured) if measured else None
 
 
+def pot_in(words: str) -> Pot | None:
+    """The pot whose litres or sides stand somewhere in a grower's words; None where no or no likely ones do."""
+    if found := _SIDES_IN.search(words):
+        length, width, depth, unit = found.groups()
+        return _likely(_of_box([float(side.replace(",", ".")) for side in (length, width, depth) if side], unit))
+    if found := _LITRES_IN.search(words):
+        litres = float(found.group(1).replace(",", "."))
+        return _likely(Pot.of_tree(litres) if litres > 0 else None)
+    return None
+
+
+def _likely(pot: Pot | None) -> Pot | None:
+    least, most = LITRES
+    return pot if pot is not None and least <= pot.litres <= most else None
+
+
+def _of_box(sides: Sequence[float], unit: str | None) -> Pot | None:
+    """A pot of its sides, or of a round one's width and depth; None where one of them is nought."""
+    cm = [side * _CM[(unit or "cm").casefold()] for side in sides]
+    if not cm or min(cm) <= 0:
+        return None
+    length_cm, width_cm, depth_cm = cm if len(cm) == 3 else (cm[0], math.pi / 4.0 * cm[0], cm[1])
+    return Pot.of_box_cm(length_cm, width_cm, depth_cm)
+
+
 def _of_litres(row: Row, column: str, text: str) -> Pot | None:
     litres = _number(text)
     if litres is None:
@@ -41,12 +73,11 @@ def _of_litres(row: Row, column: str, text: str) -> Pot | None:
 def _of_sides(row: Row, text: str) -> Pot | None:
     found = _SIDES.fullmatch(text)
     sides = [_number(side) for side in found.groups()[:3] if side is not None] if found else []
-    cm = [side * _CM[((found and found.group(4)) or "cm").casefold()] for side in sides if side and side > 0]
-    if not sides or len(cm) < len(sides):
+    told = [side for side in sides if side is not None]
+    pot = _of_box(told, found and found.group(4)) if len(told) == len(sides) else None
+    if pot is None:
         row.fault("pot", f'pot is no measure of a pot: "{shortened(text)}".', _HINT)
         return None
-    length_cm, width_cm, depth_cm = cm if len(cm) == 3 else (cm[0], math.pi / 4.0 * cm[0], cm[1])
-    pot = Pot.of_box_cm(length_cm, width_cm, depth_cm)
     return pot if _holds(row, "pot", pot.litres) else None
 
 
