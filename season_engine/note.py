@@ -43,6 +43,7 @@ State = Literal[
     "given away",
     "dead",
 ]
+LEFT: tuple[State, ...] = ("dead", "given away")
 Off = Literal["wire", "ties", "cover"]  # what was taken off it again
 
 
@@ -87,6 +88,11 @@ class Note:
     def known_from(self) -> dt.date:
         """The first day on which it was there to be read."""
         return max(self.date, self.entered or self.date)
+
+    @property
+    def left(self) -> State | None:
+        """How its tree went for good, if it did."""
+        return next((state for state in LEFT if state in self.details.states), None)
 
     @property
     def said(self) -> tuple[object, ...]:

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from season_engine.errors import GrowerError, WeatherError
-from season_engine.note import notes_until
+from season_engine.note import Note, notes_until
 from season_engine.traces import SeasonView
-from season_engine.tree import Size, Tree, tree_as_of
-from season_engine.trees.history import history_of
+from season_engine.tree import Size, Tree
+from season_engine.trees.history import history_of, trees_kept
 from season_engine.weather.fitness import refuse_if_poor
 from season_engine.weather.hemisphere import other_hemisphere
 from season_engine.weather.series import Weather
@@ -25,7 +25,7 @@ from season_engine.windows.choice import (
     windows_asked_for,
 )
 from season_engine.workspace.catalogue import catalogue_of
-from season_engine.workspace.workspace import SiteEntry, Workspace
+from season_engine.workspace.workspace import TREES, SiteEntry, Workspace
 
 if TYPE_CHECKING:  # loaded by the command that needs them: `check` waits for nothing it doesn't use
     from season_engine.report.contents import Report, SiteReport
@@ -107,12 +107,17 @@ def answer(
     window: str | None = None,
     explained: bool = False,
 ) -> Assessment:
-    """One job judged at one site for a species or a tree: of its windows the nearest, beside the others."""
+    """One job judged at one site for a species or a tree: of its windows the nearest, beside the others.
+
+    Raises GrowerError for a tree that is there no longer.
+    """
+    notes = notes_until(workspace.notes, on)
+    tree = tree and tree_on(tree, notes, on)
     kind = catalogue_of(workspace).find(tree.species if tree else species or "")
     any_size = size is None and tree is None
     size = size or (tree.size if tree else DEFAULT_SIZE)
     windows = windows_asked_for(kind, job, size, window)
-    view, notes = season_view(workspace, entry, on), notes_until(workspace.notes, on)
+    view = season_view(workspace, entry, on)
     prospect = Prospect(view, kind, size, notes, pot=tree.pot if tree else None, any_size=any_size)
     history = history_of(tree, notes, on) if tree else None
     found = answer_about(prospect, windows, history, named=window is not None, explained=explained)
@@ -120,9 +125,30 @@ def answer(
 
 
 def trees_at(workspace: Workspace, entries: Iterable[SiteEntry], on: dt.date) -> list[Tree]:
-    """The trees kept at some sites, as they were known on a day."""
+    """The trees that stood at some sites on a day, as they were known then."""
     names = {entry.site.name for entry in entries}
-    return [tree_as_of(tree, on) for tree in workspace.trees if tree.site in names]
+    return [*trees_kept(workspace.trees, notes_until(workspace.notes, on), on, names)]
+
+
+def tree_on(tree: Tree, notes: Sequence[Note], on: dt.date) -> Tree:
+    """A tree as it is on the day by `notes`, those known then.
+
+    Raises GrowerError where it is noted as dead or given away.
+    """
+    history = history_of(tree, notes, on)
+    if history.gone is None:
+        return history.tree
+    name = f"{tree.id} ({tree.name})" if tree.name else tree.id
+    by = next(
+        (note for note in notes if note.tree == tree.id and note.date == history.gone and note.left), None
+    )
+    if by is None:
+        problem = f"{name} is marked as dead since {history.gone}."
+        raise GrowerError(problem, hint="If it lives, empty dead.", file=TREES, line=tree.line, field="dead")
+    problem = f"{name} is noted as {by.left} on {history.gone}."
+    raise GrowerError(
+        problem, hint=f"If that is wrong, take the note back: `season-engine journal undo {by.line}`."
+    )
 
 
 def own_record(workspace: Workspace, on: dt.date) -> OwnRecord:

@@ -7,7 +7,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from types import MappingProxyType
-from typing import Literal, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 from season_engine.pot import Pot
 
@@ -81,10 +81,13 @@ def tree_as_of(tree: Tree, on: dt.date) -> Tree:
     def known(date: dt.date | None) -> dt.date | None:
         return None if date is None or date > on else date
 
+    came = tree.arrived is None or tree.arrived <= on
     return replace(
         tree,
         last_repotted=known(tree.last_repotted),
         arrived=known(tree.arrived),
         collected=known(tree.collected),
+        arrived_from=tree.arrived_from if came else "",
+        other_hemisphere=tree.other_hemisphere and came,
         dead=known(tree.dead),
     )

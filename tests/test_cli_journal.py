@@ -98,8 +98,9 @@ def test_a_note_is_written_and_told_back(yard: Path, arguments: list[str], note:
     result = add(yard, *arguments, "--on", "2024-03-09")
     assert (result.exit_code, result.stdout) == (0, told)
     (found,) = added(yard)
-    assert replace(found, note="", line=0) == note
+    assert replace(found, note="", line=0, entered=None) == note
     assert found.note
+    assert found.entered == clock.today()
 
 
 def test_a_note_is_of_today_unless_said(yard: Path) -> None:
@@ -213,12 +214,17 @@ def test_a_workspace_without_a_journal_gets_one(yard: Path) -> None:
     assert [note.species for note in load_workspace(yard).notes] == ["Acer buergerianum"]
 
 
-def test_what_was_noted_moves_the_dates_and_check_says_so(yard: Path) -> None:
+def test_what_was_noted_moves_the_dates_and_check_says_so(
+    yard: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     def check() -> str:
         asked = ("repotting", "--species", "Acer buergerianum", "--on", "2024-02-20")
         return CliRunner().invoke(main, ["check", *asked, "--workspace", str(yard)]).stdout
 
     assert "notes of yours" not in check()
+    assert add(yard, "buds swelling on the trident", "--on", "2020-04-20").exit_code == 0
+    assert "notes of yours" not in check()  # it was written long after the day that is judged
     for day in ("2021-04-20", "2022-04-20", "2023-04-20"):
-        assert add(yard, "buds swelling on the trident", "--on", day).exit_code == 0
+        monkeypatch.setenv(clock.VARIABLE, f"{day}T12:00:00")
+        assert add(yard, "buds swelling on the trident").exit_code == 0
     assert "By 3 notes of yours it runs" in check()

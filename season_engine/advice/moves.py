@@ -15,6 +15,7 @@ from season_engine.traces import SeasonView
 from season_engine.tree import Size
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Assessment, End
+from season_engine.windows.noted import notes_of
 from season_engine.windows.yard import Watched
 
 Said = Callable[[Assessment, End], dt.date | None]  # what a report really said; None where it is not known
@@ -55,13 +56,16 @@ class WeatherSince:
 
 
 class LastTime:
-    """The site as it looked on an earlier day, and what was noted since."""
+    """The site as it looked on an earlier day, and what was noted since.
+
+    `notes` are all that were entered by now, what was taken back since among them.
+    """
 
     def __init__(self, view: SeasonView, since: dt.date, notes: Sequence[Note]) -> None:
         self.since = since
         self._now = view
         self._then = view.earlier(since)
-        self._notes = notes
+        self._notes = notes_until(notes, view.on)
         self._old_notes = notes_until(notes, since)
         self._seen: dict[tuple[str, Size, bool], Prospect] = {}
 
@@ -79,7 +83,8 @@ class LastTime:
         if before is None or after is None or abs((after - before).days) < WORTH_TELLING_DAYS:
             return None
         new = self._notes_since(watched.species)
-        by_weather = self._middle(watched, end, then=False) if new else after
+        changed = new or self._taken_back(watched.species)
+        by_weather = self._middle(watched, end, then=False) if changed else after
         moved = 0 if by_weather is None or worked_out is None else (by_weather - worked_out).days
         noted = 0 if by_weather is None else (after - by_weather).days
         return Move(a, end, self.since, before, after, moved, noted, new, recorded is not None)
@@ -100,13 +105,14 @@ class LastTime:
         return "opens" if a.opens.p50 is not None and a.opens.p50 > self.since else "closes"
 
     def _notes_since(self, species: Species) -> tuple[Note, ...]:
-        """Stages noted since, on this species."""
-        fresh = (note for note in self._notes if note.date > self.since and note.bbch is not None)
-        return tuple(
-            note
-            for note in fresh
-            if note.site == self._now.site.name and note.species and species.is_called(note.species)
-        )
+        """Stages noted since, on this species; some may be of a day before."""
+        known = set(self._old_notes)
+        return tuple(one for one in notes_of(self._notes, species, self._now.site) if one not in known)
+
+    def _taken_back(self, species: Species) -> bool:
+        """Whether a stage that was noted then no longer stands."""
+        kept = set(self._notes)
+        return any(one not in kept for one in notes_of(self._old_notes, species, self._now.site))
 
     def _middle(self, watched: Watched, end: End, *, then: bool) -> dt.date | None:
         """The middle date by the notes of that day, and by the weather of that day or of today."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import sys
+from collections.abc import Container
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -12,7 +13,7 @@ import click
 from season_engine.commands import options
 from season_engine.errors import GrowerError
 from season_engine.locale import ENGLISH
-from season_engine.pipeline import answer
+from season_engine.pipeline import answer, trees_at
 from season_engine.prints.answer import answer_text
 from season_engine.species.jobs import job_named
 from season_engine.species.names import KnownNames, either
@@ -61,7 +62,7 @@ def command(
     if sum((bool(words), species is not None, tree_name is not None)) != 1:
         raise click.UsageError("name a tree or a species, or give either --species or --tree")
     workspace = options.open_workspace(folder)
-    asked = _asked(workspace, " ".join(words), species, tree_name, site_name)
+    asked = _asked(workspace, " ".join(words), species, tree_name, site_name, on)
     job = job_named(job, _done_on(workspace, asked))
     entry = options.the_site(workspace, site_name or asked.site)
     found = answer(
@@ -98,15 +99,22 @@ class _Asked:
 
 
 def _asked(
-    workspace: Workspace, words: str, species: str | None, tree_name: str | None, site_name: str | None
+    workspace: Workspace,
+    words: str,
+    species: str | None,
+    tree_name: str | None,
+    site_name: str | None,
+    on: dt.date,
 ) -> _Asked:
     """What is asked about; raises GrowerError where it is nothing known, or may be several."""
     at = {workspace.site_named(site_name).site.name} if site_name is not None else None
-    names = catalogue_of(workspace).known_names(workspace.trees, at)
+    now = {tree.id: tree for tree in trees_at(workspace, workspace.sites, on)}
+    trees = [now.get(tree.id, tree) for tree in workspace.trees]
+    names = catalogue_of(workspace).known_names(trees, at)
     if species is not None:
         return _Asked(names.species_called(species))
     meant = names.called(words) if tree_name is None else names.tree_called(tree_name)
-    return _of_species(names, meant, words) if isinstance(meant, str) else _of_tree(meant)
+    return _of_species(names, meant, words, now) if isinstance(meant, str) else _of_tree(meant)
 
 
 def _done_on(workspace: Workspace, asked: _Asked) -> tuple[str, ...]:
@@ -118,9 +126,12 @@ def _of_tree(tree: Tree, why: str = "") -> _Asked:
     return _Asked(tree=tree, site=tree.site, told=f"For {_called(tree)}{why}.")
 
 
-def _of_species(names: KnownNames, species: str, words: str) -> _Asked:
-    """The only tree of a species, or the species where there are several or none; raises GrowerError."""
-    trees = names.trees_of(species)
+def _of_species(names: KnownNames, species: str, words: str, now: Container[str]) -> _Asked:
+    """The only tree of a species, or the species where there are several or none; raises GrowerError.
+
+    `now` holds the ids of the trees that are still there.
+    """
+    trees = [tree for tree in names.trees_of(species) if tree.id in now]
     if len(trees) == 1:
         return _of_tree(trees[0], f", the only {words} at {trees[0].site}")
     sites = {tree.site for tree in trees}

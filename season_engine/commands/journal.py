@@ -20,6 +20,7 @@ from season_engine.site import Site
 from season_engine.species.catalogue import Species
 from season_engine.species.jobs import job_named
 from season_engine.species.names import KnownNames
+from season_engine.trees.history import history_of
 from season_engine.windows.noted import stage_notes
 from season_engine.workspace.catalogue import catalogue_of
 from season_engine.workspace.journal import LEADS, sighting_of
@@ -141,7 +142,9 @@ def _note(workspace: Workspace, said: Understood, site_name: str | None, on: dt.
         raise GrowerError(
             f"{told} names no tree and no species.", hint="Name one, or give --tree or --species."
         )
-    site = options.the_site(workspace, site_name or (tree.site if tree else None)).site
+    known = notes_until(workspace.notes, on, read_on=clock.today())
+    stands_at = history_of(tree, known, on).tree.site if tree else None
+    site = options.the_site(workspace, site_name or stands_at).site
     bbch = said.bbch
     if said.not_yet and bbch is None:
         bbch = _stage_waited_for(said.species or "", workspace, site, on)

@@ -17,14 +17,16 @@ from season_engine.prints.journal_lines import journal_text, note_in_words
 from season_engine.words.speech import speaking
 from season_engine.workspace.catalogue import catalogue_of
 from season_engine.workspace.journal_append import append_withdrawal
-from season_engine.workspace.journal_lines import last_entered, lines_known
+from season_engine.workspace.journal_known import last_entered, lines_known
 from season_engine.workspace.workspace import JOURNAL, Workspace
 
 
 @click.command("list")
 @click.option("--tree", "tree_name", help="Only this tree's, by its id or name in trees.csv.")
 @click.option("--species", help="Only this species', its trees included.")
-@click.option("--since", callback=options.as_day, metavar="DATE", help="Only those of that day and later ones.")
+@click.option(
+    "--since", callback=options.as_day, metavar="DATE", help="Only those of that day and later ones."
+)
 @click.option("--all", "everything", is_flag=True, help="Also the lines that were taken back, marked.")
 @options.workspace_folder
 @options.on_day

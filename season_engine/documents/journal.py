@@ -12,7 +12,7 @@ from season_engine.documents.model import Document
 from season_engine.documents.values import Chance, Date, SizeOrNone, Some, Stage
 from season_engine.note import Amount, Details, Off, Sighting, Sign, State
 from season_engine.workspace.journal_facts import facts_text
-from season_engine.workspace.journal_lines import JournalLine
+from season_engine.workspace.journal_known import JournalLine
 
 
 class NotedDetails(Document):
@@ -90,7 +90,7 @@ def _details(details: Details) -> NotedDetails:
         states=tuple(sorted(details.states)),
         off=tuple(sorted(details.off)),
         pot=details.pot,
-        pot_l=details.pot_size and details.pot_size.litres,
+        pot_l=details.pot_size.litres if details.pot_size else None,
         moved_to=details.moved_to,
         season=details.season,
         went=details.went,

@@ -19,7 +19,7 @@ from season_engine.measures.degree_days import METHODS
 from season_engine.measures.heat import BASE_C
 from season_engine.measures.heat_models import HEAT_MODELS
 from season_engine.note import Note, notes_until
-from season_engine.pipeline import season_view
+from season_engine.pipeline import season_view, tree_on
 from season_engine.pot import Pot
 from season_engine.site import Site
 from season_engine.species.catalogue import Catalogue, Species
@@ -234,7 +234,7 @@ def season(
     site : the place.
     weather : its temperatures, from `read_logger`, `read_station`, `read_frame` or `demo_weather`.
     on : the day that counts as today (default: the last with readings); nothing after it is used.
-    notes : what was seen and done, such as `Workspace.notes`; those after `on` are left out.
+    notes : what was seen and done, such as `Workspace.notes`; those dated or entered after `on` are left out.
     catalogue : a file of species of your own, to stand over the catalogue (default: the catalogue as it is).
 
     Raises

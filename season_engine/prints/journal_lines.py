@@ -7,14 +7,14 @@ from collections.abc import Callable, Iterable
 from season_engine.note import NO_DETAILS, Note
 from season_engine.prints.layout import wrapped
 from season_engine.workspace.journal_facts import facts_text
-from season_engine.workspace.journal_lines import JournalLine
+from season_engine.workspace.journal_known import JournalLine
 from season_engine.workspace.journal_words import noted_stage
 
 Subject = Callable[[Note], str]  # what a note is about, as its grower calls it
 
 
 def journal_text(lines: Iterable[JournalLine], subject: Subject) -> str:
-    """Each line under its number in the file: its date, what it is about, what was taken from it, its words."""
+    """Each line under its number in the file: its date, what it is about, what was taken, its words."""
     told = [row for line in lines for row in _rows(line, subject)]
     return "".join(f"{row}\n" for row in told or ["No lines."])
 

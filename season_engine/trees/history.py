@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import cast, get_args
 
@@ -82,7 +82,7 @@ def history_of(tree: Tree, notes: Iterable[Note], on: dt.date) -> History:
             (note.date for note in own if note.details.went == "badly" and note.date >= roots_on),
             default=None,
         ),
-        gone=min(filter(None, (_last_of(own, ("dead", "given away")), tree.dead)), default=None),
+        gone=min(filter(None, (_left_on(own), tree.dead)), default=None),
         noted=bool(own),
         rounds=tuple(_rounds(tree, notes)),
         stages=tuple(
@@ -90,6 +90,21 @@ def history_of(tree: Tree, notes: Iterable[Note], on: dt.date) -> History:
         ),
     )
     return _with_health(found, own)
+
+
+def kept(
+    trees: Iterable[Tree], notes: Sequence[Note], on: dt.date, sites: Container[str]
+) -> tuple[History, ...]:
+    """Of the trees that stand at these sites on the day, what each had; `notes` are those known then."""
+    found = (history_of(tree, notes, on) for tree in trees)
+    return tuple(one for one in found if one.gone is None and one.tree.site in sites)
+
+
+def trees_kept(
+    trees: Iterable[Tree], notes: Sequence[Note], on: dt.date, sites: Container[str]
+) -> tuple[Tree, ...]:
+    """The trees that stand at these sites on the day, each as it is then."""
+    return tuple(one.tree for one in kept(trees, notes, on, sites))
 
 
 def _works(tree: Tree, own: Sequence[Note]) -> tuple[Work, ...]:
@@ -159,6 +174,20 @@ def _one_of(states: Iterable[State], wanted: Iterable[str]) -> str | None:
 def _last_of(own: Sequence[Note], states: Iterable[str]) -> dt.date | None:
     wanted = set(states)
     return max((note.date for note in own if wanted.intersection(note.details.states)), default=None)
+
+
+def _left_on(own: Sequence[Note]) -> dt.date | None:
+    """When it died or was given away; None where it was, and came back since."""
+    left: dt.date | None = None
+    for note in own:
+        if note.left:
+            left = left or note.date
+        elif not _CAME.isdisjoint(note.details.states):
+            left = None
+    return left
+
+
+_CAME: frozenset[State] = frozenset(("arrived", "arrived from the other hemisphere"))
 
 
 def _wired_on(own: Sequence[Note]) -> dt.date | None:

@@ -11,8 +11,8 @@ from season_engine.species.catalogue import Catalogue, Species
 from season_engine.species.jobs import JOBS
 from season_engine.species.schema import Window
 from season_engine.traces import SeasonView
-from season_engine.tree import Size, Tree, Vigour, tree_as_of
-from season_engine.trees.history import History, history_of
+from season_engine.tree import Size, Tree, Vigour
+from season_engine.trees.history import History, kept
 from season_engine.trees.need import is_for
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Assessment
@@ -34,7 +34,8 @@ class Yard:
     """One site on one day; what is alike for several trees or windows is worked out once.
 
     `trees` and `notes` may be those of other sites too, and of later days: what isn't this yard's on this day
-    is left out.
+    is left out, and so is a tree that was given away or died. `written` are the notes that had been entered,
+    those taken back and those that do so among them.
     """
 
     def __init__(
@@ -43,8 +44,10 @@ class Yard:
         on = view.on
         self.view = view
         self.catalogue = catalogue
-        self.notes = notes_until(notes, on)
-        self.trees = tuple(tree_as_of(tree, on) for tree in trees if tree.site == view.site.name)
+        self.written = tuple(note for note in notes if note.known_from <= on)
+        self.notes = notes_until(self.written, on)
+        self.histories = kept(trees, self.notes, on, {view.site.name})
+        self.trees = tuple(one.tree for one in self.histories)
         self.kinds = {tree.id: catalogue.get(tree.species) for tree in self.trees}
         self.prospect = prospects_of(view, self.notes, any_size=not self.trees)
         self._judge = Judge(self.prospect)
@@ -60,11 +63,6 @@ class Yard:
     def not_covered(self) -> tuple[str, ...]:
         """The trees' species that the catalogue doesn't hold, as they were typed."""
         return tuple(dict.fromkeys(tree.species for tree in self.trees if self.kinds[tree.id] is None))
-
-    @cached_property
-    def histories(self) -> tuple[History, ...]:
-        """Every tree as it is on the day, with what it had."""
-        return tuple(history_of(tree, self.notes, self.view.on) for tree in self.trees)
 
     def marked(self, vigour: Vigour) -> tuple[str, ...]:
         """Ids of the trees that are marked so."""

@@ -189,6 +189,8 @@ def _weather_words(since: dt.date, weather: WeatherSince | None, as_of: dt.date,
 
 def _note_words(moves: Iterable[Move], as_of: dt.date) -> str:
     dates = sorted({note.date for move in moves for note in move.notes})
+    if not dates:
+        return say("By a note that you took back")
     days = prose.listing([timing.short_day(date, as_of) for date in dates])
     return prose.counts("By your note of {dates}", "By your notes of {dates}", len(dates), dates=days)
 

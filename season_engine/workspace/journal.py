@@ -54,8 +54,8 @@ def _check_withdrawals(sheet: Sheet, notes: Sequence[Note]) -> None:
                 note.line,
                 "This takes back a line that isn't there, or is taken back already.",
                 column="withdraws",
-                hint="It must say the same as a line before it, from date to note; `season-engine journal undo` "
-                "writes it so.",
+                hint="It must say the same as a line before it, from date to note; "
+                "`season-engine journal undo` writes it so.",
             )
 
 
@@ -85,7 +85,9 @@ def _note(row: Row, sites: Sequence[str], trees: Mapping[str, Tree]) -> Note:
 
 def _check(row: Row, note: Note) -> None:
     """Fault a line that says nothing, or of nothing, or was written before its day."""
-    if not (row.text("bbch") or row.text("job") or note.note or row.text("facts").casefold() not in ("", NOTHING)):
+    if not (
+        row.text("bbch") or row.text("job") or note.note or row.text("facts").casefold() not in ("", NOTHING)
+    ):
         row.fault(None, "This line says nothing.", "Fill in bbch, job or note.")
     elif (row.text("bbch") or row.text("job")) and not (row.text("tree") or note.species):
         row.fault("tree", "A stage or a job needs the tree or species it was seen or done on.")

@@ -98,7 +98,7 @@ def _only_writer(path: Path) -> Iterator[None]:
 
 
 def _add(path: Path, rows: Sequence[Mapping[str, str]]) -> None:
-    """Add rows at the end of a file without faults; one begun before these columns is given those it lacks."""
+    """Add rows at the end of a file without faults; a new column that it lacks is added."""
     content = read_content(path)
     text = content.decode("utf-8-sig")
     header = Sheet(path, COLUMNS, REQUIRED).header
@@ -114,7 +114,7 @@ def _add(path: Path, rows: Sequence[Mapping[str, str]]) -> None:
         return
     target = path.resolve()  # where the file is a link, the link stays
     mode = target.stat().st_mode
-    write_whole(target, with_columns(path, content, [*header, *lacking], delimiter) + lines.encode("utf-8"))
+    write_whole(target, with_columns(path, content, lacking, delimiter) + lines.encode("utf-8"))
     target.chmod(mode)
 
 

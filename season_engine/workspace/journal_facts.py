@@ -1,4 +1,4 @@
-"""What a line of the journal says beside stage and job, as its column `facts` has it: parts with ";" between."""
+"""What a line of the journal says beside stage and job, in its column `facts`: "amount heavy; weak"."""
 
 from __future__ import annotations
 
@@ -84,7 +84,9 @@ def _parts(text: str, sites: Mapping[str, str]) -> list[str]:
     parts: list[str] = []
     while pieces:
         joined, count = pieces[0], 1
-        while count < len(pieces) and joined.casefold().startswith("moved to ") and not _site_of(joined, sites):
+        while (
+            count < len(pieces) and joined.casefold().startswith("moved to ") and not _site_of(joined, sites)
+        ):
             joined, count = f"{joined}{_APART} {pieces[count]}", count + 1
         if count > 1 and not _site_of(joined, sites):
             joined, count = pieces[0], 1
@@ -109,7 +111,9 @@ def _with(found: Details, part: str, sites: Mapping[str, str]) -> Details:
     else:
         raise _unknown(part)
     if field not in _SETS and getattr(found, field) not in (None, ""):
-        raise GrowerError(f'"{shortened(part)}" says again what another part has said.', hint="Leave one of them.")
+        raise GrowerError(
+            f'"{shortened(part)}" says again what another part has said.', hint="Leave one of them."
+        )
     found = replace(found, **{field: told})
     return replace(found, pot_size=pot_in(own)) if field == "pot" else found
 
@@ -127,7 +131,8 @@ def _site(part: str, sites: Mapping[str, str]) -> str:
     if site := _site_of(part, sites):
         return site
     raise GrowerError(
-        f'"{shortened(part)}" names no site of season.toml.', hint=f"The sites are {listed(sites.values(), 'and')}."
+        f'"{shortened(part)}" names no site of season.toml.',
+        hint=f"The sites are {listed(sites.values(), 'and')}.",
     )
 
 

@@ -9,8 +9,8 @@ from season_engine.errors import GrowerError
 from season_engine.files.foreign_csv import BrokenCsv, rows_of
 
 
-def with_columns(path: Path, content: bytes, header: Sequence[str], delimiter: str) -> bytes:
-    """The content of a file with its header longer: `header` holds the names it has and those added behind.
+def with_columns(path: Path, content: bytes, added: Sequence[str], delimiter: str) -> bytes:
+    """The content of a file with its header longer by the names `added`.
 
     Raises GrowerError, with what to do, for a header that can't be lengthened so.
     """
@@ -18,7 +18,6 @@ def with_columns(path: Path, content: bytes, header: Sequence[str], delimiter: s
     lines = content.split(b"\n")
     typed = lines[start - 1].decode("utf-8")
     named = _named(typed, delimiter)
-    added = header[len(named) :]
     # A spreadsheet's empty columns at the end make room for the new ones.
     bare = typed.rstrip(f"{delimiter} \r")
     end = "\r" if typed.endswith("\r") else ""

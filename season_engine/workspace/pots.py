@@ -36,10 +36,12 @@ def read_pot(row: Row) -> Pot | None:
 
 
 def pot_in(words: str) -> Pot | None:
-    """The pot whose litres or sides stand somewhere in a grower's words; None where no or no likely ones do."""
+    """The pot whose litres or sides stand somewhere in a grower's words; None where none does that may be."""
     if found := _SIDES_IN.search(words):
         length, width, depth, unit = found.groups()
-        return _likely(_of_box([float(side.replace(",", ".")) for side in (length, width, depth) if side], unit))
+        return _likely(
+            _of_box([float(side.replace(",", ".")) for side in (length, width, depth) if side], unit)
+        )
     if found := _LITRES_IN.search(words):
         litres = float(found.group(1).replace(",", "."))
         return _likely(Pot.of_tree(litres) if litres > 0 else None)

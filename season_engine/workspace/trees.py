@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Mapping
 from pathlib import Path
 from typing import get_args
 
 from season_engine.files.csv_rows import Row, Sheet
 from season_engine.files.text import shortened
-from season_engine.tree import Origin, Size, Tree, Vigour, size_by_pot
+from season_engine.site import Hemisphere
+from season_engine.tree import ROOT_PARTS, Origin, Size, Stage, Tree, Vigour, size_by_pot
+from season_engine.workspace.origins import from_other_hemisphere
 from season_engine.workspace.pots import read_pot
 
 COLUMNS = (
@@ -23,22 +25,29 @@ COLUMNS = (
     "last_repotted",
     "vigour",
     "shelter",
+    "stage",
+    "arrived",
+    "arrived_from",
+    "collected",
+    "root_parts",
+    "bench",
+    "dead",
     "notes",
 )
-REQUIRED = ("id", "site", "species")
+REQUIRED = ("id", "species")
 
 
-def read_trees(path: Path, sites: Iterable[str]) -> tuple[Tree, ...]:
-    """Read trees.csv; `sites` are the names in season.toml.
+def read_trees(path: Path, sites: Mapping[str, Hemisphere]) -> tuple[Tree, ...]:
+    """Read trees.csv; `sites` are the names in season.toml, each with its hemisphere.
 
-    Raises GrowerError where the file can't be read, InputErrors with every fault in it.
+    A tree's site goes without saying where there is one. Raises GrowerError where the file can't be read,
+    InputErrors with every fault in it.
     """
-    sheet = Sheet(path, COLUMNS, REQUIRED)
-    names = tuple(sites)
+    sheet = Sheet(path, COLUMNS, REQUIRED if len(sites) == 1 else (*REQUIRED, "site"))
     trees: list[Tree] = []
     lines: dict[str, int] = {}
     for row in sheet:
-        tree = _tree(row, names)
+        tree = _tree(row, sites)
         first = lines.setdefault(tree.id.casefold(), row.line)
         if tree.id and first != row.line:
             row.fault("id", f'The id "{shortened(tree.id)}" is taken by line {first} already.')
@@ -47,12 +56,12 @@ def read_trees(path: Path, sites: Iterable[str]) -> tuple[Tree, ...]:
     return tuple(trees)
 
 
-def _tree(row: Row, sites: tuple[str, ...]) -> Tree:
-    site = row.known("site", sites, "site") if row.needed("site") else None
-    pot = read_pot(row)
+def _tree(row: Row, sites: Mapping[str, Hemisphere]) -> Tree:
+    site, pot = _site(row, sites), read_pot(row)
+    arrived_from = row.words("arrived_from")
     return Tree(
         id=row.needed("id"),
-        site=site or "",
+        site=site,
         species=row.needed("species"),
         name=row.words("name"),
         size=row.one_of("size", get_args(Size)) or (size_by_pot(pot) if pot else "medium"),
@@ -63,4 +72,23 @@ def _tree(row: Row, sites: tuple[str, ...]) -> Tree:
         shelter=row.one_of("shelter", ("yes", "no")) == "yes",
         notes=row.text("notes"),
         line=row.line,
+        stage=row.one_of("stage", get_args(Stage)),
+        arrived=row.day("arrived", whole=False),
+        arrived_from=arrived_from,
+        other_hemisphere=site in sites and from_other_hemisphere(arrived_from, sites[site]),
+        collected=row.day("collected", whole=False),
+        root_parts=_root_parts(row),
+        bench=row.words("bench"),
+        dead=row.day("dead", whole=False),
     )
+
+
+def _site(row: Row, sites: Mapping[str, Hemisphere]) -> str:
+    if not row.words("site") and len(sites) == 1:
+        return next(iter(sites))
+    return (row.known("site", sites, "site") if row.needed("site") else None) or ""
+
+
+def _root_parts(row: Row) -> int | None:
+    parts = row.one_of("root_parts", tuple(map(str, ROOT_PARTS)))
+    return int(parts) if parts else None

@@ -143,14 +143,16 @@ def _read(source: Path, folder: Path, *, demo: bool) -> Workspace:
     read = TomlText(str(source / SETTINGS), read_text(source / SETTINGS))
     settings = checked(read, Settings)
     names = [site.name for site in settings.site]
-    trees = read_trees(source / TREES, names) if os.path.lexists(source / TREES) else ()
+    entries = tuple(
+        _entry(site, place, read, folder, settings.units) for place, site in enumerate(settings.site)
+    )
+    hemispheres = {entry.site.name: entry.site.hemisphere for entry in entries}
+    trees = read_trees(source / TREES, hemispheres) if os.path.lexists(source / TREES) else ()
     notes = read_journal(source / JOURNAL, names, trees) if os.path.lexists(source / JOURNAL) else ()
     return Workspace(
         folder=folder,
         units=settings.units,
-        sites=tuple(
-            _entry(site, place, read, folder, settings.units) for place, site in enumerate(settings.site)
-        ),
+        sites=entries,
         trees=trees,
         notes=notes,
         email=settings.email,

@@ -6,11 +6,12 @@ from pathlib import Path
 import pytest
 
 from season_engine.errors import GrowerError, InputErrors
+from season_engine.site import Hemisphere
 from season_engine.tree import Tree, tree_as_of
 from season_engine.workspace.trees import read_trees
 
 HEADER = "id,name,site,species,size,origin,last_repotted,vigour,shelter,notes\n"
-SITES = ("ridge", "hut")
+SITES: dict[str, Hemisphere] = {"ridge": "north", "hut": "south"}
 
 
 def read(folder: Path, text: str) -> tuple[Tree, ...]:

@@ -21,9 +21,7 @@ def lines_known(notes: Sequence[Note], on: dt.date) -> list[JournalLine]:
     """The lines that were there on `on`, withdrawals left out, the newest last."""
     there = [note for note in notes if note.known_from <= on]
     taken = {line: there[withdrawal].known_from for withdrawal, line in taken_back(there).items()}
-    lines = (
-        JournalLine(note, taken.get(place)) for place, note in enumerate(there) if not note.withdraws
-    )
+    lines = (JournalLine(note, taken.get(place)) for place, note in enumerate(there) if not note.withdraws)
     return sorted(lines, key=lambda line: (line.note.date, line.note.line))
 
 
