@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from fractions import Fraction
 from types import MappingProxyType
 from typing import Any, get_args
@@ -20,6 +20,7 @@ NOTHING = "none"
 _APART = ";"
 _PLAIN_PARTS = (2, 3, 4, 5, 6, 8)  # a share of so many parts is told as a fraction
 _FRACTION = re.compile(r"([0-9]{1,4})\s*/\s*([0-9]{1,4})")
+_PERCENT = re.compile(r"([0-9]{1,3}(?:[.,][0-9]{1,400})?)\s*%")
 _SEASONS = {"good season": "good", "bad season": "bad"}
 _OUTCOMES = {"went well": "well", "went badly": "badly"}
 _AMOUNTS = {f"amount {amount}": amount for amount in get_args(Amount)}
@@ -150,19 +151,12 @@ def _share(text: str) -> float:
     if found := _FRACTION.fullmatch(text):
         part, whole = map(int, found.groups())
         share = part / whole if whole else None
-    elif text.endswith("%"):
-        share = _hundredths(text[:-1])
+    elif found := _PERCENT.fullmatch(text):
+        share = float(Decimal(found.group(1).replace(",", ".")) / 100)
     if share is None or not 0 < share <= 1:
         problem = f'"share {shortened(text)}" is no part of a whole.'
         raise GrowerError(problem, hint="Write it like share 1/3 or share 30%.")
     return share
-
-
-def _hundredths(text: str) -> float | None:
-    try:
-        return float(Decimal(text.strip().replace(",", ".")) / 100)
-    except (InvalidOperation, ValueError, OverflowError):
-        return None
 
 
 def _share_text(share: float) -> str:

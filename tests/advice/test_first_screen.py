@@ -128,6 +128,19 @@ def test_a_cold_week_moves_the_date_back_and_a_warm_one_forward_by_its_weather_a
     assert cold.colder_days == cold.days == 7
 
 
+def test_a_note_entered_late_is_one_of_the_week_and_one_taken_back_moves_the_date_back():
+    on = ON - days(7)
+    note = Note(on - days(26), "nagano", species="Acer palmatum", bbch=1)
+    late = replace(note, entered=on - days(2))
+    back = replace(late, withdraws=True)
+    ((move,), _) = moved(readings(NAGANO), (late,), on=on)
+    assert move.notes == (late,)
+    seen = view_on(NAGANO, readings(NAGANO), on)
+    (again,) = moves([watched(seen)], LastTime(seen, on - days(7), (note, back)), no_record)
+    assert again.notes == ()
+    assert again.notes_days == -move.notes_days > 0
+
+
 def test_a_note_of_the_week_moves_the_date_by_itself_and_is_named():
     note = Note(ON - days(2), "nagano", species="Acer palmatum", bbch=1, sighting="not-yet")
     ((move,), _) = moved(readings(NAGANO), (note,), on=ON)

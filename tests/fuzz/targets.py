@@ -94,14 +94,18 @@ language = "de"
 [delivery]
 folder = "copies"
 """
-TREES = """id,name,site,species,size,origin,last_repotted,vigour,shelter,notes
-p1,Kettle,hut,Pinus thunbergii,large,collected,2019-04-02,normal,no,"leans, a little"
-m1,Rust,ridge,Japanese maple,medium,nursery,2018,weak,yes,
+TREES = """id,name,site,species,size,pot,origin,last_repotted,vigour,shelter,stage,arrived,arrived_from,\
+collected,root_parts,bench,dead,notes
+p1,Kettle,hut,Pinus thunbergii,large,60x40x12 cm,collected,2019-04-02,normal,no,refined,2018-05,Japan,\
+2017,3,north,,"leans, a little"
+m1,Rust,ridge,Japanese maple,medium,,nursery,2018,weak,yes,young,2016-03-01,-33.9,,,,2024-03-01,
 """
-JOURNAL = """date,site,tree,species,bbch,job,note
-2020-03-28,ridge,m1,,01,,buds fat
-2021-04-12,hut,p1,,,repotting,"a quarter, of the root ball"
-2023-04-01,ridge,,Larix decidua,09,,
+JOURNAL = """date,site,tree,species,bbch,job,note,facts,entered,withdraws
+2020-03-28,ridge,m1,,01,,buds fat,none,2020-03-29,
+2021-04-12,hut,p1,,,repotting,"a quarter, of the root ball",share 1/4; side north; pot 30 l; roots ring,,no
+2022-05-01,hut,p1,,,,to the ridge,moved to ridge; wire off; arrived; good season,2022-05-01,
+2020-03-28,ridge,m1,,01,,buds fat,none,2022-06-01,yes
+2023-04-01,ridge,,Larix decidua,09,,,,,
 """
 CATALOGUE = """[species."Juniperus fictilis"]
 group = "juniper"

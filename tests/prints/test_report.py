@@ -331,6 +331,14 @@ def test_notes_and_weather_are_told_apart():
     assert "closes four days earlier than it looked then" in second
 
 
+def test_a_date_that_moved_since_a_note_was_taken_back_says_so():
+    dates = (AS_OF - days(7), AS_OF + days(18), AS_OF + days(26))
+    (told,) = moved_sentences((Move(an_assessment(), "closes", *dates, 1, 7, (), True),), None, AS_OF)
+    assert told.startswith(
+        "By a note that you took back: repotting of Japanese maple closes eight days later"
+    )
+
+
 def test_two_windows_of_one_job_that_moved_apart_are_told_by_their_names():
     early, late = (an_assessment(window=name) for name in ("spring", "late spring"))
     dates = (AS_OF - days(7), AS_OF + days(9), AS_OF + days(5), -4, 0, (), True)

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from season_engine.errors import InputErrors
-from season_engine.note import Note, Sighting, notes_until
+from season_engine.note import NO_DETAILS, Details, Note, Sighting, notes_until
 from season_engine.species.jobs import JOBS
 from season_engine.tree import Tree
 from season_engine.workspace.journal import read_journal
@@ -113,6 +113,78 @@ def test_all_faults_are_told_at_once(tmp_path: Path) -> None:
         (2, "bbch"),
         (2, "job"),
         (4, "date"),
+    ]
+
+
+NEW_HEADER = HEADER.strip() + ",facts,entered,withdraws\n"
+LINE = "2024-03-09,,t1,,,structural-pruning,thinned hard"
+
+
+@pytest.mark.parametrize(
+    ("line", "details"),
+    [
+        (f"{LINE},,,", Details(amount="heavy")),  # by its words
+        (f"{LINE},none,,", NO_DETAILS),
+        (f"{LINE},amount light; moved to HUT,,", Details(amount="light", moved_to="hut")),
+        ("2024-03-09,,t1,,,,,weak,,", Details(states=frozenset({"weak"}))),
+    ],
+)
+def test_facts_stand_over_the_words(tmp_path: Path, line: str, details: Details) -> None:
+    (found,) = read(tmp_path, f"{NEW_HEADER}{line}\n")
+    assert found.details == details
+
+
+def test_a_line_is_entered_on_its_date_unless_it_says_otherwise(tmp_path: Path) -> None:
+    notes = read(tmp_path, f"{NEW_HEADER}{LINE},,,\n{LINE},,2024-03-09,no\n{LINE},,2024-05-01,\n")
+    assert [note.entered for note in notes] == [None, DAY, dt.date(2024, 5, 1)]
+    assert [note.known_from for note in notes] == [DAY, DAY, dt.date(2024, 5, 1)]
+
+
+def test_a_line_is_taken_back_by_one_alike(tmp_path: Path) -> None:
+    notes = read(tmp_path, f"{NEW_HEADER}{LINE},,,\n{LINE},,,\n{LINE},none,2024-05-01,YES\n")
+    assert [note.withdraws for note in notes] == [False, False, True]
+    assert [note.line for note in notes_until(notes, dt.date(2024, 5, 1))] == [2]
+
+
+@pytest.mark.parametrize(
+    ("line", "field", "words"),
+    [
+        (f"{LINE},amount vast,,", "facts", '"amount vast" is no fact known here.'),
+        (f"{LINE},moved to hat,,", "facts", 'The sites are "ridge" and "hut".'),
+        (f"{LINE},,2024-03,", "entered", "entered must be a date"),
+        (f"{LINE},,2024-03-08,", "entered", "it can't be written before it happened"),
+        (f"{LINE},,,perhaps", "withdraws", 'withdraws must be "yes" or "no"'),
+        (f"{LINE},,2024-04-01,yes", "withdraws", "a line that isn't there, or is taken back already"),
+        ("2024-03-09,,t1,,01,,,,,yes\n2024-03-09,,t1,,01,,,,,yes", "withdraws", "taken back already"),
+        ("2024-03-09,ridge,,,,,,none,,", None, "This line says nothing."),
+    ],
+)
+def test_faults_of_these_columns(tmp_path: Path, line: str, field: str | None, words: str) -> None:
+    with pytest.raises(InputErrors) as caught:
+        read(tmp_path, f"{NEW_HEADER}2024-03-09,,t1,,01,,,,,\n{line}\n")
+    (error,) = caught.value.errors
+    assert (error.line, error.field) == (3 + line.count("\n"), field)
+    assert words in f"{error.problem} {error.hint}"
+
+
+def test_a_line_without_a_site_is_of_where_its_tree_stood(tmp_path: Path) -> None:
+    """As it was known when it was written: a move told later changes no line before."""
+    lines = (
+        "2024-03-01,,t1,,01,,,,,",
+        "2024-03-05,,t1,,,,,moved to hut,,",
+        "2024-03-05,,t1,,03,,,,,",
+        "2024-03-07,ridge,t1,,07,,,,,",
+        "2024-03-09,,t1,,11,,,,,",
+        "2024-03-09,,t1,,11,,,,2024-03-20,yes",
+        "2024-03-08,,t1,,,,,moved to ridge,2024-03-10,",
+        "2024-03-09,,t1,,13,,,,2024-03-09,",
+        "2024-03-09,,t1,,15,,,,2024-03-11,",
+        "2024-03-04,,t1,,16,,,,,",
+        "2024-03-09,,t2,,16,,,,,",
+    )
+    notes = read(tmp_path, NEW_HEADER + "\n".join(lines) + "\n")
+    assert [note.site for note in notes] == [
+        *("ridge", "ridge", "hut", "ridge", "hut", "hut", "hut", "hut", "ridge", "ridge", "hut"),
     ]
 
 

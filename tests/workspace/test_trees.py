@@ -188,6 +188,72 @@ def test_what_is_not_text(tmp_path: Path) -> None:
     assert caught.value.line == 2
 
 
+def test_the_other_columns(tmp_path: Path) -> None:
+    header = "id,species,site,stage,arrived,arrived_from,collected,root_parts,bench,dead\n"
+    (tree,) = read(tmp_path, header + "a,Larix,hut,Refined,2019-05,Osaka,2017,3, by the  wall ,2024-02-03\n")
+    assert tree == Tree(
+        id="a",
+        site="hut",
+        species="Larix",
+        line=2,
+        stage="refined",
+        arrived=dt.date(2019, 5, 1),
+        arrived_from="Osaka",
+        collected=dt.date(2017, 1, 1),
+        root_parts=3,
+        bench="by the wall",
+        dead=dt.date(2024, 2, 3),
+    )
+
+
+@pytest.mark.parametrize(
+    ("site", "words", "other"),
+    [("ridge", "Chile", True), ("hut", "Chile", False), ("hut", "47.5", True), ("ridge", "a friend", False)],
+)
+def test_it_came_from_the_other_hemisphere_as_its_site_sees_it(
+    tmp_path: Path, site: str, words: str, other: bool
+) -> None:
+    (tree,) = read(tmp_path, f"id,species,site,arrived_from\na,Larix,{site},{words}\n")
+    assert (tree.arrived_from, tree.other_hemisphere) == (words, other)
+
+
+@pytest.mark.parametrize(
+    ("column", "typed", "words"),
+    [
+        ("stage", "ancient", 'stage must be "young", "training", "refined" or "old"'),
+        ("root_parts", "5", 'root_parts must be "2", "3" or "4"; got "5".'),
+        ("root_parts", "thirds", 'root_parts must be "2", "3" or "4"'),
+        ("arrived", "May 2019", "arrived must be a date"),
+        ("collected", "2019-13", "does not exist"),
+        ("dead", "yes", "dead must be a date"),
+    ],
+)
+def test_faults_of_the_other_columns(tmp_path: Path, column: str, typed: str, words: str) -> None:
+    (found,) = faults(tmp_path, f"id,species,site,{column}\na,Larix,hut,{typed}\n")
+    assert found[:2] == (2, column)
+    assert words in found[2]
+
+
+@pytest.mark.parametrize("text", ["id,species\na,Larix\n", "id,site,species\na,,Larix\n"])
+def test_the_only_site_goes_without_saying(tmp_path: Path, text: str) -> None:
+    (tmp_path / "trees.csv").write_text(text, "utf-8")
+    assert read_trees(tmp_path / "trees.csv", {"ridge": "north"})[0].site == "ridge"
+
+
+def test_what_is_dated_later_has_not_happened_yet() -> None:
+    tree = Tree(
+        *("a", "hut", "Larix"),
+        arrived=dt.date(2024, 3, 10),
+        arrived_from="Chile",
+        other_hemisphere=True,
+        collected=dt.date(2024, 3, 8),
+        dead=dt.date(2024, 3, 12),
+    )
+    then = tree_as_of(tree, dt.date(2024, 3, 9))
+    assert then == Tree("a", "hut", "Larix", collected=dt.date(2024, 3, 8))
+    assert tree_as_of(tree, dt.date(2024, 3, 12)) == tree
+
+
 def test_a_later_repotting_has_not_happened_yet() -> None:
     tree = Tree(id="a", site="hut", species="Larix", last_repotted=dt.date(2024, 3, 10))
     assert tree_as_of(tree, dt.date(2024, 3, 9)).last_repotted is None
