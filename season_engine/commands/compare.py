@@ -50,7 +50,8 @@ def command(
     job = job_named(job) if job else None
     if species is not None:
         at = {entry.site.name for entry in entries}
-        species = catalogue_of(workspace).known_names(workspace.trees, at).species_called(species)
+        kept = trees_at(workspace, entries, on)
+        species = catalogue_of(workspace).known_names(kept, at).species_called(species)
     comparison = compare_sites(workspace, entries, on, job=job, species=species)
     if as_json:
         from season_engine.documents.comparison import comparison_document

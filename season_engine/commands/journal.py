@@ -100,7 +100,6 @@ def add(
     else:
         notes = _each(_lines_on_stdin(), note)
     sites = [entry.site.name for entry in workspace.sites]
-    notes = [replace(note, entered=clock.today()) for note in notes]
     append_notes(workspace.folder / JOURNAL, notes, sites, workspace.trees)
     for one in notes:
         click.echo(f"noted: {_in_words(one, workspace)}")
@@ -158,6 +157,7 @@ def _note(workspace: Workspace, said: Understood, site_name: str | None, on: dt.
         note=said.note,
         sighting=sighting_of(said.note),
         details=Details(amount=weight_of(said.job, said.note)),
+        entered=clock.today(),
     )
 
 
