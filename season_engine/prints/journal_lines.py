@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable
 
 from season_engine.note import NO_DETAILS, Note
 from season_engine.prints.layout import wrapped
+from season_engine.words.prose import plain
 from season_engine.workspace.journal_facts import facts_text
 from season_engine.workspace.journal_known import JournalLine
 from season_engine.workspace.journal_words import noted_stage
@@ -35,5 +36,5 @@ def _said(note: Note, subject: Subject) -> str:
     taken += [note.job] if note.job else []
     taken += [] if note.details == NO_DETAILS else facts_text(note.details).split("; ")
     about = ", ".join(filter(None, (subject(note), f"at {note.site}")))
-    words = f'"{" ".join(note.note.split())}"' if note.note else ""
+    words = f'"{plain(note.note)}"' if note.note else ""
     return ". ".join(filter(None, (f"{about}: {', '.join(taken)}" if taken else about, words)))

@@ -47,6 +47,7 @@ def listed(folder: Path, *arguments: str) -> list[int]:
 def test_a_line_says_what_was_taken_from_it_and_its_words(yard: Path) -> None:
     result = run(yard, "list", "--on", "2024-06-01", "--all")
     assert result.exit_code == 0
+    assert max(map(len, result.stdout.splitlines())) <= 80
     assert result.stdout.splitlines() == [
         "    2  2020-03-28  Rust (Japanese maple), at nagano: buds swelling (BBCH 01).",
         '                   "buds fat"',

@@ -257,16 +257,21 @@ def test_a_folder_in_its_place_is_an_error_for_a_grower(tmp_path: Path) -> None:
         add(tmp_path / "journal.csv", SWELLING)
 
 
-def test_two_programs_adding_at_once_lose_and_tear_nothing(tmp_path: Path) -> None:
+@pytest.mark.parametrize("begun", ["", OLD_HEADER])
+def test_two_programs_adding_at_once_lose_and_tear_nothing(tmp_path: Path, begun: str) -> None:
     path = tmp_path / "journal.csv"
+    if begun:
+        path.write_text(begun, "utf-8")
     writers = [start(path, name, 200) for name in ("left", "right")]
     assert [len(writer.communicate()[0].splitlines()) for writer in writers] == [201, 201]
     lines = path.read_text("utf-8").splitlines()
     expected = {f"{name} {number} {'x' * 200}" for name in ("left", "right") for number in range(200)}
-    assert lines[0] + "\n" == HEADER
+    assert lines[0] == (f"{begun.strip()},facts" if begun else HEADER.strip())
     assert len(lines) == 401
     assert {note.note for note in read(path)} == expected
-    assert [line for line in lines if line.startswith("2024") and line.endswith("x,none,,")] == lines[1:]
+    assert [
+        line for line in lines if line.startswith("2024") and line.rstrip(",").endswith("x,none")
+    ] == lines[1:]
 
 
 def test_killed_at_any_moment_it_loses_no_more_than_the_line_in_flight(tmp_path: Path) -> None:
