@@ -7,7 +7,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from types import MappingProxyType
-from typing import Any, Literal, NamedTuple
+from typing import Literal, NamedTuple
 
 from season_engine.pot import Pot
 

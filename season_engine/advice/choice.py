@@ -31,15 +31,16 @@ class Choice:
 
 
 def to_work_first(assessments: Iterable[Assessment], most: int = TO_WORK) -> tuple[Choice, ...]:
-    """At most so many jobs that may be done today, what waiting costs most first, then what closes first.
+    """At most so many jobs that are due and may be done today, what waiting costs most first.
 
-    A tree that is to be left is left, and no tree is named twice: one job at a time. What closes weeks from
-    now and loses nothing by waiting presses nobody.
+    Then what closes first. No tree is named twice: one job at a time. What closes weeks from now and loses
+    nothing by waiting presses nobody, nor does what may be done and isn't due.
     """
     alike: dict[tuple[str, str, str], list[Assessment]] = {}
     for a in assessments:
-        may = a.today == "do" and JOBS[a.job].rank == "bench" and not a.left_alone
-        if may and a.ahead and _presses(a):
+        wanted = a.need is None or a.due
+        may = a.today == "do" and JOBS[a.job].rank == "bench"
+        if wanted and may and a.ahead and _presses(a):
             alike.setdefault((a.species, a.job, a.window), []).append(a)
     waiting = sorted((Choice(tuple(group), _lost(group)) for group in alike.values()), key=_order)
     chosen: list[Choice] = []

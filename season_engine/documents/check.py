@@ -273,6 +273,22 @@ class Programme(Document):
     asks_good_season: bool
 
 
+class WinterPart(Document):
+    """One job of a winter's work, and the days on which it may be done."""
+
+    job: str
+    first: Date
+    last: Date
+
+
+class Course(Document):
+    """A winter's work on one tree: what takes needles and shoots, and then its roots."""
+
+    before: tuple[WinterPart, ...]
+    roots: WinterPart
+    large: bool = Field(description="Whether the tree is large, so that each takes a day.")
+
+
 class Check(Document):
     """One window judged on one day."""
 
@@ -336,6 +352,7 @@ class Check(Document):
         description="What the job, done now, would keep from the tree later."
     )
     need: Need | None = Field(description="Of the tree, where one was asked about.")
+    course: Course | None = Field(description="The winter's work that the job is part of, on this tree.")
     programme: Programme | None = Field(
         description="Of the tree's root ball, where that is renewed in parts and the job is about its roots."
     )

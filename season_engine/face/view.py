@@ -19,7 +19,7 @@ from season_engine.measures.degree_days import METHODS
 from season_engine.measures.heat import BASE_C
 from season_engine.measures.heat_models import HEAT_MODELS
 from season_engine.note import Note, notes_until
-from season_engine.pipeline import season_view, tree_on
+from season_engine.pipeline import season_view
 from season_engine.pot import Pot
 from season_engine.site import Site
 from season_engine.species.catalogue import Catalogue, Species

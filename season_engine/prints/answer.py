@@ -21,6 +21,7 @@ from season_engine.words.follow_ups import follow_ups_of_tree
 from season_engine.words.learnt import learnt_sentence
 from season_engine.words.need import need_text
 from season_engine.words.one_hazard import hazard_sentences
+from season_engine.words.programme import course_lines, years_line
 from season_engine.words.speech import said
 from season_engine.words.today import today_why
 from season_engine.words.tree_notes import tree_note
@@ -44,6 +45,7 @@ def answer_text(assessment: Assessment, *, about: str = "") -> str:
         *wrapped(_stands_today(a), ""),
         *wrapped(f"Today: {verdicts.today_words(a).lower()}. {prose.sentence(today_why(a.today_why))}", ""),
         *wrapped(_need(a), ""),
+        *wrapped(years_line(a.programme) if a.programme else "", ""),
         *(line for note in a.of_tree for line in wrapped(prose.sentence(tree_note(note)), "")),
         *wrapped(verdicts.usual_sentence(a), ""),
         *wrapped(_others(a), ""),
@@ -59,6 +61,7 @@ def answer_text(assessment: Assessment, *, about: str = "") -> str:
         "",
         *bullets((*caution_sentences(a.cautions), *map(prose.sentence, _to_mind(a)))),
         *(["", "Afterwards", *bullets(prose.sentence(text) for text in a.aftercare)] if a.aftercare else []),
+        *_this_winter(a),
         *_still_to_do(a),
         "",
         *bullets(prose.sentence(text) for text in (*map(source_text, a.sources), *sources_behind([a]))),
@@ -69,6 +72,10 @@ def answer_text(assessment: Assessment, *, about: str = "") -> str:
 def _need(a: Assessment) -> str:
     """What the tree needs of the job, but for what decides today's advice and is told with it."""
     return "" if a.need is None or a.need.why == a.today_why else need_text(a.need.why)
+
+
+def _this_winter(a: Assessment) -> list[str]:
+    return ["", "This winter", *bullets(course_lines(a.course))] if a.course else []
 
 
 def _still_to_do(a: Assessment) -> list[str]:

@@ -171,9 +171,9 @@ def roots_first(site: SiteReport) -> frozenset[str]:
     return frozenset(now)
 
 
-def _advice_rank(assessment: Assessment) -> int:
-    """Trees that may be worked before those that must wait; the sort is stable within a rank."""
-    return ("do", "only-with-shelter", "hold", "no").index(assessment.today)
+def _advice_rank(assessment: Assessment) -> tuple[bool, int]:
+    """What is due before what may be done, and what may be done today before what must wait."""
+    return not assessment.due, ("do", "only-with-shelter", "hold", "no").index(assessment.today)
 
 
 def also_due(row: TreeRow) -> tuple[Assessment, ...]:

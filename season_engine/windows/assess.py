@@ -169,8 +169,11 @@ class Prospect:
         of_year = self._dated_years[name].get(season.year)
         return _date_in(season, self.past.odds(name).by(0.5) if of_year is None else of_year)
 
-    def next_open(self, window: Window, by: dt.date) -> dt.date | None:
-        """The first day from `by` on that a window is open: this season, else as usual; None: never."""
+    def next_open(self, window: Window, by: dt.date) -> tuple[dt.date, dt.date] | None:
+        """The first day from `by` on that a window is open, and when it closes; None: never.
+
+        By this season's dates if it is this season's, else by the usual ones.
+        """
         floor = JOBS[window.job].floor
         this = self.view.site.season_on(self.view.on)
         usual = self.past_opening(window)
@@ -183,7 +186,7 @@ class Prospect:
                 opens = _date_in(season, usual.opens_odds.by(floor))
                 closes = _date_in(season, usual.closes_odds.by(1 - floor))
             if opens is not None and closes is not None and opens < closes and closes > by:
-                return max(opens, by)
+                return max(opens, by), closes
         return None
 
     def _set_by_calendar(self, window: Window, end: End, shift: int | None) -> bool:

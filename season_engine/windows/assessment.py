@@ -24,7 +24,7 @@ from season_engine.weather.notices import Warned
 from season_engine.weather.sources.origins import SourceFact
 from season_engine.windows.cautions import Caution
 from season_engine.windows.hazard import Hazard
-from season_engine.windows.tree_notes import TreeNote
+from season_engine.windows.tree_notes import Course, TreeNote
 from season_engine.windows.why_today import WhyToday
 from season_engine.windows.window_notes import WindowNote
 
@@ -289,6 +289,7 @@ class Assessment:
     standing: Standing = NOWHERE  # the dates the verdict rests on
     need: Need | None = None  # of the tree, where one was asked about
     programme: Programme | None = None  # of its root ball, where that is renewed in parts and roots are meant
+    course: Course | None = None  # the winter's work that it is part of
     of_tree: tuple[TreeNote, ...] = ()  # what the job would keep from the tree later
     follow_ups: tuple[FollowUp, ...] = ()  # after what the tree had, where one was asked about
     seldom_well: float | None = None  # the best chance that it goes well, where that is too small to invite

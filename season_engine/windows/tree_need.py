@@ -16,6 +16,7 @@ from season_engine.trees.need_why import ToRescue, WouldBar
 from season_engine.trees.spacing import Event, Rules, done_by
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import AT_HAND, Assessment
+from season_engine.windows.course import winter_course
 from season_engine.windows.tree_notes import OffLater
 from season_engine.windows.why_today import HardlyEverWell, RescueNow
 
@@ -80,6 +81,7 @@ def with_need(found: Assessment, prospect: Prospect, window: Window, history: Hi
         need=need,
         programme=case.programme if JOBS[window.job].roots else None,
         next=found.next and replace(found.next, left=_left_next(case, window, found)),
+        course=winter_course(case, prospect, window),
         of_tree=tuple(_off_later(case, prospect, window, _by(found))) if _advised(found, need) else (),
     )
     return _with_advice(told, need)
@@ -149,9 +151,9 @@ def _ahead(prospect: Prospect, history: History, by: dt.date) -> list[tuple[Wind
     found = []
     for window in prospect.species.full_windows:
         if JOBS[window.job].told_in_full and is_for(window, history.tree):
-            opens = prospect.next_open(window, by)
-            if opens is not None:
-                found.append((window, opens))
+            span = prospect.next_open(window, by)
+            if span is not None:
+                found.append((window, span[0]))
     return sorted(found, key=lambda one: one[1])
 
 

@@ -1,4 +1,4 @@
-"""What a job that a tree may have would bring it, as facts."""
+"""What a job that a tree may have would bring it, and what else that winter holds for it, as facts."""
 
 from __future__ import annotations
 
@@ -15,3 +15,21 @@ class OffLater:
 
 
 TreeNote = OffLater
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One job of a winter's work, and the days on which it may be done."""
+
+    job: str
+    first: dt.date
+    last: dt.date
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """A winter's work on one tree: what takes needles and shoots, and then its roots."""
+
+    before: tuple[Part, ...]
+    roots: Part
+    large: bool = False  # a large tree takes a day for each

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from season_engine.facts import Day, Text
 from season_engine.windows.assessment import Assessment
-from season_engine.windows.tree_notes import OffLater, TreeNote
+from season_engine.windows.tree_notes import TreeNote
 from season_engine.words import prose
 from season_engine.words.naming import job_name
 from season_engine.words.speech import say
@@ -20,7 +20,7 @@ def tree_note(note: TreeNote) -> str:
 
 def notes_in_brief(assessments: Iterable[Assessment]) -> tuple[str, ...]:
     """What is told of trees that are to be worked, in a line of the report; each once."""
-    off = dict.fromkeys(note.job for a in assessments for note in a.of_tree if isinstance(note, OffLater))
-    if not off:
-        return ()
-    return (say("No {jobs} then this year.", jobs=prose.choice([job_name(job) for job in off])),)
+    off = {note.job: note for a in assessments for note in a.of_tree}
+    told = Text("{job} about {date}")
+    jobs = [say(told, job=job_name(note.job), date=Day(note.opens, year=True)) for note in off.values()]
+    return (say("That rules out {jobs}.", jobs=prose.listing(jobs)),) if jobs else ()

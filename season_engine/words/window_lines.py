@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 
 from season_engine.facts import Month, Text
 from season_engine.report.contents import (
@@ -19,13 +19,14 @@ from season_engine.report.contents import (
     under,
 )
 from season_engine.species.jobs import JOBS
-from season_engine.trees.need_why import Barred, ByYears, NeedWhy
+from season_engine.trees.need_why import Barred, ByYears
 from season_engine.trees.spacing import Bar
 from season_engine.windows.assessment import Assessment, Quantiles
 from season_engine.words import naming, prose, timing, verdicts
 from season_engine.words.line import Line, joined
 from season_engine.words.need import years_words
 from season_engine.words.own_trees import NAMES_IN_A_LINE, tree_names
+from season_engine.words.programme import course_in_brief, years_line
 from season_engine.words.speech import say
 from season_engine.words.today import today_why_brief
 from season_engine.words.tree_notes import notes_in_brief
@@ -177,10 +178,19 @@ def _due_text(row: TreeRow) -> str:
     else:
         first = f"{job}: {verdicts.today_within(a)}{verdicts.ending(a)}"
     return joined(
-        prose.sentence(first),
+        prose.sentence(_as_needed(a, first)),
+        course_in_brief(a.course) if a.course else "",
         *notes_in_brief([a]),
+        years_line(a.programme) if a.programme and a.programme.done else "",
         say("Also: {jobs}.", jobs=others) if others else "",
     )
+
+
+def _as_needed(a: Assessment, job: str) -> str:
+    """A job, and whether the tree is due for it or may have it."""
+    if a.need is None:
+        return job
+    return say("Due: {job}", job=job) if a.due else say("If wanted: {job}", job=job)
 
 
 def resting_trees_sentence(site: SiteReport) -> str:
@@ -209,31 +219,55 @@ def weak_sentence(site: SiteReport) -> str:
 
 def not_due_sentence(site: SiteReport) -> str:
     """The trees that aren't due for the repotting that their kind is in window for."""
-    found = {a.tree: a.need.why for a in site.trees if a.left_alone and a.at_hand and a.need}
-    told = prose.some_of([*_not_due(site, found)], NAMES_IN_A_LINE)
+    found = {a.tree: a for a in site.trees if a.at_hand and _roots_too_soon(a)}
+    told = prose.some_of([*_not_due(site, found.values())], NAMES_IN_A_LINE)
     return say("Not due for repotting yet: {trees}.", trees=told) if told else ""
 
 
-def _not_due(site: SiteReport, found: Mapping[str | None, NeedWhy]) -> Iterator[str]:
-    for tree, why in found.items():
-        if tree is not None and isinstance(why, ByYears):
-            name = prose.plain(name_of_tree(site, tree))
+def _roots_too_soon(a: Assessment) -> bool:
+    """Whether a tree is left without root work for work on its roots."""
+    if not (a.need and a.left_alone and JOBS[a.job].roots):
+        return False
+    why = a.need.why
+    return isinstance(why, ByYears) or (isinstance(why, Barred) and _of_roots(why.bar))
+
+
+def _of_roots(bar: Bar) -> bool:
+    return bar.job in JOBS and JOBS[bar.job].roots
+
+
+def _not_due(site: SiteReport, found: Iterable[Assessment]) -> Iterator[str]:
+    for a in found:
+        why = a.need.why if a.need else None
+        name = prose.plain(name_of_tree(site, a.tree or ""))
+        if isinstance(why, ByYears):
             told = Text("{tree} (last in {month}; every {years} years)")
             yield say(told, tree=name, month=Month(why.last, year=True), years=years_words(why.years))
+        elif isinstance(why, Barred):
+            last = Month(why.bar.since, year=True)
+            if why.bar.until is None:
+                yield say("{tree} (last in {month})", tree=name, month=last)
+            else:
+                told, again = (
+                    Text("{tree} (last in {month}; again from {date})"),
+                    Month(why.bar.until, year=True),
+                )
+                yield say(told, tree=name, month=last, date=again)
 
 
 def barred_sentence(site: SiteReport) -> str:
     """The trees left without a heavy job whose window is open, for what was done to them."""
     found: dict[tuple[str, str], list[str]] = {}
     for a in site.trees:
-        if a.tree and a.need and isinstance(a.need.why, Barred) and _open_and_heavy(a):
-            found.setdefault((a.job, _since(a.need.why.bar)), []).append(a.tree)
-    told = Text("{job} is off for {trees} ({why})")
+        why = a.need.why if a.need else None
+        if a.tree and isinstance(why, Barred) and _open_and_heavy(a) and not _roots_too_soon(a):
+            found.setdefault((a.job, _since(why.bar)), []).append(a.tree)
+    told = Text("no {job} for {trees} ({why})")
     lines = [
         say(told, job=naming.job_name(job), trees=tree_names(site, dict.fromkeys(trees)), why=why)
         for (job, why), trees in found.items()
     ]
-    return prose.sentence("; ".join(lines)) if lines else ""
+    return prose.sentence(prose.capital("; ".join(lines))) if lines else ""
 
 
 def _open_and_heavy(a: Assessment) -> bool:
