@@ -1,12 +1,16 @@
-"""What is still to be done after a job on a tree."""
+"""What is still to be done after a job on a tree, and what is asked about it."""
 
 from __future__ import annotations
 
-from pydantic import Field
+from typing import Literal
+
+from pydantic import Field, model_validator
 
 from season_engine.documents import texts
-from season_engine.documents.model import Document
+from season_engine.documents.model import Document, Facts
 from season_engine.documents.values import Date
+from season_engine.trees import questions
+from season_engine.words.questions import question_text
 
 
 class FollowUp(Document):
@@ -20,3 +24,18 @@ class FollowUp(Document):
     last: Date
     stays: bool = Field(description="Until it is noted as off: wire and ties bite on.")
     overdue: bool
+
+
+class Question(Document):
+    """Something about a tree that its grower knows and the journal doesn't."""
+
+    tree: str
+    asks: Literal["last repotting", "how much", "still so", "good season"]
+    job: str
+    on: Date | None
+    text: str
+
+    @model_validator(mode="before")
+    @classmethod
+    def _in_words(cls, question: questions.Question) -> Facts:
+        return Facts(question, text=question_text(question))

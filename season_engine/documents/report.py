@@ -11,7 +11,7 @@ from pydantic import BeforeValidator, Field
 from season_engine.documents import texts
 from season_engine.documents.check import Check, SetBy
 from season_engine.documents.first_screen import FirstScreen, Look
-from season_engine.documents.follow_up import FollowUp
+from season_engine.documents.follow_up import FollowUp, Question
 from season_engine.documents.model import Document, Facts
 from season_engine.documents.values import Chance, Count, Date, Number, Size, Some
 from season_engine.documents.weather import InventedWeather, Place, SiteWeather, weather_facts
@@ -107,6 +107,7 @@ class ReportOfSite(Place):
     notes: tuple[str, ...]
     water_demand: WaterDemand | None = Field(validation_alias="water")
     own_record: OwnRecord | None = Field(description="Null where there are too few.")
+    questions: tuple[Question, ...] = Field(description="About the trees, each asked in one week.")
     follow_ups: tuple[FollowUp, ...] = Field(
         description="After jobs on the trees: due by now, and ahead within 120 days."
     )

@@ -73,6 +73,7 @@ def _advice(site: SiteSections, explained: set[str]) -> Iterator[str]:
     yield from _section(say("Not at this place"), wrapped(site.not_here if site.new_season else ""))
     yield from _section(say("Your trees"), [*_lines(site.trees), *wrapped(site.resting_trees)])
     yield from _section(say("Looking after what was done"), _lines(site.follow_ups))
+    yield from _section(say("To be answered"), _lines(site.questions))
     yield from _section(say("Care this week"), _lines(site.care))
     mild = wrapped(site.mild) if site.hazards or site.frost_text else []
     yield from _section(

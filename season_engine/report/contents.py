@@ -14,6 +14,7 @@ from season_engine.report.season_sums import SeasonSum
 from season_engine.site import Site
 from season_engine.species.jobs import JOBS
 from season_engine.trees.follow_ups import FollowUp
+from season_engine.trees.questions import Question
 from season_engine.verify.own_score import OwnScore
 from season_engine.weather.series import Weather
 from season_engine.weather.water_demand import WaterDemand
@@ -40,9 +41,9 @@ class SiteReport:
     trees: tuple[Assessment, ...] = ()  # one per tree, job and window; `tree` is the tree's id
     first: FirstScreen = field(default_factory=FirstScreen)
     weak: tuple[str, ...] = ()  # ids of the trees that are marked weak
-    strong: tuple[str, ...] = ()  # and of those that are marked strong
     look_at: tuple[Look, ...] = ()  # buds worth a look, the one that teaches most first
     care: tuple[Care, ...] = ()  # one per species, window and job of the round of small care
+    questions: tuple[Question, ...] = ()  # about the trees, each in one week
     follow_ups: tuple[FollowUp, ...] = ()  # after jobs on the trees, now and in the weeks ahead
     tree_names: Mapping[str, str] = field(default_factory=dict)  # id -> name
     sums: tuple[SeasonSum, ...] = ()

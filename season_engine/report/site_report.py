@@ -36,13 +36,13 @@ def site_report(yard: Yard, record: OwnRecord, timezone: str | None) -> SiteRepo
         trees=yard.judged,
         first=first_screen(yard, yard.judged or told, *earlier),
         weak=yard.marked("weak"),
-        strong=yard.marked("strong"),
         look_at=buds_to_look_at(
             Kept(yard.prospect(one.species, one.size), one.window, yard.trees_of(one.species))
             for one in yard.watched
             if one.now.seldom_well is None
         ),
         follow_ups=tuple(one for history, prospect in yard.own for one in follow_ups_of(prospect, history)),
+        questions=yard.questions,
         tree_names={tree.id: tree.name for tree in yard.trees},
         sums=season_sums(view),
         water=water_demand(site, view.weather, view.on),

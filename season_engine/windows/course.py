@@ -1,7 +1,7 @@
 """A winter's work on one pine, of which thinning and repotting are parts: each when it may be done.
 
-Thinned under three tenths of its foliage, a pine that isn't weak is repotted in the same winter: common practice, no
-source. A large tree takes a day for each, and its pot is prepared before it is lifted.
+Thinned under three tenths of its foliage, a pine that isn't weak is repotted in the same winter: common
+practice, no source. A large tree takes a day for each, and its pot is prepared before it is lifted.
 """
 
 from __future__ import annotations

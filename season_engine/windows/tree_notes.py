@@ -33,3 +33,8 @@ class Course:
     before: tuple[Part, ...]
     roots: Part
     large: bool = False  # a large tree takes a day for each
+
+    @property
+    def jobs(self) -> frozenset[str]:
+        """All of its jobs."""
+        return frozenset(part.job for part in (*self.before, self.roots))

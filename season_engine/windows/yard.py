@@ -14,10 +14,12 @@ from season_engine.traces import SeasonView
 from season_engine.tree import Size, Tree, Vigour
 from season_engine.trees.history import History, kept
 from season_engine.trees.need import is_for
+from season_engine.trees.questions import Question, gathered, questions_of
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.choice import DEFAULT_SIZE, windows_told
 from season_engine.windows.judge import Judge, prospects_of
+from season_engine.windows.questions import questions_before
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +94,12 @@ class Yard:
             for window in prospect.species.full_windows
             if is_for(window, one.tree) and JOBS[window.job].told_in_full
         )
+
+    @cached_property
+    def questions(self) -> tuple[Question, ...]:
+        """What is asked about the trees today."""
+        of_trees = (one for history in self.histories for one in questions_of(history, self.view.on))
+        return gathered((*of_trees, *questions_before(self.judged)))
 
     def trees_of(self, kind: Species) -> tuple[History, ...] | None:
         """The grower's trees of a species; None where no trees are kept at all."""

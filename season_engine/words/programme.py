@@ -56,7 +56,7 @@ def course_in_brief(course: Course) -> str:
     told = Text("This winter {jobs} first, lightly; its pot made ready; then {roots}, from {date} on.")
     if course.large:
         told = Text(
-            "This winter {jobs} first, lightly; its pot made ready; then {roots}, from {date} on, each on a day "
-            "by itself."
+            "This winter {jobs} first, lightly; its pot made ready; then {roots}, from {date} on, each on a "
+            "day by itself."
         )
     return say(told, jobs=jobs, roots=job_name(course.roots.job), date=Day(course.roots.first))

@@ -19,6 +19,7 @@ from season_engine.words.looks import looks_worth
 from season_engine.words.opening import opening_words
 from season_engine.words.own_record import own_record_sentence
 from season_engine.words.prose import gathered
+from season_engine.words.questions import question_lines
 from season_engine.words.record_health import health, notes, place, weather_sentences
 from season_engine.words.season import SumLine, sum_line
 from season_engine.words.side_by_side import side_by_side
@@ -77,6 +78,7 @@ class SiteSections:
     new_season: bool
     care: tuple[Line, ...]  # the week's small care
     follow_ups: tuple[Line, ...]  # what is due after jobs
+    questions: tuple[Line, ...]  # about the trees
     trees: tuple[Line, ...]
     resting_trees: str
     frost: tuple[FrostOdds, ...]
@@ -158,6 +160,7 @@ def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
         new_season=0 <= (as_of - site.site.season_on(as_of).start).days < NEW_SEASON_DAYS,
         care=(*(Line(*line) for line in care_lines(site.care, as_of)), *spared_lines(site, as_of)),
         follow_ups=follow_up_lines(site, as_of),
+        questions=question_lines(site),
         trees=tree_lines(site),
         resting_trees=resting_trees_sentence(site),
         frost=site.frost,

@@ -168,7 +168,9 @@ def tree_lines(site: SiteReport) -> tuple[Line, ...]:
 def _due_text(row: TreeRow) -> str:
     a = row.assessment
     job = naming.job_and_window(a)
-    others = "; ".join(f"{naming.job_and_window(b)}, {verdicts.verdict_within(b)}" for b in also_due(row))
+    told = a.course.jobs if a.course else frozenset()
+    also = (b for b in also_due(row) if b.job not in told)
+    others = "; ".join(f"{naming.job_and_window(b)}, {verdicts.verdict_within(b)}" for b in also)
     if a.verdict == "soon":
         opens = say("opens {about}", about=timing.about(a.opens, a.as_of))
         maybe = verdicts.maybe_open(a)

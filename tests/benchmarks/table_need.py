@@ -2,10 +2,11 @@
 
     python -m tests.benchmarks.table_need
 
-The trees are medium and large: small ones are repotted in two thirds of these years. The yard is mild and by the sea in the south, its weather invented. Its grower repots in August whatever is due, and a
-third of what may be; pulls needles and thins pines on the first day of winter's window, cuts candles on the first day
-of summer's, and trims in late spring, wherever the tree is not to be left. So every year's judgement rests on what the
-years before it were told.
+The trees are medium and large: small ones are repotted in two thirds of these years. The yard is mild and
+by the sea in the south, its weather invented. Its grower repots in August whatever is due, and a third of
+what may be; pulls needles and thins pines on the first day of winter's window, cuts candles on the first
+day of summer's, and prunes after bloom, wherever the tree is not to be left. So every year's judgement
+rests on what the years before it led to.
 """
 
 from __future__ import annotations
@@ -37,7 +38,8 @@ FIRST, LAST = 2016, 2025
 TREES = 200
 KINDS = (
     "Pinus thunbergii", "Pinus radiata", "Pinus parviflora", "Juniperus chinensis", "Larix decidua", "Acer palmatum",
-    "Acer buergerianum", "Ulmus parvifolia", "Prunus mume", "Rhododendron indicum", "Olea europaea", "Leptospermum scoparium",
+    "Acer buergerianum", "Ulmus parvifolia", "Prunus mume", "Rhododendron indicum", "Olea europaea",
+    "Leptospermum scoparium",
 )  # fmt: skip
 YEARLY = ("needle-work", "structural-pruning", "decandling", "candle-shortening", "after-bloom-pruning")
 NEVER = dt.timedelta(days=547)  # eighteen months
@@ -160,7 +162,8 @@ def lines(years: Years) -> Iterator[str]:
     yield f"Jobs kept from a tree by light or medium work other than the same job: {years.by_lesser.total()}."
     for job, days in sorted(years.days.items()):
         at_once = sum(day == 0 for day in days)
-        yield f"{job}: {len(days)} times, {at_once} on its window's first day, the latest {max(days)} days after."
+        late = max(days)
+        yield f"{job}: {len(days)} times, {at_once} on its window's first day, the latest {late} days after."
 
 
 def _row(years: Years, species: str, stage: Stage) -> list[str]:
