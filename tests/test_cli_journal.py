@@ -40,57 +40,57 @@ def added(folder: Path) -> list[Note]:
         (
             ["buds swelling on the trident"],
             Note(dt.date(2024, 3, 9), "nagano", None, "Acer buergerianum", 1),
-            "noted: trident maple, buds swelling (BBCH 01), 9 Mar 2024, at nagano\n",
+            "noted: trident maple: buds swelling (BBCH 01), 9 Mar 2024, at nagano\n",
         ),
         (
             ["trident", "open", "--note", "at last"],
             Note(dt.date(2024, 3, 9), "nagano", None, "Acer buergerianum", 11),
-            "noted: trident maple, leaves open (BBCH 11), 9 Mar 2024, at nagano\n",
+            "noted: trident maple: leaves open (BBCH 11), 9 Mar 2024, at nagano\n",
         ),
         (
             ["--tree", "M1", "--bbch", "01", "--note", "buds fat"],
             Note(dt.date(2024, 3, 9), "nagano", "m1", "Japanese maple", 1),
-            "noted: Rust (Japanese maple), buds swelling (BBCH 01), 9 Mar 2024, at nagano\n",
+            "noted: Rust (Japanese maple): buds swelling (BBCH 01), 9 Mar 2024, at nagano\n",
         ),
         (
             ["repotted Kettle"],
             Note(dt.date(2024, 3, 9), "nagano", "p1", "Pinus thunbergii", job="repotting"),
-            "noted: Kettle (Japanese black pine), repotting, 9 Mar 2024, at nagano\n",
+            "noted: Kettle (Japanese black pine): repotting, 9 Mar 2024, at nagano\n",
         ),
         (
             ["repotted p1; a third of the root ball"],
             Note(dt.date(2024, 3, 9), "nagano", "p1", "Pinus thunbergii", job="sectional-repotting"),
-            "noted: Kettle (Japanese black pine), sectional-repotting, 9 Mar 2024, at nagano\n",
+            "noted: Kettle (Japanese black pine): sectional-repotting, 9 Mar 2024, at nagano\n",
         ),
         (
             ["repotted", "--tree", "kettle", "--note", "a third of the root ball"],
             Note(dt.date(2024, 3, 9), "nagano", "p1", "Pinus thunbergii", job="sectional-repotting"),
-            "noted: Kettle (Japanese black pine), sectional-repotting, 9 Mar 2024, at nagano\n",
+            "noted: Kettle (Japanese black pine): sectional-repotting, 9 Mar 2024, at nagano\n",
         ),
         (
             ["not yet", "--species", "black pine"],
             Note(dt.date(2024, 3, 9), "nagano", None, "Pinus thunbergii", 1, sighting="not-yet"),
-            "noted: Japanese black pine, not yet candles moving (BBCH 01), 9 Mar 2024, at nagano\n",
+            "noted: Japanese black pine: not yet candles moving (BBCH 01), 9 Mar 2024, at nagano\n",
         ),
         (
             ["--species", "larch", "--bbch", "7", "--note", "already open"],
             Note(dt.date(2024, 3, 9), "nagano", None, "Larix decidua", 7, sighting="already"),
-            "noted: European larch, already buds breaking (BBCH 07), 9 Mar 2024, at nagano\n",
+            "noted: European larch: already buds breaking (BBCH 07), 9 Mar 2024, at nagano\n",
         ),
         (
             ["trident already moving"],
             Note(dt.date(2024, 3, 9), "nagano", None, "Acer buergerianum", 1, sighting="already"),
-            "noted: trident maple, already buds swelling (BBCH 01), 9 Mar 2024, at nagano\n",
+            "noted: trident maple: already buds swelling (BBCH 01), 9 Mar 2024, at nagano\n",
         ),
         (
             ["wired", "--tree", "p2"],
             Note(dt.date(2024, 3, 9), "nagano", "p2", "Pinus thunbergii", job="wiring"),
-            "noted: Thimble (Japanese black pine), wiring, 9 Mar 2024, at nagano\n",
+            "noted: Thimble (Japanese black pine): wiring, 9 Mar 2024, at nagano\n",
         ),
         (
             ["--note", "first frost"],
             Note(dt.date(2024, 3, 9), "nagano"),
-            'noted: "first frost", 9 Mar 2024, at nagano\n',
+            'noted: kept as a note, "first frost", 9 Mar 2024, at nagano\n',
         ),
     ],
 )

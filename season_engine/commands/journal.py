@@ -12,9 +12,10 @@ import click
 
 from season_engine.commands import clock, options
 from season_engine.commands.journal_lines import list_lines, undo
+from season_engine.commands.journal_told import Told, told_back
 from season_engine.errors import GrowerError, InputErrors
 from season_engine.files.text import decoded, shortened
-from season_engine.note import LAST_STAGE, Details, Note, notes_until
+from season_engine.note import LAST_STAGE, Note, notes_until
 from season_engine.phenology.learning import stage_marker
 from season_engine.site import Site
 from season_engine.species.catalogue import Species
@@ -25,13 +26,7 @@ from season_engine.windows.noted import stage_notes
 from season_engine.workspace.catalogue import catalogue_of
 from season_engine.workspace.journal import LEADS, sighting_of
 from season_engine.workspace.journal_append import append_notes
-from season_engine.workspace.journal_weight import weight_of
-from season_engine.workspace.journal_words import (
-    Understood,
-    as_remarked,
-    noted_stage,
-    understand,
-)
+from season_engine.workspace.journal_words import Understood, as_remarked, understand
 from season_engine.workspace.workspace import JOURNAL, Workspace
 
 
@@ -68,7 +63,8 @@ def add(
     """Add a note, given as WORDS, by options, or as lines on standard input.
 
     Such as: "trident open", "repotted Kettle", "maple not yet open". From a reply to the report copied to
-    standard input, lines quoted with > are left out. Nothing is written unless all is understood.
+    standard input, lines quoted with > are left out. A line may tell of several trees; what isn't plain is
+    kept as a note. Nothing is written unless every line names a tree or says something.
     """
     workspace = options.open_workspace(folder, demo_allowed=False)
     if workspace.demo:
@@ -89,20 +85,24 @@ def add(
         done = job_named(job, jobs_of(given.species) if given.species else None)
         given = replace(given, job=as_remarked(done, given.note))
 
-    def note(line: str) -> Note:
-        said = understand(line, names, given.species, jobs_of)
-        return _note(workspace, _joined(line, said, given), site_name, on)
+    yards = [entry.site.name for entry in workspace.sites]
+
+    def told(line: str) -> list[Told]:
+        said = understand(
+            line, names, given.species, jobs_of, on=on, sites=yards, language=workspace.language
+        )
+        return [_told(workspace, _joined(line, one, given), site_name, on) for one in said]
 
     if words:
-        notes = [note(" ".join(words))]
+        found = told(" ".join(words))
     elif bbch is not None or job or given.note:
-        notes = [_note(workspace, given, site_name, on)]
+        found = [_told(workspace, given, site_name, on)]
     else:
-        notes = _each(_lines_on_stdin(), note)
-    sites = [entry.site.name for entry in workspace.sites]
-    append_notes(workspace.folder / JOURNAL, notes, sites, workspace.trees)
-    for one in notes:
-        click.echo(f"noted: {_in_words(one, workspace)}")
+        found = _each(_lines_on_stdin(), told)
+    before = notes_until(workspace.notes, on, read_on=clock.today())
+    append_notes(workspace.folder / JOURNAL, [one.note for one in found], yards, workspace.trees)
+    for line in told_back(found, before, workspace):
+        click.echo(line)
 
 
 def _given(
@@ -119,24 +119,27 @@ def _given(
     kind = names.species_of(tree) if tree else None
     if species is not None:
         kind = names.species_called(species)
-    return Understood(remark, tree, kind, bbch)
+    return Understood(remark, tree, kind, bbch, sighting=sighting_of(remark))
 
 
 def _joined(line: str, said: Understood, given: Understood) -> Understood:
     """The words of a line with what the options add."""
-    kind = said.species or given.species
-    tree = said.tree or given.tree
-    if given.species not in (None, kind) or given.tree not in (None, tree):
+    if said.tree is None and said.species is None:
+        said = replace(said, tree=given.tree, species=given.species)
+    elif said.tree is None and given.tree is not None and said.species == given.species:
+        said = replace(said, tree=given.tree)
+    if given.species not in (None, said.species) or given.tree not in (None, said.tree):
         raise GrowerError(f'"{shortened(line)}" names another tree or species than the option does.')
     note = f"{said.note}; {given.note}" if given.note else said.note
     job = as_remarked(said.job, given.note) if said.job else None
-    return replace(said, tree=tree, species=kind, job=job, note=note)
+    return replace(said, job=job, note=note)
 
 
-def _note(workspace: Workspace, said: Understood, site_name: str | None, on: dt.date) -> Note:
+def _told(workspace: Workspace, said: Understood, site_name: str | None, on: dt.date) -> Told:
     """The note to write down; raises GrowerError where it lacks a tree, a species or a site."""
     tree = said.tree
-    if not (tree or said.species) and (said.bbch is not None or said.job or said.not_yet):
+    of_all = said.whole_yard and (said.bbch is not None or said.job is not None)
+    if not (tree or said.species or of_all) and (said.bbch is not None or said.job or said.not_yet):
         told = f'"{shortened(said.note)}"' if said.note else "This"
         raise GrowerError(
             f"{told} names no tree and no species.", hint="Name one, or give --tree or --species."
@@ -144,21 +147,22 @@ def _note(workspace: Workspace, said: Understood, site_name: str | None, on: dt.
     known = notes_until(workspace.notes, on, read_on=clock.today())
     stands_at = history_of(tree, known, on).tree.site if tree else None
     site = options.the_site(workspace, site_name or stands_at).site
-    bbch = said.bbch
-    if said.not_yet and bbch is None:
+    bbch = None if of_all else said.bbch
+    if said.not_yet and bbch is None and not of_all:
         bbch = _stage_waited_for(said.species or "", workspace, site, on)
-    return Note(
-        date=on,
+    note = Note(
+        date=said.date or on,
         site=site.name,
         tree=tree.id if tree else None,
         species=said.species,
         bbch=bbch,
-        job=said.job,
+        job=None if of_all else said.job,
         note=said.note,
         sighting=sighting_of(said.note),
-        details=Details(amount=weight_of(said.job, said.note)),
+        details=said.details,
         entered=clock.today(),
     )
+    return Told(note, said.asks, of_all=of_all)
 
 
 def _stage_waited_for(name: str, workspace: Workspace, site: Site, on: dt.date) -> int:
@@ -199,36 +203,15 @@ def _lines_on_stdin() -> dict[int, str]:
     return found
 
 
-def _each(lines: Mapping[int, str], note: Callable[[str], Note]) -> list[Note]:
-    """Every line as a note; raises InputErrors with all that are not understood."""
+def _each(lines: Mapping[int, str], told: Callable[[str], list[Told]]) -> list[Told]:
+    """The notes of every line; raises InputErrors with all lines that are not understood."""
     notes, faults = [], []
     for number, line in lines.items():
         try:
-            notes.append(note(line))
+            notes += told(line)
         except GrowerError as error:
             faults.append(GrowerError(error.problem, hint=error.hint, line=number))
     if faults:
         nothing = "Nothing was written." if len(lines) > 1 else ""
         raise InputErrors([*faults, GrowerError(nothing)] if nothing else faults)
     return notes
-
-
-def _in_words(note: Note, workspace: Workspace) -> str:
-    """A note as it is told back."""
-    parts = [_subject(note, workspace)]
-    if note.bbch is not None:
-        parts.append(noted_stage(note.sighting, note.bbch, note.species))
-    if note.job:
-        parts.append(note.job)
-    if note.bbch is None and note.job is None:
-        parts.append(f'"{note.note}"')
-    parts.append(f"{note.date.day} {note.date:%b %Y}")
-    return f"{', '.join(part for part in parts if part)}, at {note.site}"
-
-
-def _subject(note: Note, workspace: Workspace) -> str:
-    known = catalogue_of(workspace).get(note.species or "")
-    kind = known.common[0] if known else note.species or ""
-    if note.tree is None:
-        return kind
-    return f"{workspace.tree_named(note.tree).name or note.tree} ({kind})"

@@ -13,6 +13,7 @@ from season_engine.tree import Tree
 LEAST_LIKENESS = 70  # of a hundred, for a name to be offered
 TREES_TOLD = 12
 EQUALLY_LIKE = 5
+SHORTEST_GUESSED = 4  # letters: a shorter word is like too many others
 MOST_NAMED = 8  # of the species that go by a word such as "maple"
 
 
@@ -48,6 +49,23 @@ class KnownNames:
         """Every word of a species' name."""
         return set(self._words)
 
+    @property
+    def kept_words(self) -> set[str]:
+        """Every word of the names of species that the grower keeps."""
+        return {word for word, kinds in self._words.items() if kinds & self._kept.keys()}
+
+    @property
+    def ids(self) -> set[str]:
+        """The ids of the grower's trees."""
+        return {tree.id for tree in self._trees}
+
+    def slips_in(self, words: str) -> str:
+        """A sentence that offers the tree or kept kind which a word of a line is most like, or nothing."""
+        known = {word for phrase in self.trees for word in phrase} | self.kept_words
+        return next(
+            (f'Did you mean "{meant}"?' for one in tokens_of(words) if (meant := _near(one, known))), ""
+        )
+
     @cached_property
     def _botanical(self) -> set[Tokens]:
         return {tokens_of(one) for one in self._spelt.values()}
@@ -66,6 +84,25 @@ class KnownNames:
             if len(name) > 1:
                 found.setdefault((name[0][0], *name[1:]), set()).add(name)
         return {short: name for short, (name, *others) in found.items() if not others}
+
+    def with_all(self, words: Sequence[str]) -> set[str]:
+        """The species that have all these words in one of their names."""
+        asked = set(words)
+        return {one for name, one in self._names.items() if asked.issubset(name)}
+
+    def kinds(self, words: Sequence[str]) -> list[str]:
+        """The species that these words may mean: those the grower keeps, else all that have them."""
+        fitting = self.with_all(words)
+        fitting = fitting & self._kept.keys() or fitting
+        exact = self._names.get(tuple(words))
+        return [exact] if exact in fitting and len(fitting) > 1 else sorted(fitting)
+
+    def could_be(self, words: Sequence[str]) -> str:
+        """What words may mean that fit several species, in a sentence."""
+        try:
+            return f'"{" ".join(words)}" is {self._species(words)}.'
+        except GrowerError as several:
+            return f"{several.problem} {several.hint}"
 
     def name_word(self, token: str) -> str | None:
         """The word of a species' name that `token` is, or is the plural of."""
@@ -209,6 +246,18 @@ class KnownNames:
     def _genera(self) -> str:
         genera = sorted({one.split()[0] for one in self._spelt.values()})
         return f"The catalogue holds species of {', '.join(genera)}."
+
+
+def _near(word: str, known: Iterable[str]) -> str:
+    """The known word that is one edit from another, if that is long enough to tell."""
+    from rapidfuzz.distance import OSA
+
+    near = sorted(
+        one
+        for one in known
+        if len(one) >= SHORTEST_GUESSED and "'" not in one and OSA.distance(one, word) == 1
+    )
+    return near[0] if len(word) >= SHORTEST_GUESSED and len(near) == 1 else ""
 
 
 def without_article(name: str) -> Tokens:

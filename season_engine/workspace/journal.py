@@ -14,9 +14,9 @@ from season_engine.files.text import shortened
 from season_engine.note import LAST_STAGE, NO_DETAILS, Details, Note, Sighting, taken_back
 from season_engine.species.jobs import job_named
 from season_engine.tree import Tree
+from season_engine.workspace.journal_details import details_of
 from season_engine.workspace.journal_facts import NOTHING, read_facts
 from season_engine.workspace.journal_sites import as_trees_moved
-from season_engine.workspace.journal_weight import weight_of
 
 NEW_COLUMNS = ("facts", "entered", "withdraws")  # which a journal begun before them may lack
 COLUMNS = ("date", "site", "tree", "species", "bbch", "job", "note", *NEW_COLUMNS)
@@ -78,7 +78,7 @@ def _note(row: Row, sites: Sequence[str], trees: Mapping[str, Tree]) -> Note:
     if row.text("facts"):
         note = replace(note, details=_facts(row, sites))
     else:
-        note = replace(note, details=Details(amount=weight_of(note.job, note.note)))
+        note = replace(note, details=details_of(note.job, note.note))
     _check(row, note)
     return note
 

@@ -1,0 +1,1 @@
+"""Reading a grower's words: phrases by meaning in two languages, and a small reader of clauses."""

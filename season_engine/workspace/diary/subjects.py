@@ -1,0 +1,184 @@
+"""The trees and kinds of tree that a line names, put in the place of their names."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from season_engine.files.spelling import Tokens
+from season_engine.files.text import listed
+from season_engine.species.names import KnownNames
+from season_engine.species.nicknames import NICKNAMES, ORDINARY
+from season_engine.workspace.diary.tokens import Place, Subject, Token, folded, line_tokens
+from season_engine.workspace.diary.tongue import Guards
+
+OTHER_PEOPLES = frozenset(["his", "their", "your", "deren", "dessen", "deine", "dein", "seine", "sein"])
+NOBODYS = frozenset(
+    ["it's", "that's", "there's", "here's", "she's", "he's", "what's", "let's", "today's", "year's", "week's"]
+)
+LOOK_BACK = 3  # words before a kind in which "a" or "all" is looked for
+
+
+def with_places(tokens: Sequence[Token], sites: Sequence[str]) -> list[Token]:
+    """The words of a line with yards in the place of their names."""
+    found = list(tokens)
+    for site in sorted(sites, key=len, reverse=True):
+        name = line_tokens(site)
+        at = 0
+        while name and at + len(name) <= len(found):
+            if found[at : at + len(name)] == name:
+                found[at : at + len(name)] = [Place(site)]
+            at += 1
+    return found
+
+
+def with_subjects(tokens: Sequence[Token], names: KnownNames, guards: Guards) -> list[Token]:
+    """The words of a line with trees and kinds in the place of their names."""
+    return _settled(_with_kinds(_with_trees(list(tokens), names), names, guards))
+
+
+def tree_phrases(names: KnownNames) -> dict[Tokens, Subject]:
+    """What trees are called, as lines are read."""
+    found: dict[Tokens, Subject] = {}
+    for phrase, trees in names.trees.items():
+        if len(trees) == 1:
+            subject = Subject(tree=trees[0], species=names.species_of(trees[0]))
+        else:
+            ids = sorted(tree.id for tree in trees)
+            asks = f"Write one line for each, by id: {listed(ids)}."
+            subject = Subject(may_be=tuple(ids), asks=asks)
+        found[tuple(folded(word) for word in phrase)] = subject
+    return found
+
+
+def _with_trees(tokens: list[Token], names: KnownNames) -> list[Token]:
+    phrases = tree_phrases(names)
+    longest = max((len(phrase) for phrase in phrases), default=0)
+    found: list[Token] = []
+    at = 0
+    while at < len(tokens):
+        for size in range(longest, 0, -1):
+            words = tuple(tokens[at : at + size])
+            if len(words) < size or not all(isinstance(word, str) for word in words):
+                continue
+            subject = phrases.get(words) or phrases.get(_owned(words))
+            if subject:
+                found.append(subject)
+                at += size
+                break
+        else:
+            found.append(tokens[at])
+            at += 1
+    return found
+
+
+def _owned(words: tuple[Token, ...]) -> Tokens:
+    """A name with an s at its end, which many write without the apostrophe."""
+    *first, last = (str(word) for word in words)
+    return (*first, last.removesuffix("s") if len(last) > 3 else "")
+
+
+def kind_words(token: str, names: KnownNames) -> tuple[str, ...]:
+    """The words of species' names that a word means: itself, its singular, or what a nickname stands for."""
+    for one in (
+        token,
+        token.removesuffix("s"),
+        token.removesuffix("es"),
+        token.removesuffix("n"),
+        token.removesuffix("en"),
+    ):
+        if one in NICKNAMES:
+            return tuple(NICKNAMES[one].split())
+    word = names.name_word(token)
+    return (word,) if word else ()
+
+
+def _with_kinds(tokens: list[Token], names: KnownNames, guards: Guards) -> list[Token]:
+    found: list[Token] = []
+    at = 0
+    while at < len(tokens):
+        words, size = _kind_at(tokens, at, names)
+        token = tokens[at]
+        if words:
+            back = [one for one in found[-LOOK_BACK:] if isinstance(one, str)]
+            last = tokens[at + size - 1]
+            plural = not guards.plural.isdisjoint(back) or (isinstance(last, str) and _is_plural(last, names))
+            near = back[-2:] if back and back[-1] not in (",", ".") else []
+            theirs = bool(back) and (
+                back[-1] in OTHER_PEOPLES or (back[-1].endswith("'s") and back[-1] not in NOBODYS)
+            )
+            indefinite = not plural and (theirs or not guards.articles.isdisjoint(near))
+            found += _meant(words, names, plural, indefinite)
+            at += size
+        elif (
+            isinstance(token, str)
+            and token in guards.everything
+            and not (token == "lot" and (not found or found[-1] != "the"))
+        ):
+            followed = tokens[at + 1] if at + 1 < len(tokens) else ""
+            kind_next = isinstance(followed, str) and kind_words(followed, names)
+            found.append(token if token in guards.plural or kind_next else Subject(whole_yard=True))
+            at += 1
+        else:
+            found.append(token)
+            at += 1
+    return found
+
+
+def _is_plural(word: str, names: KnownNames) -> bool:
+    if word in NICKNAMES:
+        return False
+    if any(word.removesuffix(end) in NICKNAMES for end in ("n", "en", "s")):
+        return True
+    return word.endswith("s") and names.name_word(word) not in (word, None)
+
+
+def _kind_at(tokens: Sequence[Token], at: int, names: KnownNames) -> tuple[list[str], int]:
+    """The longest row of words from there on that some species has in its names, and how many words it takes."""
+    words: list[str] = []
+    size = 0
+    best: tuple[list[str], int] = ([], 0)
+    while at + size < len(tokens):
+        token = tokens[at + size]
+        more = kind_words(token, names) if isinstance(token, str) else ()
+        if not more or not names.with_all([*words, *more]):
+            break
+        words += more
+        size += 1
+        if tuple(words) in names.longer_names or any(word not in ORDINARY for word in words):
+            best = (list(words), size)
+    return best
+
+
+def _meant(words: Sequence[str], names: KnownNames, plural: bool, indefinite: bool) -> list[Token]:
+    kinds = names.kinds(words)
+    if indefinite:
+        if len(kinds) == 1:
+            return [Subject(species=kinds[0], indefinite=True)]
+        return [Subject(indefinite=True, may_be=tuple(kinds), asks=_could_be(words, names))]
+    if len(kinds) > 1 and not (plural and all(names.trees_of(kind) for kind in kinds)):
+        return [Subject(may_be=tuple(kinds), asks=_could_be(words, names))]
+    found: list[Token] = []
+    for kind in kinds:
+        trees = names.trees_of(kind)
+        found.append(Subject(tree=trees[0], species=kind) if len(trees) == 1 else Subject(species=kind))
+    return found
+
+
+def _could_be(words: Sequence[str], names: KnownNames) -> str:
+    return names.could_be(words)
+
+
+def _settled(tokens: list[Token]) -> list[Token]:
+    """Without a kind that only says again what a tree named beside it is."""
+    subjects = [token for token in tokens if isinstance(token, Subject)]
+    clear = [one for one in subjects if not one.unclear and not one.whole_yard]
+    kinds = {one.species for one in clear}
+    named = {one.tree.id for one in clear if one.tree}
+    found: list[Token] = []
+    for token in tokens:
+        if isinstance(token, Subject) and token.unclear and not token.indefinite:
+            fitting = [one for one in token.may_be if one in kinds or one in named]
+            if len(fitting) == 1 and len(token.may_be) > 1:
+                continue
+        found.append(token)
+    return found
