@@ -9,7 +9,7 @@ from click.testing import CliRunner, Result
 
 from season_engine.cli import main
 from season_engine.commands import clock
-from season_engine.note import Note
+from season_engine.note import NO_DETAILS, Note
 from season_engine.workspace.workspace import load_workspace
 from tests.workspaces import JOURNAL, make_two_yards, make_workspace
 
@@ -60,12 +60,12 @@ def added(folder: Path) -> list[Note]:
         (
             ["repotted p1; a third of the root ball"],
             Note(dt.date(2024, 3, 9), "nagano", "p1", "Pinus thunbergii", job="sectional-repotting"),
-            "noted: Kettle (Japanese black pine): sectional-repotting, 9 Mar 2024, at nagano\n",
+            "noted: Kettle (Japanese black pine): sectional-repotting (33%), 9 Mar 2024, at nagano\n",
         ),
         (
             ["repotted", "--tree", "kettle", "--note", "a third of the root ball"],
             Note(dt.date(2024, 3, 9), "nagano", "p1", "Pinus thunbergii", job="sectional-repotting"),
-            "noted: Kettle (Japanese black pine): sectional-repotting, 9 Mar 2024, at nagano\n",
+            "noted: Kettle (Japanese black pine): sectional-repotting (33%), 9 Mar 2024, at nagano\n",
         ),
         (
             ["not yet", "--species", "black pine"],
@@ -98,7 +98,7 @@ def test_a_note_is_written_and_told_back(yard: Path, arguments: list[str], note:
     result = add(yard, *arguments, "--on", "2024-03-09")
     assert (result.exit_code, result.stdout) == (0, told)
     (found,) = added(yard)
-    assert replace(found, note="", line=0, entered=None) == note
+    assert replace(found, note="", line=0, entered=None, details=NO_DETAILS) == note
     assert found.note
     assert found.entered == clock.today()
 
@@ -122,10 +122,9 @@ def test_of_a_reply_not_understood_nothing_is_written_and_each_fault_told(yard: 
     result = add(yard, typed="trident open\n> quoted\n\ntridant open\nhm, not yet\n")
     assert result.exit_code == 2
     assert result.stderr.splitlines() == [
-        'line 4: "tridant open" is not understood: "tridant" says nothing I know. Did you mean "trident"?',
-        'line 5: "hm, not yet" is not understood: "hm" says nothing I know. '
-        'Write it like "buds swelling on the maple", "repotted p1" or "maple not yet open". '
-        "A remark goes after a semicolon.",
+        'line 4: "tridant open" is not understood: it names no tree and no stage or job. '
+        'Did you mean "trident"?',
+        'line 5: "not yet: hm, not yet" names no tree and no species. Name one, or give --tree or --species.',
         "Nothing was written.",
     ]
     assert (yard / "journal.csv").read_bytes() == before

@@ -24,8 +24,10 @@ from season_engine.species.names import KnownNames
 from season_engine.trees.history import history_of
 from season_engine.windows.noted import stage_notes
 from season_engine.workspace.catalogue import catalogue_of
+from season_engine.workspace.diary.notes import both
 from season_engine.workspace.journal import LEADS, sighting_of
 from season_engine.workspace.journal_append import append_notes
+from season_engine.workspace.journal_details import details_of
 from season_engine.workspace.journal_words import Understood, as_remarked, understand
 from season_engine.workspace.workspace import JOURNAL, Workspace
 
@@ -83,7 +85,8 @@ def add(
     given = _given(names, species, tree_id, bbch, " ".join(remark.split()))
     if job:
         done = job_named(job, jobs_of(given.species) if given.species else None)
-        given = replace(given, job=as_remarked(done, given.note))
+        done = as_remarked(done, given.note)
+        given = replace(given, job=done, details=details_of(done, given.note))
 
     yards = [entry.site.name for entry in workspace.sites]
 
@@ -132,7 +135,8 @@ def _joined(line: str, said: Understood, given: Understood) -> Understood:
         raise GrowerError(f'"{shortened(line)}" names another tree or species than the option does.')
     note = f"{said.note}; {given.note}" if given.note else said.note
     job = as_remarked(said.job, given.note) if said.job else None
-    return replace(said, job=job, note=note)
+    details = both(said.details, details_of(job, given.note)) if given.note else said.details
+    return replace(said, job=job, note=note, details=details)
 
 
 def _told(workspace: Workspace, said: Understood, site_name: str | None, on: dt.date) -> Told:

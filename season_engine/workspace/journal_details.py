@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from dataclasses import replace
 from functools import lru_cache
 
-from season_engine.note import NO_DETAILS, Details
+from season_engine.note import NO_DETAILS, Amount, Details
 from season_engine.species.jobs import JOBS
 from season_engine.species.names import KnownNames
 from season_engine.workspace.diary.facts import FULL, SECTION, SLIP, Said
 from season_engine.workspace.diary.notes import Piece, both, pieces_of
+from season_engine.workspace.diary.quantities import CROWN, CUTS, amount_of, share_of
 from season_engine.workspace.diary.reading import Heard, read_line
-from season_engine.workspace.diary.tokens import Day
+from season_engine.workspace.diary.tokens import Day, line_tokens
 
 _NOBODY = KnownNames({}, ())
+PRUNING = frozenset("thinned thinning pruned pruning cut cuts cutting work geschnitten ausgelichtet schnitt".split())
+DEGREES = frozenset("very quite fairly rather only just sehr recht ziemlich nur".split())
 _ROOTS = frozenset({FULL, SECTION, SLIP})
 
 
@@ -29,7 +33,22 @@ def details_of(job: str | None, note: str) -> Details:
         own = piece.job is None or piece.job == job or {piece.job, job} <= _ROOTS
         details = piece.details if own else replace(piece.details, amount=None, share=None, side="")
         whole = both(whole, details)
-    return whole
+    return replace(whole, amount=_cut_amount(note)) if job in CUTS else whole
+
+
+def _cut_amount(note: str) -> Amount | None:
+    """How heavy a pruning was, by the clauses of a note about it."""
+    found = {_of_clause(line_tokens(clause)) for clause in re.split("[;,.:]", note)}
+    return next((amount for amount in ("heavy", "medium", "light") if amount in found), None)
+
+
+def _of_clause(words: list[str]) -> Amount | None:
+    pruned = not PRUNING.isdisjoint(words) or all(word in DEGREES or amount_of("", [word], None, None) for word in words)
+    share = share_of(words)
+    if not pruned and (share is None or CROWN.isdisjoint(words)):
+        return None
+    crown = share if not CROWN.isdisjoint(words) else None
+    return amount_of("structural-pruning", words, None, crown)
 
 
 def job_with_remark(job: str, remark: str) -> str:

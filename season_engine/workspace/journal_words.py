@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from season_engine.errors import GrowerError
 from season_engine.files.text import shortened
@@ -144,7 +144,9 @@ def _notes(words: str, heard: Heard, jobs_of: JobsOf | None) -> list[Understood]
         )
         for piece in pieces
     ]
-    if asks and subject:
+    if asks and notes:
+        notes[0] = replace(notes[0], asks=asks)
+    elif asks and subject:
         notes.append(Understood(words, tree, species, asks=asks))
     return notes
 

@@ -102,7 +102,7 @@ def test_at_most_three_on_any_day_and_each_can_be_answered(site, months) -> None
             report = a_site_report(look_at=(look,))
             line = answer(report, look).split('"')[1]
             for words, not_yet in ((line, True), (line.replace("not yet", "already"), False)):
-                said = understand(words, KnownNames(NAMES, ()))
+                (said,) = understand(words, KnownNames(NAMES, ()))
                 assert (said.species, said.not_yet) == (look.species, not_yet)
                 assert stage_marker(CATALOGUE.find(look.species), said.bbch) == look.marker
     assert found > 2
@@ -113,7 +113,7 @@ def test_every_stage_that_may_be_asked_has_words_the_journal_understands() -> No
         for name, marker in species.markers.items():
             if marker.bbch is not None and marker.sd_days:
                 words = f"{stage_name(marker.bbch, species.name)} already on {species.common[0]}"
-                said = understand(words, KnownNames(NAMES, ()))
+                (said,) = understand(words, KnownNames(NAMES, ()))
                 assert stage_marker(species, said.bbch) == name, words
 
 

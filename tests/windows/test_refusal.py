@@ -17,7 +17,7 @@ from season_engine.windows.today import TreeState, refusal_of, tree_state
 from season_engine.windows.tree_notes import AfterHeavy
 from season_engine.windows.why_today import DoneBefore, HeavilyBefore, HeavyBefore, RootsBefore, Weak
 from season_engine.words.today import refused
-from season_engine.workspace.journal_weight import weight_of
+from season_engine.workspace.journal_details import details_of
 from tests.yards import NAGANO, SOUTH, view
 
 SPRING = dt.date(2025, 4, 16)  # in the middle of the pines' repotting there, as the engine dates it (a pin)
@@ -71,7 +71,7 @@ def thinned_then_repotted(note: str, vigour: Vigour) -> Assessment:
         "p1", "south", "Pinus radiata", vigour=vigour, size="large", last_repotted=dt.date(2020, 8, 1)
     )
     kind = load_catalogue().find("Pinus radiata")
-    thinned = Note(THINNED, "south", "p1", job=job, note=note, weight=weight_of(job, note))
+    thinned = Note(THINNED, "south", "p1", job=job, note=note, details=details_of(job, note))
     state = tree_state(tree, [thinned], SOUTH.season_on(on), on)
     window = next(one for one in kind.windows if (one.job, one.name) == ("repotting", "spring"))
     found = answer_about(Prospect(view(SOUTH, on), kind, "large"), [window], state)

@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+import datetime as dt
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -26,6 +28,7 @@ OTHER_TWIN = Tree(id="t3", site="yard", species="Acer buergerianum", name="Twin"
 LARCH = Tree(id="l1", site="yard", species="Japanese larch")
 STRANGER = Tree(id="u1", site="yard", species="Kowhai")
 NAMES = KnownNames(SPECIES, (KETTLE, RUST, TRIDENT, TWIN, OTHER_TWIN, LARCH, STRANGER))
+ON = dt.date(2026, 12, 15)  # a Tuesday
 MAPLE, PINE = "Acer palmatum", "Pinus thunbergii"
 
 
@@ -34,8 +37,13 @@ def jobs_of(species: str) -> tuple[str, ...] | None:
     return known.jobs if known else None
 
 
+def read_all(words: str, about: str | None = None, on: dt.date = ON) -> tuple[Understood, ...]:
+    return understand(words, NAMES, about, jobs_of, on=on, sites=("yard", "hilltop"))
+
+
 def read(words: str, about: str | None = None) -> Understood:
-    return understand(words, NAMES, about, jobs_of)
+    (said,) = read_all(words, about)
+    return said
 
 
 def refusal(words: str, about: str | None = None) -> str:

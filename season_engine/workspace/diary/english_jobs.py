@@ -111,7 +111,7 @@ JOBS: Mapping[str, tuple[str, ...]] = {
         "^ thinned", "thinned $", "thinned hard|lightly|heavily", "was|got|been thinned", "@few .. @branch off|out|gone|removed|sawn", "@branch off|came|sawn off?", "@branch removed|sawn|gone",
         "took|cut|sawed|removed|sawn|lopped|chopped off? .. @branch", "took|cut|sawed|removed|sawn|lopped|chopped .. @branch off|out", "took out .. @branch", "chopped|cut .. leader|top|trunk|apex off?", "trunk chopped|cut",
         "trunk chop done?", "@branch cut|taken off|out|back|away", "thinning done|finished", "lost its? .. @branch on purpose", "removed .. @branch", "heavily|lightly thinned",
-        "took weight out of? top|crown", "opened up crown|canopy|inside",
+        "took|cut|removed off? @share of? foliage|crown|branches|growth|canopy off?", "took weight out of? top|crown", "opened up crown|canopy|inside",
     ),
     "words pruned": ("pruned", "pruning done|finished", "pruned back", "pruned hard|lightly|heavily"),
     "job trimming": (

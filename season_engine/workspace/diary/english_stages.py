@@ -42,7 +42,7 @@ STAGES: Mapping[str, tuple[str, ...]] = {
     "pine 1": ("@candle @moving", "^ moving $"),
     "pine 7": ("@candle long",),
     "pine 10": ("needles showing",),
-    "pine 15": ("needles open|opened|opening", "^ open $", "needles fully|all open|out", "needles separating|separated|spreading|spread|apart", "^ in leaf $"),
+    "pine 15": ("needles out", "needles open|opened|opening", "^ open $", "needles fully|all open|out", "needles separating|separated|spreading|spread|apart", "^ in leaf $"),
     "stage 51": ("flower buds @moving", "flower buds swell|swelling|moving|fat|plump|showing", "blossom|bloom buds @moving|fat|swelling|plump", "flower buds fattening|showing|?", "flower buds fat|swollen"),
     "stage 61": (
         "first flower|flowers|blossom|bloom|blooms open|out|?", "^ flowering $", "in flower $", "in flower", "flowers open|opening|out", "^ blooming $", "in bloom", "@start to? flower|bloom", "starting flowering|to? flower|bloom", "first|few blossoms|blooms|flowers open|out", "flower|bloom|blossom open|out", "few flowers out|open", "coming into flower|bloom", "two|three|couple|one flowers|flower|blooms out|open", "flowers opened", "^ flowering", "started|begun flowering|blooming",

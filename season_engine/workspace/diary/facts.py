@@ -164,9 +164,10 @@ def _said_of_a_tree(clause: Clause, at: int, tongue: Tongue, *, strict: bool) ->
             other = token not in tongue.of_trees
             break
         determined = token in ahead
-    for token in reversed(clause.tokens[:at]):
+    for place in range(at - 1, -1, -1):
+        token = clause.tokens[place]
         if isinstance(token, Subject):
-            return True
+            return not (strict and place and clause.tokens[place - 1] in ("for", "from", "fuer"))
         if isinstance(token, str) and token not in tongue.small:
             other = other or strict
             break

@@ -129,7 +129,7 @@ class Phrases:
                 rest = self._rest(more, clause, at + 1)
                 if rest is not None:
                     return (at, *rest)
-            if not first and self.passes(token):
+            if not first and self._all_pass((token,)):
                 rest = self._rest(parts, clause, at + 1)
                 if rest is not None:
                     return rest

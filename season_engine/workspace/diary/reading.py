@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable, Container, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from season_engine.note import Details, State
 from season_engine.species.names import KnownNames
@@ -113,7 +113,7 @@ def _tokens(
 ) -> list[Token]:
     kinds = {one for one in names.kept_words if one not in ORDINARY} | NICKNAMES.keys()
     own = {word for phrase in names.trees for word in phrase if "'" not in word}
-    words = mended(words, tongue, kinds, own)
+    words = mended(words, tongue, kinds, own, names.words)
     for at in range(len(words) - 2, 0, -1):  # "nice and fat"
         if words[at] == "and" and words[at - 1] in ("nice", "good"):
             del words[at]
@@ -149,7 +149,15 @@ def _read(
             said = said_in(clause, found, standing, tongue, jobs_of(kind) if jobs_of and kind else None)
             if asked and not said.stages:
                 continue
+            if not (clause.subjects or clause.beside):
+                _leave_out(said, of_none_before=not any(own for one in clauses[:at] if (own := one.subjects)))
             _hear(reading, subject, said, standing.day)
+
+
+def _leave_out(said: Said, *, of_none_before: bool) -> None:
+    """Without states that a clause which names no tree may tell of somebody else."""
+    kept = frozenset() if of_none_before else said.details.states - {"young", "old"}
+    said.details = replace(said.details, states=kept)
 
 
 def _hear(reading: Reading, subject: Subject | None, said: Said, day: Day) -> None:
@@ -211,7 +219,7 @@ def _own(clause: Clause, tongue: Tongue) -> list[Subject] | None:
         if any(isinstance(one, str) and one not in tongue.small for one in between):
             return []
     subjects = [token for at in places if isinstance(token := clause.tokens[at], Subject)]
-    subjects = list(dict.fromkeys([*clause.beside, *subjects]))
+    subjects = list(dict.fromkeys([*subjects, *clause.beside]))
     if any(one.unclear for one in subjects):
         return [one for one in subjects if not one.unclear]
     return subjects or None
@@ -240,5 +248,7 @@ def _days(clauses: Sequence[Clause], tongue: Tongue) -> list[Day]:
             sentence = [one for one in clauses if one.sentence == clause.sentence]
             ends = [sentence[0].tokens[0], sentence[-1].tokens[-1]]
             told = [one for one in ends if isinstance(one, Day) and (one.date or one.vague)]
+            if not tongue.guards.plan.isdisjoint(sentence[-1].words):  # "will repot in spring"
+                told = []
         found.append(told[0] if told else Day())
     return found

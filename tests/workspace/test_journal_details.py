@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from season_engine.workspace.journal_weight import weight_of
+from season_engine.workspace.journal_details import details_of
 
 
 @pytest.mark.parametrize(
@@ -31,9 +31,4 @@ from season_engine.workspace.journal_weight import weight_of
     ],
 )
 def test_how_heavy_it_was(note: str, weight: str | None) -> None:
-    assert weight_of("structural-pruning", note) == weight
-
-
-@pytest.mark.parametrize("job", [None, "decandling", "repotting"])
-def test_only_of_a_job_that_another_may_follow(job: str | None) -> None:
-    assert weight_of(job, "heavy") is None
+    assert details_of("structural-pruning", note).amount == weight
