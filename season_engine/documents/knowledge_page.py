@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import get_args
 
+from season_engine.documents.knowledge_trees import tree_tables
 from season_engine.facts import Text
 from season_engine.files.toml_faults import checked
 from season_engine.files.whole import write_whole
@@ -87,6 +88,7 @@ def _page() -> str:
     parts += [_group(group) for group in groups]
     parts.append("## What groups share\n")
     parts += [f"### Set: {one.set}\n\n{_table(one)}" for one in sets]
+    parts += tree_tables(_row)
     return "\n".join(parts)
 
 

@@ -13,7 +13,7 @@ from season_engine.files.toml_lines import TomlText
 from season_engine.note import LAST_STAGE, Amount
 from season_engine.species.catalogue import Species
 from season_engine.species.jobs import JOBS
-from season_engine.species.kinds import KINDS, is_kind
+from season_engine.species.kinds import KindName, is_one_of
 from season_engine.species.schema import JobName
 from season_engine.tables.known import Known, Table
 from season_engine.tables.texts import WrittenText
@@ -31,14 +31,7 @@ def _known_start(name: str) -> str:
     return name
 
 
-def _known_kind(name: str) -> str:
-    if name not in KINDS:
-        raise ValueError(f'"{name}" is not one of the kinds {", ".join(KINDS)}')
-    return name
-
-
 Start = Annotated[str, AfterValidator(_known_start)]
-KindName = Annotated[str, AfterValidator(_known_kind)]
 
 
 class _Certain(Known):
@@ -76,8 +69,8 @@ class Row(_Certain):
         """Whether it is for such a tree."""
         came = "collected" if tree.collected else tree.origin
         return (
-            (not self.kinds or any(is_kind(species, kind) for kind in self.kinds))
-            and not any(is_kind(species, kind) for kind in self.but)
+            is_one_of(species, self.kinds)
+            and not (self.but and is_one_of(species, self.but))
             and (not self.origins or came in self.origins)
             and came not in self.but_origins
         )

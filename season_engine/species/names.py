@@ -62,7 +62,9 @@ class KnownNames:
     def slips_in(self, words: str) -> str:
         """A sentence that offers the tree or kept kind which a word of a line is most like, or nothing."""
         known = {word for phrase in self.trees for word in phrase} | self.words
-        return next((f'Did you mean "{meant}"?' for one in tokens_of(words) if (meant := _near(one, known))), "")
+        return next(
+            (f'Did you mean "{meant}"?' for one in tokens_of(words) if (meant := _near(one, known))), ""
+        )
 
     @cached_property
     def _botanical(self) -> set[Tokens]:
@@ -250,7 +252,11 @@ def _near(word: str, known: Iterable[str]) -> str:
     """The known word that is one edit from another, if that is long enough to tell."""
     from rapidfuzz.distance import OSA
 
-    near = sorted(one for one in known if len(one) >= SHORTEST_GUESSED and "'" not in one and OSA.distance(one, word) == 1)
+    near = sorted(
+        one
+        for one in known
+        if len(one) >= SHORTEST_GUESSED and "'" not in one and OSA.distance(one, word) == 1
+    )
     return near[0] if len(word) >= SHORTEST_GUESSED and len(near) == 1 else ""
 
 
