@@ -182,11 +182,11 @@ def a_yard(folder: Path) -> Path:
 TODAY = "today"
 # The README's notes, in its order, as they are kept: date, tree, species, stage, job, note.
 KEPT = [
-    (TODAY, "", "Acer palmatum", "01", "", "buds swelling on the maple"),
+    (TODAY, "j1", "", "01", "", "buds swelling on the maple"),
     (TODAY, "", "Acer buergerianum", "11", "", "not yet: trident not yet open"),
     ("2026-03-28", "p1", "", "", "sectional-repotting", "repotted p1; a third of the root ball"),
     (TODAY, "j1", "", "01", "", "buds fat"),
-    (TODAY, "", "Pinus thunbergii", "07", "", "pine candles long; frost on Tuesday"),
+    (TODAY, "p1", "", "07", "", "pine candles long; frost on Tuesday"),
     (TODAY, "j1", "", "", "wiring", "wired j1"),
 ]
 REPLY = "pine candles long; frost on Tuesday\n\n> Look at the maple:\n>  are its buds moving?\nwired j1\n"

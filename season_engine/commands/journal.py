@@ -69,11 +69,7 @@ def add(
     kept as a note. Nothing is written unless every line names a tree or says something.
     """
     workspace = options.open_workspace(folder, demo_allowed=False)
-    if workspace.demo:
-        raise GrowerError(
-            "There is no season.toml here, and the demo keeps no notes.",
-            hint="Name your folder with --workspace, or make one with `season-engine init`.",
-        )
+    _refuse_demo(workspace)
     if words and (bbch is not None or job):
         raise click.UsageError("say the stage or the job in words or by an option, not both")
     names = catalogue_of(workspace).known_names(workspace.trees)
@@ -106,6 +102,14 @@ def add(
     append_notes(workspace.folder / JOURNAL, [one.note for one in found], yards, workspace.trees)
     for line in told_back(found, before, workspace):
         click.echo(line)
+
+
+def _refuse_demo(workspace: Workspace) -> None:
+    if workspace.demo:
+        raise GrowerError(
+            "There is no season.toml here, and the demo keeps no notes.",
+            hint="Name your folder with --workspace, or make one with `season-engine init`.",
+        )
 
 
 def _given(

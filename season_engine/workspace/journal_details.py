@@ -17,8 +17,22 @@ from season_engine.workspace.diary.reading import Heard, read_line
 from season_engine.workspace.diary.tokens import Day, line_tokens
 
 _NOBODY = KnownNames({}, ())
-PRUNING = frozenset("thinned thinning pruned pruning cut cuts cutting work geschnitten ausgelichtet schnitt".split())
-DEGREES = frozenset("very quite fairly rather only just sehr recht ziemlich nur".split())
+PRUNING = frozenset(
+    [
+        "thinned",
+        "thinning",
+        "pruned",
+        "pruning",
+        "cut",
+        "cuts",
+        "cutting",
+        "work",
+        "geschnitten",
+        "ausgelichtet",
+        "schnitt",
+    ]
+)
+DEGREES = frozenset(["very", "quite", "fairly", "rather", "only", "just", "sehr", "recht", "ziemlich", "nur"])
 _ROOTS = frozenset({FULL, SECTION, SLIP})
 
 
@@ -43,7 +57,9 @@ def _cut_amount(note: str) -> Amount | None:
 
 
 def _of_clause(words: list[str]) -> Amount | None:
-    pruned = not PRUNING.isdisjoint(words) or all(word in DEGREES or amount_of("", [word], None, None) for word in words)
+    pruned = not PRUNING.isdisjoint(words) or all(
+        word in DEGREES or amount_of("", [word], None, None) for word in words
+    )
     share = share_of(words)
     if not pruned and (share is None or CROWN.isdisjoint(words)):
         return None
@@ -60,7 +76,9 @@ def job_with_remark(job: str, remark: str) -> str:
 
 def _pieces(job: str | None, note: str) -> list[Piece]:
     """The note's pieces as if it followed the job."""
-    reading = read_line(note, _NOBODY, dt.date.max, jobs_of=lambda _: (job,) if job in JOBS else None)
+    reading = read_line(
+        note, _NOBODY, dt.date.max, jobs_of=lambda _: (job,) if job is not None and job in JOBS else None
+    )
     said = [one for heard in reading.heard for one in heard.said]
     before = [(Said(jobs=[(job, NO_DETAILS)]), Day())] if job else []
     return pieces_of(Heard(None, [*before, *said]))

@@ -1,4 +1,4 @@
-"""Understanding a line in a grower's words: "buds swelling on the trident", "repotted Kettle, fed Rust", "not yet".
+"""Understanding a line in a grower's words: "buds swelling on the trident", "repotted Kettle, fed Rust".
 
 A line with a tree's name is always kept. A fact is taken from it only where its words are plain: a line
 understood wrongly is worse than one kept as a note.

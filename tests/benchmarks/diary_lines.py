@@ -1,4 +1,4 @@
-"""How many lines of diaries the journal understands, by file: ``python -m tests.benchmarks.diary_lines PATTERN``.
+"""How many lines of diaries the journal understands: ``python -m tests.benchmarks.diary_lines PATTERN``.
 
 The lines stand in tests/data/journal_lines. Prints counts alone, and no line's words.
 """
@@ -144,8 +144,8 @@ def main(pattern: str) -> None:
     for path in sorted(LINES.glob(pattern)):
         found = counts(path)
         whole += found
-        print(f"{path.name:<16}" + "".join(f"{found[one]:>4} {one}" for one in MARKS))
-    print(f"{'all':<16}" + "".join(f"{whole[one]:>4} {one}" for one in MARKS))
+        sys.stdout.write(f"{path.name:<16}" + "".join(f"{found[one]:>4} {one}" for one in MARKS) + "\n")
+    sys.stdout.write(f"{'all':<16}" + "".join(f"{whole[one]:>4} {one}" for one in MARKS) + "\n")
 
 
 if __name__ == "__main__":

@@ -32,7 +32,9 @@ import datetime as dt, sys
 from pathlib import Path
 from season_engine.workspace.journal import Note
 from season_engine.workspace.journal_append import append_notes
+from season_engine.workspace.journal_details import details_of
 path, name, count = Path(sys.argv[1]), sys.argv[2], int(sys.argv[3])
+details_of(None, "warm")  # the reader's tables are made on first use
 print("ready", flush=True)
 for number in range(count):
     note = Note(dt.date(2024, 3, 9), "hut", species="Larix", bbch=7, note=f"{name} {number} " + "x" * 200)

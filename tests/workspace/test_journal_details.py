@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from season_engine.note import NO_DETAILS
 from season_engine.workspace.journal_details import details_of
 
 
@@ -32,3 +33,10 @@ from season_engine.workspace.journal_details import details_of
 )
 def test_how_heavy_it_was(note: str, weight: str | None) -> None:
     assert details_of("structural-pruning", note).amount == weight
+
+
+def test_states_signs_and_what_came_off_are_read_from_a_note_by_hand() -> None:
+    assert details_of(None, "weak").states == {"weak"}
+    assert details_of("repotting", "roots rotten").signs == {"roots rotten"}
+    assert details_of(None, "wire off").off == {"wire"}
+    assert details_of(None, "must take the wire off") == NO_DETAILS

@@ -1,4 +1,4 @@
-"""Lines of four diaries held against what a careful friend would take from them (tests/data/journal_lines)."""
+"""Lines of four diaries held against what a careful friend would take from them."""
 
 from __future__ import annotations
 

@@ -1,10 +1,9 @@
-"""Lines that must not be taken for facts: plans, questions, denials, other people's trees, tools, metaphors."""
+"""Lines that must not be taken for facts: plans, questions, denials, other people's trees, metaphors."""
 
 from __future__ import annotations
 
 import pytest
 
-from season_engine.errors import GrowerError
 from season_engine.workspace.journal_words import Understood
 from tests.benchmarks.diary_lines import read
 
@@ -17,6 +16,7 @@ dead tired after lifting Moss
 open day at the club, took Harbour
 leafed through a book on larches
 must repot Rook
+must cut the candles on Widow
 going to wire Anvil at the weekend
 should have decandled Harbour
 thinking of cutting the candles on Widow

@@ -10,6 +10,7 @@ from season_engine.workspace.diary.tongue import Guards
 
 _SENTENCE_ENDS = frozenset(".;!?")
 _MARKS = _SENTENCE_ENDS | frozenset(":,()-")
+_BLOOM = frozenset({"bloom", "blooming", "flowering"})
 _WEAK_JOINS = frozenset(
     ["so", "then", "also", "plus", "while", "denn", "da", "dann", "wo", "where", "as"]
 )  # only behind a comma
@@ -85,6 +86,8 @@ def _cuts(token: str, before: Token, after: Token, guards: Guards) -> bool:
     if token in _WEAK_JOINS:
         follows = isinstance(after, Subject) or after in guards.pronouns or after in guards.articles
         return before in (",", ".", ";", "-", "and", "und") or follows
+    if token == "after" and after in _BLOOM:  # "pruned after bloom" is one thing
+        return False
     return token in guards.joins or token in guards.subordinate or token in guards.condition
 
 

@@ -161,7 +161,7 @@ JOBS: Mapping[str, tuple[str, ...]] = {
         "started feeding", "cakes|pellets all round|on|out",
     ),
     "job shade": (
-        "shaded", "put .. in|under|into shade", "under shade", "moved .. into|to|under|in shade", "shade cloth|net|netting|sail up|on|over|out", "put|got|hung shade cloth|net|netting up?", "in shade $", "round|on|to shady|shaded side", "out of full|afternoon|hot sun", "put up .. shade", "shade up $", "put .. shade up", "into shade", "moved .. out of sun", "shading up|on",
+        "shaded", "put .. in|under|into shade", "under shade", "moved .. into|to|under|in shade", "shade cloth|net|netting|sail up|on|over|out", "put|got|hung shade cloth|net|netting up?", "in shade $", "round shady|shaded side", "out of full|afternoon|hot sun", "put up .. shade", "shade up $", "put .. shade up", "into shade", "moved .. out of sun", "shading up|on",
     ),
     "job winter-shelter": (
         "sheltered", "put .. in|under|into shelter|@in|cover", "brought|taken|carried|took|moved|lugged .. in|inside|indoors|@in", "taken in", "under cover $", "put under cover", "^ into|in @in|shelter $", "back in|into @in|shelter", "^ in? cold frame $", "^ in|into cold frame|house $", "moved|put|brought|carried|took into|in cold frame|house", "mulched in|down", "heeled in", "wrapped .. fleece|bubble", "fleece on|over", "fleeced", "went in|into|inside $",

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Container, Sequence
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 from typing import Any, cast
 
 from season_engine.errors import GrowerError
-from season_engine.note import NO_DETAILS, Amount, Details, Off, Sighting, Sign, State
+from season_engine.note import LAST_STAGE, NO_DETAILS, Amount, Details, Off, Sighting, Sign, State
 from season_engine.species.jobs import the_job
 from season_engine.workspace.diary.clauses import Clause
 from season_engine.workspace.diary.phrases import Found
@@ -75,9 +76,9 @@ def matched(clause: Clause, tongue: Tongue, *, pine: bool) -> list[Found]:
 
 def _uncompared(tokens: Sequence[Token], tongue: Tongue) -> Sequence[Token]:
     for at, token in enumerate(tokens):
-        if isinstance(token, str) and (token in tongue.guards.compared or token == "like"):
-            if any(isinstance(one, Subject) for one in tokens[at:]):
-                return tokens[:at]
+        compares = isinstance(token, str) and (token in tongue.guards.compared or token == "like")
+        if compares and any(isinstance(one, Subject) for one in tokens[at:]):
+            return tokens[:at]
     return tokens
 
 
@@ -149,7 +150,7 @@ def _of_something_else(clause: Clause, found: Sequence[Found], tongue: Tongue) -
         return False
     before = clause.tokens[: min(one.places[0] for one in found)]
     ahead = tongue.guards.determiners | tongue.guards.articles
-    pairs = zip(before, before[1:], strict=False)
+    pairs = pairwise(before)
     return any(one in ahead and isinstance(two, str) and two not in tongue.of_trees for one, two in pairs)
 
 
@@ -203,11 +204,24 @@ def said_in(
     for one in found:
         kind, _, rest = one.meaning.partition(" ")
         by_kind.setdefault(kind, []).append((rest, one))
+    said.stages += [(code, _sighting(standing)) for code in _codes(clause)]
     for rest, _ in by_kind.get("stage", ()):
         said.stages.append((int(rest), _sighting(standing)))
     if standing.in_vain:
-        said.unnamed_stage = None if said.stages else "not-yet"
+        said.unnamed_stage = None if said.stages or by_kind.keys() & {"job", "words"} else "not-yet"
         return said
+    return _taken(said, clause, by_kind, standing, tongue, done_here)
+
+
+def _taken(
+    said: Said,
+    clause: Clause,
+    by_kind: dict[str, list[tuple[str, Found]]],
+    standing: Standing,
+    tongue: Tongue,
+    done_here: Container[str] | None,
+) -> Said:
+    """With the jobs and details of a clause, as far as its day and whose tree it is allow."""
     jobs = [rest for rest, one in by_kind.get("job", ()) if not _of_a_tree(clause, one, tongue)]
     for rest, one in by_kind.get("words", ()):
         if _of_a_tree(clause, one, tongue):
@@ -226,6 +240,16 @@ def said_in(
     if standing.first_person:
         said.details = replace(said.details, states=frozenset(), signs=frozenset())
     return said
+
+
+def _codes(clause: Clause) -> list[int]:
+    """Stages written as "BBCH 11"."""
+    pairs = pairwise(clause.tokens)
+    return [int(two) for one, two in pairs if one == "bbch" and isinstance(two, str) and _is_code(two)]
+
+
+def _is_code(text: str) -> bool:
+    return text.isascii() and text.isdecimal() and len(text) <= len(str(LAST_STAGE))
 
 
 def _sighting(standing: Standing) -> Sighting:
@@ -249,7 +273,7 @@ def _take_details(
     words = clause.words
     remarks = {rest for rest, _ in by_kind.get("remark", ())}
     said.remarks = remarks
-    share, side = share_of(words), side_of(words)
+    share = share_of(words)
     if by_kind.get("share") or ("section" in remarks):
         said.roots_share = share
     amounts = [rest for rest, _ in by_kind.get("amount", ())]
@@ -276,24 +300,23 @@ def _take_details(
         amount=amount,
         side="",
     )
-    wanted = list(dict.fromkeys(jobs))
-    if by_kind.get("bend") and "wiring" not in wanted:
-        wanted.append("wiring")
-    if by_kind.get("partial") and "defoliation" not in wanted:
-        wanted.append("defoliation")
-    for job in wanted:
-        of_job: Amount | None = amount
-        if (job == "wiring" and by_kind.get("bend")) or (job == "defoliation" and by_kind.get("partial")):
+    said.jobs += _jobs_with_details(by_kind, jobs, words, amount)
+
+
+def _jobs_with_details(
+    by_kind: dict[str, list[tuple[str, Found]]],
+    jobs: Sequence[str],
+    words: Sequence[str],
+    amount: Amount | None,
+) -> list[tuple[str, Details]]:
+    """The jobs of a clause with how much, which part and which side; a heavy bend is a wiring."""
+    share, side = share_of(words), side_of(words)
+    implied = [job for kind, job in (("bend", "wiring"), ("partial", "defoliation")) if by_kind.get(kind)]
+    found = []
+    for job in dict.fromkeys([*jobs, *implied]):
+        of_job: Amount | None = amount_of(job, words, amount, share)
+        if job in implied:
             of_job = "heavy" if job == "wiring" else "medium"
-        else:
-            of_job = amount_of(job, words, amount, share)
-        said.jobs.append(
-            (
-                job,
-                Details(
-                    amount=of_job,
-                    share=share if job in SHARED or (job == FULL and by_kind.get("share")) else None,
-                    side="" if job in SIDELESS else side,
-                ),
-            )
-        )
+        part = share if job in SHARED or (job == FULL and by_kind.get("share")) else None
+        found.append((job, Details(amount=of_job, share=part, side="" if job in SIDELESS else side)))
+    return found

@@ -82,12 +82,13 @@ def _one_root_job(said: Sequence[tuple[Said, Day]]) -> list[tuple[Said, Day]]:
         whole = both(whole, one)
     share = next((one.roots_share for one, _ in said if one.roots_share), None)
     whole = replace(whole, share=whole.share or share) if meant != SLIP else replace(whole, share=None)
-    kept, given = [], False
-    for one, day in said:
-        rest = [pair for pair in one.jobs if pair[0] not in ROOT_JOBS]
-        first = any(pair[0] in ROOT_JOBS for pair in one.jobs) and not given
+    kept: list[tuple[Said, Day]] = []
+    given = False
+    for part, day in said:
+        rest = [pair for pair in part.jobs if pair[0] not in ROOT_JOBS]
+        first = any(pair[0] in ROOT_JOBS for pair in part.jobs) and not given
         given = given or first
-        kept.append((replace(one, jobs=[(meant, whole), *rest] if first else rest), day))
+        kept.append((replace(part, jobs=[(meant, whole), *rest] if first else rest), day))
     return kept
 
 

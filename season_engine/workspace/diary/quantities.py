@@ -25,12 +25,18 @@ _HOW: Mapping[str, Amount] = {
     **dict.fromkeys(folded_set("light lightly slight slightly gentle gently barely leicht vorsichtig sachte sanft"), "light"),
     **dict.fromkeys(folded_set("moderate moderately mässig mittel"), "medium"),
 }  # fmt: skip
-CROWN = folded_set("branches branch crown canopy foliage shoots twigs green growth top krone äste zweige laub grün triebe")
+CROWN = folded_set(
+    "branches branch crown canopy foliage shoots twigs green growth top krone äste zweige laub grün triebe"
+)
 _MOST: Mapping[str, Amount] = {"most": "heavy", "few": "light", "meisten": "heavy"}
 _TIPS = folded_set("tips tip ends spitzen triebspitzen")
 _JUST = folded_set("just only nur bloss bit little bisschen")
-_DENIED = folded_set("no not isn't wasn't weren't without never nicht kein keine ohne left kept keep remain remains remaining")
-_NOT_HOW = folded_set("candle candles shoots needles growth leaves pot pots wood lift frost day wind")  # "hard shoots"
+_DENIED = folded_set(
+    "no not isn't wasn't weren't without never nicht kein keine ohne left kept keep remain remains remaining"
+)
+_NOT_HOW = folded_set(
+    "candle candles shoots needles growth leaves pot pots wood lift frost day wind"
+)  # "hard shoots"
 
 _SIDES = folded_set(
     """north south east west northern southern eastern western left right front back top bottom inside outside inner outer upper lower rear
@@ -118,7 +124,17 @@ def _is_place(words: Sequence[str], at: int) -> bool:
         return True
     before = words[at - 1] if at else ""
     after = words[at + 1] if at + 1 < len(words) else ""
-    return before in ("the", "top", "at", "only", "just", "nur", "on", "up", "down") or after in _SIDE | _HALVES | {"only"}
+    return before in (
+        "the",
+        "top",
+        "at",
+        "only",
+        "just",
+        "nur",
+        "on",
+        "up",
+        "down",
+    ) or after in _SIDE | _HALVES | {"only"}
 
 
 def pot_of(tokens: Sequence[Token]) -> tuple[str, Pot | None]:

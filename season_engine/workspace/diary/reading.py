@@ -149,7 +149,7 @@ def _read(
             said = said_in(clause, found, standing, tongue, jobs_of(kind) if jobs_of and kind else None)
             if asked and not said.stages:
                 continue
-            if not (clause.subjects or clause.beside):
+            if subject and not (clause.subjects or clause.beside):
                 _leave_out(said, of_none_before=not any(own for one in clauses[:at] if (own := one.subjects)))
             _hear(reading, subject, said, standing.day)
 
@@ -182,9 +182,8 @@ def _asked(clauses: Sequence[Clause], at: int, tongue: Tongue) -> str:
     if not clause.asked and not asks:
         return ""
     after = next((one for one in clauses[at:] if one.sentence > clause.sentence), None)
-    if clause.asked and after is not None and not after.subjects:
-        if tongue.answers.found_in(after.tokens):
-            return "answered"
+    if clause.asked and after is not None and not after.subjects and tongue.answers.found_in(after.tokens):
+        return "answered"
     return "asked"
 
 

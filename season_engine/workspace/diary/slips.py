@@ -11,14 +11,22 @@ from season_engine.workspace.diary.tongue import Tongue
 SHORTEST = 5
 
 
-def mended(words: Sequence[str], tongue: Tongue, kinds: Collection[str], names: Collection[str], left: Collection[str]) -> list[str]:
+def mended(
+    words: Sequence[str],
+    tongue: Tongue,
+    kinds: Collection[str],
+    names: Collection[str],
+    left: Collection[str],
+) -> list[str]:
     """The words of a line; `kinds` and `names` are the words for kinds of tree and of the grower's own trees,
     `left` are words left as they are.
 
     A word that is one of the language, known here or not, is left as it is. Of a tree's name only a letter
     doubled, lost from a double or two swapped is put right, since any word may be near to a name.
     """
-    return [word if word in left else _mended(word, tongue, frozenset(kinds), frozenset(names)) for word in words]
+    return [
+        word if word in left else _mended(word, tongue, frozenset(kinds), frozenset(names)) for word in words
+    ]
 
 
 @cache

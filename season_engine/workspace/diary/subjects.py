@@ -57,8 +57,8 @@ def _with_trees(tokens: list[Token], names: KnownNames) -> list[Token]:
     at = 0
     while at < len(tokens):
         for size in range(longest, 0, -1):
-            words = tuple(tokens[at : at + size])
-            if len(words) < size or not all(isinstance(word, str) for word in words):
+            words = tuple(one for one in tokens[at : at + size] if isinstance(one, str))
+            if len(words) < size:
                 continue
             subject = phrases.get(words) or phrases.get(_owned(words))
             if subject:
@@ -71,7 +71,7 @@ def _with_trees(tokens: list[Token], names: KnownNames) -> list[Token]:
     return found
 
 
-def _owned(words: tuple[Token, ...]) -> Tokens:
+def _owned(words: Sequence[Token]) -> Tokens:
     """A name with an s at its end, which many write without the apostrophe."""
     *first, last = (str(word) for word in words)
     return (*first, last.removesuffix("s") if len(last) > 3 else "")
@@ -144,9 +144,22 @@ def _kind_at(tokens: Sequence[Token], at: int, names: KnownNames) -> tuple[list[
             break
         words += more
         size += 1
-        if tuple(words) in names.longer_names or any(word not in ORDINARY for word in words):
+        if tuple(words) in names.longer_names or words[-1] not in ORDINARY:
             best = (list(words), size)
-    return best
+    return best[0], _with_more(tokens, at, best, names)
+
+
+def _with_more(tokens: Sequence[Token], at: int, best: tuple[list[str], int], names: KnownNames) -> int:
+    """How many words a kind takes with those behind it that only say it again: "scots" pine."""
+    words, size = best
+    kinds = names.with_all(words) if words else set()
+    while kinds and at + size < len(tokens):
+        token = tokens[at + size]
+        more = kind_words(token, names) if isinstance(token, str) and token not in ORDINARY else ()
+        if not more or not kinds <= names.with_all(more):
+            break
+        size += 1
+    return size
 
 
 def _meant(words: Sequence[str], names: KnownNames, plural: bool, indefinite: bool) -> list[Token]:
