@@ -67,6 +67,7 @@ Asked = Literal[
 HEAVY: frozenset[Asked] = frozenset(
     {"root work", "section", "decandling", "whole defoliation", "heavy pruning", "big bend"}
 )
+HELPING: frozenset[Asked] = frozenset({"feeding", "winter-tidy", "other work"})
 Growth = Literal["hard flush", "next spring", "next spring's shoots hard", "one full growing season"]
 
 
@@ -110,9 +111,9 @@ class Rule(OfTrees):
         return bool(self.weeks or self.months or self.days or self.growth)
 
     def speaks_of(self, asked: Asked) -> bool:
-        """Whether it is about that work."""
+        """Whether it is about that work; "anything" is all but what helps a tree."""
         heavy = "heavy work" in self.before and asked in HEAVY
-        return heavy or asked in self.before or "anything" in self.before
+        return heavy or asked in self.before or ("anything" in self.before and asked not in HELPING)
 
     @model_validator(mode="after")
     def _one_time(self) -> Self:

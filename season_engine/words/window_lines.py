@@ -249,6 +249,12 @@ def _not_due(site: SiteReport, found: Iterable[Assessment]) -> Iterator[str]:
             last = Month(why.bar.since, year=True)
             if why.bar.until is None:
                 yield say("{tree} (last in {month})", tree=name, month=last)
+            elif why.bar.job == "collecting":
+                told, again = (
+                    Text("{tree} (dug in {month}; again from {date})"),
+                    Month(why.bar.until, year=True),
+                )
+                yield say(told, tree=name, month=last, date=again)
             else:
                 told, again = (
                     Text("{tree} (last in {month}; again from {date})"),

@@ -23,6 +23,8 @@ YEARLY = frozenset({"needle-work", "candle-shortening", "cut-back", "after-bloom
 PRUNING = frozenset({"structural-pruning", "heavy pruning"})
 # Cut-back and pruning after bloom are pruning that isn't heavy too: the longer wait on a juniper.
 LIGHT_PRUNING = frozenset({"trimming", "structural-pruning", "cut-back", "after-bloom-pruning"})
+# Shortening candles and cutting back are the pinching and trimming of pines.
+RESTED = frozenset({"trimming", "pinching", "candle-shortening", "cut-back"})
 NOT_ON_YOUNG = DEFOLIATION | {"decandling", "pinching", "candle-shortening", "cut-back"}
 SEASON = dt.timedelta(weeks=46)
 TWO_SEASONS = dt.timedelta(weeks=98)
@@ -163,7 +165,7 @@ def _after_full_root_work(
     if asked in ROOT_WORK:
         quick = not conifer and tree.stage in ("young", "training") and interval(tree)[0] == 1
         yield date + SEASON if quick and tree.vigour != "weak" else months_on(date, 18)
-    elif asked in ("partial defoliation", "trimming", "pinching"):
+    elif asked in RESTED or asked == "partial defoliation":
         refined_broadleaf = tree.stage == "refined" and not conifer
         if not (asked == "pinching" and (refined_broadleaf or _is(tree, "spruce"))):
             yield date + dt.timedelta(days=60)
@@ -193,6 +195,9 @@ def _after_root_work(
         half = event.share is not None and abs(event.share - 0.5) < 0.01
         fit = not _is(tree, "conifer") or (_is(tree, "monterey") and tree.vigour == "strong")
         yield months_on(event.date, 12 if half and fit else 24)
+    elif asked in RESTED and _is(tree, "conifer"):
+        yield event.date + dt.timedelta(days=60)
+        yield flush_after(hard, event.date)
     if asked in HEAVY and is_late(tree, event.date):
         yield spring_hard(tree, hard, event.date)
 
@@ -202,6 +207,8 @@ def _after_collecting(tree: OracleTree, date: dt.date, asked: str) -> Iterator[d
         yield date + (THREE_SEASONS if _is(tree, "conifer") else TWO_SEASONS)
     elif asked == "decandling" or asked in DEFOLIATION:  # partial too: the longer wait
         yield date + THREE_SEASONS
+    else:  # only what helps it, for two years at the least
+        yield date + TWO_SEASONS
 
 
 def _after_heavy_work(tree: OracleTree, date: dt.date, done: str, asked: str) -> Iterator[dt.date]:
@@ -228,7 +235,7 @@ def _after_event(tree: OracleTree, event: Event, hard: Sequence[dt.date], asked:
         yield from _after_root_work(tree, event, hard, asked)
     elif done == "collecting":
         yield from _after_collecting(tree, event.date, asked)
-    elif done == "arrival" and asked in HEAVY:
+    elif done == "arrival":  # nothing but what helps a new tree
         # From abroad the 18 months stand in place of the season, as exceptions do all through the table.
         season = next_cycle(tree, next_shortest(tree, event.date))
         yield months_on(event.date, 18) if event.abroad else season
