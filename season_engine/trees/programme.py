@@ -72,7 +72,7 @@ def programme_of(
         parts,
         done,
         _ahead(len(sections), parts, rules, bars, day),
-        stopped=history.went_badly if sections else None,
+        stopped=_stopped(history) if sections else None,
         asks_good_season=_asks(history, sections, rules),
         parts_said=tree.root_parts is not None,
     )
@@ -83,6 +83,12 @@ def usual_parts(stage: Stage, tree: Tree) -> int:
     if stage == "old" or tree.vigour == "weak":
         return max(ROOT_PARTS)
     return min(ROOT_PARTS) if tree.vigour == "strong" else ROOT_PARTS[1]
+
+
+def _stopped(history: History) -> dt.date | None:
+    """When the last part was noted to have gone badly; None once a good season was noted after."""
+    bad = history.went_badly
+    return None if bad is None or any(good and on > bad for on, good in history.seasons) else bad
 
 
 def _parts_by_share(sections: Sequence[Work]) -> int | None:

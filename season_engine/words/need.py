@@ -122,6 +122,9 @@ def _barred(bar: Bar) -> str:
     else:
         told = Text("It had {job} on {date}.")
         lead = say(told, job=_work(bar.job), date=Day(bar.since, year=True))
+    if bar.school:
+        disagree = Text("{lead} {then} Growers disagree; this is the school of: {school}.")
+        return say(disagree, lead=lead, then=_until(bar), school=said(Text(bar.school, context="school")))
     return say("{lead} {then}", lead=lead, then=_until(bar))
 
 
@@ -147,8 +150,7 @@ def _work(job: str) -> str:
 def _part(programme: Programme) -> str:
     if programme.stopped is not None:
         told = Text(
-            "The last part went badly, as noted on {date}: no further one until it grows strongly again, and "
-            "you have noted that it went well."
+            "The last part went badly, as noted on {date}: no further one until you note a good season of it."
         )
         return say(told, date=Day(programme.stopped, year=True))
     part = programme.next
