@@ -29,7 +29,7 @@ from season_engine.trees.need_why import (
     Weak,
 )
 from season_engine.trees.programme import Programme, programme_of
-from season_engine.trees.spacing import Bar, Event, Rules, bars_on, events_of
+from season_engine.trees.spacing import Bar, Event, Rules, bars_on, events_of, months_on
 
 DAYS_A_YEAR = 365.25
 ENOUGH_SIGNS = 2  # at the roots, for it to be due before its years: common practice, no source
@@ -119,7 +119,8 @@ def need_of(case: TreeCase, window: Window, by: dt.date) -> Need:
         return Need("leave", Weak(), "weak", case.history.vigour_on)
     asked = asked_by(window)
     if bars := case.bars(asked, by):
-        return Need("leave", Barred(bars[0]), bars[0].rule, bars[0].since, case.allowed_from(asked, by))
+        left = Need("leave", Barred(bars[0]), bars[0].rule, bars[0].since, case.allowed_from(asked, by))
+        return _by_years_rather(case, window, by, left)
     if window.job == "repotting":
         return _repotting(case, by)
     if window.job == "sectional-repotting":
@@ -127,6 +128,15 @@ def need_of(case: TreeCase, window: Window, by: dt.date) -> Need:
     state = state_by_stage(window.job, case.rules.species, case.rules.stage, tree.vigour)
     why = ByStage(case.rules.stage, state)
     return Need(state, why, "stage", case.history.last(window.job))
+
+
+def _by_years_rather(case: TreeCase, window: Window, by: dt.date, barred: Need) -> Need:
+    """Of two reasons to leave a tree unrepotted the one that lasts longer: its last repotting, or its years."""
+    if window.job != "repotting" or barred.allowed is None:
+        return barred
+    years = _repotting(case, by)
+    later = years.allowed is not None and years.allowed > barred.allowed
+    return years if years.state == "leave" and later else barred
 
 
 def _suffering(history: History) -> bool:
@@ -155,7 +165,9 @@ def _repotting(case: TreeCase, by: dt.date) -> Need:
         return Need(state, OldAndUnknown() if state == "leave" else NoDateKnown(), "no-date")
     if years is None:
         return Need("may", NoDateKnown(), "no-interval", last)
-    return Need(state, ByYears(last, years, state, said=history.tree.stage is not None), "years", last)
+    again = months_on(last, 12 * years.least) if state == "leave" else None
+    said = history.tree.stage is not None
+    return Need(state, ByYears(last, years, state, said=said), "years", last, again)
 
 
 def _by_years(case: TreeCase, last: dt.date | None, years: Years | None, by: dt.date) -> NeedState:
