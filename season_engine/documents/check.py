@@ -273,6 +273,21 @@ class Programme(Document):
     asks_good_season: bool
 
 
+class JobOff(Document):
+    """A heavy job that a tree is left without, and from when on it may have it again."""
+
+    job: str
+    until: Date | None = Field(description="Null: a sign of growth is still missing.")
+
+
+class Recovery(Document):
+    """What a tree gets over, and the heavy jobs that are off for it, the first to come back at the head."""
+
+    job: str = Field(description='That it had, or "arrival", "illness".')
+    since: Date
+    off: tuple[JobOff, ...]
+
+
 class WinterPart(Document):
     """One job of a winter's work, and the days on which it may be done."""
 
@@ -352,6 +367,7 @@ class Check(Document):
         description="What the job, done now, would keep from the tree later."
     )
     need: Need | None = Field(description="Of the tree, where one was asked about.")
+    recovery: Recovery | None = Field(description="What the tree gets over, where heavy work is off for it.")
     course: Course | None = Field(description="The winter's work that the job is part of, on this tree.")
     programme: Programme | None = Field(
         description="Of the tree's root ball, where that is renewed in parts and the job is about its roots."

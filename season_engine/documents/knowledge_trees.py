@@ -1,4 +1,4 @@
-"""On the page of numbers: what may follow what on a tree, what is due at which stage, what a job asks for after."""
+"""On the page of numbers: what may follow what on a tree, what is due when, what a job asks for after."""
 
 from __future__ import annotations
 
@@ -13,8 +13,8 @@ SPACING = """\
 ## What may follow what
 
 Common practice, written from memory, no source; the certainty is that of whoever wrote it down. Of the rules
-for one pair of works the first that fits a tree decides. Where a time and a sign of growth are named, the later
-counts.
+for one pair of works the first that fits a tree decides. Where a time and a sign of growth are named, the
+later counts.
 
 | Rule | After | Before | On | Time, sign of growth | Certainty |
 | --- | --- | --- | --- | --- | --- |

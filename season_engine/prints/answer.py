@@ -21,7 +21,7 @@ from season_engine.words.follow_ups import follow_ups_of_tree
 from season_engine.words.learnt import learnt_sentence
 from season_engine.words.need import need_text
 from season_engine.words.one_hazard import hazard_sentences
-from season_engine.words.programme import course_lines, years_line
+from season_engine.words.programme import course_lines, recovery_line, years_line
 from season_engine.words.speech import said
 from season_engine.words.today import today_why
 from season_engine.words.tree_notes import tree_note
@@ -46,6 +46,7 @@ def answer_text(assessment: Assessment, *, about: str = "") -> str:
         *wrapped(f"Today: {verdicts.today_words(a).lower()}. {prose.sentence(today_why(a.today_why))}", ""),
         *wrapped(_need(a), ""),
         *wrapped(years_line(a.programme) if a.programme else "", ""),
+        *wrapped(recovery_line(a.recovery) if a.recovery and a.explanation else "", ""),
         *(line for note in a.of_tree for line in wrapped(prose.sentence(tree_note(note)), "")),
         *wrapped(verdicts.usual_sentence(a), ""),
         *wrapped(_others(a), ""),

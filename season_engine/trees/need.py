@@ -131,7 +131,7 @@ def need_of(case: TreeCase, window: Window, by: dt.date) -> Need:
 
 
 def _by_years_rather(case: TreeCase, window: Window, by: dt.date, barred: Need) -> Need:
-    """Of two reasons to leave a tree unrepotted the one that lasts longer: its last repotting, or its years."""
+    """Of two reasons to leave a tree unrepotted the longer: its last repotting, or its years."""
     if window.job != "repotting" or barred.allowed is None:
         return barred
     years = _repotting(case, by)

@@ -20,6 +20,7 @@ from season_engine.tables.known import Provenance
 from season_engine.trees.follow_ups import FollowUp
 from season_engine.trees.need import Need
 from season_engine.trees.programme import Programme
+from season_engine.trees.recovery import Recovery
 from season_engine.weather.notices import Warned
 from season_engine.weather.sources.origins import SourceFact
 from season_engine.windows.cautions import Caution
@@ -289,6 +290,7 @@ class Assessment:
     standing: Standing = NOWHERE  # the dates the verdict rests on
     need: Need | None = None  # of the tree, where one was asked about
     programme: Programme | None = None  # of its root ball, where that is renewed in parts and roots are meant
+    recovery: Recovery | None = None  # what the tree gets over, and the heavy jobs that are off for it
     course: Course | None = None  # the winter's work that it is part of
     of_tree: tuple[TreeNote, ...] = ()  # what the job would keep from the tree later
     follow_ups: tuple[FollowUp, ...] = ()  # after what the tree had, where one was asked about

@@ -13,6 +13,7 @@ from season_engine.trees.growth import HARD_AFTER_LONGEST, GrowthDates
 from season_engine.trees.history import History
 from season_engine.trees.need import Need, TreeCase, asked_by, is_for, need_of, tree_case
 from season_engine.trees.need_why import ToRescue, WouldBar
+from season_engine.trees.recovery import recovery_of
 from season_engine.trees.spacing import Event, Rules, done_by
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import AT_HAND, Assessment
@@ -81,6 +82,7 @@ def with_need(found: Assessment, prospect: Prospect, window: Window, history: Hi
         need=need,
         programme=case.programme if JOBS[window.job].roots else None,
         next=found.next and replace(found.next, left=_left_next(case, window, found)),
+        recovery=recovery_of(case, _windows_of(prospect, history), found.as_of),
         course=winter_course(case, prospect, window),
         of_tree=tuple(_off_later(case, prospect, window, _by(found))) if _advised(found, need) else (),
     )
@@ -148,13 +150,13 @@ def _once_done(case: TreeCase, window: Window, asked: Asked, by: dt.date) -> Tre
 
 def _ahead(prospect: Prospect, history: History, by: dt.date) -> list[tuple[Window, dt.date]]:
     """The tree's windows of jobs told in full, each with the first day from `by` on that it is open."""
-    found = []
-    for window in prospect.species.full_windows:
-        if JOBS[window.job].told_in_full and is_for(window, history.tree):
-            span = prospect.next_open(window, by)
-            if span is not None:
-                found.append((window, span[0]))
-    return sorted(found, key=lambda one: one[1])
+    spans = ((window, prospect.next_open(window, by)) for window in _windows_of(prospect, history))
+    return sorted(((window, span[0]) for window, span in spans if span), key=lambda one: one[1])
+
+
+def _windows_of(prospect: Prospect, history: History) -> list[Window]:
+    told = (window for window in prospect.species.full_windows if JOBS[window.job].told_in_full)
+    return [window for window in told if is_for(window, history.tree)]
 
 
 def _with_advice(found: Assessment, need: Need) -> Assessment:

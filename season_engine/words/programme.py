@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from season_engine.facts import Day, Text
 from season_engine.trees.programme import PartYear, Programme
+from season_engine.trees.recovery import Off, Recovery
 from season_engine.windows.tree_notes import Course
 from season_engine.words import prose
 from season_engine.words.naming import job_name
@@ -35,6 +36,26 @@ def _part_ahead(part: PartYear) -> str:
     if part.core:
         return say("from {year} what lies under the trunk", year=part.on.year)
     return say("from {year} the next", year=part.on.year)
+
+
+def recovery_line(recovery: Recovery) -> str:
+    """Since when and from what it recovers, and from when on each heavy job is on again."""
+    offs = [_off(off) for off in recovery.off]
+    since = Day(recovery.since, year=True)
+    if recovery.job == "arrival":
+        return say("It settles in since {date}: {jobs}.", date=since, jobs=prose.listing(offs))
+    if recovery.job == "illness":
+        return say(
+            "It gets over its illness, well since {date}: {jobs}.", date=since, jobs=prose.listing(offs)
+        )
+    told = Text("It gets over {job} on {date}: {jobs}.")
+    return say(told, job=job_name(recovery.job), date=since, jobs=prose.listing(offs))
+
+
+def _off(off: Off) -> str:
+    if off.until is None:
+        return say("{job} once a flush of growth has hardened", job=job_name(off.job))
+    return say("{job} from {date} on", job=job_name(off.job), date=Day(off.until, year=True))
 
 
 def course_lines(course: Course) -> Iterator[str]:
