@@ -159,7 +159,7 @@ def _part(programme: Programme) -> str:
     if part.core:
         return say("The last part is next: what lies under the trunk.")
     told = Text("Part {n} of {parts} of its root ball is next; what lies under the trunk comes last.")
-    return say(told, n=prose.number(part.number), parts=prose.number(programme.parts))
+    return say(told, n=part.number, parts=programme.parts)
 
 
 def sign_words(signs: Iterable[Sign]) -> str:
