@@ -19,6 +19,8 @@ from season_engine.markers.so_far import SumSoFar
 from season_engine.report.contents import Report, SiteReport
 from season_engine.report.season_sums import SeasonSum
 from season_engine.site import Site
+from season_engine.trees.need import Need
+from season_engine.trees.need_why import Weak
 from season_engine.weather.faults import EXTREMES, Fault, Missing, OneStoodStill
 from season_engine.weather.series import DailySeries, Weather
 from season_engine.weather.sources.origins import GivenOrigin, LoggerOrigin
@@ -37,7 +39,7 @@ from season_engine.windows.cautions import Caution
 from season_engine.windows.frost_weeks import FrostOdds, FrostWeek
 from season_engine.windows.hazard import ColdNight, Hazard, HotDays
 from season_engine.windows.looks import Look, Narrowed
-from season_engine.windows.why_today import NotOpen, OpenNow, Unsure, Weak
+from season_engine.windows.why_today import NotOpen, OpenNow, Unsure
 from season_engine.windows.window_notes import Noted
 
 AS_OF = dt.date(2026, 8, 11)
@@ -254,7 +256,7 @@ def a_site_report(**changes: Any) -> SiteReport:
         windows=windows,
         trees=(
             replace(maple, tree="M1"),
-            replace(maple, tree="M2", today="no", today_why=Weak()),
+            replace(maple, tree="M2", today="no", today_why=Weak(), need=Need("leave", Weak(), "weak")),
             replace(tidy, tree="P1"),
             replace(pine, tree="P1"),
             replace(elm, tree="E1"),

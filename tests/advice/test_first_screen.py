@@ -15,11 +15,12 @@ from season_engine.note import Note
 from season_engine.species.catalogue import load_catalogue
 from season_engine.traces import SeasonView
 from season_engine.tree import Tree
+from season_engine.trees.history import History, Work
+from season_engine.trees.need import Need
+from season_engine.trees.need_why import Weak, WouldBar
 from season_engine.weather.forecast.days import ForecastDay, ForecastDays
 from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.assessment import Assessment, WeekAhead
-from season_engine.windows.today import TreeState
-from season_engine.windows.tree_notes import Due
 from season_engine.windows.yard import Watched
 from tests.factories import AS_OF, an_assessment, days
 from tests.yards import NAGANO, readings, view, view_on
@@ -49,26 +50,12 @@ def test_a_missed_heavy_job_costs_more_than_a_missed_tidy():
     assert [c.first.species for c in to_work_first((tidy, repot))] == ["repot", "tidy"]
 
 
-DUE = Due(dt.date(2020, 3, 1), 2, 3)
-
-
-@pytest.mark.parametrize(
-    ("verdict", "of_tree", "strong", "first"),
-    [
-        ("soon", (DUE,), False, False),
-        ("open", (DUE,), False, False),
-        ("wait", (DUE,), False, True),  # months away, say
-        ("soon", (), False, True),  # nobody knows whether it is due
-        ("soon", (DUE,), True, True),  # a strong tree may have both
-    ],
-)
-def test_no_pruning_is_pressed_that_would_cost_a_tree_the_repotting_it_is_due_for(
-    verdict, of_tree, strong, first
-):
-    prune = with_odds(0.9, 0.4, tree="A", job="structural-pruning")
-    repot = an_assessment(tree="A", verdict=verdict, today="no", of_tree=of_tree)
-    found = to_work_first((prune, repot), strong={"A"} if strong else ())
-    assert [one.first.job for one in found] == (["structural-pruning"] if first else [])
+def test_a_tree_that_is_to_be_left_is_not_named_first():
+    """Such as one that the job would cost the repotting it is due for."""
+    for state, jobs in (("leave", []), ("may", ["structural-pruning"])):
+        need = Need(state, WouldBar("repotting", AS_OF + days(9)), "greater-first")
+        prune = with_odds(0.9, 0.4, tree="A", job="structural-pruning", need=need)
+        assert [one.first.job for one in to_work_first((prune,))] == jobs
 
 
 def test_what_is_better_done_later_is_not_to_be_done_first():
@@ -84,7 +71,8 @@ def test_what_is_as_good_in_two_weeks_may_be_done_first_and_what_is_better_then_
 def test_only_what_may_be_done_today_and_never_a_weak_tree():
     weak, hold, small = (with_odds(0.9, 0.1, tree=name) for name in ("W", "H", "S"))
     hold, small = replace(hold, today="hold"), replace(small, job="feeding")
-    assert to_work_first((weak, hold, small), weak={"W"}) == ()
+    weak = replace(weak, need=Need("leave", Weak(), "weak"))
+    assert to_work_first((weak, hold, small)) == ()
 
 
 def test_trees_of_one_species_and_job_are_one_choice_and_no_tree_is_named_twice():
@@ -196,20 +184,19 @@ def test_the_same_day_of_earlier_years():
     assert years_before(dt.date(2024, 2, 29), 4) == dt.date(2020, 2, 28)
 
 
-def worked(on: dt.date) -> tuple[TreeState, Note]:
-    tree = Tree("m1", "nagano", "Acer palmatum", name="Rust")
-    return TreeState(tree, ((on, "repotting"),)), Note(on, "nagano", tree="m1", job="repotting")
+def worked(on: dt.date, name: str = "m1", species: str = "Acer palmatum") -> History:
+    return History(Tree(name, "nagano", species), (Work(on, "repotting", "heavy"),))
 
 
 def test_a_tree_just_repotted_wants_cover_while_frost_is_likely_and_not_later():
     seen = view(NAGANO, ON)
-    state, note = worked(ON - days(5))
-    found = threats([(state, Prospect(seen, MAPLE))], [note], ON)
+    state = worked(ON - days(5))
+    found = threats([(state, Prospect(seen, MAPLE))], ON)
     assert found and found[0].trees == ("m1",)
     assert (found[0].why, found[0].worked_on, found[0].hazard.days) == ("repotting", ON - days(5), 10)
     june = dt.date(2024, 6, 10)
-    state, note = worked(june - days(5))
-    assert not [t for t in threats([(state, Prospect(view(NAGANO, june), MAPLE))], [note], june) if t.cold]
+    state = worked(june - days(5))
+    assert not [t for t in threats([(state, Prospect(view(NAGANO, june), MAPLE))], june) if t.cold]
 
 
 def test_leaves_are_soft_for_some_weeks_and_then_no_more():
@@ -222,27 +209,26 @@ def test_leaves_are_soft_for_some_weeks_and_then_no_more():
 
 def test_the_surest_threat_stands_first():
     seen = view(NAGANO, ON)
-    state, note = worked(ON - days(5))
-    fig = TreeState(Tree("f1", "nagano", "Ficus microcarpa", name="Rill"), ((ON - days(5), "repotting"),))
+    state = worked(ON - days(5))
+    fig = worked(ON - days(5), "f1", "Ficus microcarpa")
     trees = [(state, Prospect(seen, MAPLE)), (fig, Prospect(seen, load_catalogue().find("Ficus microcarpa")))]
-    notes = [note, replace(note, tree="f1")]
-    chances = [one.hazard.chance for one in threats(trees, notes, ON)]
+    chances = [one.hazard.chance for one in threats(trees, ON)]
     assert len(set(chances)) > 1 and chances == sorted(chances, reverse=True)
 
 
 def test_the_last_days_of_its_aftercare_count_alone():
     seen = view(NAGANO, ON)
     longest = max(rule.days for rule in SPRING.hazard if hasattr(rule, "days"))
-    state, note = worked(ON - days(longest - 2))
-    assert all(t.hazard.days <= 2 for t in threats([(state, Prospect(seen, MAPLE))], [note], ON) if t.why)
-    state, note = worked(ON - days(longest))
-    assert not [t for t in threats([(state, Prospect(seen, MAPLE))], [note], ON) if t.why]
+    state = worked(ON - days(longest - 2))
+    assert all(t.hazard.days <= 2 for t in threats([(state, Prospect(seen, MAPLE))], ON) if t.why)
+    state = worked(ON - days(longest))
+    assert not [t for t in threats([(state, Prospect(seen, MAPLE))], ON) if t.why]
 
 
 def test_a_forecast_frost_is_told_by_its_day():
     seen = view(NAGANO, ON)
     ahead = [ForecastDay(ON + days(n), 2.0 if n != 3 else -6.5, 9.0, n) for n in range(1, 8)]
     weather = replace(seen.weather, forecast=ForecastDays("used", days=tuple(ahead)))
-    state, note = worked(ON - days(5))
-    (threat, *_) = threats([(state, Prospect(SeasonView(NAGANO, weather, ON), MAPLE))], [note], ON)
+    state = worked(ON - days(5))
+    (threat, *_) = threats([(state, Prospect(SeasonView(NAGANO, weather, ON), MAPLE))], ON)
     assert threat.hazard.forecast_on == ON + days(3)

@@ -14,8 +14,9 @@ from hypothesis import strategies as st
 from season_engine.delivery.folder import write_report
 from season_engine.documents.calendar_feed import season_calendar
 from season_engine.facts import Text
+from season_engine.trees.need import Need
+from season_engine.trees.need_why import Weak
 from season_engine.windows.assessment import Assessment, NextWindow, Standing
-from season_engine.windows.why_today import Weak
 from season_engine.windows.window_notes import Noted
 from season_engine.words.prose import plain, sentence
 from tests.factories import AS_OF, a_report, a_site_report, an_assessment, days, some_weather
@@ -123,10 +124,10 @@ def test_trees_of_a_kind_share_an_event_on_the_days_of_the_most_exposed() -> Non
         {"verdict": "not-here", "standing": Standing(None, None, unsure=False)},
         {"verdict": "closed", "next": None},
         {"job": "trimming", "window": "summer"},
-        {"refused": Weak()},
+        {"need": Need("leave", Weak(), "weak")},
     ],
 )
-def test_what_is_over_refused_small_care_or_not_here_is_no_event(changes) -> None:
+def test_what_is_over_left_small_care_or_not_here_is_no_event(changes) -> None:
     feed = feed_of(replace(tree(), **changes))
     assert events(feed) == {}
     assert "BEGIN:VTIMEZONE" in unfolded(feed), "a calendar holds at least one component (RFC 5545, 3.6)"
@@ -140,7 +141,7 @@ def test_after_closing_the_next_season_is_shown() -> None:
     assert event.dtstart.value == OPENS + days(365)
     assert event.status.value == "TENTATIVE"
     assert "Opens again about" in event.description.value
-    assert events(feed_of(replace(closed, next=replace(closed.next, refused=Weak())))) == {}
+    assert events(feed_of(replace(closed, next=replace(closed.next, left=True)))) == {}
     a_year_on = replace(a, verdict="wait", season="2027/28", standing=ahead, next=None)
     assert events(feed_of(closed)).keys() == events(feed_of(a_year_on)).keys(), "the same window, nearer"
 

@@ -57,6 +57,10 @@ def test_check_has_the_keys_of_the_contract_in_its_order():
         "closes_by",
         "seldom_well",
         "of_tree",
+        "need",
+        "recovery",
+        "course",
+        "programme",
         "follow_ups",
     ]
     assert list(document["reasons"][0]) == CONTRACT_REASON

@@ -15,11 +15,14 @@ from season_engine.advice.moves import Move, WeatherSince
 from season_engine.advice.protect import Threat
 from season_engine.note import Note
 from season_engine.prints.report import report_text
+from season_engine.species.schema import Years
+from season_engine.trees.need import Need
+from season_engine.trees.need_why import ByYears, Weak
 from season_engine.weather.faults import Missing
 from season_engine.windows.assessment import Quantiles
 from season_engine.windows.hazard import ColdNight, ForecastExtreme, Hazard
-from season_engine.windows.tree_notes import AfterHeavy
-from season_engine.windows.why_today import DoneBefore, Risky, Weak
+from season_engine.windows.tree_notes import OffLater
+from season_engine.windows.why_today import Risky
 from season_engine.words import notices, prose
 from season_engine.words.first_screen import moved_sentences
 from season_engine.words.hazards import hazard_lines
@@ -123,11 +126,15 @@ def test_three_hundred_trees_of_one_species_make_one_line():
     assert len(text.splitlines()) < 150
 
 
+WEAK = Need("leave", Weak(), "weak")
+LATELY = ByYears(dt.date(2026, 3, 28), Years(2, 3), "leave")
+
+
 def test_a_weak_tree_and_one_that_has_had_its_work_are_not_listed():
     trees = (
         an_assessment(tree="M1"),
-        an_assessment(tree="M2", today="no", today_why=DoneBefore(dt.date(2026, 3, 28))),
-        an_assessment(tree="M3", verdict="soon", today="no", opens=AS_OF + days(9)),
+        an_assessment(tree="M2", today="no", need=Need("leave", LATELY, "years", dt.date(2026, 3, 28))),
+        an_assessment(tree="M3", verdict="soon", today="no", opens=AS_OF + days(9), need=WEAK),
     )
     site = a_site_report(trees=trees, weak=("M3",), first=FirstScreen())
     text = flat(report_text(a_report(sites=(site,))))
@@ -137,18 +144,17 @@ def test_a_weak_tree_and_one_that_has_had_its_work_are_not_listed():
     )
 
 
-def test_a_tree_thinned_this_season_is_told_with_that():
-    thinned = an_assessment(tree="M1", of_tree=(AfterHeavy("structural-pruning", dt.date(2026, 7, 6)),))
-    site = a_site_report(trees=(thinned,), first=FirstScreen(work=(Choice((thinned,), 0.2),)))
+def test_what_a_job_would_keep_from_a_tree_is_told_with_it():
+    repotted = an_assessment(tree="M1", of_tree=(OffLater("defoliation", dt.date(2026, 12, 6)),))
+    site = a_site_report(trees=(repotted,), first=FirstScreen(work=(Choice((repotted,), 0.2),)))
     text = flat(report_text(a_report(sites=(site,))))
-    told = "After structural pruning on 6 Jul only because it is strong, and only if water drains slowly."
-    assert text.count(told) == 2, "among what to work first, and among the trees"
+    assert text.count("No defoliation then this year.") == 2, "among what to work first, and among the trees"
 
 
 def test_weather_that_could_hurt_is_not_told_of_work_that_only_weak_trees_could_have():
-    trees = (an_assessment(tree="M3"),)
     of_weak, of_sound = (
-        a_site_report(windows=(an_assessment(),), trees=trees, weak=w) for w in (("M3",), ())
+        a_site_report(windows=(an_assessment(),), trees=(an_assessment(tree="M3", need=need),))
+        for need in (WEAK, None)
     )
     assert hazard_lines(of_sound) != ((), "")
     assert hazard_lines(of_weak) == ((), "")
@@ -263,7 +269,7 @@ def test_a_note_of_the_window_stands_with_it_and_a_caution_at_the_end():
 
 
 def test_a_window_none_of_whose_trees_may_be_worked_is_not_told():
-    weak = an_assessment(tree="M2", today="no", today_why=Weak())
+    weak = an_assessment(tree="M2", today="no", today_why=Weak(), need=WEAK)
     site = a_site_report(windows=(an_assessment(),), trees=(weak,), first=FirstScreen(), look_at=())
     text = flat(report_text(a_report(sites=(site,))))
     assert "In window now" not in text and "Closes" not in text
@@ -372,14 +378,3 @@ def test_another_window_of_the_same_job_is_no_second_job_for_a_tree():
     site = a_site_report(windows=(), trees=(first, other), first=FirstScreen(), look_at=())
     trees = flat(report_text(a_report(sites=(site,)))).partition("Your trees")[2]
     assert "Lantern" in trees and "Also" not in trees
-
-
-def test_a_tree_pruned_after_the_days_of_defoliation_is_told_to_be_left_if_it_had_that():
-    pruning = an_assessment(tree="M1", job="structural-pruning", window="leaves hard")
-    closed = an_assessment(
-        *(AS_OF - days(40), AS_OF - days(6)),
-        **{"tree": "M1", "job": "defoliation", "verdict": "closed", "today": "no"},
-    )
-    site = a_site_report(windows=(), trees=(pruning, closed), first=FirstScreen(), look_at=())
-    trees = flat(report_text(a_report(sites=(site,)))).partition("Your trees")[2]
-    assert "Not after defoliation this season: one heavy job is enough." in trees

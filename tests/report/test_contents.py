@@ -2,24 +2,26 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from dataclasses import replace
 
 import pytest
 
 from season_engine.report.contents import (
+    TreeRow,
+    also_due,
+    due,
     heading_of,
+    meant_trees,
     name_of_tree,
     next_opening,
-    not_after,
-    one_is_enough,
     told_of,
     tree_rows,
     under,
 )
 from season_engine.report.season_sums import SeasonSum
-from season_engine.windows.assessment import Quantiles, Standing
-from season_engine.windows.why_today import Weak
+from season_engine.trees.need import Need
+from season_engine.trees.need_why import Weak
+from season_engine.windows.assessment import Quantiles
 from tests.factories import AS_OF, a_site_report, an_assessment, days
 
 
@@ -81,63 +83,18 @@ def test_a_window_open_only_to_a_sheltered_tree_is_told_as_that_trees():
     assert told_of(replace(site, trees=())) == (closed,)
 
 
-def row_of(*jobs, **changes):
-    """A yard with one tree, and its row."""
-    site = a_site_report(windows=(), trees=tuple(replace(one, tree="M1") for one in jobs), **changes)
-    (row,) = tree_rows(site)
-    return site, row
+def test_a_tree_that_is_to_be_left_is_in_no_row_of_what_is_due():
+    barred = Need("leave", Weak(), "weak")
+    site = a_site_report(trees=tuple(an_assessment(tree=name) for name in ("M1", "M2")))
+    left = replace(site, trees=(site.trees[0], replace(site.trees[1], need=barred)))
+    assert [row.tree_id for row in due(site)] == ["M1", "M2"]
+    assert [row.tree_id for row in due(left)] == ["M1"]
+    assert [one.tree for one in meant_trees(left, an_assessment())] == ["M1"]
 
 
-@pytest.mark.parametrize("today", ["do", "only-with-shelter", "hold"])
-def test_one_heavy_job_is_enough_however_the_others_may_be_worked_today(today):
-    """A banyan may be pruned, defoliated and, under cover, repotted: one of the three."""
-    pruning, leaves = an_assessment(job="structural-pruning"), an_assessment(job="defoliation", today=today)
-    assert one_is_enough(*row_of(pruning, leaves, an_assessment(today=today)))
-    assert one_is_enough(*row_of(pruning, replace(leaves, verdict="soon", today="no")))
-    assert not one_is_enough(*row_of(pruning, an_assessment(job="winter-tidy")))
-
-
-def test_a_strong_tree_may_be_thinned_and_repotted():
-    both = an_assessment(job="structural-pruning"), an_assessment()
-    assert one_is_enough(*row_of(*both))
-    assert not one_is_enough(*row_of(*both, strong=("M1",)))
-    assert one_is_enough(*row_of(*both, an_assessment(job="defoliation"), strong=("M1",)))
-
-
-def test_what_opens_only_in_the_next_season_is_no_second_job_of_this_one():
-    late = dt.date(2027, 3, 25)
-    pruning = an_assessment(closes=late + days(30), job="structural-pruning", as_of=late)
-    soon = an_assessment(late + days(10), late + days(40), as_of=late, verdict="soon", today="no")
-    assert not one_is_enough(
-        *row_of(pruning, replace(soon, standing=Standing(dt.date(2027, 4, 4), None, unsure=False)))
-    )
-    assert one_is_enough(
-        *row_of(pruning, replace(soon, standing=Standing(dt.date(2027, 3, 30), None, unsure=False)))
-    )
-
-
-def closed_ago(ago: int, job: str = "defoliation", **changes):
-    changes = {"verdict": "closed", "today": "no", **changes}
-    return an_assessment(AS_OF - days(80), AS_OF - days(ago), job=job, **changes)
-
-
-def test_a_heavy_job_offered_a_week_ago_is_remembered_though_nobody_noted_it():
-    pruning = an_assessment(job="structural-pruning")
-    assert not_after(*row_of(pruning, closed_ago(7))) == ("defoliation",)
-    for other in (
-        closed_ago(40),
-        closed_ago(7, "winter-tidy"),
-        closed_ago(7, seldom_well=0.1),
-        closed_ago(7, refused=Weak()),
-        closed_ago(7, "structural-pruning", window="winter"),
-    ):
-        assert not_after(*row_of(pruning, other)) == ()
-    assert not_after(*row_of(replace(pruning, verdict="soon"), closed_ago(7))) == ()
-
-
-def test_a_strong_tree_that_may_have_been_thinned_is_repotted_all_the_same():
-    thinned = closed_ago(7, "structural-pruning")
-    assert not_after(*row_of(an_assessment(), thinned)) == ("structural-pruning",)
-    assert not_after(*row_of(an_assessment(), thinned, strong=("M1",))) == ()
-    defoliated = row_of(an_assessment(job="structural-pruning"), closed_ago(7), strong=("M1",))
-    assert not_after(*defoliated) == ("defoliation",)
+def test_another_job_that_the_tree_is_left_without_is_not_told_beside_the_first():
+    pruning = an_assessment(tree="M1", job="structural-pruning")
+    leaves = an_assessment(tree="M1", job="defoliation")
+    left = replace(leaves, need=Need("leave", Weak(), "weak"))
+    for other, told in ((leaves, ["defoliation"]), (left, [])):
+        assert [one.job for one in also_due(TreeRow("M1", "", pruning, (other,)))] == told

@@ -21,12 +21,15 @@ IN_ORDER = (
     "winter-shelter", "collecting", "air-layering", "cuttings", "grafting",
 )  # fmt: skip
 HEAVY = {
-    "repotting", "sectional-repotting", "decandling", "structural-pruning", "after-bloom-pruning",
-    "defoliation", "collecting", "air-layering", "grafting",
+    "repotting", "sectional-repotting", "decandling", "defoliation", "collecting", "air-layering", "grafting",
 }  # fmt: skip
-# Growers take nothing off a weak tree: common practice, no source.
-WEAKENS = HEAVY | {"candle-shortening", "cut-back", "needle-work", "bud-thinning", "pinching"}
-SURE = HEAVY - {"after-bloom-pruning", "air-layering"} | {"dormant-spray"}
+MEDIUM = {
+    "candle-shortening", "cut-back", "needle-work", "bud-thinning", "structural-pruning",
+    "after-bloom-pruning", "deadwood",
+}  # fmt: skip
+# What costs a weak or a sick tree no strength: common practice, no source.
+HELPS = {"slip-potting", "winter-tidy", "dormant-spray", "wire-check", "feeding", "shade", "winter-shelter"}
+SURE = HEAVY - {"air-layering"} | {"dormant-spray", "structural-pruning"}
 ROUND = {
     "slip-potting", "dormant-spray", "bud-thinning", "pinching", "trimming", "wiring", "wire-check",
     "deadwood", "feeding", "shade", "winter-shelter", "cuttings",
@@ -60,12 +63,9 @@ def test_the_jobs_and_their_order() -> None:
 
 def test_what_is_known_of_each() -> None:
     assert of(heavy=True) == HEAVY
-    assert of(weakens=True) == WEAKENS
+    assert of(helps=True) == HELPS
+    assert of(amount="medium") == MEDIUM
     assert of(roots=True) == {"repotting", "sectional-repotting", "collecting"}
-    assert {name: job.after_roots_days for name, job in JOBS.items() if job.after_roots_days} == {
-        "feeding": 30,
-        **dict.fromkeys(WEAKENS - HEAVY, 90),
-    }
     assert (of(floor=0.8), of(floor=0.5)) == (SURE, set(JOBS) - SURE)
     assert of(floor_sheltered=0.5) == {"repotting", "sectional-repotting"}
     assert of(floor_sheltered=None) == set(JOBS) - {"repotting", "sectional-repotting"}
@@ -77,8 +77,7 @@ def test_what_is_known_of_each() -> None:
     assert of(origins=()) == set(JOBS) - {"sectional-repotting"}
     assert of(note=NO_TEXT) == set(JOBS) - {"needle-work", "pinching", "dormant-spray"}
     assert of(noted_as=()) == {"cut-back"}
-    assert {name for name, job in JOBS.items() if job.followed_by} == {"structural-pruning"}
-    assert {one for job in JOBS.values() for one in job.followed_by} <= of(heavy=True)
+    assert of(varies=True) == {"structural-pruning", "cut-back", "after-bloom-pruning"}
 
 
 def test_a_tree_that_can_go_under_cover_wants_less() -> None:

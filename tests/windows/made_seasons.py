@@ -14,11 +14,11 @@ from season_engine.species.catalogue import Species, load_catalogue
 from season_engine.species.jobs import JOBS
 from season_engine.species.schema import Window
 from season_engine.tree import Tree
+from season_engine.trees.history import History
 from season_engine.windows.assess import Prospect
 from season_engine.windows.looks import Kept, NearDate, from_today, near_dates, subject
 from season_engine.windows.opening import open_window
 from season_engine.windows.teaching import Subject, middle
-from season_engine.windows.today import TreeState
 from tests.yards import KAGOSHIMA, NAGANO, TAKAYAMA, readings, view, view_on
 
 FloatArray = NDArray[np.float64]
@@ -97,7 +97,7 @@ def make_season(rng: np.random.Generator) -> MadeSeason:
     near = {}
     for place in rng.choice(len(catalogue), SPECIES_KEPT, replace=False):
         species, trees = catalogue[place], int(rng.integers(1, MOST_TREES + 1))
-        own = tuple(TreeState(Tree(f"t{n}", site.name, species.name), ()) for n in range(trees))
+        own = tuple(History(Tree(f"t{n}", site.name, species.name)) for n in range(trees))
         prospect = Prospect(seen, species)
         near[species.name] = near_dates([Kept(prospect, one, own) for one in medium_bench_windows(species)])
     near = {name: dates for name, dates in near.items() if dates}

@@ -93,13 +93,9 @@ def test_heat_is_named_and_a_hot_spell_only_as_long_as_it_must_be() -> None:
 @pytest.mark.parametrize(("tmin_c", "advice"), [(-9.0, "hold"), (7.0, "do")])
 def test_a_hard_frost_forecast_turns_do_into_hold(tmin_c: float, advice: str) -> None:
     """On a real station, on a day in spring when the window stands open either way."""
-    from season_engine.tree import Tree
-    from season_engine.windows.today import TreeState
-
     on = dt.date(2019, 4, 14)
-    tree = TreeState(Tree(id="p1", name="", site="nagano", species=PINE.name, size="medium"), ())
     window = next(one for one in PINE.windows if one.job == "repotting")
-    found = assess(Prospect(view(on, forecast(on, tmin_c=tmin_c, tmax_c=12)), PINE), window, tree)
+    found = assess(Prospect(view(on, forecast(on, tmin_c=tmin_c, tmax_c=12)), PINE), window, shelter=False)
     assert found.verdict in ("open", "last-call")
     assert found.today == advice
     frost = next(hazard for hazard in found.hazards if hazard.name == "root frost")

@@ -13,9 +13,9 @@ from season_engine.phenology.learning import stage_marker
 from season_engine.species.catalogue import load_catalogue
 from season_engine.species.names import KnownNames
 from season_engine.tree import Tree
+from season_engine.trees.history import History
 from season_engine.windows.assess import Prospect
 from season_engine.windows.looks import Kept, buds_to_look_at, near_dates, subject
-from season_engine.windows.today import TreeState
 from season_engine.words.line import Line
 from season_engine.words.looks import answer, look_answer, look_lead, look_text, looks_worth
 from season_engine.workspace.journal_words import stage_name, understand
@@ -33,7 +33,7 @@ ON = dt.date(2021, 3, 13)
 
 def kept(species, on=ON, site=NAGANO, trees=None, notes=()):
     prospect = Prospect(view(site, on), species, notes=notes)
-    states = None if trees is None else tuple(TreeState(tree, ()) for tree in trees)
+    states = None if trees is None else tuple(History(tree) for tree in trees)
     return [Kept(prospect, one, states) for one in medium_bench_windows(species)]
 
 

@@ -12,12 +12,12 @@ from season_engine.pot import Pot
 from season_engine.species.catalogue import load_catalogue
 from season_engine.traces import SeasonView
 from season_engine.tree import Tree
+from season_engine.trees.history import History
 from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.assessment import Assessment, PotTaken
 from season_engine.windows.explain import pot_taken
 from season_engine.windows.hazard import Hazard, worth_telling
 from season_engine.windows.judge import Judge, prospects_of
-from season_engine.windows.today import TreeState
 from season_engine.windows.why_today import NeedsShade, Risky
 from tests.yards import NORTH, TAKAYAMA, view
 
@@ -30,9 +30,9 @@ def in_sun(seen: SeasonView, sun: str) -> SeasonView:
     return SeasonView(replace(seen.site, sun_on_pots=sun), seen.weather, seen.on)
 
 
-def repotting(prospect: Prospect, name: str, state: TreeState | None = None) -> Assessment:
+def repotting(prospect: Prospect, name: str, shelter: bool | None = None) -> Assessment:
     window = next(one for one in prospect.species.windows if (one.job, one.name) == ("repotting", name))
-    return assess(prospect, window, state)
+    return assess(prospect, window, shelter)
 
 
 def chance(found: Assessment, name: str) -> float:
@@ -75,7 +75,7 @@ def test_two_trees_of_one_size_are_judged_each_in_its_own_pot() -> None:
         Tree(str(litres), "takayama", JUNIPER.name, pot=Pot.of_tree(litres) if litres else None)
         for litres in (1, 0, 60)
     ]
-    told = [chance(judge(JUNIPER, "medium", window, TreeState(tree, ())), "root frost") for tree in trees]
+    told = [chance(judge(JUNIPER, "medium", window, History(tree)), "root frost") for tree in trees]
     assert told[0] > told[1] >= told[2]
     assert told[1] == chance(judge(JUNIPER, "medium", window), "root frost")
 
@@ -83,9 +83,7 @@ def test_two_trees_of_one_size_are_judged_each_in_its_own_pot() -> None:
 def test_a_frost_of_the_roots_holds_a_small_pot_and_lets_a_large_one_go() -> None:
     seen, pine = view(NORTH, dt.date(2024, 3, 31)), load_catalogue().find("Pinus thunbergii")
     small, large = (
-        repotting(
-            Prospect(seen, pine, pot=pot), "spring", TreeState(Tree("a", "north", pine.name, pot=pot), ())
-        )
+        repotting(Prospect(seen, pine, pot=pot), "spring", shelter=False)
         for pot in (Pot.of_tree(1), Pot.of_tree(60))
     )
     assert small.verdict == large.verdict == "open"

@@ -15,12 +15,10 @@ from season_engine.prints.report import report_text
 from season_engine.report.contents import heading_of, told_of
 from season_engine.species.catalogue import load_catalogue
 from season_engine.species.schema import ColdHazard, HeatHazard, Window
-from season_engine.tree import Tree
 from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.assessment import Assessment, Verdict
 from season_engine.windows.choice import nearest_first
 from season_engine.windows.hazards import HARDLY_EVER
-from season_engine.windows.today import TreeState
 from season_engine.windows.why_today import HardlyEverWell, NotOpen
 from tests.factories import AS_OF, a_report, a_site_report, an_assessment, days
 from tests.yards import NORTH, view
@@ -31,7 +29,7 @@ DAYS: dict[Verdict, dt.date] = {
     "last-call": dt.date(2025, 4, 1),
     "closed": dt.date(2025, 6, 20),
 }
-OUT, UNDER_COVER = (Tree("a", "Larix decidua", "north", shelter=shelter) for shelter in (False, True))
+OUT, UNDER_COVER = False, True  # whether a tree can go under cover
 
 
 def larch(on: dt.date) -> Prospect:
@@ -71,7 +69,7 @@ def test_one_that_always_brings_harm_is_left_whatever_the_verdict(verdict: Verdi
 
 def test_shelter_is_reckoned_in_first() -> None:
     prospect, window = larch(DAYS["last-call"]), repotting(nights(5))
-    exposed, covered = (assess(prospect, window, TreeState(tree, ())) for tree in (OUT, UNDER_COVER))
+    exposed, covered = (assess(prospect, window, shelter) for shelter in (OUT, UNDER_COVER))
     assert isinstance(exposed.today_why, HardlyEverWell)
     assert (exposed.today, covered.today) == ("no", "only-with-shelter")
     anyone = assess(prospect, window)
@@ -80,7 +78,7 @@ def test_shelter_is_reckoned_in_first() -> None:
 
 def test_one_good_part_of_the_window_is_enough() -> None:
     """Frost follows nearly always at its beginning, and not quite so often later."""
-    a = assess(larch(DAYS["soon"]), repotting(nights(-1)), TreeState(OUT, ()))
+    a = assess(larch(DAYS["soon"]), repotting(nights(-1)), OUT)
     assert a.ahead[0].chance_good < HARDLY_EVER < max(week.chance_good for week in a.ahead)
     assert a.seldom_well is None
 

@@ -5,10 +5,9 @@ from __future__ import annotations
 import pytest
 
 from season_engine.species.schema import ColdHazard, HeatHazard
-from season_engine.tree import Tree
 from season_engine.windows.hazard import Hazard
 from season_engine.windows.hazards import event_of
-from season_engine.windows.today import TreeState, advise
+from season_engine.windows.today import advise
 from season_engine.windows.why_today import NeedsCover, OpenNow, Risky
 
 FROST = ColdHazard.model_validate(
@@ -20,8 +19,7 @@ HEAT = HeatHazard.model_validate({"name": "heat", "level_c": 35, "days": 21, "li
 def told(rule: ColdHazard | HeatHazard, chance: float, shelter: bool | None) -> str:
     """Advice on an open window, for the right reason; `shelter` None: no tree was named."""
     hazard = Hazard(rule.name, chance, rule.days, event_of(rule))
-    state = None if shelter is None else TreeState(Tree("m1", "yard", "Acer palmatum", shelter=shelter), ())
-    found, why = advise("repotting", "open", unsure=False, stale=None, hazards=[(rule, hazard)], state=state)
+    found, why = advise("open", unsure=False, stale=None, hazards=[(rule, hazard)], shelter=shelter)
     wanted = {"hold": Risky(hazard), "only-with-shelter": NeedsCover(hazard), "do": OpenNow()}
     assert why == wanted[found]
     return found

@@ -13,9 +13,9 @@ from season_engine.note import Note
 from season_engine.species.catalogue import load_catalogue
 from season_engine.species.jobs import JOBS
 from season_engine.tree import Tree
+from season_engine.trees.history import history_of
 from season_engine.windows.assess import Prospect
 from season_engine.windows.care import Care, beside_one_another, small_care
-from season_engine.windows.today import tree_state
 from season_engine.words.care import care_lines, spared_lines
 from season_engine.words.line import Line
 from season_engine.words.naming import job_and_window
@@ -85,7 +85,7 @@ def test_feeding_leaves_out_trees_just_repotted_and_those_to_repot_first() -> No
     kind, on = load_catalogue().find("Pinus thunbergii"), dt.date(2025, 4, 16)
     trees = [Tree(one, "nagano", kind.name, vigour="weak" if one == "W" else "normal") for one in "RNWO"]
     noted = [Note(dt.date(2025, 4, 1), "nagano", "R", job="repotting")]
-    states = [tree_state(tree, noted, NAGANO.season_on(on), on) for tree in trees]
+    states = [history_of(tree, noted, on) for tree in trees]
     prospect = Prospect(view(NAGANO, on), kind)
     found = {one.job: one for one in small_care(prospect, states, {"N"})}
     assert (found["feeding"].spared, found["feeding"].for_none) == (("R", "N"), False)

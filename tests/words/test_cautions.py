@@ -7,9 +7,10 @@ from dataclasses import replace
 from season_engine.documents.check import assessment_document
 from season_engine.facts import Text
 from season_engine.prints.answer import answer_text
+from season_engine.trees.need import Need
+from season_engine.trees.need_why import Weak
 from season_engine.windows.care import Care
 from season_engine.windows.cautions import Caution
-from season_engine.windows.why_today import Weak
 from season_engine.windows.window_notes import Noted
 from season_engine.words.cautions import caution_in_english, caution_sentences
 from season_engine.words.speech import for_programs, speaking
@@ -54,7 +55,7 @@ def test_poison_names_the_plants_with_what_of_them_it_is() -> None:
 
 def test_what_is_not_worked_these_weeks_is_not_told() -> None:
     later = tree("P1", LIFTING, verdict="wait")
-    refused = tree("P2", LIFTING, refused=Weak())
+    refused = tree("P2", LIFTING, need=Need("leave", Weak(), "weak"))
     care = Care("Larix", "larch", "wiring", "winter", "wait", AS_OF + days(40), None, (WIRE,))
     assert lines(later, refused, care=(care,)) == {}
     starts = replace(care, verdict="soon", opens=AS_OF + days(4))

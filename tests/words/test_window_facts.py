@@ -9,7 +9,23 @@ from typing import get_args
 import pytest
 
 from season_engine.facts import Text
-from season_engine.species.schema import Sections
+from season_engine.species.schema import Sections, Years
+from season_engine.trees.need_why import (
+    Barred,
+    BySigns,
+    ByStage,
+    ByYears,
+    InParts,
+    NoDateKnown,
+    OldAndUnknown,
+    Part,
+    Sick,
+    ToRescue,
+    Weak,
+    WouldBar,
+)
+from season_engine.trees.programme import PartYear, Programme
+from season_engine.trees.spacing import Bar
 from season_engine.weather.notices import TooFewCommonDays
 from season_engine.windows.assessment import LearntSummary, OwnNumber
 from season_engine.windows.hazard import (
@@ -22,24 +38,18 @@ from season_engine.windows.hazard import (
     HotRoots,
     WeatherEvent,
 )
-from season_engine.windows.tree_notes import InSections, NotDue
 from season_engine.windows.why_today import (
     ClosingNow,
-    DoneBefore,
     HardlyEverWell,
-    HeavilyBefore,
-    HeavyBefore,
     LightTrimOnly,
     NeedsCover,
     NeedsShade,
     NotOpen,
     OpenNow,
-    Refusal,
+    RescueNow,
     Risky,
-    RootsBefore,
     Stale,
     Unsure,
-    Weak,
     WhyToday,
 )
 from season_engine.windows.window_notes import HowDone, Noted, RivalSchools, WindowNote
@@ -54,7 +64,7 @@ from season_engine.words.one_hazard import (
 )
 from season_engine.words.own_numbers import own_number_text
 from season_engine.words.speech import for_programs, speaking
-from season_engine.words.today import refused, today_why, today_why_brief
+from season_engine.words.today import today_why, today_why_brief
 from season_engine.words.warnings import warning_texts
 from season_engine.words.weather_notices import notice_text
 from season_engine.words.window_notes import note_text
@@ -95,14 +105,13 @@ WHY = [
         "noch, bis etwa 11. Apr.",
     ),
     (
-        DoneBefore(ON),
-        "This was done on 11 Apr 2026; once a season is enough.",
-        "Das wurde am 11. Apr. 2026 gemacht; einmal pro Saison genügt.",
-    ),
-    (
-        HeavyBefore("decandling", ON),
-        "It had decandling on 11 Apr 2026; one heavy job a season is enough.",
-        "Am 11. Apr. 2026 war Kerzenschnitt dran; eine schwere Arbeit pro Saison genügt.",
+        RescueNow(frozenset({"sour smell"})),
+        "Its roots are dying (its roots smell sour), and the window isn't open: rescue it, and no more. Lift it "
+        "whole, cut off what is rotten, give it a coarse mix and a larger box, then shade and no frost. Never "
+        "in heat or while the ground is frozen.",
+        "Seine Wurzeln sterben (seine Wurzeln riechen sauer), und das Fenster ist nicht offen: retten und nicht "
+        "mehr. Im Ganzen herausheben, Faules abschneiden, in grobes Substrat und eine größere Kiste setzen, "
+        "dann Schatten und kein Frost. Nie bei Hitze oder gefrorenem Boden.",
     ),
     (
         Weak(),
@@ -110,29 +119,62 @@ WHY = [
         "Dieser Baum ist als schwach markiert; er soll erst zu Kräften kommen.",
     ),
     (
-        HeavilyBefore("structural-pruning", ON),
-        "It had structural pruning on 11 Apr 2026, a heavy one by your note, with a third of the crown or "
-        "more gone; leave it until next season.",
-        "Am 11. Apr. 2026 war Aufbauschnitt dran, nach deiner Notiz stark, ein Drittel der Krone oder mehr; "
-        "bis zur nächsten Saison lassen.",
+        Sick(ON),
+        "It has been ill since 11 Apr 2026: nothing but what helps it until it is well.",
+        "Er ist seit 11. Apr. 2026 krank: nur was ihm hilft, bis er gesund ist.",
     ),
     (
-        RootsBefore(ON, 30),
-        "Its roots were worked on 11 Apr 2026; leave it so for 30 days.",
-        "An seinen Wurzeln wurde am 11. Apr. 2026 gearbeitet; 30 Tage lang so lassen.",
+        Barred(Bar("roots-after-roots", "repotting", ON, dt.date(2027, 10, 11))),
+        "It had repotting on 11 Apr 2026. Not before 11 Oct 2027.",
+        "Am 11. Apr. 2026 war Umtopfen dran. Nicht vor dem 11. Okt. 2027.",
     ),
     (
-        NotDue(dt.date(2024, 7, 20), 3, 5),
+        ByYears(dt.date(2024, 7, 20), Years(3, 5), "leave"),
         "Its roots were last worked in July 2024, and such a tree is repotted every three to five years: not "
         "due yet, unless water hardly drains.",
         "An seinen Wurzeln wurde zuletzt im Juli 2024 gearbeitet, und so ein Baum wird alle drei bis fünf "
         "Jahre umgetopft: noch nicht fällig, außer Wasser läuft kaum noch ab.",
     ),
     (
-        InSections(),
-        "It was collected: the root ball of such a tree is renewed a section at a time, over years.",
-        "Er wurde gesammelt: Der Wurzelballen eines solchen Baumes wird Stück für Stück erneuert, über "
-        "Jahre.",
+        BySigns(frozenset({"roots lift", "drains slowly"}), None),
+        "It is due whatever the years say: water drains slowly and roots lift it out of its pot.",
+        "Es ist fällig, was auch die Jahre sagen: Wasser läuft langsam ab und Wurzeln heben ihn aus dem Topf.",
+    ),
+    (
+        ToRescue(frozenset({"roots rotten"})),
+        "Its roots are dying (its roots are black and soft): that can't wait for another year.",
+        "Seine Wurzeln sterben (seine Wurzeln sind schwarz und weich): Das kann kein weiteres Jahr warten.",
+    ),
+    (
+        NoDateKnown(),
+        "When it was repotted last isn't noted: it may be, if roots fill its pot.",
+        "Wann er zuletzt umgetopft wurde, ist nicht notiert: Es geht, wenn Wurzeln den Topf füllen.",
+    ),
+    (
+        OldAndUnknown(),
+        "An old conifer, and when it was repotted last isn't noted: lift it and look at its roots first.",
+        "Ein alter Nadelbaum, und wann er zuletzt umgetopft wurde, ist nicht notiert: erst herausheben und die "
+        "Wurzeln ansehen.",
+    ),
+    (
+        InParts(3),
+        "Its root ball is renewed in three parts, over years, never the whole at once.",
+        "Sein Wurzelballen wird über Jahre in drei Teilen erneuert, nie auf einmal.",
+    ),
+    (
+        Part(Programme(3, (), (PartYear(1, ON, False), PartYear(2, None, False)))),
+        "Part 1 of 3 of its root ball is next; what lies under the trunk comes last.",
+        "Teil 1 von 3 seines Wurzelballens ist der nächste; was unter dem Stamm liegt, kommt zuletzt.",
+    ),
+    (
+        ByStage("young", "leave"),
+        "It isn't done on a young tree.",
+        "An einem jungen Baum macht man es nicht.",
+    ),
+    (
+        WouldBar("repotting", ON),
+        "It would keep repotting from the tree, which it is due for about 11 Apr 2026.",
+        "Danach ginge Umtopfen nicht mehr, fällig für diesen Baum etwa 11. Apr. 2026.",
     ),
     (
         Unsure(),
@@ -207,13 +249,6 @@ def test_in_brief_it_is_the_same_without_a_hazards_odds(why: WhyToday, english: 
             assert whole.startswith(f"{brief}: ") and ":" not in brief
         else:
             assert brief == whole
-
-
-def test_why_a_tree_is_refused_is_said_in_the_same_words() -> None:
-    refusals = [why for why, _, _ in WHY if isinstance(why, get_args(Refusal))]
-    assert {type(why) for why in refusals} == set(get_args(Refusal))
-    assert [refused(why) for why in refusals] == [today_why(why) for why in refusals]
-    assert refused(None) == ""
 
 
 @pytest.mark.parametrize(

@@ -38,7 +38,7 @@ def reports() -> list[tuple[dt.date, SiteReport]]:
         for week in MONDAYS[entry.site.hemisphere]:
             on = FIRST + dt.timedelta(weeks=week)
             yard = yard_on(workspace, entry, on)
-            weak = tuple(state.tree.id for state in yard.states if state.tree.vigour == "weak")
+            weak = yard.marked("weak")
             found.append(
                 (
                     on,
@@ -47,7 +47,7 @@ def reports() -> list[tuple[dt.date, SiteReport]]:
                         None,
                         windows=tuple(one.now for one in yard.watched),
                         trees=yard.judged,
-                        first=FirstScreen(work=to_work_first(yard.judged, weak)),
+                        first=FirstScreen(work=to_work_first(yard.judged)),
                         weak=weak,
                         tree_names={tree.id: tree.name for tree in yard.trees},
                     ),
