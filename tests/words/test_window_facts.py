@@ -106,12 +106,12 @@ WHY = [
     ),
     (
         RescueNow(frozenset({"sour smell"})),
-        "Its roots are dying (its roots smell sour), and the window isn't open: rescue it, and no more. Lift it "
-        "whole, cut off what is rotten, give it a coarse mix and a larger box, then shade and no frost. Never "
-        "in heat or while the ground is frozen.",
-        "Seine Wurzeln sterben (seine Wurzeln riechen sauer), und das Fenster ist nicht offen: retten und nicht "
-        "mehr. Im Ganzen herausheben, Faules abschneiden, in grobes Substrat und eine größere Kiste setzen, "
-        "dann Schatten und kein Frost. Nie bei Hitze oder gefrorenem Boden.",
+        "Its roots are dying (its roots smell sour), and the window isn't open: rescue it, and no more. Lift "
+        "it whole, cut off what is rotten, give it a coarse mix and a larger box, then shade and no frost. "
+        "Never in heat or while the ground is frozen.",
+        "Seine Wurzeln sterben (seine Wurzeln riechen sauer), und das Fenster ist nicht offen: retten und "
+        "nicht mehr. Im Ganzen herausheben, Faules abschneiden, in grobes Substrat und eine größere Kiste "
+        "setzen, dann Schatten und kein Frost. Nie bei Hitze oder gefrorenem Boden.",
     ),
     (
         Weak(),
@@ -138,7 +138,8 @@ WHY = [
     (
         BySigns(frozenset({"roots lift", "drains slowly"}), None),
         "It is due whatever the years say: water drains slowly and roots lift it out of its pot.",
-        "Es ist fällig, was auch die Jahre sagen: Wasser läuft langsam ab und Wurzeln heben ihn aus dem Topf.",
+        "Es ist fällig, was auch die Jahre sagen: Wasser läuft langsam ab und Wurzeln heben ihn aus "
+        "dem Topf.",
     ),
     (
         ToRescue(frozenset({"roots rotten"})),
@@ -153,8 +154,8 @@ WHY = [
     (
         OldAndUnknown(),
         "An old conifer, and when it was repotted last isn't noted: lift it and look at its roots first.",
-        "Ein alter Nadelbaum, und wann er zuletzt umgetopft wurde, ist nicht notiert: erst herausheben und die "
-        "Wurzeln ansehen.",
+        "Ein alter Nadelbaum, und wann er zuletzt umgetopft wurde, ist nicht notiert: erst herausheben und "
+        "die Wurzeln ansehen.",
     ),
     (
         InParts(3),
