@@ -50,9 +50,9 @@ def test_a_missed_heavy_job_costs_more_than_a_missed_tidy():
     assert [c.first.species for c in to_work_first((tidy, repot))] == ["repot", "tidy"]
 
 
-def test_a_tree_that_is_to_be_left_is_not_named_first():
+def test_a_tree_that_is_to_be_left_or_not_due_is_not_named_first():
     """Such as one that the job would cost the repotting it is due for."""
-    for state, jobs in (("leave", []), ("may", ["structural-pruning"])):
+    for state, jobs in (("leave", []), ("may", []), ("due", ["structural-pruning"])):
         need = Need(state, WouldBar("repotting", AS_OF + days(9)), "greater-first")
         prune = with_odds(0.9, 0.4, tree="A", job="structural-pruning", need=need)
         assert [one.first.job for one in to_work_first((prune,))] == jobs

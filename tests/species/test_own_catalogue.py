@@ -150,4 +150,4 @@ def test_trees_go_by_the_grower_s_species_and_by_cultivars(tmp_path: Path) -> No
     assert site["not_covered"] == []
     noted = ["journal", "add", "maple not yet open", "--on", "2026-04-01", "--workspace", str(tmp_path)]
     assert CliRunner().invoke(main, noted).exit_code == 0
-    assert "Acer palmatum" in (tmp_path / "journal.csv").read_text("utf-8")
+    assert ",m,,11,," in (tmp_path / "journal.csv").read_text("utf-8"), "the one maple that is kept"

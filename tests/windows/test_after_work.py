@@ -12,6 +12,7 @@ from season_engine.site import Site
 from season_engine.species.catalogue import load_catalogue
 from season_engine.traces import SeasonView
 from season_engine.tree import Tree
+from season_engine.trees.history import history_of
 from season_engine.trees.follow_ups import FollowUp
 from season_engine.weather.checks import check_and_fill
 from season_engine.weather.sources.origins import GivenOrigin
@@ -44,7 +45,7 @@ def test_feeding_waits_for_the_shoots_of_the_species_here() -> None:
     notes = [Note(dt.date(2025, 3, 20), "yard", "t1", job="repotting")]
     (feed,) = (
         one
-        for one in follow_ups_of(maple, Tree("t1", "yard", "Acer palmatum"), notes)
+        for one in follow_ups_of(maple, history_of(Tree("t1", "yard", "Acer palmatum"), notes, on))
         if one.words.template == FEED
     )
     shoots_run = maple.dating(0).odds("shoots_run").by(0.5)
@@ -84,8 +85,10 @@ def test_in_the_south_six_months_on_the_days_are_the_same(species: str, on: dt.d
     kind, tree = CATALOGUE.find(species), Tree("t1", "yard", species)
     done = on - dt.timedelta(days=25)
     south_view = view_on(mirrored(NAGANO), there, on + HALF_YEAR)
-    north = follow_ups_of(Prospect(view(NAGANO, on), kind), tree, notes_of(species, done))
-    south = follow_ups_of(Prospect(south_view, kind), tree, notes_of(species, done + HALF_YEAR))
+    had = history_of(tree, notes_of(species, done), on)
+    had_there = history_of(tree, notes_of(species, done + HALF_YEAR), on + HALF_YEAR)
+    north = follow_ups_of(Prospect(view(NAGANO, on), kind), had)
+    south = follow_ups_of(Prospect(south_view, kind), had_there)
     assert north
     assert [key(one) for one in north] == [key(one) for one in south]
     for here, other in zip(sorted(north, key=key), sorted(south, key=key), strict=True):

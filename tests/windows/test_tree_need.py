@@ -60,15 +60,21 @@ def test_a_pine_is_repotted_by_its_years_and_a_small_one_sooner(last: dt.date, s
 
 
 def test_a_tree_left_says_the_rule_the_work_and_the_date_in_facts_and_in_words() -> None:
-    found = judged(a_tree(), noted(dt.date(2024, 4, 10), "repotting"))
+    dug = noted(dt.date(2023, 4, 10), "collecting")
+    found = judged(a_tree(), dug)
     need = found.need
     assert (need.rule, need.last, need.allowed) == (
-        "roots-after-roots",
-        dt.date(2024, 4, 10),
-        dt.date(2025, 10, 10),
+        "roots-after-collecting",
+        dt.date(2023, 4, 10),
+        dt.date(2026, 2, 23),
     )
     told = " ".join(answer_text(found).split())
-    assert "It had repotting on 10 Apr 2024. Not before 10 Oct 2025." in told
+    assert "It had collecting on 10 Apr 2023. Not before 23 Feb 2026." in told
+
+
+def test_of_its_last_repotting_and_its_years_the_longer_is_told() -> None:
+    need = judged(a_tree(), noted(dt.date(2024, 4, 10), "repotting")).need
+    assert (need.rule, need.last, need.allowed) == ("years", dt.date(2024, 4, 10), dt.date(2027, 4, 10))
 
 
 def test_a_report_invites_nobody_to_repot_a_tree_that_is_left() -> None:

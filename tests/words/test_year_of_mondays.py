@@ -86,8 +86,8 @@ def test_what_may_be_worked_and_does_not_press_stands_below():
     for site, text, told in idle():
         if text == FREE:
             assert [one for one in told if not any(why in one.text for why in WHY_HELD)]
-            may = [one for one in site.trees if one.today == "do" and one.tree not in site.weak]
-            assert all(one.left_alone or better_later(one) or far_off(one) for one in may)
+            may = [one for one in site.trees if one.today == "do" and one.due]
+            assert all(better_later(one) or far_off(one) for one in may)
 
 
 def better_later(one: Assessment) -> bool:
