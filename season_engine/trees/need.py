@@ -120,7 +120,8 @@ def need_of(case: TreeCase, window: Window, by: dt.date) -> Need:
     asked = asked_by(window)
     if bars := case.bars(asked, by):
         left = Need("leave", Barred(bars[0]), bars[0].rule, bars[0].since, case.allowed_from(asked, by))
-        return _by_years_rather(case, window, by, left)
+        repotted = window.job == bars[0].job == "repotting"
+        return _by_years_rather(case, by, left) if repotted else left
     if window.job == "repotting":
         return _repotting(case, by)
     if window.job == "sectional-repotting":
@@ -130,12 +131,10 @@ def need_of(case: TreeCase, window: Window, by: dt.date) -> Need:
     return Need(state, why, "stage", case.history.last(window.job))
 
 
-def _by_years_rather(case: TreeCase, window: Window, by: dt.date, barred: Need) -> Need:
+def _by_years_rather(case: TreeCase, by: dt.date, barred: Need) -> Need:
     """Of two reasons to leave a tree unrepotted the longer: its last repotting, or its years."""
-    if window.job != "repotting" or barred.allowed is None:
-        return barred
     years = _repotting(case, by)
-    later = years.allowed is not None and years.allowed > barred.allowed
+    later = years.allowed and barred.allowed and years.allowed > barred.allowed
     return years if years.state == "leave" and later else barred
 
 
