@@ -12,27 +12,13 @@ from season_engine.species.jobs import JOBS
 from season_engine.species.names import KnownNames
 from season_engine.workspace.diary.facts import FULL, SECTION, SLIP, Said
 from season_engine.workspace.diary.notes import Piece, both, pieces_of
-from season_engine.workspace.diary.quantities import CROWN, CUTS, amount_of, share_of
+from season_engine.workspace.diary.quantities import AMOUNTS, CUTS, amount_of, share_of, speaks_of_crown
 from season_engine.workspace.diary.reading import Heard, read_line
-from season_engine.workspace.diary.tokens import Day, line_tokens
+from season_engine.workspace.diary.tokens import Day, folded_set, line_tokens
 
 _NOBODY = KnownNames({}, ())
-PRUNING = frozenset(
-    [
-        "thinned",
-        "thinning",
-        "pruned",
-        "pruning",
-        "cut",
-        "cuts",
-        "cutting",
-        "work",
-        "geschnitten",
-        "ausgelichtet",
-        "schnitt",
-    ]
-)
-DEGREES = frozenset(["very", "quite", "fairly", "rather", "only", "just", "sehr", "recht", "ziemlich", "nur"])
+PRUNING = folded_set("thinned thinning pruned pruning cut cuts cutting work geschnitten ausgelichtet schnitt")
+DEGREES = folded_set("very quite fairly rather only just sehr recht ziemlich nur")
 _ROOTS = frozenset({FULL, SECTION, SLIP})
 
 
@@ -53,7 +39,7 @@ def details_of(job: str | None, note: str) -> Details:
 def _cut_amount(note: str) -> Amount | None:
     """How heavy a pruning was, by the clauses of a note about it."""
     found = {_of_clause(line_tokens(clause)) for clause in re.split("[;,.:]", note)}
-    return next((amount for amount in ("heavy", "medium", "light") if amount in found), None)
+    return next((amount for amount in AMOUNTS if amount in found), None)
 
 
 def _of_clause(words: list[str]) -> Amount | None:
@@ -61,9 +47,9 @@ def _of_clause(words: list[str]) -> Amount | None:
         word in DEGREES or amount_of("", [word], None, None) for word in words
     )
     share = share_of(words)
-    if not pruned and (share is None or CROWN.isdisjoint(words)):
+    crown = share if speaks_of_crown(words) else None
+    if not pruned and crown is None:
         return None
-    crown = share if not CROWN.isdisjoint(words) else None
     return amount_of("structural-pruning", words, None, crown)
 
 

@@ -37,9 +37,9 @@ from tests.yards import SOUTH, view
 FIRST, LAST = 2016, 2025
 TREES = 200
 KINDS = (
-    "Pinus thunbergii", "Pinus radiata", "Pinus parviflora", "Juniperus chinensis", "Larix decidua", "Acer palmatum",
-    "Acer buergerianum", "Ulmus parvifolia", "Prunus mume", "Rhododendron indicum", "Olea europaea",
-    "Leptospermum scoparium",
+    "Pinus thunbergii", "Pinus radiata", "Pinus parviflora", "Juniperus chinensis", "Larix decidua",
+    "Acer palmatum", "Acer buergerianum", "Ulmus parvifolia", "Prunus mume", "Rhododendron indicum",
+    "Olea europaea", "Leptospermum scoparium",
 )  # fmt: skip
 YEARLY = ("needle-work", "structural-pruning", "decandling", "candle-shortening", "after-bloom-pruning")
 NEVER = dt.timedelta(days=547)  # eighteen months

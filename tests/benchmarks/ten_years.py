@@ -2,10 +2,10 @@
 
     python -m tests.benchmarks.ten_years [TREE]...
 
-The grower does each Monday what is due and may be done that day, and what isn't due but may be in one week of
-eight; ties and wire come off when that is asked for; each May it is noted that the year was a good one for the
-collected pine. Everything is noted, so that each line rests on what those before it led to. Told are the first
-Mondays of the months, and those on which something was done.
+The grower does each Monday what is due and may be done that day, and what isn't due but may be in one week
+of eight; ties and wire come off when that is asked for; each May it is noted that the year was a good one for
+the collected pine. Everything is noted, so that each line rests on what those before it led to. Told are the
+first Mondays of the months, and those on which something was done.
 """
 
 from __future__ import annotations

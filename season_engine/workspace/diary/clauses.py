@@ -5,15 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from season_engine.workspace.diary.tokens import Day, Subject, Token
-from season_engine.workspace.diary.tongue import Guards
+from season_engine.workspace.diary.language import Guards
+from season_engine.workspace.diary.tokens import Day, Subject, Token, folded_set
 
 _SENTENCE_ENDS = frozenset(".;!?")
 _MARKS = _SENTENCE_ENDS | frozenset(":,()-")
 _BLOOM = frozenset({"bloom", "blooming", "flowering"})
-_WEAK_JOINS = frozenset(
-    ["so", "then", "also", "plus", "while", "denn", "da", "dann", "wo", "where", "as"]
-)  # only behind a comma
+_WEAK_JOINS = folded_set("so then also plus while denn da dann wo where as")  # only behind a comma
 
 
 @dataclass

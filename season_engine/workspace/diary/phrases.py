@@ -1,8 +1,8 @@
 """Phrases with what they mean, and finding them in a clause.
 
-A phrase is words apart by spaces: `a|b` is either, a `?` behind it says that it may be missing, `@name` is one of
-a set of words, `^` the beginning of a clause and `$` its end (names and small words aside), `..` up to four words
-of any kind. Between two words of a phrase names and small words are passed over.
+A phrase is words apart by spaces: `a|b` is either, a `?` behind it says that it may be missing, `@name` is
+one of a set of words, `^` the beginning of a clause and `$` its end (names and small words aside), `..` up to
+four words of any kind. Between two words of a phrase names and small words are passed over.
 """
 
 from __future__ import annotations
@@ -59,7 +59,7 @@ class Phrases:
     def __init__(
         self,
         tables: Iterable[Mapping[str, Collection[str]]],
-        sets: Mapping[str, str],
+        sets: Mapping[str, Collection[str]],
         small: Collection[str],
         passed: Collection[str] = (),
     ) -> None:
@@ -136,11 +136,11 @@ class Phrases:
         return self._rest(more, clause, at, first) if part.optional else None
 
 
-def _part(text: str, sets: Mapping[str, str]) -> _Part:
+def _part(text: str, sets: Mapping[str, Collection[str]]) -> _Part:
     if text in (_GAP, _START, _END):
         return _Part(mark=text)
     optional = text.endswith("?")
     words: set[str] = set()
     for one in text.removesuffix("?").split("|"):
-        words |= set(folded(sets[one[1:]]).split()) if one.startswith("@") else {one}
+        words |= set(sets[one[1:]]) if one.startswith("@") else {one}
     return _Part(frozenset(words), optional=optional)

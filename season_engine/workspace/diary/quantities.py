@@ -2,72 +2,80 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from fractions import Fraction
+from functools import cache, cached_property
 
+from season_engine.files.toml_faults import checked
 from season_engine.note import Amount
 from season_engine.pot import Pot
-from season_engine.workspace.diary.tokens import Token
-from season_engine.workspace.diary.tongue import folded_set
+from season_engine.tables.known import Table
+from season_engine.workspace.diary.language import shipped
+from season_engine.workspace.diary.tokens import Token, Words
 from season_engine.workspace.pots import pot_in
 
 # Three tenths of the foliage and more is heavy: common practice, no source.
 HEAVY_SHARE = 0.3
+AMOUNTS: tuple[Amount, ...] = ("heavy", "medium", "light")  # of several that are told the first counts
 CUTS = frozenset({"structural-pruning", "cut-back", "after-bloom-pruning", "trimming"})
 
-_SHARES: Mapping[str, float] = {
-    "third": 1 / 3, "half": 1 / 2, "quarter": 1 / 4, "fifth": 1 / 5, "tenth": 1 / 10, "halves": 1 / 2, "quarters": 3 / 4, "thirds": 2 / 3,
-    "drittel": 1 / 3, "haelfte": 1 / 2, "halben": 1 / 2, "halbe": 1 / 2, "viertel": 1 / 4, "fuenftel": 1 / 5, "ballendrittel": 1 / 3,
-    "ballenhaelfte": 1 / 2, "ballenviertel": 1 / 4,
-}  # fmt: skip
-_TWO, _THREE = folded_set("two zwei"), folded_set("three drei")
-_HOW: Mapping[str, Amount] = {
-    **dict.fromkeys(folded_set("heavy heavily hard severe severely drastic drastically brutal brutally ruthlessly hart stark radikal kräftig heftig"), "heavy"),
-    **dict.fromkeys(folded_set("light lightly slight slightly gentle gently barely leicht vorsichtig sachte sanft"), "light"),
-    **dict.fromkeys(folded_set("moderate moderately mässig mittel"), "medium"),
-}  # fmt: skip
-CROWN = folded_set(
-    "branches branch crown canopy foliage shoots twigs green growth top krone äste zweige laub grün triebe"
-)
-_MOST: Mapping[str, Amount] = {"most": "heavy", "few": "light", "meisten": "heavy"}
-_TIPS = folded_set("tips tip ends spitzen triebspitzen")
-_JUST = folded_set("just only nur bloss bit little bisschen")
-_DENIED = folded_set(
-    "no not isn't wasn't weren't without never nicht kein keine ohne left kept keep remain remains remaining"
-)
-_NOT_HOW = folded_set(
-    "candle candles shoots needles growth leaves pot pots wood lift frost day wind"
-)  # "hard shoots"
-
-_SIDES = folded_set(
-    """north south east west northern southern eastern western left right front back top bottom inside outside inner outer upper lower rear
-    nordseite südseite westseite ostseite links rechts vorn vorne hinten oben unten außen innen rückseite vorderseite spitze"""
-)
-_SAME_SIDE: Mapping[str, str] = {
-    "northern": "north", "southern": "south", "eastern": "east", "western": "west", "nordseite": "north", "suedseite": "south",
-    "ostseite": "east", "westseite": "west",
-}  # fmt: skip
-_SIDE, _HALVES = folded_set("side seite"), folded_set("half third bits part")
-_BY = folded_set("by against facing towards toward near next away zur zum an am gegen")
 _SHORT = 4  # words of a side by something
 
-_POTS = folded_set("pot box container tray basket pond crate tub schale topf kasten kiste kübel container")
-_INTO = folded_set("into in is in")
-_POT_STOPS = folded_set("with and now today because so on with mit und for from roots")
-_FILL = folded_set("the a an der die das den dem eine einen einem ein is it's")
+
+class _Words(Table):
+    """What `quantities.toml` holds; it says what each key means."""
+
+    two: Words
+    three: Words
+    crown: Words
+    tips: Words
+    just: Words
+    denied: Words
+    not_how: Words
+    sides: Words
+    side: Words
+    halves: Words
+    by: Words
+    places: Words
+    before_place: Words
+    pots: Words
+    into: Words
+    pot_stops: Words
+    fill: Words
+    shares: dict[Fraction, Words]
+    amounts: dict[Amount, Words]
+    parts_of_crown: dict[Amount, Words]
+    same_side: dict[str, Words]
+
+    @cached_property
+    def share(self) -> Mapping[str, float]:
+        """What part each word for one tells."""
+        return {word: float(part) for part, words in self.shares.items() for word in words}
+
+
+@cache
+def _words() -> _Words:
+    return checked(shipped("quantities.toml"), _Words)
+
+
+def speaks_of_crown(words: Iterable[str]) -> bool:
+    """Whether words name branches or what they bear."""
+    return not _words().crown.isdisjoint(words)
 
 
 def share_of(words: Sequence[str]) -> float | None:
     """What part of something a clause speaks of; None where it names none, or more than one."""
+    known = _words()
     found = []
     for at, word in enumerate(words):
         before = words[at - 1] if at else ""
         number = _fraction(word)
-        if number is None and word in _SHARES:
-            number = _SHARES[word]
-            if word in ("thirds", "quarters", "drittel", "viertel") and (before in _TWO or before in _THREE):
+        if number is None and word in known.share:
+            number = known.share[word]
+            if word in ("thirds", "quarters", "drittel", "viertel") and before in known.two | known.three:
                 parts = 3 if word in ("thirds", "drittel") else 4
-                number = (2 if before in _TWO else 3) / parts
-            if word == "third" and words[at + 1 : at + 2] and words[at + 1] in _SHARES:
+                number = (2 if before in known.two else 3) / parts
+            if word == "third" and words[at + 1 : at + 2] and words[at + 1] in known.share:
                 continue  # "the third third"
         if number is not None and 0 < number < 1:
             found.append(number)
@@ -85,67 +93,62 @@ def _fraction(word: str) -> float | None:
 
 
 def amount_of(job: str, words: Sequence[str], said: Amount | None, share: float | None) -> Amount | None:
-    """How much a job took: by a word for it, by the share of the crown that went, or by what else was said."""
-    found = {_HOW[word] for at, word in enumerate(words) if word in _HOW and not _of_something(words, at)}
+    """How much a job took: by a word for it, by the share of the crown that went, or by what else is said."""
+    known = _words()
+    how = {word for at, word in enumerate(words) if not _of_something(words, at)}
+    found = {amount for amount, meant in known.amounts.items() if not meant.isdisjoint(how)}
     if job in CUTS:
-        crown = not CROWN.isdisjoint(words)
+        crown = speaks_of_crown(words)
         if share is not None and (crown or job != "trimming"):
             found.add("heavy" if share >= HEAVY_SHARE else "light")
-        found |= {_MOST[word] for word in words if word in _MOST and crown}
-    if not _TIPS.isdisjoint(words) and not _JUST.isdisjoint(words):
+        if crown:
+            found |= {amount for amount, meant in known.parts_of_crown.items() if not meant.isdisjoint(words)}
+    if not known.tips.isdisjoint(words) and not known.just.isdisjoint(words):
         found.add("light")
-    if not _DENIED.isdisjoint(words):
+    if not known.denied.isdisjoint(words):
         return said
-    return next((one for one in ("heavy", "medium", "light") if one in found), None) or said
+    return next((one for one in AMOUNTS if one in found), None) or said
 
 
 def _of_something(words: Sequence[str], at: int) -> bool:
     near = words[max(0, at - 1) : at + 2]
-    return not _NOT_HOW.isdisjoint(near)
+    return not _words().not_how.isdisjoint(near)
 
 
 def side_of(words: Sequence[str]) -> str:
     """Which side of a tree or its roots, in the grower's words without the article."""
+    known = _words()
     for at, word in enumerate(words):
-        if word in _SIDE:
+        if word in known.side:
             behind = words[at + 1 : at + 1 + _SHORT]
-            if behind and behind[0] in _BY:
+            if behind and behind[0] in known.by:
                 return " ".join(behind)
     for at, word in enumerate(words):
-        if word in _SIDES and _is_place(words, at):
-            return _SAME_SIDE.get(word, word)
+        if word in known.sides and _is_place(words, at):
+            return next((side for side, others in known.same_side.items() if word in others), word)
     return ""
 
 
 def _is_place(words: Sequence[str], at: int) -> bool:
     """Whether "back", "top" and their like tell a place here, and not the way: "cut back", "topped off"."""
-    word = words[at]
-    if word not in ("back", "top", "front", "right", "left", "bottom", "unten", "oben"):
+    known = _words()
+    if words[at] not in known.places:
         return True
     before = words[at - 1] if at else ""
     after = words[at + 1] if at + 1 < len(words) else ""
-    return before in (
-        "the",
-        "top",
-        "at",
-        "only",
-        "just",
-        "nur",
-        "on",
-        "up",
-        "down",
-    ) or after in _SIDE | _HALVES | {"only"}
+    return before in known.before_place or after in known.side | known.halves | {"only"}
 
 
 def pot_of(tokens: Sequence[Token]) -> tuple[str, Pot | None]:
     """The new pot in the grower's words, and its size where they give one."""
+    known = _words()
     words = [token if isinstance(token, str) else "" for token in tokens]
     for at, word in enumerate(words):
-        if word in _POTS and at + 1 < len(words) and words[at + 1] in ("is", "ist"):
+        if word in known.pots and at + 1 < len(words) and words[at + 1] in ("is", "ist"):
             return _tidied(words[at + 2 :])
-    ends = [at for at, word in enumerate(words) if word in _POTS]
+    ends = [at for at, word in enumerate(words) if word in known.pots]
     for end in reversed(ends):
-        starts = [at for at in range(max(0, end - 6), end) if words[at] in _INTO]
+        starts = [at for at in range(max(0, end - 6), end) if words[at] in known.into]
         if starts:
             return _tidied(words[starts[-1] + 1 : end + 1])
     for at, word in enumerate(words):
@@ -155,11 +158,12 @@ def pot_of(tokens: Sequence[Token]) -> tuple[str, Pot | None]:
 
 
 def _tidied(words: Sequence[str]) -> tuple[str, Pot | None]:
+    known = _words()
     kept = []
     for word in words:
-        if word in _POT_STOPS or not word:
+        if word in known.pot_stops or not word:
             break
-        if word not in _FILL:
+        if word not in known.fill:
             kept.append(word)
     text = " ".join(kept)
     return text, pot_in(text)

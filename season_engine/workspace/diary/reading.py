@@ -8,46 +8,21 @@ from dataclasses import dataclass, field, replace
 
 from season_engine.note import Details, State
 from season_engine.species.names import KnownNames
-from season_engine.species.nicknames import NICKNAMES, ORDINARY
+from season_engine.species.nicknames import nicknames, ordinary_words
 from season_engine.workspace.diary.clauses import Clause, clauses_of, joined
 from season_engine.workspace.diary.days import with_days
-from season_engine.workspace.diary.english import ENGLISH
 from season_engine.workspace.diary.facts import Said, Standing, matched, rightful, said_in, standing_of
-from season_engine.workspace.diary.german import GERMAN
 from season_engine.workspace.diary.slips import mended
 from season_engine.workspace.diary.subjects import with_places, with_subjects
-from season_engine.workspace.diary.tokens import Day, Subject, Token, line_tokens
-from season_engine.workspace.diary.tongue import Tongue
+from season_engine.workspace.diary.tokens import Day, Subject, Token, folded_set, line_tokens
+from season_engine.workspace.diary.tongue import Tongue, tongues
 
-TONGUES = (ENGLISH, GERMAN)
 PINE_GENUS = "Pinus"
 JobsOf = Callable[[str], Container[str] | None]  # of a species by its name; None: nobody knows them
 CAME: frozenset[State] = frozenset({"arrived", "arrived from the other hemisphere", "collected"})
 OF_A_NEW_TREE: frozenset[State] = CAME | {"young", "old"}
-_NEAR = frozenset(
-    [
-        "than",
-        "beside",
-        "behind",
-        "near",
-        "like",
-        "under",
-        "next",
-        "from",
-        "with",
-        "onto",
-        "to",
-        "for",
-        "neben",
-        "hinter",
-        "bei",
-        "wie",
-        "als",
-        "zu",
-        "fuer",
-        "unter",
-        "von",
-    ]
+_NEAR = folded_set(
+    "than beside behind near like under next from with onto to for neben hinter bei wie als zu für unter von"
 )
 
 
@@ -81,7 +56,7 @@ def is_pine(species: str | None) -> bool:
 
 def tongue_of(words: Sequence[str], language: str) -> Tongue:
     """The language whose words fit a line best; at a tie that of the workspace, else English."""
-    first = sorted(TONGUES, key=lambda one: one.name != language)
+    first = sorted(tongues(), key=lambda one: one.name != language)
     return max(first, key=lambda one: sum(word in one.words for word in words))
 
 
@@ -111,13 +86,13 @@ def read_line(
 def _tokens(
     words: list[str], tongue: Tongue, names: KnownNames, on: dt.date, sites: Sequence[str]
 ) -> list[Token]:
-    kinds = {one for one in names.kept_words if one not in ORDINARY} | NICKNAMES.keys()
+    kinds = {one for one in names.kept_words if one not in ordinary_words()} | nicknames().keys()
     own = {word for phrase in names.trees for word in phrase if "'" not in word}
     words = mended(words, tongue, kinds, own, names.words)
     for at in range(len(words) - 2, 0, -1):  # "nice and fat"
         if words[at] == "and" and words[at - 1] in ("nice", "good"):
             del words[at]
-    return with_subjects(with_places(with_days(words, on, tongue.name), sites), names, tongue.guards)
+    return with_subjects(with_places(with_days(words, on, tongue), sites), names, tongue.guards)
 
 
 def _clauses(tokens: Sequence[Token], tongue: Tongue) -> list[Clause]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from functools import cache
 
-from season_engine.workspace.diary.common_words import COMMON
+from season_engine.workspace.diary.common_words import common_words
 from season_engine.workspace.diary.tongue import Tongue
 
 SHORTEST = 5
@@ -33,7 +33,7 @@ def mended(
 def _mended(word: str, tongue: Tongue, kinds: frozenset[str], names: frozenset[str]) -> str:
     known = tongue.words | kinds | names
     plain = len(word) >= SHORTEST and word.isalpha()
-    if not plain or word in known or word in COMMON or word.removesuffix("s") in known:
+    if not plain or word in known or word.removesuffix("s") in known or word in common_words():
         return word
     from rapidfuzz.distance import OSA  # only a slip pays for this import
 

@@ -7,14 +7,12 @@ from collections.abc import Sequence
 from season_engine.files.spelling import Tokens
 from season_engine.files.text import listed
 from season_engine.species.names import KnownNames
-from season_engine.species.nicknames import NICKNAMES, ORDINARY
-from season_engine.workspace.diary.tokens import Place, Subject, Token, folded, line_tokens
-from season_engine.workspace.diary.tongue import Guards
+from season_engine.species.nicknames import nicknames, ordinary_words
+from season_engine.workspace.diary.language import Guards
+from season_engine.workspace.diary.tokens import Place, Subject, Token, folded, folded_set, line_tokens
 
-OTHER_PEOPLES = frozenset(["his", "their", "your", "deren", "dessen", "deine", "dein", "seine", "sein"])
-NOBODYS = frozenset(
-    ["it's", "that's", "there's", "here's", "she's", "he's", "what's", "let's", "today's", "year's", "week's"]
-)
+OTHER_PEOPLES = folded_set("his their your deren dessen deine dein seine sein")
+NOBODYS = folded_set("it's that's there's here's she's he's what's let's today's year's week's")
 LOOK_BACK = 3  # words before a kind in which "a" or "all" is looked for
 
 
@@ -86,8 +84,8 @@ def kind_words(token: str, names: KnownNames) -> tuple[str, ...]:
         token.removesuffix("n"),
         token.removesuffix("en"),
     ):
-        if one in NICKNAMES:
-            return tuple(NICKNAMES[one].split())
+        if one in nicknames():
+            return tuple(nicknames()[one].split())
     word = names.name_word(token)
     return (word,) if word else ()
 
@@ -125,15 +123,15 @@ def _with_kinds(tokens: list[Token], names: KnownNames, guards: Guards) -> list[
 
 
 def _is_plural(word: str, names: KnownNames) -> bool:
-    if word in NICKNAMES:
+    if word in nicknames():
         return False
-    if any(word.removesuffix(end) in NICKNAMES for end in ("n", "en", "s")):
+    if any(word.removesuffix(end) in nicknames() for end in ("n", "en", "s")):
         return True
     return word.endswith("s") and names.name_word(word) not in (word, None)
 
 
 def _kind_at(tokens: Sequence[Token], at: int, names: KnownNames) -> tuple[list[str], int]:
-    """The longest row of words from there on that some species has in its names, and how many words it takes."""
+    """The longest row of words from there on that some species has in its names, and how many it takes."""
     words: list[str] = []
     size = 0
     best: tuple[list[str], int] = ([], 0)
@@ -144,7 +142,7 @@ def _kind_at(tokens: Sequence[Token], at: int, names: KnownNames) -> tuple[list[
             break
         words += more
         size += 1
-        if tuple(words) in names.longer_names or words[-1] not in ORDINARY:
+        if tuple(words) in names.longer_names or words[-1] not in ordinary_words():
             best = (list(words), size)
     return best[0], _with_more(tokens, at, best, names)
 
@@ -155,7 +153,7 @@ def _with_more(tokens: Sequence[Token], at: int, best: tuple[list[str], int], na
     kinds = names.with_all(words) if words else set()
     while kinds and at + size < len(tokens):
         token = tokens[at + size]
-        more = kind_words(token, names) if isinstance(token, str) and token not in ORDINARY else ()
+        more = kind_words(token, names) if isinstance(token, str) and token not in ordinary_words() else ()
         if not more or not kinds <= names.with_all(more):
             break
         size += 1

@@ -5,6 +5,9 @@ from __future__ import annotations
 import datetime as dt
 import re
 from dataclasses import dataclass
+from typing import Annotated
+
+from pydantic import AfterValidator
 
 from season_engine.tree import Tree
 
@@ -34,7 +37,7 @@ class Subject:
 
 @dataclass(frozen=True, slots=True)
 class Day:
-    """When something was, as a clause tells it; without a date and not vague it is no day of what was done."""
+    """When something was, as a clause tells it; without a date and not vague no day of what was done."""
 
     date: dt.date | None = None
     vague: bool = False
@@ -55,29 +58,21 @@ def folded(text: str) -> str:
     return text.casefold().translate(_FOLDED)
 
 
+def folded_set(words: str) -> frozenset[str]:
+    """Words apart by spaces, as lines are read."""
+    return frozenset(folded(words).split())
+
+
+def _each_folded(words: frozenset[str]) -> frozenset[str]:
+    return frozenset(folded(word) for word in words)
+
+
+Words = Annotated[frozenset[str], AfterValidator(_each_folded)]  # of a file, as lines are read
+_NEGATED = (
+    "didn't don't doesn't hasn't haven't hadn't isn't aren't wasn't weren't couldn't shouldn't wouldn't"
+)
 _APOSTROPHES = {
-    one.replace("'", ""): one
-    for one in [
-        "didn't",
-        "don't",
-        "doesn't",
-        "hasn't",
-        "haven't",
-        "hadn't",
-        "isn't",
-        "aren't",
-        "wasn't",
-        "weren't",
-        "couldn't",
-        "shouldn't",
-        "wouldn't",
-        "won't",
-        "can't",
-        "i'm",
-        "i've",
-        "that's",
-        "there's",
-    ]
+    one.replace("'", ""): one for one in folded_set(f"{_NEGATED} won't can't i'm i've that's there's")
 }
 
 

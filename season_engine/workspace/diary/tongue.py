@@ -1,134 +1,169 @@
-"""A language the journal understands: its phrases by meaning, and the words that make a clause no fact."""
+"""The languages the journal understands: what may be said in each, ready to be looked for in clauses."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, fields
-from functools import cached_property
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass, field
+from functools import cache, cached_property
 
 from season_engine.files.spelling import Tokens
+from season_engine.species.jobs import JOB_WORDS
+from season_engine.workspace.diary.language import (
+    DayWords,
+    Guards,
+    Language,
+    PhraseTexts,
+    language_in,
+    shipped,
+)
 from season_engine.workspace.diary.phrases import Phrases
-from season_engine.workspace.diary.tokens import folded
 
 _NOUN_ENDS = ("ing", "tion", "work", "shelter", "shade", "tidy", "check", "cuttings", "spray")
 _NOT_ALONE = {"collected", "sheltered", "thinned", "shaded"}  # which are said of other things too
 
-
-def folded_set(words: str) -> frozenset[str]:
-    """Words apart by spaces, as lines are read."""
-    return frozenset(folded(words).split())
-
-
-def phrase_of_job(words: Tokens) -> tuple[str, ...]:
-    """A job's own words as a phrase: a noun says that it was done only where it stands alone."""
-    text = " ".join(words)
-    alone = text.endswith(_NOUN_ENDS) or text in _NOT_ALONE
-    return (f"^ {text} $",) if alone else (text,)
-
-
-@dataclass(frozen=True, slots=True)
-class Guards:
-    """Words by which a clause is a plan, a question, a denial, or about other people's trees."""
-
-    plan: frozenset[str]
-    plan_phrases: tuple[str, ...]
-    answers: tuple[str, ...]  # to a question: no
-    denied: frozenset[str]
-    in_vain: frozenset[str]  # with a denial: a stage looked for in vain
-    in_vain_denied: frozenset[str]  # the denials that say so by themselves
-    asks: frozenset[str]  # at the beginning of a sentence
-    others: frozenset[str]
-    agents: frozenset[str]  # at the beginning of a clause: it was somebody else
-    habit: frozenset[str]
-    condition: frozenset[str]
-    subordinate: frozenset[str]
-    joins: frozenset[str]
-    turns: frozenset[str]  # end what a plan or a condition reaches
-    too: frozenset[str]
-    pronouns: frozenset[str]
-    articles: frozenset[str]  # of something that is nobody's in particular
-    determiners: frozenset[str]  # before "repotted" they make it a word about a tree, no job
-    everything: frozenset[str]
-    rest: frozenset[str]
-    plural: frozenset[str]
-    compared: frozenset[str]
-    already: frozenset[str]
-    now: frozenset[str]
-    yard: frozenset[str]
-    known: frozenset[str]
+ByMeaning = Mapping[str, Collection[str]]  # phrases by what they mean, such as ``job repotting``
 
 
 @dataclass(frozen=True, eq=False)
 class Tongue:
-    """One language."""
+    """One language; `more` are phrases from elsewhere, such as what the table of jobs calls them."""
 
     name: str
-    tables: Sequence[Mapping[str, Collection[str]]]
-    sets: Mapping[str, str]
-    small: frozenset[str]
-    guards: Guards
+    language: Language
+    more: ByMeaning = field(default_factory=dict)
+
+    @property
+    def guards(self) -> Guards:
+        """The words that make a clause no fact."""
+        return self.language.guards
+
+    @property
+    def days(self) -> DayWords:
+        """How it tells days."""
+        return self.language.days
+
+    @property
+    def small(self) -> frozenset[str]:
+        """Words that are passed over."""
+        return self.language.small
 
     @cached_property
     def phrases(self) -> Phrases:
         """What may be said of trees other than pines."""
-        return Phrases(self._tables(pine=False), self.sets, self.small, self._passed)
+        return self._phrases(*self._facts(pine=False), self._idle, passed=self._passed)
 
     @cached_property
     def pine_phrases(self) -> Phrases:
         """The same of pines, where some words mean another stage."""
-        return Phrases(self._tables(pine=True), self.sets, self.small, self._passed)
+        return self._phrases(*self._facts(pine=True), self._idle, passed=self._passed)
 
     @cached_property
     def of_trees(self) -> frozenset[str]:
         """The words of its phrases, without those that only sound like a fact."""
-        tables = [table for table in self._tables(pine=False) if "idle" not in table]
-        return frozenset(Phrases(tables, self.sets, self.small).words | self.small | self.guards.now)
-
-    @property
-    def _passed(self) -> frozenset[str]:
-        """What may stand beside a phrase that is to stand alone."""
-        return (
-            self.guards.denied
-            | self.guards.in_vain
-            | self.guards.already
-            | self.guards.now
-            | self.guards.pronouns
-        )
+        return frozenset(self._phrases(*self._facts(pine=False)).words | self.small | self.guards.now)
 
     @cached_property
     def answers(self) -> Phrases:
         """What answers a question with no."""
-        return Phrases([{"no": self.guards.answers}], {}, self.small)
+        return self._phrases({"no": self.language.answers})
 
     @cached_property
     def plans(self) -> Phrases:
         """Of what is still to come."""
-        return Phrases([{"plan": self.guards.plan_phrases}], {}, self.small)
+        return self._phrases({"plan": self.language.plan_phrases})
+
+    @cached_property
+    def vague_days(self) -> Phrases:
+        """Of days that are not told exactly."""
+        return Phrases([{"vague": self.days.vague}], self.language.sets, self.days.vague_small)
 
     @cached_property
     def words(self) -> frozenset[str]:
         """Every word that is known."""
-        guards = (
-            getattr(self.guards, one.name)
-            for one in fields(self.guards)
-            if one.name not in ("plan_phrases", "answers")
-        )
+        guards = (getattr(self.guards, name) for name in Guards.model_fields)
         return frozenset(
             self.phrases.words.union(self.pine_phrases.words, self.plans.words, self.small, *guards)
         )
 
-    def _tables(self, *, pine: bool) -> list[Mapping[str, Collection[str]]]:
-        """The tables; on a pine its own stages come first, so that they win over the same words."""
-        kept: list[Mapping[str, Collection[str]]] = []
-        for table in self.tables:
-            own = {
-                f"stage {key.removeprefix('pine ')}": table[key] for key in table if key.startswith("pine ")
-            }
-            taken = {phrase for phrases in own.values() for phrase in phrases} if pine else set()
-            rest = {
-                key: tuple(one for one in phrases if one not in taken)
-                for key, phrases in table.items()
-                if not key.startswith("pine ")
-            }
-            kept += [own, rest] if pine else [rest]
-        return kept
+    @property
+    def _passed(self) -> frozenset[str]:
+        """What may stand beside a phrase that is to stand alone."""
+        guards = self.guards
+        return guards.denied | guards.in_vain | guards.already | guards.now | guards.pronouns
+
+    @property
+    def _idle(self) -> ByMeaning:
+        return {"idle": self.language.idle}
+
+    def _phrases(self, *tables: ByMeaning, passed: Collection[str] = ()) -> Phrases:
+        return Phrases(tables, self.language.sets, self.small, passed)
+
+    def _facts(self, *, pine: bool) -> list[ByMeaning]:
+        """The phrases of facts; on a pine its own stages come first, so that they win over the same words."""
+        said = self.language
+        own = said.pine_stages if pine else {}
+        taken = {phrase for phrases in own.values() for phrase in phrases}
+        others = {
+            code: tuple(one for one in phrases if one not in taken) for code, phrases in said.stages.items()
+        }
+        return [
+            self.more,
+            _done(said),
+            _each("stage", own.items()),
+            _each("stage", others.items()),
+            _told(said),
+        ]
+
+
+@cache
+def tongues() -> tuple[Tongue, ...]:
+    """The languages the journal understands; the table of jobs calls them in English."""
+    english, german = (language_in(shipped(f"{name}.toml")) for name in ("english", "german"))
+    return Tongue("en", english, _jobs_by_name()), Tongue("de", german)
+
+
+def _each(kind: str, phrases: Iterable[tuple[object, PhraseTexts]]) -> ByMeaning:
+    return {f"{kind} {name}": texts for name, texts in phrases}
+
+
+def _done(said: Language) -> ByMeaning:
+    """What was done to a tree."""
+    return {
+        **_each("job", said.jobs.items()),
+        **_each("words", said.job_words.items()),
+        **_each("off", said.off.items()),
+        **_each("remark", said.remarks.items()),
+        "share": said.share_of_roots,
+        "bend": said.bend,
+    }
+
+
+def _told(said: Language) -> ByMeaning:
+    """What is told of a tree beside its stages and jobs."""
+    return {
+        **_each("state", said.states.items()),
+        "far": said.from_afar,
+        **_each("sign", said.signs.items()),
+        **_each("season", said.season.items()),
+        **_each("went", said.went.items()),
+        "partial": said.partial,
+        "pot": said.pot,
+        "moved": said.moved,
+        **_each("amount", said.amounts.items()),
+    }
+
+
+def _jobs_by_name() -> ByMeaning:
+    """What jobs are called in the table of jobs."""
+    by_name: dict[str, tuple[str, ...]] = {}
+    for words, meant in JOB_WORDS.items():
+        key = f"job {meant[0]}" if len(meant) == 1 else f"words {' '.join(words)}"
+        by_name[key] = (*by_name.get(key, ()), _phrase_of_job(words))
+    return by_name
+
+
+def _phrase_of_job(words: Tokens) -> str:
+    """A job's own words as a phrase: a noun says that it was done only where it stands alone."""
+    text = " ".join(words)
+    alone = text.endswith(_NOUN_ENDS) or text in _NOT_ALONE
+    return f"^ {text} $" if alone else text
