@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Callable, Iterator
 from typing import Any, TypeVar
@@ -163,7 +164,9 @@ def _unknown_key(place: _Place, _: ErrorDetails) -> Words:
 
 
 def _one_of(place: _Place, details: ErrorDetails) -> Words:
-    allowed = place.node.get("enum") or [place.node["const"]]
+    # a key of a table has no schema of its own
+    known = place.node.get("enum") or ([place.node["const"]] if "const" in place.node else None)
+    allowed = known or re.findall(r"'([^']+)'", str(details.get("ctx", {}).get("expected", "")))
     given = details["input"]
     hint = did_you_mean(given, allowed) if isinstance(given, str) else ""
     return f"{place.key} must be {listed(allowed)}; got {_shown(given)}.", hint

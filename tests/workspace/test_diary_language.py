@@ -51,7 +51,7 @@ def test_lines_with_their_facts_filled_in_need_no_words(
     tongue.tongues.cache_clear()
     details_of.cache_clear()
     path = tmp_path / "journal.csv"
-    path.write_text("date,site,tree,job,note,facts\n2024-03-09,hut,t1,,looks weak,state weak\n", "utf-8")
+    path.write_text("date,site,tree,job,note,facts\n2024-03-09,hut,t1,,looks weak,weak\n", "utf-8")
     trees = (Tree(id="t1", site="hut", species="Acer palmatum"),)
     try:
         (note,) = read_journal(path, ("hut",), trees)

@@ -276,7 +276,10 @@ def _take_details(
     share = share_of(words)
     if by_kind.get("share") or ("section" in remarks):
         said.roots_share = share
-    amounts = [rest for rest, _ in by_kind.get("amount", ())]
+    staged = {
+        place for _, one in by_kind.get("stage", ()) if len(one.places) > 1 for place in one.places
+    }  # "needles hard" says how they are, not how much was done
+    amounts = [rest for rest, one in by_kind.get("amount", ()) if not staged.issuperset(one.places)]
     amount = cast("Amount | None", amounts[0] if amounts else None)
     states = {cast("State", rest) for rest, _ in by_kind.get("state", ())}
     if by_kind.get("far") and ("arrived" in states or len(by_kind["far"])):

@@ -13,6 +13,7 @@ from season_engine.workspace.diary.reading import Heard
 from season_engine.workspace.diary.tokens import Day
 
 ROOT_SIGNS: frozenset[Sign] = frozenset({"roots rotten", "water stands", "drains slowly"})
+HARD = 91  # BBCH: growth has hardened
 OVER = frozenset({67, 69})  # BBCH: flowers fade, flowering over
 AFTER_BLOOM = "after-bloom-pruning"
 ROOT_JOBS = frozenset({FULL, SECTION, SLIP})
@@ -44,9 +45,8 @@ def pieces_of(heard: Heard, done_here: Container[str] | None = None) -> list[Pie
             pieces[0] = replace(pieces[0], details=both(pieces[0].details, beside))
         elif beside != NO_DETAILS:
             pieces = [Piece(details=beside, date=day.date)]
-        if said.details.amount and not said.jobs:
-            _give_amount(found, said)
-        found += pieces
+        given = bool(said.details.amount) and not said.jobs and _give_amount(found, said)
+        found += [one for one in pieces if not (given and one.bbch == HARD)]  # "thinned, hard"
     return _merged(_after_bloom(found, done_here))
 
 
@@ -92,15 +92,16 @@ def _one_root_job(said: Sequence[tuple[Said, Day]]) -> list[tuple[Said, Day]]:
     return kept
 
 
-def _give_amount(found: list[Piece], said: Said) -> None:
-    """An amount in a clause of its own goes with the job told before."""
+def _give_amount(found: list[Piece], said: Said) -> bool:
+    """Whether an amount in a clause of its own goes with the job told before; it is given to that."""
     for at in range(len(found) - 1, -1, -1):
         if (
             found[at].job in CUTS | {"defoliation", "wiring", "decandling", "pinching"}
             and not found[at].details.amount
         ):
             found[at] = replace(found[at], details=replace(found[at].details, amount=said.details.amount))
-            return
+            return True
+    return False
 
 
 def _merged(pieces: Sequence[Piece]) -> list[Piece]:
