@@ -12,8 +12,8 @@ from season_engine.site import Site
 from season_engine.species.catalogue import load_catalogue
 from season_engine.traces import SeasonView
 from season_engine.tree import Tree
-from season_engine.trees.history import history_of
 from season_engine.trees.follow_ups import FollowUp
+from season_engine.trees.history import history_of
 from season_engine.weather.checks import check_and_fill
 from season_engine.weather.sources.origins import GivenOrigin
 from season_engine.windows.after_work import follow_ups_of, marker_dates
