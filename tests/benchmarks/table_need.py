@@ -131,14 +131,14 @@ class Years:
         for history, prospect in yard.own:
             for job in jobs:
                 opens = [
-                    (day, window)
+                    (span, window)
                     for window in prospect.species.full_windows
                     if window.job == job and is_for(window, history.tree)
-                    if (day := prospect.next_open(window, on)) is not None
+                    if (span := prospect.next_open(window, on)) is not None
                 ]
                 if not opens:
                     continue
-                day, window = min(opens, key=lambda one: one[0])
+                (day, _), window = min(opens, key=lambda one: one[0])
                 done = first_allowed(prospect, window, history, day)
                 if done is not None:
                     self.days.setdefault(job, []).append((done - day).days)

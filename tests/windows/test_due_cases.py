@@ -100,7 +100,7 @@ def test_need_stands_in_the_json_of_check(tmp_path: Path) -> None:
     call = ["check", "repotting", "p1", "--on", "2023-04-03", "--json", "--workspace", str(tmp_path)]
     result = CliRunner().invoke(main, call)
     found = json.loads(result.stdout)
-    assert (found["verdict"], found["today"], result.exit_code) == ("open", "no", 13)
+    assert (found["verdict"], found["today"], result.exit_code) == ("last-call", "no", 13)
     need = found["need"]
     assert list(need) == ["state", "why", "rule", "last", "from"]
     assert (need["state"], need["rule"]) == ("leave", "years")
