@@ -11,7 +11,7 @@ from season_engine.errors import GrowerError, WeatherError
 from season_engine.note import Note, notes_until
 from season_engine.traces import SeasonView
 from season_engine.tree import Size, Tree
-from season_engine.trees.history import history_of, trees_kept
+from season_engine.trees.history import History, history_of, trees_kept
 from season_engine.weather.fitness import refuse_if_poor
 from season_engine.weather.hemisphere import other_hemisphere
 from season_engine.weather.series import Weather
@@ -112,14 +112,14 @@ def answer(
     Raises GrowerError for a tree that is there no longer.
     """
     notes = notes_until(workspace.notes, on)
-    tree = tree and tree_on(tree, notes, on)
+    history = tree and history_on(tree, notes, on)
+    tree = history and history.tree
     kind = catalogue_of(workspace).find(tree.species if tree else species or "")
     any_size = size is None and tree is None
     size = size or (tree.size if tree else DEFAULT_SIZE)
     windows = windows_asked_for(kind, job, size, window)
     view = season_view(workspace, entry, on)
     prospect = Prospect(view, kind, size, notes, pot=tree.pot if tree else None, any_size=any_size)
-    history = history_of(tree, notes, on) if tree else None
     found = answer_about(prospect, windows, history, named=window is not None, explained=explained)
     return replace(found, follow_ups=follow_ups_of(prospect, history)) if history else found
 
@@ -130,14 +130,14 @@ def trees_at(workspace: Workspace, entries: Iterable[SiteEntry], on: dt.date) ->
     return [*trees_kept(workspace.trees, notes_until(workspace.notes, on), on, names)]
 
 
-def tree_on(tree: Tree, notes: Sequence[Note], on: dt.date) -> Tree:
-    """A tree as it is on the day by `notes`, those known then.
+def history_on(tree: Tree, notes: Sequence[Note], on: dt.date) -> History:
+    """A tree as it is on the day, and what it had, by `notes`, those known then.
 
     Raises GrowerError where it is noted as dead or given away.
     """
     history = history_of(tree, notes, on)
     if history.gone is None:
-        return history.tree
+        return history
     name = f"{tree.id} ({tree.name})" if tree.name else tree.id
     by = next(
         (note for note in notes if note.tree == tree.id and note.date == history.gone and note.left), None

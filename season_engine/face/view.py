@@ -19,7 +19,7 @@ from season_engine.measures.degree_days import METHODS
 from season_engine.measures.heat import BASE_C
 from season_engine.measures.heat_models import HEAT_MODELS
 from season_engine.note import Note, notes_until
-from season_engine.pipeline import season_view
+from season_engine.pipeline import history_on, season_view
 from season_engine.pot import Pot
 from season_engine.site import Site
 from season_engine.species.catalogue import Catalogue, Species
@@ -28,7 +28,7 @@ from season_engine.species.schema import Window
 from season_engine.traces.measured_days import ROOT_ZONE_UNITS, measured_days, rival_units, units
 from season_engine.traces.running_sums import SUMMED, running_sum
 from season_engine.tree import Size, Tree
-from season_engine.trees.history import History, history_of
+from season_engine.trees.history import History
 from season_engine.weather.fitness import refuse_if_poor
 from season_engine.weather.series import Weather
 from season_engine.windows.answer import answer_about
@@ -202,7 +202,7 @@ class SeasonView(traces.SeasonView):
     def _asked(self, species_or_tree: str | Tree) -> tuple[Species, History | None]:
         if isinstance(species_or_tree, str):
             return self.catalogue.find(self._names.species_called(species_or_tree)), None
-        history = history_of(species_or_tree, self.notes, self.on)
+        history = history_on(species_or_tree, self.notes, self.on)
         return self.catalogue.find(history.tree.species), history
 
     def _windows(
