@@ -112,8 +112,8 @@ def answer(
     Raises GrowerError for a tree that is there no longer.
     """
     notes = notes_until(workspace.notes, on)
-    history = tree and history_on(tree, notes, on)
-    tree = history and history.tree
+    history = history_on(tree, notes, on) if tree else None
+    tree = history.tree if history else None
     kind = catalogue_of(workspace).find(tree.species if tree else species or "")
     any_size = size is None and tree is None
     size = size or (tree.size if tree else DEFAULT_SIZE)
