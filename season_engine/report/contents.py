@@ -155,8 +155,8 @@ def tree_rows(site: SiteReport) -> tuple[TreeRow, ...]:
 
 
 def due(site: SiteReport) -> list[TreeRow]:
-    """The rows with something to do: none of a tree that is to be left without the job."""
-    may = tuple(a for a in site.trees if not a.left_alone)
+    """The rows with something to do: none of a tree left without the job, of a weak one what is due alone."""
+    may = tuple(a for a in site.trees if not a.left_alone and (a.due or a.tree not in site.weak))
     return [
         row
         for row in tree_rows(replace(site, trees=may))

@@ -51,16 +51,14 @@ STAGES: Mapping[Stage, Text] = {
 }
 _BY_YEARS: Mapping[NeedState, Text] = {
     "leave": Text(
-        "Its roots were last worked in {month}, and such a tree is repotted every {years} years: not due "
-        "yet, unless water hardly drains."
+        "Its roots were last worked in {month}, and such a tree is repotted {often}: not due yet, unless "
+        "water hardly drains."
     ),
     "may": Text(
-        "Its roots were last worked in {month}, and such a tree is repotted every {years} years: it may be, "
-        "and is due where water drains slowly or roots lift it."
+        "Its roots were last worked in {month}, and such a tree is repotted {often}: it may be, and is due "
+        "where water drains slowly or roots lift it."
     ),
-    "due": Text(
-        "Its roots were last worked in {month}, and such a tree is repotted every {years} years: it is due."
-    ),
+    "due": Text("Its roots were last worked in {month}, and such a tree is repotted {often}: it is due."),
 }
 _BY_STAGE: Mapping[NeedState, Text] = {
     "leave": Text("It isn't done on {stage}."),
@@ -75,7 +73,7 @@ def need_text(why: NeedWhy) -> str:
         case Barred(bar):
             return _barred(bar)
         case ByYears(last, years, state):
-            return say(_BY_YEARS[state], month=Month(last, year=True), years=years_words(years))
+            return say(_BY_YEARS[state], month=Month(last, year=True), often=how_often(years))
         case BySigns(signs) | ToRescue(signs):
             dying = Text("Its roots are dying ({signs}): that can't wait for another year.")
             due = Text("It is due whatever the years say: {signs}.")
@@ -168,7 +166,11 @@ def sign_words(signs: Iterable[Sign]) -> str:
     return prose.listing([said(words) for sign, words in SIGNS.items() if sign in given])
 
 
-def years_words(years: Years) -> str:
-    """``three to five``."""
+def how_often(years: Years) -> str:
+    """``every three to five years``."""
+    if years.most == 1:
+        return say("every year")
     least, most = prose.number(years.least), prose.number(years.most)
-    return least if least == most else say("{least} to {most}", least=least, most=most)
+    if least == most:
+        return say("every {n} years", n=most)
+    return say("every {least} to {most} years", least=least, most=most)

@@ -24,7 +24,7 @@ from season_engine.trees.spacing import Bar
 from season_engine.windows.assessment import Assessment, Quantiles
 from season_engine.words import naming, prose, timing, verdicts
 from season_engine.words.line import Line, joined
-from season_engine.words.need import years_words
+from season_engine.words.need import how_often
 from season_engine.words.own_trees import NAMES_IN_A_LINE, tree_names
 from season_engine.words.programme import course_in_brief, years_line
 from season_engine.words.speech import say
@@ -243,8 +243,8 @@ def _not_due(site: SiteReport, found: Iterable[Assessment]) -> Iterator[str]:
         why = a.need.why if a.need else None
         name = prose.plain(name_of_tree(site, a.tree or ""))
         if isinstance(why, ByYears):
-            told = Text("{tree} (last in {month}; every {years} years)")
-            yield say(told, tree=name, month=Month(why.last, year=True), years=years_words(why.years))
+            told = Text("{tree} (last in {month}; {often})")
+            yield say(told, tree=name, month=Month(why.last, year=True), often=how_often(why.years))
         elif isinstance(why, Barred):
             last = Month(why.bar.since, year=True)
             if why.bar.until is None:
