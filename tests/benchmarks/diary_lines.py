@@ -12,13 +12,13 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from functools import cache
 from pathlib import Path
-from typing import Literal, NamedTuple
+from typing import Literal, NamedTuple, cast
 
 from season_engine.errors import GrowerError
 from season_engine.note import Details
 from season_engine.species.catalogue import load_catalogue
 from season_engine.species.names import KnownNames
-from season_engine.tree import Tree
+from season_engine.tree import Size, Tree
 from season_engine.workspace.journal_words import Understood, understand
 
 LINES = Path(__file__).parent.parent / "data" / "journal_lines"
@@ -50,7 +50,10 @@ def names() -> KnownNames:
     """The invented yard's trees and all species."""
     with (LINES / "trees.csv").open(encoding="utf-8", newline="") as file:
         rows = list(csv.DictReader(file))
-    trees = [Tree(row["id"], row["site"], row["species"], row["name"]) for row in rows]
+    trees = [
+        Tree(row["id"], row["site"], row["species"], row["name"], size=cast("Size", row["size"]))
+        for row in rows
+    ]
     return load_catalogue().known_names(trees)
 
 
@@ -102,6 +105,15 @@ def _spread(trees: frozenset[str], facts: frozenset[str]) -> frozenset[str]:
     return frozenset(tree for one in trees for tree in kinds[one])
 
 
+def _as_these_kinds(facts: frozenset[str], trees: frozenset[str]) -> frozenset[str]:
+    """Facts with a cutting back as pruning of the structure where none of the trees' kinds has that job."""
+    known = load_catalogue()
+    kinds = {names().species_of(names().tree_called(one)) if one in names().ids else one for one in trees}
+    if any("cut-back" in species.jobs for kind in kinds if (species := known.get(kind))):
+        return facts
+    return frozenset("job:structural-pruning" if one == "job:cut-back" else one for one in facts)
+
+
 def read(said: str) -> tuple[Understood, ...] | None:
     """What is understood of a line; None where it is refused."""
     known = load_catalogue()
@@ -126,9 +138,10 @@ def mark(line: Line) -> Mark:
     marks = set()
     for way in line.meant:
         trees, meant = _spread(named, facts), _spread(way.trees, way.facts)
-        if facts == way.facts and trees == meant:
+        told = _as_these_kinds(way.facts, meant)
+        if facts == told and trees == meant:
             marks.add("rightly")
-        elif facts <= way.facts and trees <= meant:
+        elif facts <= told and trees <= meant:
             marks.add("kept")
     return "rightly" if "rightly" in marks else "kept" if marks else "wrongly"
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from importlib import resources
 from typing import Literal, Self
 
@@ -47,6 +48,31 @@ class Guards(Table):
     known: Words
 
 
+class Spoiled(Table):
+    """Facts that aren't taken where one of some words, and one of others where there are any, is near."""
+
+    facts: frozenset[str]  # such as ``stage 97``
+    words: Words
+    beside: Words = frozenset()
+
+    def by(self, around: Collection[str]) -> bool:
+        """Whether the words around spoil them."""
+        return not self.words.isdisjoint(around) and (
+            not self.beside or not self.beside.isdisjoint(around)
+        )
+
+
+class Caution(Table):
+    """Words by which a fact is not sure."""
+
+    turning: Words
+    filler: Words
+    leavings: Words
+    big: Words
+    little: Words
+    spoiled: tuple[Spoiled, ...]
+
+
 class DayWords(Table):
     """How a language tells days."""
 
@@ -80,6 +106,7 @@ class Language(Table):
     pot: PhraseTexts
     moved: PhraseTexts
     guards: Guards
+    caution: Caution
     days: DayWords
     sets: dict[str, Words]
     jobs: dict[str, PhraseTexts]

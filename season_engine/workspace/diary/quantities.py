@@ -58,6 +58,14 @@ def _words() -> _Words:
     return checked(shipped("quantities.toml"), _Words)
 
 
+@cache
+def words_of_quantity() -> frozenset[str]:
+    """The words for how much, which part and which side."""
+    known = _words()
+    sets = [known.two, known.three, known.just, known.sides, known.side, known.halves, known.pots, known.into]
+    return frozenset().union(*sets, *known.shares.values(), *known.amounts.values())
+
+
 def speaks_of_crown(words: Iterable[str]) -> bool:
     """Whether words name branches or what they bear."""
     return not _words().crown.isdisjoint(words)

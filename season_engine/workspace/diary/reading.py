@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Container, Sequence
+from collections.abc import Callable, Collection, Container, Sequence
 from dataclasses import dataclass, field, replace
 
 from season_engine.note import Details, State
 from season_engine.species.names import KnownNames
 from season_engine.species.nicknames import nicknames, ordinary_words
+from season_engine.workspace.diary.caution import surely
 from season_engine.workspace.diary.clauses import Clause, clauses_of, joined
 from season_engine.workspace.diary.days import with_days
-from season_engine.workspace.diary.facts import Said, Standing, matched, rightful, said_in, standing_of
+from season_engine.workspace.diary.facts import Said, Standing, left_over, matched, rightful, said_in, standing_of
 from season_engine.workspace.diary.slips import mended
 from season_engine.workspace.diary.subjects import with_places, with_subjects
-from season_engine.workspace.diary.tokens import Day, Subject, Token, folded_set, line_tokens
+from season_engine.workspace.diary.tokens import Day, Subject, Token, capitals_in, folded_set, line_tokens
 from season_engine.workspace.diary.tongue import Tongue, tongues
 
 PINE_GENUS = "Pinus"
@@ -72,7 +73,7 @@ def read_line(
     """What a line says of which trees; `about` is the species of trees that it doesn't name."""
     words = line_tokens(text)
     tongue = tongue_of(words, language)
-    tokens = _tokens(words, tongue, names, on, sites)
+    tokens = _tokens(words, tongue, names, on, sites, capitals_in(text))
     clauses = _clauses(tokens, tongue)
     reading = Reading()
     reading.of_the_yard = any(isinstance(one, Subject) and one.whole_yard for one in tokens) or not (
@@ -84,7 +85,12 @@ def read_line(
 
 
 def _tokens(
-    words: list[str], tongue: Tongue, names: KnownNames, on: dt.date, sites: Sequence[str]
+    words: list[str],
+    tongue: Tongue,
+    names: KnownNames,
+    on: dt.date,
+    sites: Sequence[str],
+    capitals: Collection[str],
 ) -> list[Token]:
     kinds = {one for one in names.kept_words if one not in ordinary_words()} | nicknames().keys()
     own = {word for phrase in names.trees for word in phrase if "'" not in word}
@@ -92,7 +98,7 @@ def _tokens(
     for at in range(len(words) - 2, 0, -1):  # "nice and fat"
         if words[at] == "and" and words[at - 1] in ("nice", "good"):
             del words[at]
-    return with_subjects(with_places(with_days(words, on, tongue), sites), names, tongue.guards)
+    return with_subjects(with_places(with_days(words, on, tongue), sites), names, tongue, capitals)
 
 
 def _clauses(tokens: Sequence[Token], tongue: Tongue) -> list[Clause]:
@@ -115,6 +121,7 @@ def _read(
             kind = subject.species if subject else about
             found = rightful(clause, matched(clause, tongue, pine=is_pine(kind)), tongue)
             standing = standing_of(clause, found, tongue, days[at])
+            found = surely(clause, found, tongue, _around(clauses, groups, at), left_over(clause, found))
             if standing.reaches:
                 reach = clause.sentence
             if reach is not None:
@@ -127,6 +134,13 @@ def _read(
             if subject and not (clause.subjects or clause.beside):
                 _leave_out(said, of_none_before=not any(own for one in clauses[:at] if (own := one.subjects)))
             _hear(reading, subject, said, standing.day)
+
+
+def _around(clauses: Sequence[Clause], groups: Sequence[list[Subject | None]], at: int) -> set[str]:
+    """The words of a clause and of those in its sentence that are about the same trees."""
+    here = clauses[at].sentence
+    beside = zip(clauses, groups, strict=True)
+    return {word for one, group in beside if one.sentence == here and group == groups[at] for word in one.words}
 
 
 def _leave_out(said: Said, *, of_none_before: bool) -> None:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from season_engine.files.spelling import Tokens
 from season_engine.files.text import listed
 from season_engine.species.names import KnownNames
 from season_engine.species.nicknames import nicknames, ordinary_words
-from season_engine.workspace.diary.language import Guards
+from season_engine.tree import POTS
+from season_engine.workspace.diary.plain_names import as_a_word, stands_as_word
 from season_engine.workspace.diary.tokens import Place, Subject, Token, folded, folded_set, line_tokens
+from season_engine.workspace.diary.tongue import Tongue
 
 OTHER_PEOPLES = folded_set("his their your deren dessen deine dein seine sein")
 NOBODYS = folded_set("it's that's there's here's she's he's what's let's today's year's week's")
@@ -29,9 +31,17 @@ def with_places(tokens: Sequence[Token], sites: Sequence[str]) -> list[Token]:
     return found
 
 
-def with_subjects(tokens: Sequence[Token], names: KnownNames, guards: Guards) -> list[Token]:
-    """The words of a line with trees and kinds in the place of their names."""
-    return _settled(_with_kinds(_with_trees(list(tokens), names), names, guards))
+def with_subjects(
+    tokens: Sequence[Token], names: KnownNames, tongue: Tongue, capitals: Collection[str] = ()
+) -> list[Token]:
+    """The words of a line with trees and kinds in the place of their names; `capitals` are its words that
+    begin with one.
+    """
+    trees, doubtful = _with_trees(list(tokens), names, tongue, capitals)
+    found = _with_kinds(trees, names, tongue)
+    if not any(isinstance(one, Subject) for one in found):
+        found = [doubtful.get(one, one) if isinstance(one, str) else one for one in found]
+    return _settled(found)
 
 
 def tree_phrases(names: KnownNames) -> dict[Tokens, Subject]:
@@ -48,10 +58,14 @@ def tree_phrases(names: KnownNames) -> dict[Tokens, Subject]:
     return found
 
 
-def _with_trees(tokens: list[Token], names: KnownNames) -> list[Token]:
+def _with_trees(
+    tokens: list[Token], names: KnownNames, tongue: Tongue, capitals: Collection[str]
+) -> tuple[list[Token], dict[str, Subject]]:
+    """The words with trees in the place of their names, and the names that stand as ordinary words."""
     phrases = tree_phrases(names)
     longest = max((len(phrase) for phrase in phrases), default=0)
     found: list[Token] = []
+    doubtful: dict[str, Subject] = {}
     at = 0
     while at < len(tokens):
         for size in range(longest, 0, -1):
@@ -59,14 +73,16 @@ def _with_trees(tokens: list[Token], names: KnownNames) -> list[Token]:
             if len(words) < size:
                 continue
             subject = phrases.get(words) or phrases.get(_owned(words))
-            if subject:
+            if subject and size == 1 and stands_as_word(tokens, at, words[0], tongue, capitals):
+                doubtful[words[0]] = as_a_word(subject, words[0])
+            elif subject:
                 found.append(subject)
                 at += size
                 break
         else:
             found.append(tokens[at])
             at += 1
-    return found
+    return found, doubtful
 
 
 def _owned(words: Sequence[Token]) -> Tokens:
@@ -90,7 +106,8 @@ def kind_words(token: str, names: KnownNames) -> tuple[str, ...]:
     return (word,) if word else ()
 
 
-def _with_kinds(tokens: list[Token], names: KnownNames, guards: Guards) -> list[Token]:
+def _with_kinds(tokens: list[Token], names: KnownNames, tongue: Tongue) -> list[Token]:
+    guards = tongue.guards
     found: list[Token] = []
     at = 0
     while at < len(tokens):
@@ -105,7 +122,8 @@ def _with_kinds(tokens: list[Token], names: KnownNames, guards: Guards) -> list[
                 back[-1] in OTHER_PEOPLES or (back[-1].endswith("'s") and back[-1] not in NOBODYS)
             )
             indefinite = not plural and (theirs or not guards.articles.isdisjoint(near))
-            found += _meant(words, names, plural, indefinite)
+            one = None if plural or theirs or not back else _of_size(words, names, back[-1], tongue)
+            found += [one] if one else _meant(words, names, plural, indefinite)
             at += size
         elif (
             isinstance(token, str)
@@ -173,6 +191,21 @@ def _meant(words: Sequence[str], names: KnownNames, plural: bool, indefinite: bo
         trees = names.trees_of(kind)
         found.append(Subject(tree=trees[0], species=kind) if len(trees) == 1 else Subject(species=kind))
     return found
+
+
+def _of_size(words: Sequence[str], names: KnownNames, told: str, tongue: Tongue) -> Subject | None:
+    """The tree of a kind that "big" or "little" tells from all others of it."""
+    caution = tongue.language.caution
+    if told not in caution.big | caution.little:
+        return None
+    trees = [(kind, tree) for kind in names.kinds(words) for tree in names.trees_of(kind)]
+    if len(trees) < 2:
+        return None
+    ends = max if told in caution.big else min
+    sizes = list(POTS)
+    end = ends(sizes.index(tree.size) for _, tree in trees)
+    fitting = [(kind, tree) for kind, tree in trees if sizes.index(tree.size) == end]
+    return Subject(tree=fitting[0][1], species=fitting[0][0]) if len(fitting) == 1 else None
 
 
 def _could_be(words: Sequence[str], names: KnownNames) -> str:

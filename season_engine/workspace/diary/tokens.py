@@ -80,3 +80,8 @@ def line_tokens(text: str) -> list[str]:
     """The words and marks of a line."""
     found = [_APOSTROPHES.get(one, one) for one in _TOKEN.findall(folded(text.translate(_FRACTIONS)))]
     return [re.sub(r"\s", "", one) if one[0].isdigit() else "-" if one in "–—" else one for one in found]  # noqa: RUF001
+
+
+def capitals_in(text: str) -> frozenset[str]:
+    """The words of a line that begin with a capital letter, in small letters."""
+    return frozenset(folded(one) for one in _TOKEN.findall(text) if one[0].isupper())
