@@ -15,6 +15,7 @@ from season_engine.workspace.diary.tokens import Day
 ROOT_SIGNS: frozenset[Sign] = frozenset({"roots rotten", "water stands", "drains slowly"})
 HARD = 91  # BBCH: growth has hardened
 OVER = frozenset({67, 69})  # BBCH: flowers fade, flowering over
+TOUCHING = ((93, 95, 97), (10, 11, 15), (61, 65))  # BBCH codes that one tree shows one of at a time
 AFTER_BLOOM = "after-bloom-pruning"
 ROOT_JOBS = frozenset({FULL, SECTION, SLIP})
 
@@ -47,7 +48,7 @@ def pieces_of(heard: Heard, done_here: Container[str] | None = None) -> list[Pie
             pieces = [Piece(details=beside, date=day.date)]
         given = bool(said.details.amount) and not said.jobs and _give_amount(found, said)
         found += [one for one in pieces if not (given and one.bbch == HARD)]  # "thinned, hard"
-    return _merged(_after_bloom(found, done_here))
+    return _merged(_farthest(_after_bloom(found, done_here)))
 
 
 def _after_bloom(pieces: Sequence[Piece], done_here: Container[str] | None) -> list[Piece]:
@@ -56,9 +57,22 @@ def _after_bloom(pieces: Sequence[Piece], done_here: Container[str] | None) -> l
     if not over or done_here is None or AFTER_BLOOM not in done_here:
         return list(pieces)
     return [
-        replace(one, job=AFTER_BLOOM) if one.job in ("structural-pruning", "cut-back") else one
+        replace(one, job=AFTER_BLOOM) if one.job in ("structural-pruning", "cut-back", "trimming") else one
         for one in pieces
     ]
+
+
+def _farthest(pieces: Sequence[Piece]) -> list[Piece]:
+    """Of stages that touch, as falling and half fallen leaves, the one that is farthest."""
+    def passed(one: Piece) -> bool:
+        return any(
+            one.bbch in row and other.bbch in row[row.index(one.bbch) + 1 :]
+            for row in TOUCHING
+            for other in pieces
+            if other.date == one.date and other.sighting == one.sighting == "seen"
+        )
+
+    return [one for one in pieces if one.bbch is None or one.details != NO_DETAILS or not passed(one)]
 
 
 def _one_root_job(said: Sequence[tuple[Said, Day]]) -> list[tuple[Said, Day]]:

@@ -13,6 +13,7 @@ from season_engine.workspace.diary.caution import surely
 from season_engine.workspace.diary.clauses import Clause, clauses_of, joined
 from season_engine.workspace.diary.days import with_days
 from season_engine.workspace.diary.facts import Said, Standing, left_over, matched, rightful, said_in, standing_of
+from season_engine.workspace.diary.phrases import Found
 from season_engine.workspace.diary.slips import mended
 from season_engine.workspace.diary.subjects import with_places, with_subjects
 from season_engine.workspace.diary.tokens import Day, Subject, Token, capitals_in, folded_set, line_tokens
@@ -121,7 +122,10 @@ def _read(
             kind = subject.species if subject else about
             found = rightful(clause, matched(clause, tongue, pine=is_pine(kind)), tongue)
             standing = standing_of(clause, found, tongue, days[at])
-            found = surely(clause, found, tongue, _around(clauses, groups, at), left_over(clause, found))
+            if not asked and _in_vain_by_the_next(clauses, at, found, tongue):
+                asked = "answered"
+            elif asked != "answered":
+                found = surely(clause, found, tongue, _around(clauses, groups, at), left_over(clause, found))
             if standing.reaches:
                 reach = clause.sentence
             if reach is not None:
@@ -174,6 +178,18 @@ def _asked(clauses: Sequence[Clause], at: int, tongue: Tongue) -> str:
     if clause.asked and after is not None and not after.subjects and tongue.answers.found_in(after.tokens):
         return "answered"
     return "asked"
+
+
+def _in_vain_by_the_next(
+    clauses: Sequence[Clause], at: int, found: Sequence[Found], tongue: Tongue
+) -> bool:
+    """Whether a stage is told to be looked for in vain by the clause behind: "swelling buds, nothing"."""
+    if at + 1 >= len(clauses) or not all(one.kind == "stage" for one in found) or not found:
+        return False
+    after = clauses[at + 1]
+    words = [word for word in after.words if word not in tongue.small]
+    denies = bool(words) and tongue.guards.denied.issuperset(set(words) - tongue.guards.in_vain)
+    return denies and not after.subjects and bool(tongue.answers.found_in(after.tokens))
 
 
 def _groups(clauses: Sequence[Clause], tongue: Tongue) -> list[list[Subject | None]]:
