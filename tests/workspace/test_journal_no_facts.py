@@ -75,6 +75,48 @@ vielleicht Penny im Herbst verkauft
 Rook braucht Dünger
 Bramble noch nicht umgetopft
 habe alte Fotos von Harbour gefunden
+Gable dropped a branch in the wind, half of it is dead
+the top of Harbour is dead, rest fine
+a few twigs dead on Fennel
+Penny nearly died in the heat
+Widow looks half dead
+Cooper has died back a bit on the left
+leaves on Lamp all gone soft
+leaves of Cooper on the ground after the storm, green ones too
+Sloe stopped flowering early this year
+lost the label off Thistle
+Harbour's candles got broken by the cat
+found moss growing on Penny's trunk
+scraped the moss off Harbour's bark
+held the pot while Dad repotted Rook
+saved the cut candles from Harbour for the compost
+Marrow's been nibbled, half the leaves gone to the caterpillars
+wind took half the leaves off Cooper
+a branch of Rook snapped under the snow
+colour on Marrow is poor this year
+Sloe's roots showing on top
+Harbour's old needles are yellow, it's normal
+roots on Fennel white and healthy
+second flush on Widow a finger long
+wired the pot of Harbour to the bench
+took Sloe in for the flowers, kitchen table
+fig leaves dropping since I moved it
+lost half its leaves to red spider, the elm
+weak candles on the inside of Harbour
+Harbour strong on top and weak below
+Lamp leaves stopped dropping
+the repotted look of Rook, supposed to be natural
+Sturm hat bei Gable einen Ast abgerissen
+ein Ast von Fennel ist tot
+Spitze von Harbour abgestorben
+Knospen von Sloe erfroren
+Blätter von Cooper braun und hängen noch
+letztes Jahr um diese Zeit war Cooper schon kahl
+Little Cooper ist umgefallen, ein Zweig ab
+Fennel hat den Winter gut überstanden
+die ersten Blätter von Lamp liegen vertrocknet da
+Marrow Blätter am Rand vertrocknet
+Widow Nadeln innen gelb, normal
 """.splitlines()
 
 

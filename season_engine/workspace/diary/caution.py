@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 
 from season_engine.workspace.diary.clauses import Clause
+from season_engine.workspace.diary.language import Spoiled
 from season_engine.workspace.diary.phrases import Found
 from season_engine.workspace.diary.quantities import words_of_quantity
 from season_engine.workspace.diary.tongue import Tongue
@@ -47,8 +48,12 @@ def surely(
         one
         for one in found
         if (grave or one.meaning not in GRAVE)
-        and not any(one.meaning in spoiled.facts and spoiled.by(around) for spoiled in caution.spoiled)
+        and not any(one.meaning in spoiled.facts and _spoils(spoiled, clause, around) for spoiled in caution.spoiled)
     ]
+
+
+def _spoils(spoiled: Spoiled, clause: Clause, around: Collection[str]) -> bool:
+    return spoiled.by(clause.words if spoiled.near else around)
 
 
 def _accounted(word: str, tongue: Tongue) -> bool:

@@ -98,6 +98,7 @@ def _with_vague(tokens: list[Token], tongue: Tongue) -> list[Token]:
         first, last = one.places[0], one.places[-1]
         if any(not isinstance(token, str) for token in tokens[first : last + 1]):
             continue
+        far = not tongue.days.long_ago.isdisjoint(map(str, tokens[first : last + 1]))
         before = {token for token in tokens[max(0, first - 2) : first] if isinstance(token, str)}
-        tokens[first : last + 1] = [NO_DAY if before & tongue.days.no_day else Day(vague=True)]
+        tokens[first : last + 1] = [NO_DAY if before & tongue.days.no_day else Day(vague=True, long_ago=far)]
     return tokens

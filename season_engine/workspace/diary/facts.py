@@ -33,6 +33,7 @@ SIDELESS = frozenset(
     {"feeding", "shade", "winter-shelter", "collecting", "dormant-spray", "slip-potting", "cuttings"}
 )
 _PASSED_ON = frozenset({"state given away", "state arrived", "state collected", "job collecting"})
+_CUT = frozenset({"cut", "taken", "sawn", "broken"})
 _STAGES_KEPT = "stage"
 _FAR: State = "arrived from the other hemisphere"
 
@@ -138,10 +139,20 @@ def rightful(clause: Clause, found: Sequence[Found], tongue: Tongue) -> list[Fou
         one
         for one in found
         if not (fine and one.meaning == "job structural-pruning" and len(one.places) == 1)
+        and not _of_cut_things(clause, one, tongue)
         if len(one.places) > 1
         or one.kind not in ("job", "words", "state", "off")
         or _said_of_a_tree(clause, one.places[0], tongue, strict=one.meaning in _PASSED_ON)
     ]
+
+
+def _of_cut_things(clause: Clause, one: Found, tongue: Tongue) -> bool:
+    """Whether a phrase for a job names things it has left: "the cut candles"."""
+    first = one.places[0]
+    if one.kind not in ("job", "words") or not first:
+        return False
+    before, word = clause.tokens[first - 1], str(clause.tokens[first])
+    return before in tongue.guards.determiners and (word.endswith("ed") or word in _CUT)
 
 
 def _of_something_else(clause: Clause, found: Sequence[Found], tongue: Tongue) -> bool:
@@ -198,7 +209,7 @@ def said_in(
 ) -> Said:
     """The facts of a clause, as far as they may be taken."""
     said = Said()
-    if not standing.facts:
+    if not standing.facts or standing.day.long_ago:
         return said
     by_kind: dict[str, list[tuple[str, Found]]] = {}
     for one in found:

@@ -54,6 +54,7 @@ class Spoiled(Table):
     facts: frozenset[str]  # such as ``stage 97``
     words: Words
     beside: Words = frozenset()
+    near: bool = False  # in the clause itself, not in its sentence
 
     def by(self, around: Collection[str]) -> bool:
         """Whether the words around spoil them."""
@@ -76,6 +77,7 @@ class Caution(Table):
 class DayWords(Table):
     """How a language tells days."""
 
+    long_ago: Words
     weekdays: tuple[Words, ...] = Field(min_length=7, max_length=7)
     numbers: tuple[Words, ...]
     days_ago: dict[str, int]

@@ -21,9 +21,11 @@ def stands_as_word(
     before = tokens[at - 1] if at else "."
     after = tokens[at + 1] if at + 1 < len(tokens) else "."
     first = not isinstance(before, str) or not before[0].isalnum()
-    if after in tongue.language.caution.leavings and not first:
+    if first or name.endswith("'s") or not _ordinary(name, tongue):
+        return False
+    if after in tongue.language.caution.leavings:
         return True
-    if first or name in capitals or not _ordinary(name, tongue):
+    if name in capitals:
         return False
     if before in tongue.guards.determiners or before in tongue.guards.articles:
         return True

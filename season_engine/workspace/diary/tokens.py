@@ -41,6 +41,7 @@ class Day:
 
     date: dt.date | None = None
     vague: bool = False
+    long_ago: bool = False  # in another season
 
 
 @dataclass(frozen=True, slots=True)
