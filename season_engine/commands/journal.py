@@ -149,9 +149,9 @@ def _told(workspace: Workspace, said: Understood, site_name: str | None, on: dt.
     of_all = said.whole_yard and (said.bbch is not None or said.job is not None)
     if not (tree or said.species or of_all) and (said.bbch is not None or said.job or said.not_yet):
         told = f'"{shortened(said.note)}"' if said.note else "This"
-        raise GrowerError(
-            f"{told} names no tree and no species.", hint="Name one, or give --tree or --species."
-        )
+        slip = catalogue_of(workspace).known_names(workspace.trees).slips_in(said.note)
+        hint = slip or "Name one, or give --tree or --species."
+        raise GrowerError(f"{told} names no tree and no species.", hint=hint)
     known = notes_until(workspace.notes, on, read_on=clock.today())
     stands_at = history_of(tree, known, on).tree.site if tree else None
     site = options.the_site(workspace, site_name or stands_at).site

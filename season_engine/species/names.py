@@ -60,11 +60,10 @@ class KnownNames:
         return {tree.id for tree in self._trees}
 
     def slips_in(self, words: str) -> str:
-        """A sentence that offers the tree or kept kind which a word of a line is most like, or nothing."""
+        """A sentence that offers the tree or kind which a word of a line is most like, or nothing."""
         known = {word for phrase in self.trees for word in phrase} | self.words
-        return next(
-            (f'Did you mean "{meant}"?' for one in tokens_of(words) if (meant := _near(one, known))), ""
-        )
+        strange = (one for one in tokens_of(words) if not {one, one.removesuffix("s")} & known)
+        return next((f'Did you mean "{meant}"?' for one in strange if (meant := _near(one, known))), "")
 
     @cached_property
     def _botanical(self) -> set[Tokens]:

@@ -30,10 +30,10 @@ SEEN_LEAD = "seen"  # before words that begin like those of a stage looked for i
 STAGE_WORDS: Mapping[int, tuple[str, ...]] = {
     0: ("resting", "dormant", "buds resting", "buds dormant"),
     1: (
-        "buds swelling", "swelling", "buds swell", "buds fat", "moving", "buds moving", "buds move",
+        "buds swelling", "swelling", "buds swell", "moving", "buds moving", "buds move",
         "candles moving", "candle moving", "candles move",
     ),
-    3: ("buds swollen", "swollen", "green point", "green points"),
+    3: ("buds swollen", "swollen", "buds fat", "green point", "green points"),
     7: (
         "buds breaking", "bud break", "bud burst", "budbreak", "budburst", "buds bursting", "buds opening",
         "buds open", "candles", "candle", "candles long", "candles out", "candles extending",
@@ -116,6 +116,8 @@ def understand(
     words = " ".join(words.split())
     reading = read_line(words, names, on, sites, language, about, jobs_of)
     told = [note for heard in reading.heard for note in _notes(words, heard, jobs_of)]
+    if about is None:
+        told = [_of_no_tree(note) if note.tree is None and note.species is None else note for note in told]
     facts = [one for one in told if not one.plain]
     if facts:
         return tuple(facts)
@@ -156,6 +158,12 @@ def _led(words: str, piece: Piece) -> str:
     if piece.sighting == sighting_of(words):
         return words
     return f"{LEADS.get(piece.sighting, SEEN_LEAD)}: {words}"
+
+
+def _of_no_tree(note: Understood) -> Understood:
+    """Without what can only be said of one tree: "the wind gave me half of it" is no tree that came."""
+    of_one = replace(note.details, states=frozenset(), signs=frozenset(), season=None, went=None)
+    return replace(note, details=of_one)
 
 
 def _kept(words: str, reading: Reading, names: KnownNames, about: str | None) -> tuple[Understood, ...]:

@@ -134,16 +134,25 @@ def mark(line: Line) -> Mark:
     if notes is None:
         return "refused"
     facts = frozenset(fact for note in notes for fact in _facts(note))
-    named = frozenset(one for note in notes if (one := note.tree.id if note.tree else note.species or ""))
+    of_facts = [note for note in notes if not note.plain]  # a name without a fact is a note of that tree
+    if any(not (note.tree or note.species or note.whole_yard) for note in of_facts):
+        return "refused"  # as `journal add` does with what is of no tree
+    named = frozenset(_whose(note) for note in of_facts or notes) - {""}
     marks = set()
     for way in line.meant:
         trees, meant = _spread(named, facts), _spread(way.trees, way.facts)
         told = _as_these_kinds(way.facts, meant)
         if facts == told and trees == meant:
             marks.add("rightly")
-        elif facts <= told and trees <= meant:
+        elif not facts or (facts <= told and trees <= meant):
             marks.add("kept")
+    if not marks and all(note.whole_yard for note in of_facts):
+        return "kept"  # what is of the whole yard is written down as words
     return "rightly" if "rightly" in marks else "kept" if marks else "wrongly"
+
+
+def _whose(note: Understood) -> str:
+    return note.tree.id if note.tree else note.species or ""
 
 
 def counts(path: Path) -> Counter[Mark]:

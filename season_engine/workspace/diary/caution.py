@@ -48,7 +48,9 @@ def surely(
         one
         for one in found
         if (grave or one.meaning not in GRAVE)
-        and not any(one.meaning in spoiled.facts and _spoils(spoiled, clause, around) for spoiled in caution.spoiled)
+        and not any(
+            one.meaning in spoiled.facts and _spoils(spoiled, clause, around) for spoiled in caution.spoiled
+        )
     ]
 
 

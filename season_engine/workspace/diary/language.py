@@ -58,9 +58,7 @@ class Spoiled(Table):
 
     def by(self, around: Collection[str]) -> bool:
         """Whether the words around spoil them."""
-        return not self.words.isdisjoint(around) and (
-            not self.beside or not self.beside.isdisjoint(around)
-        )
+        return not self.words.isdisjoint(around) and (not self.beside or not self.beside.isdisjoint(around))
 
 
 class Caution(Table):

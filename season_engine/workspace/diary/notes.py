@@ -64,6 +64,7 @@ def _after_bloom(pieces: Sequence[Piece], done_here: Container[str] | None) -> l
 
 def _farthest(pieces: Sequence[Piece]) -> list[Piece]:
     """Of stages that touch, as falling and half fallen leaves, the one that is farthest."""
+
     def passed(one: Piece) -> bool:
         return any(
             one.bbch in row and other.bbch in row[row.index(one.bbch) + 1 :]

@@ -12,7 +12,15 @@ from season_engine.species.nicknames import nicknames, ordinary_words
 from season_engine.workspace.diary.caution import surely
 from season_engine.workspace.diary.clauses import Clause, clauses_of, joined
 from season_engine.workspace.diary.days import with_days
-from season_engine.workspace.diary.facts import Said, Standing, left_over, matched, rightful, said_in, standing_of
+from season_engine.workspace.diary.facts import (
+    Said,
+    Standing,
+    left_over,
+    matched,
+    rightful,
+    said_in,
+    standing_of,
+)
 from season_engine.workspace.diary.phrases import Found
 from season_engine.workspace.diary.slips import mended
 from season_engine.workspace.diary.subjects import with_places, with_subjects
@@ -115,8 +123,7 @@ def _read(
     reach: int | None = None  # the sentence in which a plan goes on
     for at, clause in enumerate(clauses):
         reading.named += [one for one in (*clause.subjects, *clause.beside) if one not in reading.named]
-        if reach is not None and (clause.sentence != reach or clause.led_by in tongue.guards.turns):
-            reach = None
+        reach = _still(reach, clause, tongue)
         asked = _asked(clauses, at, tongue)
         for subject in groups[at]:
             kind = subject.species if subject else about
@@ -140,11 +147,19 @@ def _read(
             _hear(reading, subject, said, standing.day)
 
 
+def _still(reach: int | None, clause: Clause, tongue: Tongue) -> int | None:
+    """The sentence in which a plan goes on, up to a clause that turns or to its end."""
+    over = clause.sentence != reach or clause.led_by in tongue.guards.turns
+    return None if over else reach
+
+
 def _around(clauses: Sequence[Clause], groups: Sequence[list[Subject | None]], at: int) -> set[str]:
     """The words of a clause and of those in its sentence that are about the same trees."""
     here = clauses[at].sentence
     beside = zip(clauses, groups, strict=True)
-    return {word for one, group in beside if one.sentence == here and group == groups[at] for word in one.words}
+    return {
+        word for one, group in beside if one.sentence == here and group == groups[at] for word in one.words
+    }
 
 
 def _leave_out(said: Said, *, of_none_before: bool) -> None:
@@ -180,9 +195,7 @@ def _asked(clauses: Sequence[Clause], at: int, tongue: Tongue) -> str:
     return "asked"
 
 
-def _in_vain_by_the_next(
-    clauses: Sequence[Clause], at: int, found: Sequence[Found], tongue: Tongue
-) -> bool:
+def _in_vain_by_the_next(clauses: Sequence[Clause], at: int, found: Sequence[Found], tongue: Tongue) -> bool:
     """Whether a stage is told to be looked for in vain by the clause behind: "swelling buds, nothing"."""
     if at + 1 >= len(clauses) or not all(one.kind == "stage" for one in found) or not found:
         return False

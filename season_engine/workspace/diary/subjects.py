@@ -95,6 +95,7 @@ def kind_words(token: str, names: KnownNames) -> tuple[str, ...]:
     """The words of species' names that a word means: itself, its singular, or what a nickname stands for."""
     for one in (
         token,
+        token.removesuffix("'s"),
         token.removesuffix("s"),
         token.removesuffix("es"),
         token.removesuffix("n"),
@@ -102,7 +103,7 @@ def kind_words(token: str, names: KnownNames) -> tuple[str, ...]:
     ):
         if one in nicknames():
             return tuple(nicknames()[one].split())
-    word = names.name_word(token)
+    word = names.name_word(token.removesuffix("'s"))
     return (word,) if word else ()
 
 
