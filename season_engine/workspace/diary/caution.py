@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 
 from season_engine.workspace.diary.clauses import Clause
-from season_engine.workspace.diary.language import Spoiled
 from season_engine.workspace.diary.phrases import Found
 from season_engine.workspace.diary.quantities import words_of_quantity
 from season_engine.workspace.diary.tongue import Tongue
@@ -44,18 +43,10 @@ def surely(
     if not caution.turning.isdisjoint(more):
         return []
     grave = len(odd) <= MOST_LEFT_OF_GRAVE
-    return [
-        one
-        for one in found
-        if (grave or one.meaning not in GRAVE)
-        and not any(
-            one.meaning in spoiled.facts and _spoils(spoiled, clause, around) for spoiled in caution.spoiled
-        )
-    ]
-
-
-def _spoils(spoiled: Spoiled, clause: Clause, around: Collection[str]) -> bool:
-    return spoiled.by(clause.words if spoiled.near else around)
+    spoiled = {
+        fact for one in caution.spoiled if one.by(clause.words if one.near else around) for fact in one.facts
+    }
+    return [one for one in found if one.meaning not in spoiled and (grave or one.meaning not in GRAVE)]
 
 
 def _accounted(word: str, tongue: Tongue) -> bool:

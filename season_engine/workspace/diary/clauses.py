@@ -12,6 +12,7 @@ _SENTENCE_ENDS = frozenset(".;!?")
 _MARKS = _SENTENCE_ENDS | frozenset(":,()-")
 _BLOOM = frozenset({"bloom", "blooming", "flowering"})
 _WEAK_JOINS = folded_set("so then also plus while denn da dann wo where as")  # only behind a comma
+_COMPARED = folded_set("before after than vor nach als")  # of another tree: "larch before the elm"
 
 
 @dataclass
@@ -103,6 +104,8 @@ def joined(
                 clause.led_by = waiting[0].led_by
             waiting = []
             found.append(clause)
+        elif clause.led_by in _COMPARED:
+            continue
         elif _goes_before(clause, found, clauses[at + 1 :], small, too) and not waiting:
             found[-1].take(clause)
             found[-1].ended_by = clause.ended_by

@@ -89,6 +89,7 @@ def read_line(
         tongue.guards.yard.isdisjoint(words) and all(word not in tongue.guards.everything for word in words)
     )
     _read(clauses, reading, tongue, about, jobs_of)
+    reading.named = reading.named or [one for one in tokens if isinstance(one, Subject)]
     reading.heard = [one for one in reading.heard if not (one.subject and one.subject.indefinite) or one.came]
     return reading
 
@@ -123,22 +124,19 @@ def _read(
     reach: int | None = None  # the sentence in which a plan goes on
     for at, clause in enumerate(clauses):
         reading.named += [one for one in (*clause.subjects, *clause.beside) if one not in reading.named]
-        reach = _still(reach, clause, tongue)
-        asked = _asked(clauses, at, tongue)
+        if reach is not None and (clause.sentence != reach or clause.led_by in tongue.guards.turns):
+            reach = None
+        question = _asked(clauses, at, tongue)
         for subject in groups[at]:
             kind = subject.species if subject else about
             found = rightful(clause, matched(clause, tongue, pine=is_pine(kind)), tongue)
             standing = standing_of(clause, found, tongue, days[at])
-            if not asked and _in_vain_by_the_next(clauses, at, found, tongue):
-                asked = "answered"
-            elif asked != "answered":
+            asked = question or _in_vain_by_the_next(clauses, at, found, tongue)
+            if asked != "answered":
                 found = surely(clause, found, tongue, _around(clauses, groups, at), left_over(clause, found))
             if standing.reaches:
                 reach = clause.sentence
-            if reach is not None:
-                standing = Standing(facts=False, reaches=True)
-            if asked:
-                standing = Standing(facts=asked == "answered", in_vain=True)
+            standing = _in_its_line(standing, asked, planned=reach is not None)
             said = said_in(clause, found, standing, tongue, jobs_of(kind) if jobs_of and kind else None)
             if asked and not said.stages:
                 continue
@@ -147,10 +145,11 @@ def _read(
             _hear(reading, subject, said, standing.day)
 
 
-def _still(reach: int | None, clause: Clause, tongue: Tongue) -> int | None:
-    """The sentence in which a plan goes on, up to a clause that turns or to its end."""
-    over = clause.sentence != reach or clause.led_by in tongue.guards.turns
-    return None if over else reach
+def _in_its_line(standing: Standing, asked: str, *, planned: bool) -> Standing:
+    """How a clause is to be taken by what stands around it: a question, or a plan that goes on."""
+    if asked:
+        return Standing(facts=asked == "answered", in_vain=True)
+    return Standing(facts=False, reaches=True) if planned else standing
 
 
 def _around(clauses: Sequence[Clause], groups: Sequence[list[Subject | None]], at: int) -> set[str]:
@@ -195,14 +194,15 @@ def _asked(clauses: Sequence[Clause], at: int, tongue: Tongue) -> str:
     return "asked"
 
 
-def _in_vain_by_the_next(clauses: Sequence[Clause], at: int, found: Sequence[Found], tongue: Tongue) -> bool:
+def _in_vain_by_the_next(clauses: Sequence[Clause], at: int, found: Sequence[Found], tongue: Tongue) -> str:
     """Whether a stage is told to be looked for in vain by the clause behind: "swelling buds, nothing"."""
     if at + 1 >= len(clauses) or not all(one.kind == "stage" for one in found) or not found:
-        return False
+        return ""
     after = clauses[at + 1]
     words = [word for word in after.words if word not in tongue.small]
     denies = bool(words) and tongue.guards.denied.issuperset(set(words) - tongue.guards.in_vain)
-    return denies and not after.subjects and bool(tongue.answers.found_in(after.tokens))
+    answers = denies and not after.subjects and tongue.answers.found_in(after.tokens)
+    return "answered" if answers else ""
 
 
 def _groups(clauses: Sequence[Clause], tongue: Tongue) -> list[list[Subject | None]]:

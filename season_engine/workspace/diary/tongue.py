@@ -18,7 +18,7 @@ from season_engine.workspace.diary.language import (
 )
 from season_engine.workspace.diary.phrases import Phrases
 
-_NOUN_ENDS = ("ing", "tion", "work", "shelter", "shade", "tidy", "check", "cuttings", "spray")
+_NOUN_ENDS = ("ing", "tion", "work", "shelter", "shade", "tidy", "check", "cuttings", "spray", "deadwood")
 _NOT_ALONE = {"collected", "sheltered", "thinned", "shaded"}  # which are said of other things too
 
 ByMeaning = Mapping[str, Collection[str]]  # phrases by what they mean, such as ``job repotting``
