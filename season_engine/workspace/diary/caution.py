@@ -42,11 +42,22 @@ def surely(
         return []
     if not caution.turning.isdisjoint(more):
         return []
+    if not clause.subjects and not clause.beside and _strange_before(clause, found, tongue):
+        return []
     grave = len(odd) <= MOST_LEFT_OF_GRAVE
     spoiled = {
         fact for one in caution.spoiled if one.by(clause.words if one.near else around) for fact in one.facts
     }
+    if not tongue.guards.denied.isdisjoint(more):  # a stage looked for in vain
+        spoiled = {fact for fact in spoiled if not fact.startswith("stage ")}
     return [one for one in found if one.meaning not in spoiled and (grave or one.meaning not in GRAVE)]
+
+
+def _strange_before(clause: Clause, found: Sequence[Found], tongue: Tongue) -> bool:
+    """Whether a clause that names no tree begins with a word known nowhere, which may be what it is about."""
+    ahead = clause.tokens[: min((one.places[0] for one in found), default=0)]
+    strange = (one for one in ahead if isinstance(one, str) and one not in tongue.words)
+    return any(not _accounted(one, tongue) for one in strange)
 
 
 def _accounted(word: str, tongue: Tongue) -> bool:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
+from typing import NamedTuple
 
 from season_engine.species.nicknames import ordinary_words
 from season_engine.workspace.diary.common_words import common_words
@@ -14,18 +15,25 @@ _BEFORE_A_NAME = folded_set(
 )
 
 
-def stands_as_word(
-    tokens: Sequence[Token], at: int, name: str, tongue: Tongue, capitals: Collection[str]
-) -> bool:
+class Capitals(NamedTuple):
+    """Which words of a line begin with a capital, and whether a tree's name within it does."""
+
+    words: frozenset[str]
+    of_names: bool
+
+
+def stands_as_word(tokens: Sequence[Token], at: int, name: str, tongue: Tongue, capitals: Capitals) -> bool:
     """Whether a tree's name of one word stands there as the word for something else: "dead moss"."""
     before = tokens[at - 1] if at else "."
     after = tokens[at + 1] if at + 1 < len(tokens) else "."
     first = not isinstance(before, str) or not before[0].isalnum()
+    if capitals.of_names and name.isalpha() and name not in capitals.words:
+        return True
     if first or name.endswith("'s") or not _ordinary(name, tongue):
         return False
     if after in tongue.language.caution.leavings:
         return True
-    if name in capitals:
+    if name in capitals.words:
         return False
     if before in tongue.guards.determiners or before in tongue.guards.articles:
         return True

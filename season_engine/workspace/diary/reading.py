@@ -22,7 +22,7 @@ from season_engine.workspace.diary.facts import (
     standing_of,
 )
 from season_engine.workspace.diary.phrases import Found
-from season_engine.workspace.diary.slips import mended
+from season_engine.workspace.diary.slips import led_by_name, mended
 from season_engine.workspace.diary.subjects import with_places, with_subjects
 from season_engine.workspace.diary.tokens import Day, Subject, Token, capitals_in, folded_set, line_tokens
 from season_engine.workspace.diary.tongue import Tongue, tongues
@@ -108,6 +108,11 @@ def _tokens(
     for at in range(len(words) - 2, 0, -1):  # "nice and fat"
         if words[at] == "and" and words[at - 1] in ("nice", "good"):
             del words[at]
+    tokens = with_places(with_days(words, on, tongue), sites)
+    found = with_subjects(tokens, names, tongue, capitals)
+    if any(isinstance(one, Subject) for one in found):
+        return found
+    words = led_by_name(words, own)
     return with_subjects(with_places(with_days(words, on, tongue), sites), names, tongue, capitals)
 
 

@@ -29,6 +29,16 @@ def mended(
     ]
 
 
+def led_by_name(words: Sequence[str], names: Collection[str]) -> list[str]:
+    """The words of a line that names no tree, its first a tree's name where that has letters swapped or doubled,
+    though it is a word of its own too.
+    """
+    if not words or len(words[0]) < SHORTEST or not words[0].isalpha():
+        return list(words)
+    near = {one for one in names if abs(len(one) - len(words[0])) <= 1 and _like_a_slip(words[0], one)}
+    return [*near, *words[1:]] if len(near) == 1 else list(words)
+
+
 @cache
 def _mended(word: str, tongue: Tongue, kinds: frozenset[str], names: frozenset[str]) -> str:
     known = tongue.words | kinds | names

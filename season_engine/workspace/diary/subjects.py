@@ -9,7 +9,7 @@ from season_engine.files.text import listed
 from season_engine.species.names import KnownNames
 from season_engine.species.nicknames import nicknames, ordinary_words
 from season_engine.tree import POTS
-from season_engine.workspace.diary.plain_names import as_a_word, stands_as_word
+from season_engine.workspace.diary.plain_names import Capitals, as_a_word, stands_as_word
 from season_engine.workspace.diary.tokens import Place, Subject, Token, folded, folded_set, line_tokens
 from season_engine.workspace.diary.tongue import Tongue
 
@@ -66,6 +66,8 @@ def _with_trees(
     longest = max((len(phrase) for phrase in phrases), default=0)
     found: list[Token] = []
     doubtful: dict[str, Subject] = {}
+    within = {str(one) for one in tokens[1:] if one in capitals}
+    written = Capitals(frozenset(capitals), any((one,) in phrases for one in within))
     at = 0
     while at < len(tokens):
         for size in range(longest, 0, -1):
@@ -73,7 +75,7 @@ def _with_trees(
             if len(words) < size:
                 continue
             subject = phrases.get(words) or phrases.get(_owned(words))
-            if subject and size == 1 and stands_as_word(tokens, at, words[0], tongue, capitals):
+            if subject and size == 1 and stands_as_word(tokens, at, words[0], tongue, written):
                 doubtful[words[0]] = as_a_word(subject, words[0])
             elif subject:
                 found.append(subject)
