@@ -117,6 +117,11 @@ Fennel hat den Winter gut überstanden
 die ersten Blätter von Lamp liegen vertrocknet da
 Marrow Blätter am Rand vertrocknet
 Widow Nadeln innen gelb, normal
+nipped over to see Penny at hilltop
+pruned the roots off a weed in Moss
+Rook put up a size, on paper
+Azalee verliert alte Blätter, normal
+bei Harbour alle Kerzen weg, der Specht war's
 """.splitlines()
 
 

@@ -30,7 +30,7 @@ def mended(
 
 
 def led_by_name(words: Sequence[str], names: Collection[str]) -> list[str]:
-    """The words of a line that names no tree, its first a tree's name where that has letters swapped or doubled,
+    """The words of a line that names no tree, its first a tree's name where letters are swapped or doubled,
     though it is a word of its own too.
     """
     if not words or len(words[0]) < SHORTEST or not words[0].isalpha():
