@@ -105,7 +105,7 @@ def kind_words(token: str, names: KnownNames) -> tuple[str, ...]:
     ):
         if one in nicknames():
             return tuple(nicknames()[one].split())
-    word = names.name_word(token.removesuffix("'s"))
+    word = names.name_word(token) or names.name_word(token.removesuffix("'s"))
     return (word,) if word else ()
 
 
