@@ -20,6 +20,7 @@ from season_engine.species.catalogue import load_catalogue
 from season_engine.species.names import KnownNames
 from season_engine.tree import Size, Tree
 from season_engine.workspace.journal_words import Understood, understand
+from tests.benchmarks.markdown import markdown_table, show
 
 LINES = Path(__file__).parent.parent / "data" / "journal_lines"
 ON = dt.date(2026, 12, 15)  # a Tuesday
@@ -162,13 +163,14 @@ def counts(path: Path) -> Counter[Mark]:
 
 def main(pattern: str) -> None:
     """Print the counts of the files that match, and of all together."""
-    whole: Counter[Mark] = Counter()
+    rows, whole = [], Counter[Mark]()
     for path in sorted(LINES.glob(pattern)):
         found = counts(path)
         whole += found
-        sys.stdout.write(f"{path.name:<16}" + "".join(f"{found[one]:>4} {one}" for one in MARKS) + "\n")
-    sys.stdout.write(f"{'all':<16}" + "".join(f"{whole[one]:>4} {one}" for one in MARKS) + "\n")
+        rows.append([path.stem.replace("_", " "), *(str(found[one]) for one in MARKS)])
+    rows.append(["all", *(str(whole[one]) for one in MARKS)])
+    show(*markdown_table(("lines", *MARKS), rows))
 
 
 if __name__ == "__main__":
-    main(sys.argv[1] if len(sys.argv) > 1 else "open_*.csv")
+    main(sys.argv[1] if len(sys.argv) > 1 else "*_?.csv")

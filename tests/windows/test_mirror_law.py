@@ -32,7 +32,7 @@ OF_THE_SUN = (
 # Of a hundred chances so many keep to the law. The others stand on an edge: a closing marker that comes a day
 # before the opening instead of with it no longer counts, and the next one closes the window weeks later.
 KEPT = 0.8
-ONE_IN = 32  # species looked at on a day, or the test would take minutes
+ONE_IN = 48  # species looked at on a day, or the test would take minutes
 
 
 def mirrored(site: Site) -> Site:
