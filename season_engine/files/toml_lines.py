@@ -7,6 +7,7 @@ import tomllib
 from bisect import bisect_left
 from collections.abc import Mapping
 from dataclasses import dataclass
+from importlib import resources
 from typing import Any
 
 from season_engine.errors import GrowerError
@@ -29,6 +30,12 @@ class TomlText:
         field = ".".join(step for step in location if isinstance(step, str))
         line = line_of(self.text, location) if location else None
         return GrowerError(problem, hint=hint, file=self.file, line=line, field=field or None)
+
+
+def packaged(path: str) -> TomlText:
+    """A file that comes with the package, by its path in it, such as ``species/jobs.toml``."""
+    file = resources.files("season_engine").joinpath(path)
+    return TomlText(path, file.read_text(encoding="utf-8"))
 
 
 def line_of(text: str, location: Location) -> int:

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from importlib import resources
 from typing import Annotated, Literal, Self
 
 from pydantic import AfterValidator, Field, model_validator
 
 from season_engine.files.toml_faults import checked
-from season_engine.files.toml_lines import TomlText
+from season_engine.files.toml_lines import TomlText, packaged
 from season_engine.note import LAST_STAGE, Amount
 from season_engine.species.catalogue import Species
 from season_engine.species.jobs import JOBS
@@ -116,9 +115,4 @@ def follow_ups_in(toml: TomlText) -> FollowUpTable:
     return checked(toml, FollowUpTable)
 
 
-def _shipped() -> TomlText:
-    file = resources.files("season_engine.species") / "follow_ups.toml"
-    return TomlText("species/follow_ups.toml", file.read_text(encoding="utf-8"))
-
-
-FOLLOW_UPS = follow_ups_in(_shipped())
+FOLLOW_UPS = follow_ups_in(packaged("species/follow_ups.toml"))

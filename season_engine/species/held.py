@@ -7,12 +7,11 @@ that has no source: an end is an opening or a closing of a window in one climate
 from __future__ import annotations
 
 from functools import cache
-from importlib import resources
 
 from pydantic import Field
 
 from season_engine.files.toml_faults import checked
-from season_engine.files.toml_lines import TomlText
+from season_engine.files.toml_lines import packaged
 from season_engine.species.schema import Window
 from season_engine.tables.known import Table
 
@@ -40,8 +39,7 @@ class HeldFile(Table):
 @cache
 def held() -> HeldFile:
     """What was measured of the catalogue that comes with the package."""
-    file = resources.files("season_engine.species") / FILE
-    return checked(TomlText(f"species/{FILE}", file.read_text(encoding="utf-8")), HeldFile)
+    return checked(packaged(f"species/{FILE}"), HeldFile)
 
 
 def window_held(species: str, window: Window) -> Held | None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Container, Mapping
-from importlib import resources
 from typing import Literal
 
 from pydantic import Field
@@ -13,7 +12,7 @@ from season_engine.facts import NO_TEXT
 from season_engine.files.spelling import Tokens, tokens_of
 from season_engine.files.text import did_you_mean, listed, shortened
 from season_engine.files.toml_faults import checked
-from season_engine.files.toml_lines import TomlText
+from season_engine.files.toml_lines import TomlText, packaged
 from season_engine.note import Amount
 from season_engine.tables.known import Table
 from season_engine.tables.texts import Name, WrittenText
@@ -81,12 +80,7 @@ def jobs_in(toml: TomlText) -> Mapping[str, Job]:
     return checked(toml, _JobsFile).job
 
 
-def _shipped() -> TomlText:
-    file = resources.files("season_engine.species") / "jobs.toml"
-    return TomlText("species/jobs.toml", file.read_text(encoding="utf-8"))
-
-
-JOBS: Mapping[str, Job] = jobs_in(_shipped())
+JOBS: Mapping[str, Job] = jobs_in(packaged("species/jobs.toml"))
 
 
 def _by_words() -> dict[Tokens, tuple[str, ...]]:

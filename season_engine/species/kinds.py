@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from importlib import resources
 from typing import TYPE_CHECKING, Annotated, Self
 
 from pydantic import AfterValidator, Field, model_validator
 
 from season_engine.files.toml_faults import checked
-from season_engine.files.toml_lines import TomlText
+from season_engine.files.toml_lines import TomlText, packaged
 from season_engine.tables.known import Table
 
 if TYPE_CHECKING:
@@ -38,12 +37,7 @@ def kinds_in(toml: TomlText) -> Mapping[str, Kind]:
     return checked(toml, _KindsFile).kind
 
 
-def _shipped() -> TomlText:
-    file = resources.files("season_engine.species") / "kinds.toml"
-    return TomlText("species/kinds.toml", file.read_text(encoding="utf-8"))
-
-
-KINDS: Mapping[str, Kind] = kinds_in(_shipped())
+KINDS: Mapping[str, Kind] = kinds_in(packaged("species/kinds.toml"))
 
 
 def is_kind(species: Species, kind: str) -> bool:

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from functools import cache
-from importlib import resources
 from typing import TYPE_CHECKING, Literal
 
 from pydantic import Field
 
 from season_engine.files.toml_faults import checked
-from season_engine.files.toml_lines import TomlText
+from season_engine.files.toml_lines import packaged
 from season_engine.species.schema import JobName
 from season_engine.species.spacing import OfTrees
 from season_engine.tables.known import Table
@@ -35,8 +34,7 @@ class _NeedsFile(Table):
 @cache
 def stage_needs() -> tuple[StageNeed, ...]:
     """The rows that come with the package."""
-    file = resources.files("season_engine.species") / "needs.toml"
-    return checked(TomlText("species/needs.toml", file.read_text(encoding="utf-8")), _NeedsFile).need
+    return checked(packaged("species/needs.toml"), _NeedsFile).need
 
 
 def state_by_stage(job: str, species: Species, stage: Stage, vigour: Vigour) -> NeedState:

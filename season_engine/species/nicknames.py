@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import cache
-from importlib import resources
 from typing import Self
 
 from pydantic import Field, model_validator
 
 from season_engine.files.toml_faults import checked, wrong
-from season_engine.files.toml_lines import TomlText
+from season_engine.files.toml_lines import TomlText, packaged
 from season_engine.tables.known import Table
 
 
@@ -48,5 +47,4 @@ def nicknames_in(toml: TomlText) -> NicknamesFile:
 
 @cache
 def _shipped() -> NicknamesFile:
-    file = resources.files("season_engine.species") / "nicknames.toml"
-    return nicknames_in(TomlText("species/nicknames.toml", file.read_text(encoding="utf-8")))
+    return nicknames_in(packaged("species/nicknames.toml"))

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from functools import cache
-from importlib import resources
 from typing import TYPE_CHECKING, Literal, Self, get_args
 
 from pydantic import Field, model_validator
 
 from season_engine.files.toml_faults import checked
-from season_engine.files.toml_lines import TomlText
+from season_engine.files.toml_lines import packaged
 from season_engine.species.kinds import KindName, is_one_of
 from season_engine.tables.known import Table
 from season_engine.tables.texts import Name
@@ -140,8 +139,7 @@ class Spacing(Table):
 @cache
 def spacing() -> Spacing:
     """The rules that come with the package."""
-    file = resources.files("season_engine.species") / "spacing.toml"
-    return checked(TomlText("species/spacing.toml", file.read_text(encoding="utf-8")), Spacing)
+    return checked(packaged("species/spacing.toml"), Spacing)
 
 
 ALL_DONE: tuple[Done, ...] = get_args(Done)

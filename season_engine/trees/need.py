@@ -111,7 +111,7 @@ def need_of(case: TreeCase, window: Window, by: dt.date) -> Need:
     """What a tree needs of a window's job, were it done on `by`: today, or when the window opens."""
     tree, job = case.history.tree, JOBS[window.job]
     dying = frozenset(case.history.signs).intersection(DYING)
-    if job.roots and dying and not _in_parts_elsewise(case, window):
+    if job.roots and dying and not _whole_of_a_ball_in_parts(case, window):
         return Need("due", ToRescue(dying), "rescue", case.history.last(window.job))
     if case.history.sick_on is not None and not job.helps:
         return Need("leave", Sick(case.history.sick_on), "illness", case.history.sick_on)
@@ -142,7 +142,7 @@ def _suffering(history: History) -> bool:
     return len(history.signs) >= ENOUGH_SIGNS
 
 
-def _in_parts_elsewise(case: TreeCase, window: Window) -> bool:
+def _whole_of_a_ball_in_parts(case: TreeCase, window: Window) -> bool:
     """Whether the whole ball is asked about, of a tree whose ball is renewed in parts."""
     return case.programme is not None and window.job == "repotting"
 
@@ -165,8 +165,7 @@ def _repotting(case: TreeCase, by: dt.date) -> Need:
     if years is None:
         return Need("may", NoDateKnown(), "no-interval", last)
     again = months_on(last, 12 * years.least) if state == "leave" else None
-    said = history.tree.stage is not None
-    return Need(state, ByYears(last, years, state, said=said), "years", last, again)
+    return Need(state, ByYears(last, years, state), "years", last, again)
 
 
 def _by_years(case: TreeCase, last: dt.date | None, years: Years | None, by: dt.date) -> NeedState:

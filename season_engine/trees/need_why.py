@@ -46,7 +46,6 @@ class ByYears:
     last: dt.date
     years: Years
     state: NeedState
-    said: bool = True  # how far it is on its way was said, and not taken to be in training
 
 
 @dataclass(frozen=True, slots=True)

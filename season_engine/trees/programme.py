@@ -10,7 +10,7 @@ from season_engine.species.catalogue import Species
 from season_engine.tree import ROOT_PARTS, Stage, Tree
 from season_engine.trees.growth import GrowthDates
 from season_engine.trees.history import History, Work
-from season_engine.trees.spacing import Bar, Event, Rules, bars_on, months_on
+from season_engine.trees.spacing import Bar, Event, Rules, after_time, bars_on
 
 SECTION = "sectional-repotting"
 
@@ -104,7 +104,7 @@ def _ahead(done: int, parts: int, rules: Rules, bars: Sequence[Bar], day: dt.dat
     wait = rules.rule_for("section", "section", 1 / parts)
     for number in range(done + 1, parts + 2):
         found.append(PartYear(number, at, False, core=number > parts))
-        at = None if at is None or wait is None else months_on(at, wait.months)
+        at = None if at is None or wait is None else after_time(at, wait)
     return tuple(found)
 
 

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from season_engine.species.catalogue import Species
+from season_engine.species.jobs import JOBS
 from season_engine.species.spacing import ALL_DONE, HEAVY, Asked, Done, Growth, Most, Rule
 from season_engine.tree import Stage, Tree
 from season_engine.trees.growth import GrowthDates
@@ -38,8 +39,12 @@ class Bar:
     until: dt.date | None  # None: until a sign that has no day yet
     growth: Growth | None = None  # the sign it waits for, beside the time
     good_seasons: int = 0  # of the tree, that it waits for beside the time
-    certainty: int = 0  # in hundred
     school: str = ""
+
+    @property
+    def of_roots(self) -> bool:
+        """Whether it is for work done on the roots."""
+        return self.job in JOBS and JOBS[self.job].roots
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,14 +146,13 @@ def _bars_of(
             yield Bar(
                 *(rule.name, event.job, event.on, until, rule.growth),
                 good_seasons=rule.good_seasons,
-                certainty=rule.certainty,
                 school=rule.school,
             )
 
 
 def _until(work: dt.date, rule: Rule, growth: GrowthDates, history: History) -> dt.date | None:
     """The later of the time and the sign of growth."""
-    time = _after_time(work, rule)
+    time = after_time(work, rule)
     if rule.growth is not None:
         sign = growth.sign_after(work, rule.growth)
         return None if sign is None else max(time, sign)
@@ -163,7 +167,8 @@ def bad_seasons_since(history: History, work: dt.date) -> bool:
     return bool(since) and not since[-1]
 
 
-def _after_time(work: dt.date, rule: Rule) -> dt.date:
+def after_time(work: dt.date, rule: Rule) -> dt.date:
+    """The day on which the time of a rule is over, whatever sign it waits for beside that."""
     if rule.months:
         return months_on(work, rule.months)
     return work + dt.timedelta(weeks=rule.weeks, days=rule.days)
@@ -189,7 +194,7 @@ def _cycle_full(
     pairs = min(((*jobs, asked)).count(kind) for kind in most.together) if most.together else 0
     if not had or len(had) + 1 - pairs <= most.jobs:
         return None
-    return Bar("heavy-work-a-cycle", had[-1].job, had[-1].on, end, certainty=most.certainty)
+    return Bar("heavy-work-a-cycle", had[-1].job, had[-1].on, end)
 
 
 def _counts(event: Event, most: Most) -> bool:

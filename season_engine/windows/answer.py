@@ -11,7 +11,7 @@ from season_engine.windows.assess import Prospect, assess, judged
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.choice import nearest_first
 from season_engine.windows.explain import explain
-from season_engine.windows.lighter import with_lighter_work
+from season_engine.windows.lighter import light_trim, with_light_trim
 from season_engine.windows.own_numbers import own_number_warnings
 from season_engine.windows.tree_need import with_need
 
@@ -35,7 +35,7 @@ def answer_about(
     warnings = (*found.warnings, *own_number_warnings(prospect))
     found = replace(found, others=tuple(others), warnings=warnings)
     if not named:
-        found = with_lighter_work(prospect, found, shelter)
+        found = with_light_trim(found, light_trim(prospect, found, shelter))
     if explained:
         asked = next(one for one in windows if one.name == found.window)
         shift, _ = judged(prospect, asked, found.floor)

@@ -101,11 +101,7 @@ def _each_alone(
 
 
 def _for_its_roots(need: Need | None) -> bool:
-    return need is not None and isinstance(need.why, Barred) and _of_roots(need.why.bar.job)
-
-
-def _of_roots(job: str) -> bool:
-    return job in JOBS and JOBS[job].roots
+    return need is not None and isinstance(need.why, Barred) and need.why.bar.of_roots
 
 
 def beside_one_another(care: Iterable[Care]) -> list[Care]:

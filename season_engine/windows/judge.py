@@ -14,8 +14,9 @@ from season_engine.tree import Size
 from season_engine.trees.history import History
 from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.assessment import Assessment
-from season_engine.windows.lighter import with_lighter_work
+from season_engine.windows.lighter import light_trim, with_light_trim
 from season_engine.windows.tree_need import with_need
+from season_engine.windows.why_today import LightTrimOnly
 
 
 class Prospects(Protocol):
@@ -44,7 +45,7 @@ class Judge:
 
     def __init__(self, prospect: Prospects) -> None:
         self._prospect = prospect
-        self._known: dict[tuple[object, ...], Assessment] = {}
+        self._known: dict[tuple[object, ...], tuple[Assessment, LightTrimOnly | None]] = {}
 
     def __call__(
         self, kind: Species, size: Size, window: Window, history: History | None = None
@@ -54,5 +55,7 @@ class Judge:
         seen = self._prospect(kind, size, pot)
         key = (kind.name, size, pot, shelter, window.job, window.name)
         if key not in self._known:
-            self._known[key] = assess(seen, window, shelter)
-        return with_lighter_work(seen, with_need(self._known[key], seen, window, history), shelter)
+            found = assess(seen, window, shelter)
+            self._known[key] = found, light_trim(seen, found, shelter)
+        found, lighter = self._known[key]
+        return with_light_trim(with_need(found, seen, window, history), lighter)

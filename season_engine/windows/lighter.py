@@ -6,13 +6,13 @@ from dataclasses import replace
 
 from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.assessment import Assessment
-from season_engine.windows.why_today import LightTrimOnly
+from season_engine.windows.why_today import LightTrimOnly, RescueNow
 
 
-def with_lighter_work(prospect: Prospect, found: Assessment, shelter: bool | None = None) -> Assessment:
-    """The assessment, which says so where it is closed but a light trim of the roots may still be done."""
-    if found.verdict != "closed" or found.severity == "light trim" or found.left_alone:
-        return found
+def light_trim(prospect: Prospect, found: Assessment, shelter: bool | None = None) -> LightTrimOnly | None:
+    """A light trim of the roots, where what was asked about is closed but that may still be done."""
+    if found.verdict != "closed" or found.severity == "light trim":
+        return None
     lighter = [
         assess(prospect, window, shelter)
         for window in prospect.species.windows
@@ -20,7 +20,14 @@ def with_lighter_work(prospect: Prospect, found: Assessment, shelter: bool | Non
     ]
     ends = [(one.closes.p50, one.closes.by == "calendar") for one in lighter if _may_be_done(one)]
     last = max(((until, fixed) for until, fixed in ends if until), default=None)
-    return found if last is None else replace(found, today_why=LightTrimOnly(*last))
+    return LightTrimOnly(*last) if last else None
+
+
+def with_light_trim(found: Assessment, lighter: LightTrimOnly | None) -> Assessment:
+    """The assessment with the light trim offered, but to a tree that is left alone or has to be rescued."""
+    if lighter is None or found.left_alone or isinstance(found.today_why, RescueNow):
+        return found
+    return replace(found, today_why=lighter)
 
 
 def _may_be_done(assessment: Assessment) -> bool:

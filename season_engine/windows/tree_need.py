@@ -37,8 +37,7 @@ def growth_dates(prospect: Prospect, history: History) -> GrowthDates:
     }
     if name is not None:
         dates |= dict(_dated(prospect, name, range(-SEASONS_BACK, SEASONS_AHEAD)))
-    noted = {on for on in history.hard_on}
-    return GrowthDates(site, tuple(sorted({*dates.values(), *noted})))
+    return GrowthDates(site, tuple(sorted({*dates.values(), *history.hard_on})))
 
 
 def _dated(prospect: Prospect, name: str, shifts: range) -> Iterator[tuple[int, dt.date]]:
@@ -75,7 +74,8 @@ def with_need(found: Assessment, prospect: Prospect, window: Window, history: Hi
     if history is None:
         return found
     case = case_of(prospect, history)
-    need = _need(case, prospect, window, _by(found))
+    by = _by(found)
+    need = _need(case, prospect, window, by)
     told = replace(
         found,
         tree=history.tree.id,
@@ -84,7 +84,7 @@ def with_need(found: Assessment, prospect: Prospect, window: Window, history: Hi
         next=found.next and replace(found.next, left=_left_next(case, window, found)),
         recovery=recovery_of(case, _windows_of(prospect, history), found.as_of),
         course=winter_course(case, prospect, window),
-        of_tree=tuple(_off_later(case, prospect, window, _by(found))) if _advised(found, need) else (),
+        of_tree=tuple(_off_later(case, prospect, window, by)) if _advised(found, need) else (),
     )
     return _with_advice(told, need)
 

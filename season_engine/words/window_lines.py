@@ -231,11 +231,7 @@ def _roots_too_soon(a: Assessment) -> bool:
     if not (a.need and a.left_alone and JOBS[a.job].roots):
         return False
     why = a.need.why
-    return isinstance(why, ByYears) or (isinstance(why, Barred) and _of_roots(why.bar))
-
-
-def _of_roots(bar: Bar) -> bool:
-    return bar.job in JOBS and JOBS[bar.job].roots
+    return isinstance(why, ByYears) or (isinstance(why, Barred) and why.bar.of_roots)
 
 
 def _not_due(site: SiteReport, found: Iterable[Assessment]) -> Iterator[str]:
@@ -249,18 +245,11 @@ def _not_due(site: SiteReport, found: Iterable[Assessment]) -> Iterator[str]:
             last = Month(why.bar.since, year=True)
             if why.bar.until is None:
                 yield say("{tree} (last in {month})", tree=name, month=last)
-            elif why.bar.job == "collecting":
-                told, again = (
-                    Text("{tree} (dug in {month}; again from {date})"),
-                    Month(why.bar.until, year=True),
-                )
-                yield say(told, tree=name, month=last, date=again)
             else:
-                told, again = (
-                    Text("{tree} (last in {month}; again from {date})"),
-                    Month(why.bar.until, year=True),
-                )
-                yield say(told, tree=name, month=last, date=again)
+                dug = Text("{tree} (dug in {month}; again from {date})")
+                worked = Text("{tree} (last in {month}; again from {date})")
+                told = dug if why.bar.job == "collecting" else worked
+                yield say(told, tree=name, month=last, date=Month(why.bar.until, year=True))
 
 
 def barred_sentence(site: SiteReport) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -10,13 +11,13 @@ import pytest
 from season_engine.note import Details, Note
 from season_engine.site import Site
 from season_engine.species.catalogue import load_catalogue
-from season_engine.species.spacing import spacing
+from season_engine.species.spacing import Rule, spacing
 from season_engine.tree import Tree
 from season_engine.trees.growth import GrowthDates
 from season_engine.trees.history import history_of
 from season_engine.trees.need import need_of, tree_case
 from season_engine.trees.need_why import Part
-from season_engine.trees.programme import Programme
+from season_engine.trees.programme import Programme, programme_of
 from season_engine.trees.spacing import Rules
 
 YARD = Site("yard", 50.0, 0.0)
@@ -52,6 +53,15 @@ def test_thirds_and_then_what_lies_under_the_trunk() -> None:
         (dt.date(2028, 3, 25), False),
         (dt.date(2030, 3, 25), True),
     ]
+
+
+def test_the_parts_ahead_keep_to_a_growers_own_rule_in_weeks() -> None:
+    case = case_of(section(FIRST))
+    told = dict(name="mine", after=("section",), before=("section",), weeks=60, certainty=60)
+    rules = replace(case.rules, rules=(Rule.model_validate(told), *case.rules.rules))
+    found = programme_of(case.history, case.events, rules, case.growth, FIRST)
+    assert found is not None
+    assert [part.on for part in found.ahead] == [FIRST + dt.timedelta(weeks=60 * n) for n in (1, 2, 3)]
 
 
 @pytest.mark.parametrize(("on", "state"), [(dt.date(2026, 3, 24), "leave"), (dt.date(2026, 3, 25), "due")])

@@ -30,13 +30,14 @@ from season_engine.windows.answer import answer_about
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.judge import Judge, prospects_of
-from season_engine.windows.why_today import RescueNow
+from season_engine.windows.why_today import LightTrimOnly, RescueNow
 from season_engine.words.window_lines import resting_trees_sentence
 from season_engine.workspace.journal_details import details_of
 from tests.factories import a_report, a_site_report
 from tests.yards import NAGANO, SOUTH, view
 
 ON = dt.date(2025, 4, 16)  # in the middle of the pines' repotting there, as the engine dates it (a pin)
+LATE = dt.date(2025, 4, 17)  # a full repotting of the maples is over there, a light trim is not (a pin)
 PINE = "Pinus thunbergii"
 THINNING = "structural-pruning"
 
@@ -191,6 +192,20 @@ def test_dying_roots_are_rescued_out_of_window_in_whatever_year() -> None:
     assert found.verdict not in ("open", "last-call")
     assert isinstance(found.need.why, ToRescue) and found.due
     assert (found.today, found.today_why) == ("no", RescueNow(frozenset({"roots rotten"})))
+
+
+def test_a_rescue_stands_before_a_light_trim_once_the_window_is_closed() -> None:
+    kind = load_catalogue().find("Acer palmatum")
+    spring = next(one for one in kind.windows if (one.job, one.name) == ("repotting", "spring"))
+    judge = Judge(prospects_of(view(NAGANO, LATE), []))
+    seen = Note(LATE, "nagano", "t1", details=Details(signs=frozenset({"roots rotten"})))
+    well, dying = (
+        judge(kind, "medium", spring, history_of(a_tree("Acer palmatum"), notes, LATE))
+        for notes in ((), (seen,))
+    )
+    assert well.verdict == dying.verdict == "closed"
+    assert isinstance(well.today_why, LightTrimOnly)
+    assert dying.today_why == RescueNow(frozenset({"roots rotten"}))
 
 
 def test_of_trees_without_a_date_an_old_conifer_is_left_and_a_maple_may() -> None:

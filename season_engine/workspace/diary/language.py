@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from importlib import resources
 from typing import Literal, Self
 
 from pydantic import Field, model_validator
 
 from season_engine.files.spelling import tokens_of
 from season_engine.files.toml_faults import checked, wrong
-from season_engine.files.toml_lines import TomlText
+from season_engine.files.toml_lines import TomlText, packaged
 from season_engine.note import Amount, Off, Sign, State
 from season_engine.species.jobs import JOB_WORDS, JOBS
 from season_engine.tables.known import Table
@@ -139,5 +138,4 @@ def language_in(toml: TomlText) -> Language:
 
 def shipped(name: str) -> TomlText:
     """A file of words that the package holds, such as ``english.toml``."""
-    file = resources.files("season_engine.workspace.diary") / name
-    return TomlText(f"workspace/diary/{name}", file.read_text(encoding="utf-8"))
+    return packaged(f"workspace/diary/{name}")
