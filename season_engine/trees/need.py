@@ -32,6 +32,7 @@ from season_engine.trees.programme import Programme, programme_of
 from season_engine.trees.spacing import Bar, Event, Rules, bars_on, events_of, months_on
 
 DAYS_A_YEAR = 365.25
+ONE_WINTER = dt.timedelta(weeks=20)
 ENOUGH_SIGNS = 2  # at the roots, for it to be due before its years: common practice, no source
 
 
@@ -126,9 +127,16 @@ def need_of(case: TreeCase, window: Window, by: dt.date) -> Need:
         return _repotting(case, by)
     if window.job == "sectional-repotting":
         return _section(case)
-    state = state_by_stage(window.job, case.rules.species, case.rules.stage, tree.vigour)
-    why = ByStage(case.rules.stage, state)
-    return Need(state, why, "stage", case.history.last(window.job))
+    return _by_stage(case, window, by)
+
+
+def _by_stage(case: TreeCase, window: Window, by: dt.date) -> Need:
+    """By how far it is on its way; a light round keeps nothing from a tree, but was this winter's."""
+    stage, last = case.rules.stage, case.history.last(window.job)
+    state = state_by_stage(window.job, case.rules.species, stage, case.history.tree.vigour)
+    if state == "due" and JOBS[window.job].varies and last is not None and by - last < ONE_WINTER:
+        state = "may"
+    return Need(state, ByStage(stage, state), "stage", last)
 
 
 def _by_years_rather(case: TreeCase, by: dt.date, barred: Need) -> Need:

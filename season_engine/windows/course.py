@@ -6,12 +6,11 @@ practice, no source. A large tree takes a day for each, and its pot is prepared 
 
 from __future__ import annotations
 
-import datetime as dt
 from typing import TYPE_CHECKING
 
 from season_engine.species.kinds import is_kind
 from season_engine.species.schema import Window
-from season_engine.trees.need import TreeCase, is_for, need_of
+from season_engine.trees.need import ONE_WINTER, TreeCase, is_for, need_of
 from season_engine.windows.tree_notes import Course, Part
 
 if TYPE_CHECKING:
@@ -19,7 +18,6 @@ if TYPE_CHECKING:
 
 THINNING = ("needle-work", "structural-pruning")
 ROOTS = ("repotting", "sectional-repotting")
-ONE_WINTER = dt.timedelta(weeks=20)
 
 
 def winter_course(case: TreeCase, prospect: Prospect, window: Window) -> Course | None:

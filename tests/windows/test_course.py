@@ -54,6 +54,20 @@ def test_thinned_in_july_it_is_repotted_in_august(species: str, on: dt.date, vig
     assert (found.need.state, found.today, found.verdict) == ("due", "do", "open")
 
 
+def test_thinned_lightly_it_is_not_asked_to_be_thinned_again_that_winter() -> None:
+    """A light round keeps no other from the tree, so that only this says that it was done."""
+    light = [
+        Note(THINNED.date, "south", "p1", job=job, details=Details(amount="light"))
+        for job in ("structural-pruning", "needle-work")
+    ]
+    pruning = asked(pine("Pinus radiata"), "structural-pruning", dt.date(2024, 7, 15), *light)
+    assert (pruning.need.state, pruning.need.last, pruning.course) == ("may", THINNED.date, None)
+    roots = asked(pine("Pinus radiata"), "repotting", AUGUST, *light)
+    assert (roots.need.state, roots.today, roots.course) == ("due", "do", None)
+    next_winter = asked(pine("Pinus radiata"), "structural-pruning", dt.date(2025, 7, 7), *light)
+    assert next_winter.need.state == "due"
+
+
 def test_thinned_heavily_it_waits_a_year_and_is_told_since_which_work_and_until_when() -> None:
     heavy = Note(THINNED.date, "south", "p1", job="structural-pruning", details=Details(amount="heavy"))
     found = asked(pine("Pinus radiata"), "repotting", AUGUST, heavy)
