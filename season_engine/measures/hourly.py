@@ -42,11 +42,23 @@ def hourly_temperatures_c(tmin_c: ArrayLike, tmax_c: ArrayLike, day_length_h: Ar
     length = np.broadcast_to(length, np.broadcast_shapes(length.shape, tmin.shape[-1:]))
     part, share = curve_shape(length, _before(length))
     sunset = tmin + (tmax - tmin) * share_at_sunset(length)
-    middle = ((tmin + tmax) / 2.0)[..., None]
-    parts = [part == BEFORE_DAWN, part == DAYLIGHT, part == AFTER_DUSK]
-    start = np.select(parts, [_before(sunset)[..., None], tmin[..., None], sunset[..., None]], middle)
-    end = np.select(parts, [tmin[..., None], tmax[..., None], _after(tmin)[..., None]], middle)
-    return np.asarray(start + (end - start) * share)
+    middle = (tmin + tmax) / 2.0
+    start = np.stack(np.broadcast_arrays(_before(sunset), tmin, sunset, middle), axis=-1)
+    rise = np.stack(np.broadcast_arrays(tmin, tmax, _after(tmin), middle), axis=-1) - start
+    hourly = _of_hours(rise, part)
+    hourly *= share
+    hourly += _of_hours(start, part)
+    return hourly
+
+
+def _of_hours(of_parts: FloatArray, part: NDArray[np.int8]) -> FloatArray:
+    """Each hour's value, shape (..., days, 24), of those of the day's four parts, shape (..., days, 4)."""
+    *cases, days, parts = of_parts.shape
+    if part.ndim > 2:  # days are of other lengths in other cases
+        return np.take_along_axis(of_parts, np.broadcast_to(part, (*cases, days, HOURS.size)), axis=-1)
+    places = parts * np.arange(days)[:, None] + part
+    hours: FloatArray = np.take(of_parts.reshape(*cases, days * parts), places, axis=-1)
+    return hours
 
 
 def curve_shape(

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from typing import Literal
 
 import numpy as np
-from numpy.lib.stride_tricks import sliding_window_view
 
 from season_engine.weather.faults import EXTREMES, FarOff, MixedUnits
 from season_engine.weather.normals import robust_spread, through_the_year
@@ -104,10 +103,10 @@ def _stands_out(values: FloatArray, days: int) -> FloatArray:
     """By how much so many days lie above, or below, both neighbours; one entry for each place of the run."""
     if values.size < days + 2:
         return np.empty(0)
-    windows = sliding_window_view(values, days + 2)
-    inside, before, after = windows[:, 1:-1], windows[:, 0], windows[:, -1]
-    above = inside.min(axis=1) - np.maximum(before, after)
-    below = np.minimum(before, after) - inside.max(axis=1)
+    places = values.size - days - 1
+    before, *inside, after = (values[first : first + places] for first in range(days + 2))
+    above = np.minimum.reduce(inside) - np.maximum(before, after)
+    below = np.minimum(before, after) - np.maximum.reduce(inside)
     result: FloatArray = np.maximum(above, below)
     return result
 
