@@ -35,6 +35,12 @@ gc.set_threshold(200_000, 20, 20)
 for _library in ("OPENBLAS", "OMP", "MKL"):
     os.environ.setdefault(f"{_library}_NUM_THREADS", "1")
 
+# Arrays are made and dropped all the time: given back to the system, each costs a walk through fresh pages.
+# Workers' glibc reads these as they start.
+os.environ.setdefault("MALLOC_MMAP_THRESHOLD_", str(1 << 30))
+os.environ.setdefault("MALLOC_TRIM_THRESHOLD_", str(1 << 30))
+os.environ.setdefault("MALLOC_TOP_PAD_", str(1 << 26))
+
 # The same examples in every run, so that one that fails can be looked at again; `HYPOTHESIS_PROFILE=thorough`
 # searches on, for examples of its own.
 hypothesis.settings.register_profile("patient", deadline=None, derandomize=True, max_examples=25)
