@@ -123,6 +123,9 @@ def test_windows_of_a_workspace(tmp_path: Path) -> None:
     folder = make_workspace(tmp_path / "yard")
     (folder / "journal.csv").unlink()
     (folder / "trees.csv").write_text("id,species,site,size\np1,Pinus thunbergii,nagano,large\n", "utf-8")
+    header, *days = (folder / "nagano.csv").read_text("utf-8").splitlines()
+    days = [day for day in days if day >= "2000"]  # of fifty years each would be looked ahead from
+    (folder / "nagano.csv").write_text("\n".join([header, *days]), "utf-8")
     call = ("--workspace", str(folder), "--on", "2024-11-01", "--lead-weeks", "2", "--json")
     done = run(*call)
     assert done.exit_code == 0, done.stderr

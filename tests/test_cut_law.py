@@ -80,19 +80,21 @@ def test_what_comes_later_changes_nothing(
 
 
 # Each day lies between an entry and what it tells of, or beside a withdrawal.
-@pytest.mark.parametrize("day", ["2021-03-10", "2022-08-20", "2023-02-01"])
+@pytest.mark.parametrize(
+    ("day", "asked"),
+    [
+        ("2021-03-10", ("repotting", "Japanese maple")),
+        ("2022-08-20", ("decandling", "Kettle", "--json")),
+        ("2023-02-01", ("repotting", "Thimble")),
+    ],
+)
 def test_what_is_entered_late_or_taken_back_later_changes_nothing(
-    whole: Path, tmp_path: Path, day: str
+    whole: Path, tmp_path: Path, day: str, asked: tuple[str, ...]
 ) -> None:
     on = dt.date.fromisoformat(day)
     cut = make(tmp_path / "cut", on)
     assert report(whole, on) == report(cut, on)
-    for command in (
-        ("journal", "list", "--all", "--json"),
-        ("check", "decandling", "Kettle", "--json"),
-        ("check", "repotting", "Thimble"),
-        ("check", "repotting", "Japanese maple"),
-    ):
+    for command in (("journal", "list", "--all", "--json"), ("check", *asked)):
         said = [
             CliRunner().invoke(main, [*command, "--workspace", str(folder), "--on", day])
             for folder in (whole, cut)

@@ -13,7 +13,7 @@ from season_engine.species.catalogue import Species, load_catalogue
 from season_engine.species.schema import Window
 from season_engine.windows.assess import Prospect
 from season_engine.windows.opening import Opening, open_window
-from tests.yards import NAGANO, readings, view_on
+from tests.yards import NAGANO, view
 
 SPECIES = (("Acer palmatum", "repotting"), ("Pinus thunbergii", "repotting"), ("Larix decidua", "repotting"))
 
@@ -38,7 +38,7 @@ def staged_window(species: str, job: str) -> tuple[Species, Window, str]:
 
 
 def prospect(kind: Species, on: dt.date, *notes: Note) -> Prospect:
-    return Prospect(view_on(NAGANO, readings(NAGANO), on), kind, "medium", notes)
+    return Prospect(view(NAGANO, on), kind, "medium", notes)
 
 
 def not_yet(kind: Species, marker: str, on: dt.date) -> Note:

@@ -146,7 +146,7 @@ def test_a_count_before_frost_that_comes_too_late_invites_nobody(on: dt.date) ->
 
 
 @given(on=st.dates(dt.date(2024, 9, 1), dt.date(2025, 8, 31)), site=st.sampled_from([NORTH, NAGANO, SOUTH]))
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=9, deadline=None)
 def test_no_window_is_offered_that_can_not_leave_warmth_enough(on: dt.date, site: Site) -> None:
     """Whatever the yard, the day and the window: what opens too late is not among what to do or get ready."""
     pine = load_catalogue().find("Pinus thunbergii")

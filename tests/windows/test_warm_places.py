@@ -9,6 +9,7 @@ autumn.
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 
@@ -27,7 +28,8 @@ from tests.windows.test_catalogue_laws import counted_from
 from tests.yards import view_on
 
 FIRST, DAYS = dt.date(2005, 1, 1), 20 * 365
-YEAR, MONTHS = 2023, range(1, 13)
+YEAR = 2023
+MONTHS = range(1, 13, 2)  # looked at where all twelve are alike
 IN_WINDOW = {"open", "last-call"}
 
 
@@ -75,6 +77,7 @@ def series(place: Place) -> DailySeries:
     return DailySeries(FIRST, mean_c - place.day_range_c / 2, mean_c + place.day_range_c / 2)
 
 
+@cache
 def view(name: str, on: dt.date) -> SeasonView:
     place = PLACES[name]
     return view_on(Site(name, place.latitude, 100.0, 10), series(place), on)
@@ -84,12 +87,11 @@ def repotting(species: Species) -> Window:
     return next(one for one in species.windows if one.job == "repotting")
 
 
-@cache
-def months_in_window(place: str, name: str) -> set[int]:
-    """The months on whose fifteenth the answer to "may I repot it?" is yes."""
+def months_in_window(place: str, name: str, months: Iterable[int]) -> set[int]:
+    """Those of the months on whose fifteenth the answer to "may I repot it?" is yes."""
     species = load_catalogue().find(name)
     found = set()
-    for month in MONTHS:
+    for month in months:
         seen = view(place, dt.date(YEAR, month, 15))
         if assess(Prospect(seen, species), repotting(species)).verdict in IN_WINDOW:
             found.add(month)
@@ -99,34 +101,31 @@ def months_in_window(place: str, name: str) -> set[int]:
 @pytest.mark.parametrize("name", [*TROPICAL, *SUBTROPICAL])
 @pytest.mark.parametrize("place", ["equator", "mild highland"])
 def test_where_it_is_never_cool_they_are_repotted_all_year(place: str, name: str) -> None:
-    assert months_in_window(place, name) == {*MONTHS}
+    assert months_in_window(place, name, MONTHS) == {*MONTHS}
 
 
 def test_a_tree_of_hot_shores_is_not_repotted_where_it_is_never_hot() -> None:
-    assert months_in_window("equator", SHORE) == {*MONTHS}
-    assert months_in_window("mild highland", SHORE) == set()
+    assert months_in_window("equator", SHORE, MONTHS) == {*MONTHS}
+    assert months_in_window("mild highland", SHORE, MONTHS) == set()
 
 
 @pytest.mark.parametrize(("name", "shut"), [*((one, set()) for one in TROPICAL), (SHORE, {1})])
 def test_in_a_monsoon_country_from_the_end_of_its_warm_winter_on(name: str, shut: set[int]) -> None:
-    found = months_in_window("monsoon", name)
-    assert set(range(3, 12)) <= found
-    assert not found & shut
+    open_in = set(range(3, 12, 2))
+    assert months_in_window("monsoon", name, open_in | shut) == open_in
 
 
 @pytest.mark.parametrize("name", [*TROPICAL, SHORE])
 def test_at_26_n_from_spring_to_autumn(name: str) -> None:
-    found = months_in_window("26 N", name)
-    assert set(range(5, 10)) <= found
-    if name != "Casuarina equisetifolia":  # it bears cooler nights
-        assert 1 not in found
+    shut = set() if name == "Casuarina equisetifolia" else {1}  # it bears cooler nights
+    open_in = set(range(5, 10))
+    assert months_in_window("26 N", name, open_in | shut) == open_in
 
 
 @pytest.mark.parametrize("name", [*TROPICAL, SHORE])
 def test_at_27_s_from_late_spring_on_and_not_in_winter(name: str) -> None:
-    found = months_in_window("27 S", name)
-    assert {1, 12} - ({12} if name == SHORE else set()) <= found
-    assert not found & {5, 6, 7, 8}
+    open_in = {1} if name == SHORE else {1, 12}
+    assert months_in_window("27 S", name, open_in | {5, 6, 7, 8}) == open_in
 
 
 @pytest.mark.parametrize("place", ["equator", "monsoon"])
