@@ -186,10 +186,10 @@ KEPT = [
     (TODAY, "", "Acer buergerianum", "11", "", "not yet: trident not yet open"),
     ("2026-03-28", "p1", "", "", "sectional-repotting", "repotted p1; a third of the root ball"),
     (TODAY, "j1", "", "01", "", "buds fat"),
-    (TODAY, "p1", "", "07", "", "pine candles long; frost on Tuesday"),
+    (TODAY, "p1", "", "07", "", "pine candles long; rain on Tuesday"),
     (TODAY, "j1", "", "", "wiring", "wired j1"),
 ]
-REPLY = "pine candles long; frost on Tuesday\n\n> Look at the maple:\n>  are its buds moving?\nwired j1\n"
+REPLY = "pine candles long; rain on Tuesday\n\n> Look at the maple:\n>  are its buds moving?\nwired j1\n"
 
 
 def test_the_notes_shown_are_kept_as_they_say(tmp_path: Path) -> None:

@@ -36,7 +36,7 @@ STAGE_WORDS: Mapping[int, tuple[str, ...]] = {
     3: ("buds swollen", "swollen", "buds fat", "green point", "green points"),
     7: (
         "buds breaking", "bud break", "bud burst", "budbreak", "budburst", "buds bursting", "buds opening",
-        "buds open", "candles", "candle", "candles long", "candles out", "candles extending",
+        "buds open", "candles long", "candles out", "candles extending",
     ),
     9: ("green tips", "green tip", "green leaf tips", "caps off"),
     10: (
@@ -59,7 +59,7 @@ STAGE_WORDS: Mapping[int, tuple[str, ...]] = {
     91: ("growth hard", "hard", "shoots hard", "needles hard", "leaves hard", "hardened", "hardened off"),
     92: ("leaf colour", "leaf color", "leaves colouring", "leaves coloring", "colouring", "coloring"),
     93: ("leaf fall", "leaves falling", "leaves fall"),
-    97: ("leaves down", "leaves off", "all leaves down", "all leaves off", "bare"),
+    97: ("leaves down", "all leaves down", "all leaves off", "bare"),
 }  # fmt: skip
 # On a pine needles show before they open, so "open" is a later stage than on other trees.
 PINE_STAGE_WORDS: Mapping[int, tuple[str, ...]] = {

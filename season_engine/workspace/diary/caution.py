@@ -1,63 +1,76 @@
-"""What a clause seems to say and is not sure of: too many strange words, or one that turns the meaning."""
+"""What a clause seems to say and is not sure of: a word is not accounted for, or one turns the meaning."""
 
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 
 from season_engine.workspace.diary.clauses import Clause
+from season_engine.workspace.diary.facts import left_over
 from season_engine.workspace.diary.phrases import Found
 from season_engine.workspace.diary.quantities import words_of_quantity
+from season_engine.workspace.diary.tokens import Day, Subject
 from season_engine.workspace.diary.tongue import Tongue
 
-# Our judgement, held against two hundred lines of diaries.
-MOST_UNKNOWN = 1  # words known nowhere that a clause with a fact may have
-MOST_LEFT = 4  # words that no phrase took
-MOST_LEFT_OF_GRAVE = 2
-# Facts by which a wrong reading does the most harm: they are taken only from plain words.
-GRAVE = frozenset(
-    {
-        "state dead",
-        "state given away",
-        "state sick",
-        "state collected",
-        "job collecting",
-        "job repotting",
-        "job sectional-repotting",
-        "job decandling",
-    }
-)
+# What a phrase beside these says is of how or how much.
+FACTS = frozenset({"job", "words", "stage", "state", "sign", "off", "bend", "season", "went"})
+SEEN = frozenset({"stage", "state", "sign"})
+# What may be told behind the clause that names the tree: "repotted Kettle; a third of the root ball".
+ROOTS = frozenset({"job sectional-repotting", "job slip-potting"})
 
 
 def surely(
-    clause: Clause, found: Sequence[Found], tongue: Tongue, around: Collection[str], more: Sequence[str]
+    clause: Clause,
+    found: Sequence[Found],
+    tongue: Tongue,
+    around: Collection[str],
+    *,
+    named_before: bool,
 ) -> list[Found]:
-    """The phrases of a clause that may be taken for facts.
+    """The phrases of a clause that may be taken for facts: every word accounted for, its tree named.
 
-    `around` are the words of its sentence, `more` those words of the clause that no phrase took.
+    `around` are the words of its line; `named_before`: whether that names a tree before the clause does.
     """
-    caution = tongue.language.caution
-    odd = [word for word in more if not _accounted(word, tongue)]
-    unknown = [word for word in odd if word not in tongue.words]
-    if len(unknown) > MOST_UNKNOWN or len(odd) > MOST_LEFT:
+    caution, more = tongue.language.caution, left_over(clause, found)
+    if not all(_accounted(word, tongue) for word in more):
         return []
-    if not caution.turning.isdisjoint(more):
-        return []
-    if not clause.subjects and not clause.beside and _strange_before(clause, found, tongue):
-        return []
-    grave = len(odd) <= MOST_LEFT_OF_GRAVE
     spoiled = {
         fact for one in caution.spoiled if one.by(clause.words if one.near else around) for fact in one.facts
     }
     if not tongue.guards.denied.isdisjoint(more):  # a stage looked for in vain
         spoiled = {fact for fact in spoiled if not fact.startswith("stage ")}
-    return [one for one in found if one.meaning not in spoiled and (grave or one.meaning not in GRAVE)]
+    own = clause.subjects or clause.beside or not tongue.guards.pronouns.isdisjoint(clause.words)
+    elsewhere = named_before and not own
+    return [
+        one
+        for one in found
+        if one.meaning not in spoiled
+        and not (elsewhere and one.kind in FACTS and one.meaning not in ROOTS)
+        and not _twofold(one, found)
+        and not (one.kind == "stage" and _of_another_day_or_thing(clause, one, named_before))
+    ]
 
 
-def _strange_before(clause: Clause, found: Sequence[Found], tongue: Tongue) -> bool:
-    """Whether a clause that names no tree begins with a word known nowhere, which may be what it is about."""
-    ahead = clause.tokens[: min((one.places[0] for one in found), default=0)]
-    strange = (one for one in ahead if isinstance(one, str) and one not in tongue.words)
-    return any(not _accounted(one, tongue) for one in strange)
+def _twofold(one: Found, found: Sequence[Found]) -> bool:
+    """Whether its words may mean another fact: "gone yellow" is autumn's colour, or hunger."""
+    return any(
+        other.kind in SEEN and other.kind != one.kind and not set(other.places).isdisjoint(one.places)
+        for other in found
+        if one.kind in SEEN
+    )
+
+
+def _of_another_day_or_thing(clause: Clause, stage: Found, named_before: bool) -> bool:
+    """Whether a stage is told "since Sunday", is looked "for", or is a word without a tree before it."""
+    before = clause.tokens[: stage.places[0]]
+    if any(one == Day() for one in clause.days) or (before and before[-1] in ("for", "nach", "auf")):
+        return True
+    alone = len(stage.places) == 1 and not any(isinstance(one, Subject) for one in before)
+    return alone and not clause.beside and (named_before or bool(clause.subjects))
+
+
+def loses_a_fact(found: Sequence[Found], sure: Sequence[Found]) -> bool:
+    """Whether one of the phrases found, and not taken, would have been a fact."""
+    return any(one.kind in FACTS and one not in sure for one in found)
 
 
 def _accounted(word: str, tongue: Tongue) -> bool:

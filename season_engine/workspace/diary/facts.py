@@ -29,6 +29,7 @@ SHARED = frozenset(
         "after-bloom-pruning",
     }
 )
+OF_CANDLES = ("decandling", "candle-shortening")
 SIDELESS = frozenset(
     {"feeding", "shade", "winter-shelter", "collecting", "dormant-spray", "slip-potting", "cuttings"}
 )
@@ -241,6 +242,8 @@ def _taken(
             jobs.append(the_job(tuple(rest.split()), done_here))
         except GrowerError as unclear:
             said.asks.append(f"{unclear.problem} {unclear.hint}")
+    if done_here and any(one in done_here for one in OF_CANDLES):  # "pinched" may be of candles
+        jobs = [one for one in jobs if one != "pinching"]
     _take_details(said, clause, by_kind, jobs)
     if standing.others:
         owned = said.details.states & {"given away", "arrived", "dead"}

@@ -53,7 +53,7 @@ class Spoiled(Table):
     facts: frozenset[str]  # such as ``stage 97``
     words: Words
     beside: Words = frozenset()
-    near: bool = False  # in the clause itself, not in its sentence
+    near: bool = False  # in the clause itself, not in its line
 
     def by(self, around: Collection[str]) -> bool:
         """Whether the words around spoil them."""
@@ -63,7 +63,6 @@ class Spoiled(Table):
 class Caution(Table):
     """Words by which a fact is not sure."""
 
-    turning: Words
     filler: Words
     leavings: Words
     big: Words
@@ -96,6 +95,7 @@ class Language(Table):
 
     small: Words
     plan_phrases: PhraseTexts
+    corrections: PhraseTexts
     answers: PhraseTexts
     idle: PhraseTexts
     share_of_roots: PhraseTexts

@@ -13,6 +13,7 @@ from season_engine.workspace.diary.reading import Heard
 from season_engine.workspace.diary.tokens import Day
 
 ROOT_SIGNS: frozenset[Sign] = frozenset({"roots rotten", "water stands", "drains slowly"})
+LEAVES = 15  # BBCH: leaves stand spread, the last stage of spring
 HARD = 91  # BBCH: growth has hardened
 OVER = frozenset({67, 69})  # BBCH: flowers fade, flowering over
 TOUCHING = ((93, 95, 97), (10, 11, 15), (61, 65))  # BBCH codes that one tree shows one of at a time
@@ -48,7 +49,7 @@ def pieces_of(heard: Heard, done_here: Container[str] | None = None) -> list[Pie
             pieces = [Piece(details=beside, date=day.date)]
         given = bool(said.details.amount) and not said.jobs and _give_amount(found, said)
         found += [one for one in pieces if not (given and one.bbch == HARD)]  # "thinned, hard"
-    return _merged(_farthest(_after_bloom(found, done_here)))
+    return _merged(_agreeing(_after_bloom(found, done_here)))
 
 
 def _after_bloom(pieces: Sequence[Piece], done_here: Container[str] | None) -> list[Piece]:
@@ -62,18 +63,24 @@ def _after_bloom(pieces: Sequence[Piece], done_here: Container[str] | None) -> l
     ]
 
 
-def _farthest(pieces: Sequence[Piece]) -> list[Piece]:
-    """Of stages that touch, as falling and half fallen leaves, the one that is farthest."""
+def _agreeing(pieces: Sequence[Piece]) -> list[Piece]:
+    """Without stages of which a tree shows one at a time where two are told: one means something else."""
 
-    def passed(one: Piece) -> bool:
+    def doubtful(one: Piece) -> bool:
         return any(
-            one.bbch in row and other.bbch in row[row.index(one.bbch) + 1 :]
-            for row in TOUCHING
+            _exclude(one.bbch, other.bbch)
             for other in pieces
             if other.date == one.date and other.sighting == one.sighting == "seen"
         )
 
-    return [one for one in pieces if one.bbch is None or one.details != NO_DETAILS or not passed(one)]
+    return [replace(one, bbch=None) if doubtful(one) else one for one in pieces]
+
+
+def _exclude(one: int | None, other: int | None) -> bool:
+    if one is None or other is None or one == other:
+        return False
+    first, last = sorted((one, other))
+    return any(first in row and last in row for row in TOUCHING) or (first <= LEAVES < HARD <= last)
 
 
 def _one_root_job(said: Sequence[tuple[Said, Day]]) -> list[tuple[Said, Day]]:

@@ -6,10 +6,11 @@ import datetime as dt
 from collections.abc import Callable, Collection, Container, Sequence
 from dataclasses import dataclass, field, replace
 
+from season_engine.files.text import listed
 from season_engine.note import Details, State
 from season_engine.species.names import KnownNames
 from season_engine.species.nicknames import nicknames, ordinary_words
-from season_engine.workspace.diary.caution import surely
+from season_engine.workspace.diary.caution import loses_a_fact, surely
 from season_engine.workspace.diary.clauses import Clause, clauses_of, joined
 from season_engine.workspace.diary.days import with_days
 from season_engine.workspace.diary.facts import (
@@ -88,7 +89,8 @@ def read_line(
     reading.of_the_yard = any(isinstance(one, Subject) and one.whole_yard for one in tokens) or not (
         tongue.guards.yard.isdisjoint(words) and all(word not in tongue.guards.everything for word in words)
     )
-    _read(clauses, reading, tongue, about, jobs_of)
+    if not tongue.corrections.found_in(tokens):
+        _read(clauses, reading, tongue, about, jobs_of)
     reading.named = reading.named or [one for one in tokens if isinstance(one, Subject)]
     reading.heard = [one for one in reading.heard if not (one.subject and one.subject.indefinite) or one.came]
     return reading
@@ -126,6 +128,8 @@ def _read(
 ) -> None:
     groups = _groups(clauses, tongue)
     days = _days(clauses, tongue)
+    around = {word for one in clauses for word in (one.led_by, *one.words)}
+    unsure: list[Subject | None] = []  # of whom something was said that may mean another thing
     reach: int | None = None  # the sentence in which a plan goes on
     for at, clause in enumerate(clauses):
         reading.named += [one for one in (*clause.subjects, *clause.beside) if one not in reading.named]
@@ -137,17 +141,20 @@ def _read(
             found = rightful(clause, matched(clause, tongue, pine=is_pine(kind)), tongue)
             standing = standing_of(clause, found, tongue, days[at])
             asked = question or _in_vain_by_the_next(clauses, at, found, tongue)
-            if asked != "answered":
-                found = surely(clause, found, tongue, _around(clauses, groups, at), left_over(clause, found))
+            named = any(one.subjects for one in clauses[:at])
+            sure = surely(clause, found, tongue, around, named_before=named)
             if standing.reaches:
                 reach = clause.sentence
             standing = _in_its_line(standing, asked, planned=reach is not None)
-            said = said_in(clause, found, standing, tongue, jobs_of(kind) if jobs_of and kind else None)
+            unsure += [subject] * loses_a_fact(found, sure)
+            said = said_in(clause, sure, standing, tongue, jobs_of(kind) if jobs_of and kind else None)
             if asked and not said.stages:
                 continue
             if subject and not (clause.subjects or clause.beside):
                 _leave_out(said, of_none_before=not any(own for one in clauses[:at] if (own := one.subjects)))
             _hear(reading, subject, said, standing.day)
+    # Half of what was said of a tree may mean another thing than the whole: "flowers off, then cut back".
+    reading.heard = [one for one in reading.heard if one.subject not in unsure]
 
 
 def _in_its_line(standing: Standing, asked: str, *, planned: bool) -> Standing:
@@ -155,15 +162,6 @@ def _in_its_line(standing: Standing, asked: str, *, planned: bool) -> Standing:
     if asked:
         return Standing(facts=asked == "answered", in_vain=True)
     return Standing(facts=False, reaches=True) if planned else standing
-
-
-def _around(clauses: Sequence[Clause], groups: Sequence[list[Subject | None]], at: int) -> set[str]:
-    """The words of a clause and of those in its sentence that are about the same trees."""
-    here = clauses[at].sentence
-    beside = zip(clauses, groups, strict=True)
-    return {
-        word for one, group in beside if one.sentence == here and group == groups[at] for word in one.words
-    }
 
 
 def _leave_out(said: Said, *, of_none_before: bool) -> None:
@@ -176,6 +174,9 @@ def _hear(reading: Reading, subject: Subject | None, said: Said, day: Day) -> No
     if subject and subject.indefinite:
         jobs = [one for one in said.jobs if one[0] == "collecting"]
         said = Said(jobs=jobs, details=Details(states=said.details.states & OF_A_NEW_TREE))
+    if subject and subject.one_of:  # a kind's stage is that of its trees; what was done is of one of them
+        asks = [_which(subject)] if said.jobs else []
+        said = Said(stages=said.stages, unnamed_stage=said.unnamed_stage, asks=asks)
     if subject and subject.whole_yard:
         subject = Subject(whole_yard=True)
     heard = next((one for one in reading.heard if one.subject == subject), None)
@@ -183,6 +184,10 @@ def _hear(reading: Reading, subject: Subject | None, said: Said, day: Day) -> No
         heard = Heard(subject)
         reading.heard.append(heard)
     heard.said.append((said, day))
+
+
+def _which(subject: Subject) -> str:
+    return f"Which of them? Write it by id: {listed(subject.one_of)}."
 
 
 def _asked(clauses: Sequence[Clause], at: int, tongue: Tongue) -> str:
@@ -194,9 +199,16 @@ def _asked(clauses: Sequence[Clause], at: int, tongue: Tongue) -> str:
     if not clause.asked and not asks:
         return ""
     after = next((one for one in clauses[at:] if one.sentence > clause.sentence), None)
-    if clause.asked and after is not None and not after.subjects and tongue.answers.found_in(after.tokens):
+    if clause.asked and after is not None and not after.subjects and _only_answers(after, tongue):
         return "answered"
     return "asked"
+
+
+def _only_answers(clause: Clause, tongue: Tongue) -> bool:
+    """Whether a clause says no, and nothing else."""
+    said = tongue.answers.found_in(clause.tokens)
+    beside = tongue.guards.in_vain | tongue.guards.now | tongue.guards.articles
+    return bool(said) and beside.issuperset(left_over(clause, said))
 
 
 def _in_vain_by_the_next(clauses: Sequence[Clause], at: int, found: Sequence[Found], tongue: Tongue) -> str:
@@ -204,10 +216,7 @@ def _in_vain_by_the_next(clauses: Sequence[Clause], at: int, found: Sequence[Fou
     if at + 1 >= len(clauses) or not all(one.kind == "stage" for one in found) or not found:
         return ""
     after = clauses[at + 1]
-    words = [word for word in after.words if word not in tongue.small]
-    denies = bool(words) and tongue.guards.denied.issuperset(set(words) - tongue.guards.in_vain)
-    answers = denies and not after.subjects and tongue.answers.found_in(after.tokens)
-    return "answered" if answers else ""
+    return "answered" if not after.subjects and _only_answers(after, tongue) else ""
 
 
 def _groups(clauses: Sequence[Clause], tongue: Tongue) -> list[list[Subject | None]]:

@@ -8,7 +8,7 @@ from functools import cache
 from season_engine.workspace.diary.common_words import common_words
 from season_engine.workspace.diary.tongue import Tongue
 
-SHORTEST = 5
+SHORTEST = 6
 
 
 def mended(

@@ -13,8 +13,11 @@ from season_engine.workspace.diary.plain_names import Capitals, as_a_word, stand
 from season_engine.workspace.diary.tokens import Place, Subject, Token, folded, folded_set, line_tokens
 from season_engine.workspace.diary.tongue import Tongue
 
-OTHER_PEOPLES = folded_set("his their your deren dessen deine dein seine sein")
+OTHER_PEOPLES = folded_set(
+    "his her their your deren dessen deine dein seine sein seiner seinem seinen ihre ihr ihrer ihrem ihren"
+)
 NOBODYS = folded_set("it's that's there's here's she's he's what's let's today's year's week's")
+WORDS_OF_ONE_LETTER = frozenset("ainuw")  # a, I, and, you, with
 LOOK_BACK = 3  # words before a kind in which "a" or "all" is looked for
 
 
@@ -75,6 +78,8 @@ def _with_trees(
             if len(words) < size:
                 continue
             subject = phrases.get(words) or phrases.get(_owned(words))
+            if subject and _behind_initial(tokens, at):
+                continue
             if subject and size == 1 and stands_as_word(tokens, at, words[0], tongue, written):
                 doubtful[words[0]] = as_a_word(subject, words[0])
             elif subject:
@@ -85,6 +90,13 @@ def _with_trees(
             found.append(tokens[at])
             at += 1
     return found, doubtful
+
+
+def _behind_initial(tokens: Sequence[Token], at: int) -> bool:
+    """Whether a name has a letter before it, as "L. Cooper", which may be another tree's."""
+    before = [one for one in tokens[max(0, at - 2) : at] if one != "."]
+    last = before[-1] if before else ""
+    return isinstance(last, str) and len(last) == 1 and last.isalpha() and last not in WORDS_OF_ONE_LETTER
 
 
 def _owned(words: Sequence[Token]) -> Tokens:
@@ -144,10 +156,10 @@ def _with_kinds(tokens: list[Token], names: KnownNames, tongue: Tongue) -> list[
 
 
 def _is_plural(word: str, names: KnownNames) -> bool:
-    if word in nicknames():
-        return False
-    if any(word.removesuffix(end) in nicknames() for end in ("n", "en", "s")):
+    if any(word.endswith(end) and word.removesuffix(end) in nicknames() for end in ("n", "en", "e", "s")):
         return True
+    if word in nicknames():
+        return word.endswith("s") and names.name_word(word.removesuffix("s")) is not None
     return word.endswith("s") and names.name_word(word) not in (word, None)
 
 
@@ -192,7 +204,11 @@ def _meant(words: Sequence[str], names: KnownNames, plural: bool, indefinite: bo
     found: list[Token] = []
     for kind in kinds:
         trees = names.trees_of(kind)
-        found.append(Subject(tree=trees[0], species=kind) if len(trees) == 1 else Subject(species=kind))
+        if len(trees) == 1:
+            found.append(Subject(tree=trees[0], species=kind))
+        else:
+            one_of = () if plural else tuple(sorted(one.id for one in trees))
+            found.append(Subject(species=kind, one_of=one_of))
     return found
 
 

@@ -28,6 +28,7 @@ class Subject:
     indefinite: bool = False  # "a larch", which may be anybody's
     may_be: tuple[str, ...] = ()  # the kinds, or the trees' ids, that it could be
     asks: str = ""  # what it could be, where that is unclear
+    one_of: tuple[str, ...] = ()  # the trees of a kind of which one alone is named
 
     @property
     def unclear(self) -> bool:

@@ -73,6 +73,11 @@ class Tongue:
         return self._phrases({"plan": self.language.plan_phrases})
 
     @cached_property
+    def corrections(self) -> Phrases:
+        """By which the writer takes back what was just said."""
+        return self._phrases({"correction": self.language.corrections})
+
+    @cached_property
     def vague_days(self) -> Phrases:
         """Of days that are not told exactly."""
         return Phrases([{"vague": self.days.vague}], self.language.sets, self.days.vague_small)
