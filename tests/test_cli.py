@@ -13,7 +13,7 @@ from click.testing import CliRunner, Result
 
 from season_engine.cli import main
 from tests.schemas import assert_valid
-from tests.workspaces import PLACE, STATIONS, make_workspace
+from tests.workspaces import PLACE, STATIONS, demo_report, make_workspace
 
 
 @pytest.fixture(scope="module")
@@ -137,8 +137,8 @@ def test_several_sites_need_one_named(tmp_path: Path) -> None:
     assert "lower-yard" in result.stderr and "dune-yard" in result.stderr
 
 
-def test_without_a_workspace_the_demo_answers_and_says_so(tmp_path: Path) -> None:
-    result = run("report", "--workspace", tmp_path, "--on", "2026-03-30", "--json")
+def test_without_a_workspace_the_demo_answers_and_says_so() -> None:
+    result = demo_report()
     assert result.exit_code == 0
     assert "invented" in result.stderr
     document = json.loads(result.stdout)
@@ -146,7 +146,7 @@ def test_without_a_workspace_the_demo_answers_and_says_so(tmp_path: Path) -> Non
     assert document["demo"] is True
     assert {site["hemisphere"] for site in document["sites"]} == {"north", "south"}
     for name in ("report.html", "report.txt"):
-        assert "invented" in (tmp_path / "reports" / "2026-W14" / name).read_text("utf-8")
+        assert "invented" in result.files[name]
 
 
 def test_trees_without_settings_are_not_the_demo(tmp_path: Path) -> None:

@@ -39,6 +39,7 @@ from season_engine.words.translations import (
 )
 from season_engine.words.weather_faults import fault_text
 from season_engine.workspace.workspace import load_workspace
+from tests.once import once_a_run
 
 OTHERS = [name for name in languages() if name != ENGLISH]
 AS_OF = dt.date(2026, 4, 14)
@@ -58,7 +59,7 @@ def entries(catalogue) -> dict[tuple[str, str | tuple[str, ...]], Entry]:
 @pytest.fixture(scope="module")
 def english(tmp_path_factory) -> Report:
     workspace = load_workspace(tmp_path_factory.mktemp("nothing"))
-    return make_report(workspace, workspace.sites, AS_OF)
+    return once_a_run("english_report", lambda: make_report(workspace, workspace.sites, AS_OF))
 
 
 @pytest.fixture(scope="module")

@@ -5,7 +5,14 @@ from __future__ import annotations
 import csv
 import datetime as dt
 import shutil
+import tempfile
+from dataclasses import dataclass
 from pathlib import Path
+
+from click.testing import CliRunner
+
+from season_engine.cli import main
+from tests.once import once_a_run
 
 STATIONS = Path(__file__).parent / "data" / "japan"
 
@@ -65,6 +72,30 @@ def make_workspace(folder: Path, *, cut_on: dt.date | None = None) -> Path:
             _keep(folder / name, lambda row: row["date"] <= cut_on.isoformat())
         _keep(folder / "trees.csv", lambda _row: True, cut_on.isoformat())
     return folder
+
+
+@dataclass(frozen=True)
+class DemoReport:
+    """What `report --json` said and left where there was no workspace."""
+
+    exit_code: int
+    stdout: str
+    stderr: str
+    files: dict[str, str]  # the week's report.html and report.txt
+
+
+def demo_report() -> DemoReport:
+    """The demo's of Monday 30 March 2026, made once a run."""
+
+    def make() -> DemoReport:
+        with tempfile.TemporaryDirectory() as folder:
+            call = ["report", "--workspace", folder, "--on", "2026-03-30", "--json"]
+            done = CliRunner().invoke(main, call)
+            week = Path(folder) / "reports" / "2026-W14"
+            files = {name: (week / name).read_text("utf-8") for name in ("report.html", "report.txt")}
+        return DemoReport(done.exit_code, done.stdout, done.stderr, files)
+
+    return once_a_run("demo_report", make)
 
 
 def make_two_yards(folder: Path, *, cut_on: dt.date | None = None, twin: bool = False) -> Path:

@@ -41,7 +41,7 @@ def bright(latitude: float, day: int, tmin: float, tmax: float, pot: Pot) -> tup
     return tuple(float(one[-1]) for one in found)  # type: ignore[return-value]
 
 
-def simulated(pot: Pot, side_c: np.ndarray, top_c: np.ndarray, first_days: int = 8) -> np.ndarray:
+def simulated(pot: Pot, side_c: np.ndarray, top_c: np.ndarray, first_days: int = 4) -> np.ndarray:
     """The middle at each hour by explicit steps on a grid of rings and layers.
 
     Air runs straight between hours. Side and top may have temperatures of their own, shape (days, 24). The

@@ -20,7 +20,7 @@ from season_engine.traces.remainder import (
 )
 from season_engine.weather.series import DailySeries
 from tests.benchmarks.fit_remainder import fit
-from tests.yards import NAGANO, SOUTH, readings, view_on
+from tests.yards import NAGANO, SOUTH, readings, view, view_on
 
 LEAD = np.arange(1, 400)
 
@@ -104,7 +104,7 @@ def test_nothing_after_the_day_counts(site, on: dt.date, seed: int) -> None:
     values[:, later:] += np.random.default_rng(seed).normal(3, 6, len(raw) - later)
     changed = view_on(site, DailySeries(raw.first_day, *values), on)
     for shift in (0, 1):
-        ours, theirs = view_on(site, raw, on).season(shift), changed.season(shift)
+        ours, theirs = view(site, on).season(shift), changed.season(shift)
         assert np.array_equal(ours.tmin_c, theirs.tmin_c)
         assert np.array_equal(ours.tmax_c, theirs.tmax_c)
 

@@ -119,7 +119,7 @@ COOLING = ("mean_below", "first_frost", "last_hot_day")
 SOFTENED = ("heat_softened_by_chill", "softened_forcing", "softened_forcings")
 
 
-@settings(max_examples=4, deadline=None)
+@settings(max_examples=3, deadline=None)
 @given(st.floats(0.2, 1.5))
 def test_warmth_brings_heat_driven_markers_forward_and_puts_cooling_ones_back(degrees: float) -> None:
     """Where chill softens a need, less chill may hold a bud back; then it has had less by that day."""

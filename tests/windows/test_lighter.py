@@ -10,6 +10,7 @@ from click.testing import CliRunner
 from season_engine.cli import main
 from season_engine.species.catalogue import load_catalogue
 from season_engine.words.window_notes import note_text
+from tests.workspaces import demo_report
 
 
 def check(folder, *arguments: str) -> dict:
@@ -18,11 +19,9 @@ def check(folder, *arguments: str) -> dict:
 
 
 @pytest.fixture(scope="module")
-def north(tmp_path_factory) -> dict:
+def north() -> dict:
     """The northern yard in the demo's report of a spring day."""
-    folder = str(tmp_path_factory.mktemp("demo"))
-    call = ["report", "--on", "2026-04-01", "--json", "--out", folder, "--workspace", folder]
-    return json.loads(CliRunner().invoke(main, call).stdout)["sites"][0]
+    return json.loads(demo_report().stdout)["sites"][0]
 
 
 def test_a_light_trim_is_told_of_once_the_full_repotting_is_closed(tmp_path) -> None:
