@@ -162,15 +162,14 @@ def counts(path: Path) -> Counter[Mark]:
 
 
 def main(pattern: str) -> None:
-    """Print the counts of the files that match, and of all together."""
-    rows, whole = [], Counter[Mark]()
+    """Print the counts of the files that match, by their sets, and of all together."""
+    sets: dict[str, Counter[Mark]] = {}
     for path in sorted(LINES.glob(pattern)):
-        found = counts(path)
-        whole += found
-        rows.append([path.stem.replace("_", " "), *(str(found[one]) for one in MARKS)])
-    rows.append(["all", *(str(whole[one]) for one in MARKS)])
+        sets.setdefault(path.stem.split("_")[0], Counter()).update(counts(path))
+    sets["all"] = sum(sets.values(), Counter())
+    rows = [[name, *(str(found[one]) for one in MARKS)] for name, found in sets.items()]
     show(*markdown_table(("lines", *MARKS), rows))
 
 
 if __name__ == "__main__":
-    main(sys.argv[1] if len(sys.argv) > 1 else "*_?.csv")
+    main(sys.argv[1] if len(sys.argv) > 1 else "*_*.csv")

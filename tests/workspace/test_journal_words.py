@@ -260,7 +260,7 @@ def test_already_says_that_it_came_on_some_day_before() -> None:
     [
         "repotted p1; a third of the root ball",
         "repotted p1, a third of the root ball",
-        "Repotted p1; First third, on the shaded side; peat right up to the trunk",
+        "Repotted p1; First third, on the north side",
         "repotted p1; one side only",
         "repotted p1, one side only",
         "repotted p1; just a third",

@@ -31,7 +31,7 @@ def surely(
     `around` are the words of its line; `named_before`: whether that names a tree before the clause does.
     """
     caution, more = tongue.language.caution, left_over(clause, found)
-    if not all(_accounted(word, tongue) for word in more):
+    if not all_accounted(clause, found, tongue):
         return []
     spoiled = {
         fact for one in caution.spoiled if one.by(clause.words if one.near else around) for fact in one.facts
@@ -71,6 +71,11 @@ def _of_another_day_or_thing(clause: Clause, stage: Found, named_before: bool) -
 def loses_a_fact(found: Sequence[Found], sure: Sequence[Found]) -> bool:
     """Whether one of the phrases found, and not taken, would have been a fact."""
     return any(one.kind in FACTS and one not in sure for one in found)
+
+
+def all_accounted(clause: Clause, found: Sequence[Found], tongue: Tongue) -> bool:
+    """Whether each word of a clause belongs to one of the phrases found, or says nothing against them."""
+    return all(_accounted(word, tongue) for word in left_over(clause, found))
 
 
 def _accounted(word: str, tongue: Tongue) -> bool:

@@ -10,7 +10,7 @@ from season_engine.files.text import listed
 from season_engine.note import Details, State
 from season_engine.species.names import KnownNames
 from season_engine.species.nicknames import nicknames, ordinary_words
-from season_engine.workspace.diary.caution import loses_a_fact, surely
+from season_engine.workspace.diary.caution import all_accounted, loses_a_fact, surely
 from season_engine.workspace.diary.clauses import Clause, clauses_of, joined
 from season_engine.workspace.diary.days import with_days
 from season_engine.workspace.diary.facts import (
@@ -29,6 +29,7 @@ from season_engine.workspace.diary.tokens import Day, Subject, Token, capitals_i
 from season_engine.workspace.diary.tongue import Tongue, tongues
 
 PINE_GENUS = "Pinus"
+SHORT = 2  # clauses of a line in which chatter beside a fact is passed over
 JobsOf = Callable[[str], Container[str] | None]  # of a species by its name; None: nobody knows them
 CAME: frozenset[State] = frozenset({"arrived", "arrived from the other hemisphere", "collected"})
 OF_A_NEW_TREE: frozenset[State] = CAME | {"young", "old"}
@@ -141,12 +142,13 @@ def _read(
             found = rightful(clause, matched(clause, tongue, pine=is_pine(kind)), tongue)
             standing = standing_of(clause, found, tongue, days[at])
             asked = question or _in_vain_by_the_next(clauses, at, found, tongue)
-            named = any(one.subjects for one in clauses[:at])
+            named = any(one.subjects or one.beside for one in clauses[:at])
             sure = surely(clause, found, tongue, around, named_before=named)
             if standing.reaches:
                 reach = clause.sentence
             standing = _in_its_line(standing, asked, planned=reach is not None)
-            unsure += [subject] * loses_a_fact(found, sure)
+            strange = len(clauses) > SHORT and not all_accounted(clause, found, tongue)
+            unsure += [subject] * (strange or loses_a_fact(found, sure))
             said = said_in(clause, sure, standing, tongue, jobs_of(kind) if jobs_of and kind else None)
             if asked and not said.stages:
                 continue
