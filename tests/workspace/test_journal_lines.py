@@ -30,9 +30,9 @@ def names_none_or_is_offered_one(line: Line) -> bool:
 def test_no_line_is_read_wrongly_and_none_refused_that_names_a_tree(path) -> None:
     for line in lines_of(path):
         found = mark(line)
-        assert found in ("rightly", "kept") or (
-            found == "refused" and names_none_or_is_offered_one(line)
-        ), line.said
+        assert found in ("rightly", "kept") or (found == "refused" and names_none_or_is_offered_one(line)), (
+            line.said
+        )
 
 
 def test_more_than_a_fifth_of_the_lines_is_understood() -> None:
