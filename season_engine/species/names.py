@@ -44,12 +44,12 @@ class KnownNames:
             self._kept[kind] = (*self._kept.get(kind, ()), tree)
         self.trees = _by_phrase(trees)
 
-    @property
+    @cached_property
     def words(self) -> set[str]:
         """Every word of a species' name."""
         return set(self._words)
 
-    @property
+    @cached_property
     def kept_words(self) -> set[str]:
         """Every word of the names of species that the grower keeps."""
         return {word for word, kinds in self._words.items() if kinds & self._kept.keys()}
@@ -86,8 +86,10 @@ class KnownNames:
 
     def with_all(self, words: Sequence[str]) -> set[str]:
         """The species that have all these words in one of their names."""
+        first, *others = (self._words.get(word, set()) for word in words)
+        apart = first.intersection(*others)  # the words may be of several of its names
         asked = set(words)
-        return {one for name, one in self._names.items() if asked.issubset(name)}
+        return {one for name, one in self._names.items() if one in apart and asked.issubset(name)}
 
     def kinds(self, words: Sequence[str]) -> list[str]:
         """The species that these words may mean: those the grower keeps, else all that have them."""

@@ -12,7 +12,6 @@ from tests.benchmarks.diary_lines import LINES, SITES, Line, lines_of, mark, nam
 
 FILES = sorted(LINES.glob("*_*.csv"))
 WITHIN_A_WORD = "Hainbuchenlaub"
-RIGHTLY = 0.22  # of all lines; a pin of our own
 
 
 def names_none_or_is_offered_one(line: Line) -> bool:
@@ -35,6 +34,6 @@ def test_no_line_is_read_wrongly_and_none_refused_that_names_a_tree(path) -> Non
         )
 
 
-def test_more_than_a_fifth_of_the_lines_is_understood() -> None:
-    lines = [line for path in FILES for line in lines_of(path)]
-    assert sum(mark(line) == "rightly" for line in lines) >= RIGHTLY * len(lines)
+def test_a_sixth_of_the_lines_that_nobody_had_read_is_understood() -> None:
+    lines = [line for path in LINES.glob("held_*.csv") for line in lines_of(path)]
+    assert sum(mark(line) == "rightly" for line in lines) >= len(lines) / 6

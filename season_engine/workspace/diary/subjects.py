@@ -186,7 +186,10 @@ def _with_more(tokens: Sequence[Token], at: int, best: tuple[list[str], int], na
     kinds = names.with_all(words) if words else set()
     while kinds and at + size < len(tokens):
         token = tokens[at + size]
-        more = kind_words(token, names) if isinstance(token, str) and token not in ordinary_words() else ()
+        written = tokens[at : at + size]
+        meant = token in words and token not in written  # "crab" alone means a crab apple
+        again = isinstance(token, str) and (token not in ordinary_words() or meant)
+        more = kind_words(str(token), names) if again else ()
         if not more or not kinds <= names.with_all(more):
             break
         size += 1
