@@ -16,7 +16,7 @@ from season_engine.commands.journal_told import Told, told_back
 from season_engine.errors import GrowerError, InputErrors
 from season_engine.files.text import decoded, shortened
 from season_engine.note import LAST_STAGE, Note, notes_until
-from season_engine.phenology.learning import stage_marker
+from season_engine.phenology.stages import stage_marker
 from season_engine.site import Site
 from season_engine.species.catalogue import Species
 from season_engine.species.jobs import job_named

@@ -45,6 +45,8 @@ class Dating(Generic[AnyTraces]):
     not_yet: Mapping[str, ArrayLike] = field(default_factory=dict)
     # the first column by which a marker had come, by its name
     already: Mapping[str, ArrayLike] = field(default_factory=dict)
+    # the dates of those markers as the rules alone have them
+    unheld: Mapping[str, FloatArray] = field(default_factory=dict)
 
     @cached_property
     def weights(self) -> FloatArray:
@@ -52,8 +54,8 @@ class Dating(Generic[AnyTraces]):
         draws = next(iter(self.dates.values())).shape[-1]
         weights = np.repeat(self.traces.weights[..., None], draws, axis=-1) / draws
         # a comparison with NaN is false: what isn't known rules nothing out
-        ruled_out = [self.dates[name] <= _of_cases(column) for name, column in self.not_yet.items()]
-        ruled_out += [self.dates[name] > _of_cases(column) for name, column in self.already.items()]
+        ruled_out = [self.unheld[name] <= _of_cases(column) for name, column in self.not_yet.items()]
+        ruled_out += [self.unheld[name] > _of_cases(column) for name, column in self.already.items()]
         for impossible in ruled_out:
             still = np.where(impossible, 0.0, weights)
             left = still.sum(axis=(-2, -1), keepdims=True)
@@ -84,6 +86,7 @@ def date_markers(
     found: dict[str, Reached] = {}
     plain: dict[str, FloatArray] = {}
     spread: dict[str, FloatArray] = {}
+    unheld: dict[str, FloatArray] = {}
     moved: set[str] = set()  # what is counted from these has moved with them
     shift, share = (np.asarray(part, np.float64) for part in (learnt.shift_days, learnt.spread))
     for name, marker in species.markers.items():
@@ -102,8 +105,13 @@ def date_markers(
             narrowed = np.where(np.isnan(seen), share, 0.0)
         straying = marker.straying(scene, plain[name])[..., None]
         errors = _of_cases(narrowed) * marker.sd_days * straying * DRAWS
-        spread[name] = _held_to(learnt, name, whole_days(marker.spread(plain[name], spread, errors)))
-    return Dating(traces, found, spread, plain, pot, learnt.not_yet, learnt.already)
+        spread[name] = whole_days(marker.spread(plain[name], spread, errors))
+        if name in learnt.seen:
+            spread[name] = np.where(np.isnan(_of_cases(seen)), spread[name], _of_cases(seen))
+        if name in learnt.not_yet or name in learnt.already:
+            unheld[name] = spread[name]
+            spread[name], plain[name] = _held(learnt, name, spread[name], plain[name])
+    return Dating(traces, found, spread, plain, pot, learnt.not_yet, learnt.already, unheld)
 
 
 def whole_days(dates: FloatArray) -> FloatArray:
@@ -111,17 +119,19 @@ def whole_days(dates: FloatArray) -> FloatArray:
     return np.floor(dates + 0.5)
 
 
-def _held_to(learnt: LearntArrays, name: str, dates: FloatArray) -> FloatArray:
-    """The dates, moved where this season's note leaves none of a case possible."""
-    if name in learnt.not_yet:
-        column = _of_cases(learnt.not_yet[name])
-        all_past = (dates <= column).all(axis=(-2, -1), keepdims=True)
-        dates = np.where(all_past, np.maximum(dates, column + 1.0), dates)
-    if name in learnt.already:
-        column = _of_cases(learnt.already[name])
-        none_yet = (dates > column).all(axis=(-2, -1), keepdims=True)
-        dates = np.where(none_yet, np.minimum(dates, column), dates)
-    return dates
+def _held(
+    learnt: LearntArrays, name: str, dates: FloatArray, plain: FloatArray
+) -> tuple[FloatArray, FloatArray]:
+    """The dates within what this season's notes leave, and where none of a case is, its plain ones as well.
+
+    A chance outside keeps no weight, as long as there are others.
+    """
+    first = np.nan_to_num(_of_cases(learnt.not_yet.get(name, np.nan)) + 1.0, nan=-np.inf)
+    last = np.nan_to_num(_of_cases(learnt.already.get(name, np.nan)), nan=np.inf)
+    within = np.asarray((first <= dates) & (dates <= last))
+    some_left = np.asarray(within.any(axis=(-2, -1)))[..., None]
+    held = np.clip(plain, first[..., 0], last[..., 0])
+    return np.clip(dates, first, last), np.where(some_left, plain, held)
 
 
 def _of_cases(numbers: ArrayLike) -> FloatArray:

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from season_engine.markers.base import Marker
+from season_engine.phenology.stages import StageNote, known_of_season, markers_told, stage_marker
 from season_engine.species.catalogue import Species
 
 FloatArray = NDArray[np.float64]
@@ -20,22 +21,10 @@ LEAST_YARD_DAYS = 2.0  # no rule is taken to fit every yard better than that
 WILD = 0.05  # chance that a note is a slip: another tree, another month
 WILD_SPAN_DAYS = 120.0
 DECAY = 0.15  # a year; trees and observers change
-BUD_STAGES = 10  # buds pass through the codes below this by the week, flowers and leaves through two in days
 GRID_DAYS = np.linspace(-60.0, 60.0, 241)
 # How much more or less than the rule says a year's date may stray in a yard: tried, and how likely.
 STRAYS_MORE = np.exp(np.linspace(-0.8, 0.8, 5))
 STRAYS_SPREAD = 0.35  # of its logarithm
-
-
-@dataclass(frozen=True, slots=True)
-class StageNote:
-    """A stage seen, or looked for and not seen yet, in one season."""
-
-    season: int  # its first year
-    column: int  # day in the trace
-    bbch: int
-    seen: bool = True
-    earlier: bool = False  # seen, but it had come at some day before
 
 
 Use = Literal["moves", "this season", "no such stage", "weather alone", "no date", "no weather"]
@@ -87,16 +76,6 @@ class Learnt(LearntArrays):
 NOTHING = Learnt()
 
 
-def stage_marker(species: Species, bbch: int) -> str | None:
-    """The marker that stands for a growth stage, or the nearest to it; None where none is near."""
-    staged = {name: marker.bbch for name, marker in species.markers.items() if marker.bbch is not None}
-    near = sorted((abs(stage - bbch), name) for name, stage in staged.items())
-    if not near:
-        return None
-    apart, name = near[0]
-    return name if apart <= (1 if min(bbch, staged[name]) < BUD_STAGES else 2) else None
-
-
 def learn(
     species: Species,
     notes: Iterable[StageNote],
@@ -113,7 +92,7 @@ def learn(
     notes = tuple(notes)
     lessons = [_lesson(species, note, dated, season) for note in notes]
     moving = [lesson for lesson in lessons if lesson.use == "moves"]
-    this_season = _this_season(notes, lessons)
+    this_season = Learnt(**vars(known_of_season(species, [one for one in notes if one.season == season])))
     if not moving:
         return replace(this_season, lessons=tuple(lessons))
     markers = [with_its_draws(species.markers, lesson.marker) for lesson in moving]
@@ -133,10 +112,10 @@ def _lesson(
     species: Species, note: StageNote, dated: Mapping[str, Mapping[int, float]], season: int
 ) -> Lesson:
     marker = stage_marker(species, note.bbch)
+    if note.season == season and (met := markers_told(species, note)):
+        return Lesson("this season", marker or met[0])
     if marker is None:
         return Lesson("no such stage")
-    if note.season == season:
-        return Lesson("this season", marker)
     if not note.seen or note.earlier:
         return Lesson("no date", marker)
     if not with_its_draws(species.markers, marker).sd_days:
@@ -146,19 +125,6 @@ def _lesson(
         return Lesson("no weather", marker)
     weight = float(np.exp(-DECAY * (season - note.season)))
     return Lesson("moves", marker, rule, note.column - rule, weight)
-
-
-def _this_season(notes: Iterable[StageNote], lessons: Iterable[Lesson]) -> Learnt:
-    """The first day a stage was seen or had come; the last on which it was looked for in vain."""
-    seen: dict[str, int] = {}
-    not_yet: dict[str, int] = {}
-    already: dict[str, int] = {}
-    for note, lesson in zip(notes, lessons, strict=True):
-        if lesson.use == "this season":
-            about = not_yet if not note.seen else already if note.earlier else seen
-            before = about.get(lesson.marker, note.column)
-            about[lesson.marker] = (min if note.seen else max)(before, note.column)
-    return Learnt(seen=seen, not_yet=not_yet, already=already)
 
 
 def with_its_draws(markers: Mapping[str, Marker], name: str) -> Marker:

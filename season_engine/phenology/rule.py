@@ -13,8 +13,8 @@ from season_engine.markers.kinds.season_day import SeasonDay
 from season_engine.markers.kinds.softened_forcings import SoftenedForcings
 from season_engine.phenology.dating import date_markers
 from season_engine.phenology.fit import fit_rules
-from season_engine.phenology.learning import stage_marker
 from season_engine.phenology.seasons import DAYS, PastSeasons, past_seasons
+from season_engine.phenology.stages import stage_marker
 from season_engine.phenology.station_record import StationRecord
 from season_engine.species.catalogue import Species
 

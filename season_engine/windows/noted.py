@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from season_engine.note import Note
-from season_engine.phenology.learning import Learnt, StageNote
+from season_engine.phenology.learning import Learnt
+from season_engine.phenology.stages import StageNote
 from season_engine.site import Season, Site, day_number
 from season_engine.species.catalogue import Species
 from season_engine.windows.assessment import LearntSummary

@@ -14,7 +14,8 @@ from dataclasses import replace
 import numpy as np
 
 from season_engine.phenology.dating import date_markers
-from season_engine.phenology.learning import StageNote, learn
+from season_engine.phenology.learning import learn
+from season_engine.phenology.stages import StageNote
 from season_engine.species.catalogue import Species, load_catalogue
 from tests.benchmarks.markdown import markdown_row
 from tests.yards import NAGANO, view

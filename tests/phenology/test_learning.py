@@ -16,13 +16,12 @@ from season_engine.phenology.learning import (
     NOTHING,
     Learnt,
     RuleError,
-    StageNote,
     learn,
     learn_log,
     posterior,
-    stage_marker,
     with_its_draws,
 )
+from season_engine.phenology.stages import StageNote, stage_marker
 from season_engine.species.catalogue import load_catalogue
 from season_engine.weather.series import DailySeries
 from season_engine.windows.assess import Prospect, assess

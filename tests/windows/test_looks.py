@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from season_engine.note import Note, Sighting
-from season_engine.phenology.learning import stage_marker
+from season_engine.phenology.stages import stage_marker
 from season_engine.species.catalogue import load_catalogue
 from season_engine.species.names import KnownNames
 from season_engine.tree import Tree

@@ -1,0 +1,115 @@
+"""Growth stages, and what those noted in a season say of its other stages: one tree has them in order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Literal, NamedTuple
+
+from season_engine.species.catalogue import Species
+
+BUD_STAGES = 10  # buds pass through the codes below this by the week, flowers and leaves through two in days
+# BBCH codes that a tree passes in order: shoots and leaves, flowers, the end of growth. Which of two rows
+# comes first is another matter: an apricot flowers before its leaves.
+ROWS = (range(50), range(50, 70), range(90, 100))
+
+
+@dataclass(frozen=True, slots=True)
+class StageNote:
+    """A stage seen, or looked for and not seen yet, in one season."""
+
+    season: int  # its first year
+    column: int  # day in the trace
+    bbch: int
+    seen: bool = True
+    earlier: bool = False  # seen, but it had come at some day before
+
+
+@dataclass(frozen=True)
+class KnownOfSeason:
+    """What is known of a season's markers, by their names, as columns of its trace."""
+
+    seen: Mapping[str, int] = field(default_factory=dict)
+    not_yet: Mapping[str, int] = field(default_factory=dict)  # the last on which it had not come
+    already: Mapping[str, int] = field(default_factory=dict)  # the first by which it had
+
+
+class _Told(NamedTuple):
+    """What a note tells of one marker."""
+
+    of: Literal["seen", "near", "not_yet", "already"]  # "near": a stage that it stands for was seen
+    marker: str
+    column: int
+
+
+def stage_marker(species: Species, bbch: int) -> str | None:
+    """The marker that stands for a growth stage, or the nearest to it; None where none is near."""
+    staged = _staged(species)
+    near = sorted((abs(stage - bbch), name) for name, stage in staged.items())
+    if not near:
+        return None
+    apart, name = near[0]
+    return name if apart <= (1 if min(bbch, staged[name]) < BUD_STAGES else 2) else None
+
+
+def known_of_season(species: Species, notes: Iterable[StageNote]) -> KnownOfSeason:
+    """What a season's notes say of its markers: of the stage noted, and of those before and after it.
+
+    A stage that is there has all before it behind and all after it to come; one looked for in vain has all
+    after it to come, and one that had come by a day all before it behind. Of several trees the first counts.
+    """
+    found: dict[str, dict[str, int]] = {"seen": {}, "near": {}, "not_yet": {}, "already": {}}
+    for note in notes:
+        for told in _told_by(species, note):
+            columns = found[told.of]
+            first_or_last = max if told.of == "not_yet" else min
+            columns[told.marker] = first_or_last(columns.get(told.marker, told.column), told.column)
+    seen, already, not_yet = found["seen"], found["already"], found["not_yet"]
+    for name, column in found["near"].items():
+        seen.setdefault(name, max(column, not_yet.get(name, column - 1) + 1))
+    seen = {name: min(column, already.get(name, column)) for name, column in seen.items()}
+    for name, column in [*seen.items(), *already.items()]:
+        for before in _counted_from(species, name):
+            already[before] = min(already.get(before, column), column)
+    already = {name: column for name, column in already.items() if name not in seen}
+    not_yet = {
+        name: column
+        for name, column in not_yet.items()
+        if name not in seen and column < already.get(name, column + 1)
+    }
+    return KnownOfSeason(seen, not_yet, already)
+
+
+def markers_told(species: Species, note: StageNote) -> tuple[str, ...]:
+    """The markers of which a note tells something in its own season."""
+    return tuple(told.marker for told in _told_by(species, note))
+
+
+def _told_by(species: Species, note: StageNote) -> Iterable[_Told]:
+    noted = stage_marker(species, note.bbch)
+    there = note.seen and not note.earlier
+    for name, stage in _staged(species).items():
+        if there and name == noted:
+            yield _Told("seen" if stage == note.bbch else "near", name, note.column)
+        elif not _in_one_row(stage, note.bbch):
+            continue
+        elif note.seen and stage <= note.bbch:
+            yield _Told("already", name, note.column)
+        elif (stage > note.bbch and there) or (stage >= note.bbch and not note.seen):
+            yield _Told("not_yet", name, note.column)
+
+
+def _counted_from(species: Species, name: str) -> Iterable[str]:
+    """The markers that come before one on this species, whatever their stages: flowers before leaves."""
+    before = species.markers[name].never_before
+    if before is not None:
+        yield before
+        yield from _counted_from(species, before)
+
+
+def _in_one_row(*codes: int) -> bool:
+    return any(all(code in row for code in codes) for row in ROWS)
+
+
+def _staged(species: Species) -> dict[str, int]:
+    return {name: marker.bbch for name, marker in species.markers.items() if marker.bbch is not None}

@@ -1,0 +1,89 @@
+"""Stages of one tree come in order: no order of noting them contradicts it."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from season_engine.phenology.dating import SeasonDating, date_markers
+from season_engine.phenology.learning import learn
+from season_engine.phenology.stages import ROWS, StageNote, stage_marker
+from season_engine.species.catalogue import Species, load_catalogue
+from tests.yards import NAGANO, view
+
+ON = dt.date(2021, 4, 20)
+NAMES = ("Acer palmatum", "Pinus thunbergii", "Prunus mume", "Malus halliana")
+KINDS = [load_catalogue().find(name) for name in NAMES]
+TRACES = view(NAGANO, ON).season(0)
+SEASON = NAGANO.season_on(ON).year
+CODES = (0, 1, 2, 3, 7, 9, 10, 11, 15)
+
+
+def dated(kind: Species, notes: Sequence[StageNote]) -> SeasonDating:
+    return date_markers(kind, TRACES, learnt=learn(kind, notes, {}, SEASON))
+
+
+@st.composite
+def springs(draw: st.DrawFn) -> list[StageNote]:
+    """Some notes of one tree that comes to each stage in its order, in any order of noting."""
+    first = draw(st.integers(TRACES.season_start + 90, TRACES.season_start + 290))
+    gaps = draw(st.lists(st.integers(1, 12), min_size=len(CODES) - 1, max_size=len(CODES) - 1))
+    came = [first, *(first + sum(gaps[: place + 1]) for place in range(len(gaps)))]
+    notes = []
+    for day in draw(st.lists(st.integers(first, came[-1] + 10), min_size=1, max_size=4, unique=True)):
+        at = max(place for place, one in enumerate(came) if one <= day)
+        kind = draw(st.sampled_from(("seen", "not yet", "already")))
+        if kind == "not yet" and at + 1 < len(CODES):
+            later = draw(st.integers(at + 1, len(CODES) - 1))
+            notes.append(StageNote(SEASON, day, CODES[later], seen=False))
+        elif CODES[at]:
+            notes.append(StageNote(SEASON, day, CODES[at], earlier=kind == "already"))
+    return draw(st.permutations(notes))
+
+
+@pytest.mark.parametrize("species", NAMES)
+@given(notes=springs())
+def test_no_order_of_noting_contradicts_a_tree(species: str, notes: list[StageNote]) -> None:
+    kind = load_catalogue().find(species)
+    told = dated(kind, notes)
+    for name, marker in kind.markers.items():
+        if marker.bbch is not None and marker.bbch in ROWS[0]:
+            odds = told.odds(name)
+            possible = odds.days[odds.weights > 0]
+            for note in notes:
+                hold(note, name, marker.bbch, possible, stage_marker(kind, note.bbch))
+    in_order = dated(kind, sorted(notes, key=lambda one: one.column))
+    for name in kind.markers:
+        np.testing.assert_array_equal(told.dates[name], in_order.dates[name])
+    np.testing.assert_array_equal(told.weights, in_order.weights)
+
+
+def hold(note: StageNote, name: str, stage: int, possible: np.ndarray, noted: str | None) -> None:
+    """A marker's possible dates are none that the note rules out."""
+    if note.seen and not note.earlier and name == noted and stage != note.bbch:
+        assert np.ptp(possible) == 0  # it stands for the stage that was seen, give or take some days
+    elif note.seen and stage <= note.bbch:
+        assert possible.max() <= note.column
+    elif not note.earlier and stage >= note.bbch:
+        assert possible.min() > note.column
+
+
+def test_a_later_stage_seen_is_not_too_early_for_the_earlier_ones() -> None:
+    """Green tips on a pine of which the catalogue dates moving and long candles: they move no more."""
+    column = TRACES.column(dt.date(2021, 3, 9))
+    told = dated(KINDS[1], [StageNote(SEASON, column, 9)])
+    assert float(told.odds("candles_moving").by(1.0)) <= column
+    assert float(told.odds("candles_long").by(1.0)) <= column
+    assert float(told.odds("needles_through").by(0.0)) >= column
+
+
+def test_of_two_trees_that_differ_the_first_counts() -> None:
+    early, late = StageNote(SEASON, 260, 9), StageNote(SEASON, 270, 1, seen=False)
+    told = dated(KINDS[0], [early, late])
+    assert float(told.odds("leaves_open").by(0.5)) == 260
+    assert float(told.odds("buds_swelling").by(1.0)) <= 260
