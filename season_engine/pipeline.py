@@ -18,12 +18,12 @@ from season_engine.weather.series import Weather
 from season_engine.weather.sources.source import Retrieval
 from season_engine.windows.after_work import follow_ups_of
 from season_engine.windows.answer import answer_about
-from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.choice import (
     DEFAULT_SIZE,
     windows_asked_for,
 )
+from season_engine.windows.judge import prospects_of
 from season_engine.workspace.catalogue import catalogue_of
 from season_engine.workspace.workspace import TREES, SiteEntry, Workspace
 
@@ -119,7 +119,8 @@ def answer(
     size = size or (tree.size if tree else DEFAULT_SIZE)
     windows = windows_asked_for(kind, job, size, window)
     view = season_view(workspace, entry, on)
-    prospect = Prospect(view, kind, size, notes, pot=tree.pot if tree else None, any_size=any_size)
+    prospects = prospects_of(view, notes, catalogue_of(workspace).get, any_size=any_size)
+    prospect = prospects(kind, size, *((tree.pot, tree.id) if tree else ()))
     found = answer_about(prospect, windows, history, named=window is not None, explained=explained)
     return replace(found, follow_ups=follow_ups_of(prospect, history)) if history else found
 

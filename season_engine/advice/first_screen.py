@@ -26,7 +26,7 @@ class FirstScreen:
 
 def first_screen(yard: Yard, judged: Iterable[Assessment], since: dt.date, said: Said) -> FirstScreen:
     """The first screen; `judged` are the trees' assessments, or the species' where no trees are kept."""
-    last_time = LastTime(yard.view, since, yard.written)
+    last_time = LastTime(yard.view, since, yard.written, yard.catalogue.get)
     moved = moves(yard.watched, last_time, said)
     return FirstScreen(
         work=_with_hindsight(to_work_first(judged), yard),

@@ -12,9 +12,8 @@ from season_engine.note import Note, notes_until
 from season_engine.species.catalogue import Species
 from season_engine.species.jobs import JOBS
 from season_engine.traces import SeasonView
-from season_engine.tree import Size
-from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Assessment, End
+from season_engine.windows.judge import KindOf, prospects_of
 from season_engine.windows.noted import notes_of
 from season_engine.windows.yard import Watched
 
@@ -61,13 +60,15 @@ class LastTime:
     `notes` are all that were entered by now, what was taken back since among them.
     """
 
-    def __init__(self, view: SeasonView, since: dt.date, notes: Sequence[Note]) -> None:
+    def __init__(self, view: SeasonView, since: dt.date, notes: Sequence[Note], kinds: KindOf) -> None:
         self.since = since
         self._now = view
         self._then = view.earlier(since)
         self._notes = notes_until(notes, view.on)
         self._old_notes = notes_until(notes, since)
-        self._seen: dict[tuple[str, Size, bool], Prospect] = {}
+        self._by_old_notes = {
+            then: prospects_of(self._then if then else view, self._old_notes, kinds) for then in (True, False)
+        }
 
     def move(self, watched: Watched, said: Said) -> Move | None:
         """How far the date that matters has moved; None where that isn't worth telling."""
@@ -116,12 +117,10 @@ class LastTime:
 
     def _middle(self, watched: Watched, end: End, *, then: bool) -> dt.date | None:
         """The middle date by the notes of that day, and by the weather of that day or of today."""
-        key = (watched.species.name, watched.size, then)
         view = self._then if then else self._now
-        if key not in self._seen:
-            self._seen[key] = Prospect(view, watched.species, watched.size, self._old_notes)
         season = int(watched.now.season[:4])
-        opening = self._seen[key].opening(watched.window, season - view.site.season_on(view.on).year)
+        prospect = self._by_old_notes[then](watched.species, watched.size)
+        opening = prospect.opening(watched.window, season - view.site.season_on(view.on).year)
         return opening.middle(end)
 
 

@@ -183,6 +183,8 @@ class Learnt(Document):
     """What was learnt from the notes, and from which."""
 
     shift_days: Number
+    yard_days: Number
+    tree_days: Number
     notes: tuple[NoteRead, ...]
     markers: tuple[MarkerMoved, ...]
 

@@ -57,7 +57,8 @@ class SeasonView(traces.SeasonView):
         self.catalogue = catalogue
         self._names = catalogue.known_names(())
         self._prospects = {
-            any_size: prospects_of(self, self.notes, any_size=any_size) for any_size in (False, True)
+            any_size: prospects_of(self, self.notes, catalogue.get, any_size=any_size)
+            for any_size in (False, True)
         }
 
     def __repr__(self) -> str:

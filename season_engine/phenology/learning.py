@@ -10,14 +10,16 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from season_engine.markers.base import Marker
+from season_engine.phenology.pooling import KindTaught, counting_for, prior
 from season_engine.phenology.stages import StageNote, known_of_season, markers_told, stage_marker
 from season_engine.species.catalogue import Species
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
 
-YEAR_NOISE_DAYS = 6.0  # what one year's date strays from a perfect rule; best agency records: 2 to 7
-LEAST_YARD_DAYS = 2.0  # no rule is taken to fit every yard better than that
+# Of a rule's error, what strays from year to year where no fit says: rules are off by nine days and stray by
+# three to six at the forest of docs/evidence/buds.md, and by as large a share where they are good (cherries).
+YEAR_SHARE = 0.6
 WILD = 0.05  # chance that a note is a slip: another tree, another month
 WILD_SPAN_DAYS = 120.0
 DECAY = 0.15  # a year; trees and observers change
@@ -66,6 +68,9 @@ class Learnt(LearntArrays):
     not_yet: Mapping[str, int] = field(default_factory=dict)
     already: Mapping[str, int] = field(default_factory=dict)
     notes: int = 0  # of past seasons
+    other_kinds: int = 0  # whose notes of past seasons count as well
+    yard_days: float = 0.0  # of the shift, what these have the yard run later for all
+    tree_days: float = 0.0  # of it, by how much the tree runs later than its kind
     lessons: tuple[Lesson, ...] = ()  # one a note, in their order
 
     def in_general(self) -> Learnt:
@@ -81,6 +86,9 @@ def learn(
     notes: Iterable[StageNote],
     dated: Mapping[str, Mapping[int, float]],
     season: int,
+    *,
+    others: Sequence[KindTaught] = (),
+    tree: str = "",
 ) -> Learnt:
     """Read the notes of past seasons as a shift, and those of `season` as what is known of it.
 
@@ -88,24 +96,66 @@ def learn(
     ----------
     dated : each marker's column in each past season's own weather, by the season's first year.
     season : first year of the season that is looked ahead into.
+    others : what notes of the yard's other kinds came to.
+    tree : id of the tree; of this season its own notes count, and those of no tree. Empty: of the kind.
     """
     notes = tuple(notes)
     lessons = [_lesson(species, note, dated, season) for note in notes]
-    moving = [lesson for lesson in lessons if lesson.use == "moves"]
-    this_season = Learnt(**vars(known_of_season(species, [one for one in notes if one.season == season])))
-    if not moving:
+    this_season = Learnt(**vars(known_of_season(species, _of_season(notes, season, tree))))
+    taught = taught_by(species, notes, lessons)
+    if taught is None and others:
+        taught = _untaught(species)
+    if taught is None:
         return replace(this_season, lessons=tuple(lessons))
-    markers = [with_its_draws(species.markers, lesson.marker) for lesson in moving]
-    error = RuleError.of(markers)
-    found = posterior(
-        np.array([lesson.difference_days for lesson in moving]),
-        np.array([lesson.weight for lesson in moving]),
-        error,
+    found = taught.of_tree(tree, others)
+    judged = iter(found.right.tolist())
+    told = tuple(replace(one, right=next(judged)) if one.use == "moves" else one for one in lessons)
+    shift = float(found.shift_days)
+    return replace(
+        this_season,
+        shift_days=shift,
+        spread=float(found.sd_days) / taught.error.whole_days,
+        notes=len(taught.trees),
+        other_kinds=len(others),
+        yard_days=prior(others, taught.error.yard_days).mean_days,
+        tree_days=shift - float(taught.of_tree("", others).shift_days) if tree else 0.0,
+        lessons=told,
     )
-    shift, spread, right = float(found.shift_days), float(found.spread), found.right
-    judged = iter(right)
-    told = tuple(replace(one, right=float(next(judged))) if one.use == "moves" else one for one in lessons)
-    return replace(this_season, shift_days=shift, spread=spread, notes=len(moving), lessons=told)
+
+
+def taught_by_kind(
+    species: Species, notes: Sequence[StageNote], dated: Mapping[str, Mapping[int, float]], season: int
+) -> KindTaught | None:
+    """What a kind's notes of past seasons come to, for other kinds to learn from; as for `learn`."""
+    taught = taught_by(species, notes, [_lesson(species, note, dated, season) for note in notes])
+    return taught.of_kind if taught else None
+
+
+def taught_by(species: Species, notes: Sequence[StageNote], lessons: Sequence[Lesson]) -> Taught | None:
+    """What notes of past seasons teach together; None where none moves the dates."""
+    moving = [(note, one) for note, one in zip(notes, lessons, strict=True) if one.use == "moves"]
+    if not moving:
+        return None
+    return Taught(
+        np.array([one.difference_days for _, one in moving]),
+        np.array([one.weight for _, one in moving]),
+        tuple(note.tree for note, _ in moving),
+        RuleError.of([with_its_draws(species.markers, one.marker) for _, one in moving]),
+    )
+
+
+def _untaught(species: Species) -> Taught | None:
+    """A kind without notes of its own; None for one whose stages no rule errs in."""
+    staged = (name for name, marker in species.markers.items() if marker.bbch is not None)
+    erring = [one for one in (with_its_draws(species.markers, name) for name in staged) if one.sd_days]
+    return Taught(np.empty(0), np.empty(0), (), RuleError.of(erring)) if erring else None
+
+
+def _of_season(notes: Iterable[StageNote], season: int, tree: str) -> list[StageNote]:
+    """A tree's own notes of a season and those of no tree; where it has none of its own, its kind's."""
+    now = [note for note in notes if note.season == season]
+    own = tree and any(note.tree == tree for note in now)
+    return [note for note in now if note.tree in (tree, "")] if own else now
 
 
 def _lesson(
@@ -156,13 +206,36 @@ def learn_log(
     age = seasons[:, None] - years
     later = np.cumsum((age > 0)[:, ::-1], axis=1)[:, ::-1]  # this one and those noted after it
     counts = (age > 0) & np.isfinite(differences_days) & (later <= (years.size if newest is None else newest))
-    found = posterior(
-        differences_days,
-        np.where(counts, np.exp(-DECAY * age), 0.0),
-        RuleError.of([marker]),
-    )
+    error = RuleError.of([marker])
+    found = posterior(differences_days, np.where(counts, np.exp(-DECAY * age), 0.0), error)
     untaught = ~counts.any(axis=1)
-    return LearntArrays(np.where(untaught, 0.0, found.shift_days), np.where(untaught, 1.0, found.spread))
+    spread = found.sd_days / error.whole_days
+    return LearntArrays(np.where(untaught, 0.0, found.shift_days), np.where(untaught, 1.0, spread))
+
+
+@dataclass(frozen=True)
+class Taught:
+    """The notes of one kind in past seasons, shapes (notes,)."""
+
+    differences_days: FloatArray
+    weights: FloatArray
+    trees: tuple[str, ...]  # ids; empty: of no tree in particular
+    error: RuleError
+
+    def of_tree(self, tree: str = "", others: Sequence[KindTaught] = ()) -> Posterior:
+        """What they say of one tree (empty: of the kind), beside those of the yard's other kinds."""
+        weights = counting_for(tree, self.trees, self.weights, self.error.year_days)
+        before = prior(others, self.error.yard_days)
+        error = RuleError(before.sd_days, self.error.year_days)
+        return posterior(self.differences_days, weights, error, before.mean_days)
+
+    @property
+    def of_kind(self) -> KindTaught:
+        """What they come to, for other kinds to learn from."""
+        weights = counting_for("", self.trees, self.weights, self.error.year_days) * self.of_tree().right
+        whole = float(weights.sum())
+        difference = float((weights * self.differences_days).sum()) / whole
+        return KindTaught(difference, self.error.year_days**2 / whole, self.error.yard_days)
 
 
 @dataclass(frozen=True)
@@ -174,16 +247,21 @@ class RuleError:
 
     @classmethod
     def of(cls, markers: Sequence[Marker]) -> RuleError:
-        """Of several markers together; one that doesn't say what strays has at most six days of it."""
+        """Of several markers together; where one doesn't say what strays, it is a share of its error."""
         parts = np.array([_parted(marker.sd_days, marker.year_sd_days) for marker in markers])
         return cls(*np.sqrt((parts**2).mean(axis=0)).tolist())
+
+    @property
+    def whole_days(self) -> float:
+        """Both together."""
+        return float(np.hypot(self.yard_days, self.year_days))
 
 
 def _parted(sd_days: float, year_sd_days: float | None) -> tuple[float, float]:
     if year_sd_days is not None:
         return max(sd_days**2 - year_sd_days**2, 1.0) ** 0.5, year_sd_days
-    yard = max(max(sd_days**2 - YEAR_NOISE_DAYS**2, 0.0) ** 0.5, min(LEAST_YARD_DAYS, 0.8 * sd_days))
-    return yard, (sd_days**2 - yard**2) ** 0.5
+    year = YEAR_SHARE * sd_days
+    return (sd_days**2 - year**2) ** 0.5, year
 
 
 @dataclass(frozen=True)
@@ -191,7 +269,7 @@ class Posterior:
     """What notes leave of a rule's error; leading axes are cases."""
 
     shift_days: FloatArray  # shape (...)
-    spread: FloatArray  # factor on the rule's error, shape (...)
+    sd_days: FloatArray  # of a date, with what strays in a year, shape (...)
     odds: FloatArray  # of each shift and straying, shape (..., shifts, strayings)
     no_slip: FloatArray  # chance that each note is none, given those, shape (..., notes, shifts, strayings)
 
@@ -201,7 +279,9 @@ class Posterior:
         return np.asarray((self.no_slip * self.odds[..., None, :, :]).sum(axis=(-2, -1)))
 
 
-def posterior(differences_days: FloatArray, weights: FloatArray, error: RuleError) -> Posterior:
+def posterior(
+    differences_days: FloatArray, weights: FloatArray, error: RuleError, mean_days: float = 0.0
+) -> Posterior:
     """The yard's shift and how far its years stray, by Bayes' rule on a grid of both.
 
     The rule's error is the prior: what of it is not one year's noise is the yard's. Each note is either
@@ -213,6 +293,7 @@ def posterior(differences_days: FloatArray, weights: FloatArray, error: RuleErro
     differences_days : noted later than the rule gave in that season's weather, shape (..., notes), or
         (notes,) where all cases have the same.
     weights : of each note, shape (..., notes); 0 where there is none, whatever the difference.
+    mean_days : what the yard's shift likely is before any note.
     """
     strays = error.year_days * STRAYS_MORE
     known = np.where(np.isfinite(differences_days), differences_days, 0.0)[..., None, None]
@@ -220,12 +301,11 @@ def posterior(differences_days: FloatArray, weights: FloatArray, error: RuleErro
     right *= (1 - WILD) / (strays * np.sqrt(2 * np.pi))
     either = right + WILD / WILD_SPAN_DAYS
     log_odds = (weights[..., None, None] * np.log(either)).sum(axis=-3)
-    log_odds -= 0.5 * (GRID_DAYS[:, None] / error.yard_days) ** 2
+    log_odds -= 0.5 * ((GRID_DAYS[:, None] - mean_days) / error.yard_days) ** 2
     # centred so that a priori the years' mean square is the rule's
     log_odds -= 0.5 * (np.log(STRAYS_MORE) / STRAYS_SPREAD + STRAYS_SPREAD) ** 2
     odds = np.exp(log_odds - log_odds.max(axis=(-2, -1), keepdims=True))
     odds /= odds.sum(axis=(-2, -1), keepdims=True)
     shift = odds.sum(axis=-1) @ GRID_DAYS
     variance = odds.sum(axis=-1) @ GRID_DAYS**2 - shift**2 + odds.sum(axis=-2) @ strays**2
-    whole = np.hypot(error.yard_days, error.year_days)
-    return Posterior(shift, np.sqrt(variance) / whole, odds, right / either)
+    return Posterior(shift, np.sqrt(variance), odds, right / either)

@@ -23,6 +23,7 @@ class StageNote:
     bbch: int
     seen: bool = True
     earlier: bool = False  # seen, but it had come at some day before
+    tree: str = ""  # its id; empty: of no tree in particular
 
 
 @dataclass(frozen=True)

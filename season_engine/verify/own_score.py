@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cache
 from typing import Literal
 
@@ -174,7 +174,7 @@ def past_season(prospect: Prospect, year: int) -> PastSeason:
     """The season that began in a year; what notes taught of the yard in general counts."""
     view = prospect.view
     shift = year - view.site.season_on(view.on).year
-    general = replace(prospect.learnt(0), seen={}, not_yet={})
+    general = prospect.learnt(0).in_general()
     dating = date_markers(prospect.species, view.season(shift), prospect.pot, general)
     return PastSeason(prospect.species, dating, prospect.learnt(shift).seen)
 

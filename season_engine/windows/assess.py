@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -12,7 +12,8 @@ from numpy.typing import ArrayLike
 
 from season_engine.note import Note
 from season_engine.phenology.dating import SeasonDating, date_markers
-from season_engine.phenology.learning import NOTHING, Learnt, learn
+from season_engine.phenology.learning import NOTHING, Learnt, learn, taught_by_kind
+from season_engine.phenology.pooling import KindTaught
 from season_engine.pot import Pot
 from season_engine.site import Season
 from season_engine.species.catalogue import Species
@@ -65,7 +66,8 @@ class Prospect:
     """One species at one site seen from one day: its markers, dated once for all of its windows.
 
     `pot`: the tree's; default: one that trees of the size stand in. `any_size`: the size is only taken so,
-    since nobody said it; then a large tree's cautions are told.
+    since nobody said it; then a large tree's cautions are told. `tree`: the id of one that has notes of its
+    own; default: the kind. `others`: what notes of the yard's other kinds came to.
     """
 
     def __init__(
@@ -77,6 +79,8 @@ class Prospect:
         *,
         pot: Pot | None = None,
         any_size: bool = False,
+        tree: str = "",
+        others: Callable[[], Sequence[KindTaught]] = tuple,
     ) -> None:
         self.view = view
         self.species = species
@@ -85,6 +89,7 @@ class Prospect:
         self.pot = pot or POTS[size].usual
         self.written = notes_of(notes, species, view.site)
         self.notes = stage_notes(self.written, species, view.site)
+        self._tree, self._others = tree, others
         self._datings: dict[int, SeasonDating] = {}
         self.cases: dict[int, TreeCase] = {}  # of trees, by what they had
         self._openings: dict[tuple[str, str, int | None], Opening] = {}
@@ -111,10 +116,20 @@ class Prospect:
 
     def learnt(self, shift: int) -> Learnt:
         """What the notes say for the season `on` falls into, or so many seasons later."""
-        if not self.notes:
+        others = self._others()
+        if not self.notes and not others:
             return NOTHING
-        season = self.view.site.season_on(self.view.on).shifted(shift)
-        return learn(self.species, self.notes, self._dated_years, season.year)
+        season = self.view.site.season_on(self.view.on).shifted(shift).year
+        dated = self._dated_years if self.notes else {}
+        return learn(self.species, self.notes, dated, season, others=others, tree=self._tree)
+
+    @cached_property
+    def taught(self) -> KindTaught | None:
+        """What its own notes of past seasons come to, for other kinds; None where they teach nothing."""
+        season = self.view.site.season_on(self.view.on).year
+        if all(note.season == season for note in self.notes):
+            return None
+        return taught_by_kind(self.species, self.notes, self._dated_years, season)
 
     @cached_property
     def _dated_years(self) -> Mapping[str, Mapping[int, float]]:

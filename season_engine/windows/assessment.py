@@ -198,6 +198,8 @@ class LearntTrail:
     species: str  # botanical name
     notes: tuple[NoteRead, ...]
     shift_days: float  # later than the catalogue, all notes together
+    yard_days: float  # of it, by how much the notes of other kinds have the yard run late for all
+    tree_days: float  # by how much the tree runs later than its kind
     markers: tuple[MarkerMoved, ...]
 
 
@@ -205,7 +207,7 @@ class LearntTrail:
 class LearntSummary:
     """What the grower's notes changed."""
 
-    notes: int  # of past seasons
+    notes: int  # of past seasons, on this kind; 0: those of the yard's other kinds alone tell of it
     days: int  # by which these have it run later than the catalogue; less than 0: earlier
     seen_this_season: bool  # whether what was seen this season is counted in
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from functools import cache
 from typing import Protocol
 
 from season_engine.note import Note
+from season_engine.phenology.pooling import KindTaught
 from season_engine.pot import Pot
 from season_engine.species.catalogue import Species
 from season_engine.species.schema import Window
@@ -14,27 +16,46 @@ from season_engine.tree import Size
 from season_engine.trees.history import History
 from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.assessment import Assessment
+from season_engine.windows.choice import DEFAULT_SIZE
 from season_engine.windows.lighter import light_trim, with_light_trim
 from season_engine.windows.tree_need import with_need
 from season_engine.windows.why_today import LightTrimOnly
 
+KindOf = Callable[[str], Species | None]
+
 
 class Prospects(Protocol):
-    """Gives the prospect of a species, a size and a pot; without a pot that of the size."""
+    """Gives the prospect of a species, a size and a pot; without a pot that of the size.
 
-    def __call__(self, kind: Species, size: Size, pot: Pot | None = None, /) -> Prospect:
+    Of a tree, by its id, where it has notes of its own; else of its kind.
+    """
+
+    def __call__(self, kind: Species, size: Size, pot: Pot | None = None, tree: str = "", /) -> Prospect:
         """The same one each time."""
         ...
 
 
-def prospects_of(view: SeasonView, notes: Sequence[Note], *, any_size: bool = False) -> Prospects:
-    """Each species, size and pot looked at once."""
-    seen: dict[tuple[str, Size, Pot | None], Prospect] = {}
+def prospects_of(
+    view: SeasonView, notes: Sequence[Note], kinds: KindOf, *, any_size: bool = False
+) -> Prospects:
+    """Each species, size and pot looked at once; `kinds` gives a noted kind by its name, or None."""
+    seen: dict[tuple[str, Size, Pot | None, str], Prospect] = {}
+    staged = [note for note in notes if note.bbch is not None and note.site == view.site.name]
+    own = frozenset(note.tree for note in staged)
+    noted = {kind.name: kind for note in staged if (kind := kinds(note.species or ""))}
 
-    def prospect(kind: Species, size: Size, pot: Pot | None = None, /) -> Prospect:
-        key = kind.name, size, pot
+    def taught_beside(kind: Species) -> Sequence[KindTaught]:
+        others = [one for name, one in noted.items() if name != kind.name]
+        return [taught for one in others if (taught := prospect(one, DEFAULT_SIZE).taught) is not None]
+
+    def prospect(kind: Species, size: Size, pot: Pot | None = None, tree: str = "", /) -> Prospect:
+        tree = tree if tree in own else ""
+        key = kind.name, size, pot, tree
         if key not in seen:
-            seen[key] = Prospect(view, kind, size, notes, pot=pot, any_size=any_size)
+            beside = cache(lambda: taught_beside(kind))
+            seen[key] = Prospect(
+                view, kind, size, notes, pot=pot, any_size=any_size, tree=tree, others=beside
+            )
         return seen[key]
 
     return prospect
@@ -51,9 +72,10 @@ class Judge:
         self, kind: Species, size: Size, window: Window, history: History | None = None
     ) -> Assessment:
         """One window, for one tree where its `history` is given, with what lighter work may still be done."""
-        pot, shelter = (history.tree.pot, history.tree.shelter) if history else (None, None)
-        seen = self._prospect(kind, size, pot)
-        key = (kind.name, size, pot, shelter, window.job, window.name)
+        tree = history.tree if history else None
+        pot, shelter = (tree.pot, tree.shelter) if tree else (None, None)
+        seen = self._prospect(kind, size, pot, tree.id if tree else "")
+        key = (id(seen), shelter, window.job, window.name)
         if key not in self._known:
             found = assess(seen, window, shelter)
             self._known[key] = found, light_trim(seen, found, shelter)

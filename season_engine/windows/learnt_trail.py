@@ -21,9 +21,15 @@ def learnt_trail(prospect: Prospect, markers: Iterable[str], shift: int) -> Lear
         _read(prospect, note, lesson, shift)
         for note, lesson in zip(prospect.written, learnt.lessons, strict=True)
     )
-    moved = tuple(_moved(prospect, name, learnt.spread) for name in markers) if learnt.notes else ()
+    taught = learnt.notes or learnt.other_kinds
+    moved = tuple(_moved(prospect, name, learnt.spread) for name in markers) if taught else ()
     return LearntTrail(
-        prospect.species.name, read, learnt.shift_days, tuple(one for one in moved if one is not None)
+        prospect.species.name,
+        read,
+        learnt.shift_days,
+        learnt.yard_days,
+        learnt.tree_days,
+        tuple(one for one in moved if one is not None),
     )
 
 

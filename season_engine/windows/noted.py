@@ -35,16 +35,17 @@ def stage_notes(notes: Iterable[Note], species: Species, site: Site) -> tuple[St
         seen = not (resting or note.sighting == "not-yet")
         stage = FIRST_STIRRING if resting else note.bbch or 0
         earlier = note.sighting == "already"
-        found.append(StageNote(season.year, _column(season, note), stage, seen, earlier))
+        found.append(StageNote(season.year, _column(season, note), stage, seen, earlier, note.tree or ""))
     return tuple(found)
 
 
 def learnt_summary(learnt: Learnt) -> LearntSummary | None:
     """What the notes changed; None where they changed nothing."""
     seen = bool(learnt.seen or learnt.not_yet or learnt.already)
-    if not (learnt.notes or seen):
+    days = round(learnt.shift_days)
+    if not (learnt.notes or seen or (learnt.other_kinds and days)):
         return None
-    return LearntSummary(learnt.notes, round(learnt.shift_days) if learnt.notes else 0, seen)
+    return LearntSummary(learnt.notes, days, seen)
 
 
 def _column(season: Season, note: Note) -> int:

@@ -51,7 +51,7 @@ class Yard:
         self.histories = kept(trees, self.notes, on, {view.site.name})
         self.trees = tuple(one.tree for one in self.histories)
         self.kinds = {tree.id: catalogue.get(tree.species) for tree in self.trees}
-        self.prospect = prospects_of(view, self.notes, any_size=not self.trees)
+        self.prospect = prospects_of(view, self.notes, catalogue.get, any_size=not self.trees)
         self._judge = Judge(self.prospect)
 
     @cached_property
@@ -74,7 +74,11 @@ class Yard:
     def own(self) -> tuple[tuple[History, Prospect], ...]:
         """The trees whose species the catalogue has, each with how its species looks."""
         known = ((one, self.kinds[one.tree.id]) for one in self.histories)
-        return tuple((one, self.prospect(kind, one.tree.size, one.tree.pot)) for one, kind in known if kind)
+        return tuple(
+            (one, self.prospect(kind, one.tree.size, one.tree.pot, one.tree.id))
+            for one, kind in known
+            if kind
+        )
 
     @cached_property
     def watched(self) -> tuple[Watched, ...]:

@@ -27,7 +27,8 @@ def learnt_sentence(learnt: LearntSummary | None) -> str:
     """What the notes changed; empty where they changed nothing."""
     if learnt is None:
         return ""
-    notes = _shift_sentence(learnt.notes, learnt.days) if learnt.notes else ""
+    taught = learnt.notes or learnt.days
+    notes = _shift_sentence(learnt.notes, learnt.days) if taught else ""
     seen = say("What you saw this season is counted in.") if learnt.seen_this_season else ""
     return say("{first} {then}", first=notes, then=seen) if notes and seen else notes or seen
 
@@ -41,6 +42,8 @@ def _shift_sentence(notes: int, days: int) -> str:
         "{n} day earlier than the catalogue has it", "{n} days earlier than the catalogue has it", abs(days)
     )
     runs = (later if days > 0 else earlier) if days else say("as the catalogue has it")
+    if not notes:
+        return say("By your notes on other kinds it runs {runs}.", runs=runs)
     return say_count(
         "By one note of yours it runs {runs}.", "By {n} notes of yours it runs {runs}.", notes, runs=runs
     )
@@ -51,7 +54,23 @@ def learnt_lines(learnt: LearntTrail, as_of: dt.date) -> list[str]:
     lines = [_note(note, learnt, as_of) for note in learnt.notes]
     if any(note.use == "moves" for note in learnt.notes):
         lines.append(f"Together: {_apart(learnt.shift_days)} the catalogue.")
+    lines += _whose(learnt)
     return [*lines, *(_marker(one) for one in learnt.markers)]
+
+
+def _whose(learnt: LearntTrail) -> list[str]:
+    """``Your yard runs four days late for all. This tree runs two days earlier than its kind.``."""
+    yard, tree = round(learnt.yard_days), round(learnt.tree_days)
+    lines = []
+    if yard:
+        late = "late" if yard > 0 else "early"
+        lines.append(
+            f"By notes on other kinds your yard runs {prose.counted(abs(yard), 'day')} {late} for all."
+        )
+    if tree:
+        later = "later" if tree > 0 else "earlier"
+        lines.append(f"This tree runs {prose.counted(abs(tree), 'day')} {later} than its kind.")
+    return lines
 
 
 def _note(note: NoteRead, learnt: LearntTrail, as_of: dt.date) -> str:

@@ -93,7 +93,7 @@ def no_record(_a: object, _end: object) -> None:
 
 def moved(series, notes: tuple[Note, ...] = (), on: dt.date = ON, said=no_record):
     seen = view_on(NAGANO, series, on)
-    last_time = LastTime(seen, on - days(7), notes)
+    last_time = LastTime(seen, on - days(7), notes, load_catalogue().get)
     return moves([watched(seen, notes)], last_time, said), last_time.weather_since()
 
 
@@ -125,7 +125,9 @@ def test_a_note_entered_late_is_one_of_the_week_and_one_taken_back_moves_the_dat
     assert move.notes == (late,)
     assert move.notes_days < 0
     seen = view_on(NAGANO, readings(NAGANO), on)
-    (again,) = moves([watched(seen)], LastTime(seen, on - days(7), (note, back)), no_record)
+    (again,) = moves(
+        [watched(seen)], LastTime(seen, on - days(7), (note, back), load_catalogue().get), no_record
+    )
     assert (again.notes, again.weather_days) == ((), 0)
     assert again.notes_days == again.days > 0
 

@@ -228,7 +228,7 @@ SWELL = MAPLE.markers["buds_swelling"]
 def taught(differences: list[float], weights: list[float] | None = None) -> tuple[float, float]:
     """Shift and spread."""
     found = posterior(np.array(differences), np.array(weights or [1.0] * len(differences)), ERROR)
-    return float(found.shift_days), float(found.spread)
+    return float(found.shift_days), float(found.sd_days) / ERROR.whole_days
 
 
 def test_without_notes_the_error_is_the_rules_own() -> None:
@@ -297,7 +297,7 @@ def test_many_yards_learn_each_as_it_does_alone(seed: int) -> None:
         kept = ~missing
         alone = posterior(differences[place, kept], weights[place, kept], ERROR)
         assert found.shift_days[place] == pytest.approx(alone.shift_days, abs=1e-9)
-        assert found.spread[place] == pytest.approx(alone.spread, abs=1e-9)
+        assert found.sd_days[place] == pytest.approx(alone.sd_days, abs=1e-9)
         assert found.right[place, kept] == pytest.approx(alone.right, abs=1e-9)
 
 
@@ -309,7 +309,7 @@ def test_made_yards_are_found_again_and_their_spread_is_honest() -> None:
     years = shift[:, None] + random.normal(0, ERROR.year_days, (yards, 6))
     found = posterior(years[:, :5], np.ones((yards, 5)), ERROR)
     off = years[:, 5] - found.shift_days
-    sd = found.spread * np.hypot(ERROR.yard_days, ERROR.year_days)
+    sd = found.sd_days
     held = np.mean(np.abs(off) <= NormalDist().inv_cdf(0.9) * sd)
     assert held == pytest.approx(0.8, abs=2.5 * (0.8 * 0.2 / yards) ** 0.5 + 0.02)
     assert off.std() == pytest.approx(np.sqrt((sd**2).mean()), rel=0.05)
@@ -319,9 +319,8 @@ def test_made_yards_are_found_again_and_their_spread_is_honest() -> None:
 @pytest.mark.parametrize(
     ("sd_days", "year_sd_days", "yard", "year"),
     [
-        (9.0, None, 45.0**0.5, 6.0),  # six days of it a year's
-        (5.0, None, 2.0, 21.0**0.5),  # no rule fits every yard to less than two days
-        (2.0, None, 1.6, 1.2),  # but a sharp one to four fifths of its error
+        (9.0, None, 7.2, 5.4),  # three fifths of it a year's
+        (2.5, None, 2.0, 1.5),  # of a sharp rule as well
         (13.0, 5.0, 12.0, 5.0),  # where it says so itself
         (3.0, 3.0, 1.0, 3.0),
     ],
@@ -333,7 +332,7 @@ def test_a_rules_error_is_parted_into_the_yards_and_a_years(
     found = RuleError.of([marker])
     assert (found.yard_days, found.year_days) == pytest.approx((yard, year))
     both = RuleError.of([marker, marker.model_copy(update={"sd_days": 9.0, "year_sd_days": None})])
-    assert both.year_days == pytest.approx(np.sqrt((year**2 + 36) / 2))
+    assert both.year_days == pytest.approx(np.sqrt((year**2 + 5.4**2) / 2))
 
 
 # --- a log of one event ------------------------------------------------------------------------------------
@@ -357,7 +356,8 @@ def test_a_log_teaches_each_season_what_the_years_before_it_say(newest: int | No
             continue
         weights = np.exp([-DECAY * (season - year) for year, _ in dated])
         alone = posterior(np.array([off for _, off in dated]), weights, RuleError.of([SWELL]))
-        assert (shift, spread) == pytest.approx((float(alone.shift_days), float(alone.spread)), abs=1e-9)
+        narrowed = float(alone.sd_days) / RuleError.of([SWELL]).whole_days
+        assert (shift, spread) == pytest.approx((float(alone.shift_days), narrowed), abs=1e-9)
 
 
 def test_a_log_and_a_journal_with_the_same_dates_teach_the_same() -> None:

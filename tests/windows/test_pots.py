@@ -69,7 +69,7 @@ def test_a_flat_pot_is_nearer_to_the_air_than_a_deep_one_of_the_same_litres() ->
 
 
 def test_two_trees_of_one_size_are_judged_each_in_its_own_pot() -> None:
-    judge = Judge(prospects_of(view(TAKAYAMA, APRIL), ()))
+    judge = Judge(prospects_of(view(TAKAYAMA, APRIL), (), load_catalogue().get))
     window = next(one for one in JUNIPER.windows if (one.job, one.name) == ("repotting", "spring"))
     trees = [
         Tree(str(litres), "takayama", JUNIPER.name, pot=Pot.of_tree(litres) if litres else None)

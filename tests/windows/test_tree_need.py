@@ -124,7 +124,7 @@ def test_a_tree_repotted_this_spring_is_left_now_and_next_spring_and_free_the_on
 
 
 def test_trees_that_share_a_judgement_are_each_judged_by_their_own_past() -> None:
-    judge, kind = Judge(prospects_of(view(NAGANO, ON), ())), load_catalogue().find(PINE)
+    judge, kind = Judge(prospects_of(view(NAGANO, ON), (), load_catalogue().get)), load_catalogue().find(PINE)
     window = next(one for one in kind.full_windows if one.job == "repotting")
     lately, long_ago = (
         judge(kind, "medium", window, history_of(a_tree(last_repotted=dt.date(year, 4, 10)), [], ON))
@@ -197,7 +197,7 @@ def test_dying_roots_are_rescued_out_of_window_in_whatever_year() -> None:
 def test_a_rescue_stands_before_a_light_trim_once_the_window_is_closed() -> None:
     kind = load_catalogue().find("Acer palmatum")
     spring = next(one for one in kind.windows if (one.job, one.name) == ("repotting", "spring"))
-    judge = Judge(prospects_of(view(NAGANO, LATE), []))
+    judge = Judge(prospects_of(view(NAGANO, LATE), [], load_catalogue().get))
     seen = Note(LATE, "nagano", "t1", details=Details(signs=frozenset({"roots rotten"})))
     well, dying = (
         judge(kind, "medium", spring, history_of(a_tree("Acer palmatum"), notes, LATE))
