@@ -109,8 +109,9 @@ class SeasonView(traces.SeasonView):
         size = size or (history.tree.size if history else DEFAULT_SIZE)
         windows = windows_asked_for(species, job_named(job, species.jobs), size, window)
         named = window is not None
+        tree = history.tree if history else None
         return answer_about(
-            prospects(species, size, history.tree.pot if history else None),
+            prospects(species, size, *((tree.pot, tree.id) if tree else ())),
             windows,
             history,
             named=named,
