@@ -168,6 +168,7 @@ class NoteRead(Document):
     difference_days: NumberOrNone
     weight: SizeOrNone
     right: ChanceOrNone
+    later_days: NumberOrNone
 
 
 class MarkerMoved(Document):

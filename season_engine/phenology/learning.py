@@ -11,7 +11,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from season_engine.markers.base import Marker
 from season_engine.phenology.pooling import KindTaught, counting_for, prior
-from season_engine.phenology.stages import StageNote, known_of_season, markers_told, stage_marker
+from season_engine.phenology.stages import StageNote, known_of_season, markers_told, stage_marker, stand_in
 from season_engine.species.catalogue import Species
 
 FloatArray = NDArray[np.float64]
@@ -40,8 +40,9 @@ class Lesson:
     marker: str = ""  # the one that stands for its stage
     rule: float = np.inf  # column the catalogue's rule gave in that season's weather
     difference_days: float = 0.0  # noted later than that
-    weight: float = 0.0  # by its age, 1 for a note of this very season
+    weight: float = 0.0  # by its age and how surely its stage stands for the marker's; 1: this very season
     right: float = 1.0  # chance that it is no slip, judged by all notes together
+    later_days: float = 0.0  # by which the marker comes after the stage that was noted
 
 
 @dataclass(frozen=True)
@@ -161,20 +162,23 @@ def _of_season(notes: Iterable[StageNote], season: int, tree: str) -> list[Stage
 def _lesson(
     species: Species, note: StageNote, dated: Mapping[str, Mapping[int, float]], season: int
 ) -> Lesson:
-    marker = stage_marker(species, note.bbch)
     if note.season == season and (met := markers_told(species, note)):
-        return Lesson("this season", marker or met[0])
-    if marker is None:
+        return Lesson("this season", stage_marker(species, note.bbch) or met[0])
+    stands = stand_in(species, note.bbch)
+    if stands is None:
         return Lesson("no such stage")
     if not note.seen or note.earlier:
-        return Lesson("no date", marker)
-    if not with_its_draws(species.markers, marker).sd_days:
-        return Lesson("weather alone", marker)
-    rule = dated[marker].get(note.season, np.inf)
+        return Lesson("no date", stands.marker)
+    error = with_its_draws(species.markers, stands.marker)
+    if not error.sd_days:
+        return Lesson("weather alone", stands.marker)
+    rule = dated[stands.marker].get(note.season, np.inf)
     if not np.isfinite(rule):
-        return Lesson("no weather", marker)
-    weight = float(np.exp(-DECAY * (season - note.season)))
-    return Lesson("moves", marker, rule, note.column - rule, weight)
+        return Lesson("no weather", stands.marker)
+    year = RuleError.of([error]).year_days ** 2
+    weight = float(np.exp(-DECAY * (season - note.season))) * year / (year + stands.variance)
+    difference = note.column + stands.later_days - rule
+    return Lesson("moves", stands.marker, rule, difference, weight, later_days=stands.later_days)
 
 
 def with_its_draws(markers: Mapping[str, Marker], name: str) -> Marker:

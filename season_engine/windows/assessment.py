@@ -177,8 +177,9 @@ class NoteRead:
     marker: str | None  # that stands for its stage
     rule: dt.date | None  # what the catalogue's rule gave in that season's weather
     difference_days: float | None  # noted later than that
-    weight: float | None  # by its age
+    weight: float | None  # by its age, and how surely its stage stands for the marker's
     right: float | None  # chance that it is no slip
+    later_days: float | None  # by which the marker comes after the stage that was noted
 
 
 @dataclass(frozen=True, slots=True)

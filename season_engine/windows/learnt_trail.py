@@ -49,6 +49,7 @@ def _read(prospect: Prospect, note: Note, lesson: Lesson, shift: int) -> NoteRea
         age_years=season.year - site.season_on(note.date).year,
         weight=lesson.weight if moves else None,
         right=lesson.right if moves else None,
+        later_days=lesson.later_days if moves else None,
     )
 
 

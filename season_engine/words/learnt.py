@@ -79,7 +79,7 @@ def _note(note: NoteRead, learnt: LearntTrail, as_of: dt.date) -> str:
     said = f"{timing.short_day(note.date, as_of)}{tree}, {stage}:"
     if note.rule is None or note.difference_days is None:
         return f"{said} {_USES[note.use]}."
-    rule = f"the catalogue's rule gave {timing.short_day(note.rule, as_of)}"
+    rule = f"{_by(note)} {timing.short_day(note.rule, as_of)}"
     days = round(note.difference_days)
     apart = f"{prose.counted(abs(days), 'day')} {'earlier' if days > 0 else 'later'}" if days else "the same"
     return f"{said} {rule}, {apart}. {_weight(note, learnt.shift_days)}"
@@ -89,10 +89,22 @@ def _weight(note: NoteRead, shift_days: float) -> str:
     if note.right is not None and note.right < SLIP:
         rest = abs(round((note.difference_days or 0.0) - shift_days))
         return f"Taken for a slip: {prose.counted(rest, 'day')} from the rest."
-    if note.age_years <= RECENT_YEARS:
+    old = [f"{prose.counted(note.age_years, 'year')} old"] if note.age_years > RECENT_YEARS else []
+    why = [*old, *(["its stage stands in for another"] if note.later_days else [])]
+    if not why:
         return "Counted fully."
     counts = prose.odds(note.weight or 0.0, in_hundreds=True)
-    return f"Counts for less ({counts}): {prose.counted(note.age_years, 'year')} old."
+    return f"Counts for less ({counts}): {', and '.join(why)}."
+
+
+def _by(note: NoteRead) -> str:
+    """What a note is held against: the rule of its own stage, or that of one some days before or after it."""
+    days = round(note.later_days or 0.0)
+    if not days:
+        return "the catalogue's rule gave"
+    side = "before" if days > 0 else "after"
+    usual = f"{prose.counted(abs(days), 'day')} {side} {note.marker} as usual"
+    return f"{usual}, by the catalogue's rule for that,"
 
 
 def _marker(one: MarkerMoved) -> str:

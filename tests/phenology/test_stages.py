@@ -12,8 +12,17 @@ from hypothesis import strategies as st
 
 from season_engine.phenology.dating import SeasonDating, date_markers
 from season_engine.phenology.learning import learn
-from season_engine.phenology.stages import ROWS, StageNote, stage_marker
+from season_engine.phenology.stages import (
+    DAYS_FROM_SWELLING,
+    ROWS,
+    STRAYS_A_DAY,
+    StageNote,
+    StandIn,
+    stage_marker,
+    stand_in,
+)
 from season_engine.species.catalogue import Species, load_catalogue
+from tests.practice.forest_buds import buds
 from tests.yards import NAGANO, view
 
 ON = dt.date(2021, 4, 20)
@@ -87,3 +96,43 @@ def test_of_two_trees_that_differ_the_first_counts() -> None:
     told = dated(KINDS[0], [early, late])
     assert float(told.odds("leaves_open").by(0.5)) == 260
     assert float(told.odds("buds_swelling").by(1.0)) <= 260
+
+
+def test_stages_lie_apart_as_on_the_trees_of_a_forest() -> None:
+    """Means and spreads over trees and springs: Harvard Forest Data Archive, HF003 (O'Keefe)."""
+    for first, last in ((1, 2), (1, 3), (1, 7)):
+        apart = [bud.days[last] - bud.days[first] for bud in buds() if first in bud.days and last in bud.days]
+        assert len(apart) > 200
+        days = DAYS_FROM_SWELLING[last] - DAYS_FROM_SWELLING[first]
+        assert days == pytest.approx(np.mean(apart), abs=0.5)
+        assert (STRAYS_A_DAY * days) ** 0.5 == pytest.approx(np.std(apart), abs=0.7)
+
+
+def test_bud_burst_teaches_whatever_has_a_marker_of_buds_or_leaves() -> None:
+    kinds = [
+        kind
+        for kind in load_catalogue().species.values()
+        if any(marker.bbch in DAYS_FROM_SWELLING for marker in kind.markers.values())
+    ]
+    others = [kind.name for kind in kinds if not stand_in(kind, 7)]
+    assert len(kinds) > 100 and all(name.startswith("Pinus") for name in others)
+    maple = stand_in(KINDS[0], 7)
+    assert maple is not None and maple.marker == "leaves_open"
+    assert maple.later_days == pytest.approx(3.5)
+
+
+def test_a_stage_that_stands_in_for_another_counts_for_less_the_farther_it_is() -> None:
+    rule = {name: {SEASON - 1: 260.0} for name in KINDS[0].markers}
+    weights = {}
+    for bbch in (9, 7, 2):
+        note = StageNote(SEASON - 1, 270, bbch)
+        (lesson,) = learn(KINDS[0], [note], rule, SEASON).lessons
+        assert lesson.use == "moves"
+        assert lesson.difference_days == pytest.approx(10 + lesson.later_days)
+        weights[bbch] = lesson.weight
+    assert weights[9] > weights[7] > weights[2] > 0.3
+
+
+def test_a_pines_candles_keep_their_own_times() -> None:
+    assert stand_in(KINDS[1], 3) is None
+    assert stand_in(KINDS[1], 7) == StandIn("candles_long")
