@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
+from functools import lru_cache
 
 from season_engine.files.spelling import Tokens
 from season_engine.files.text import listed
@@ -47,6 +48,7 @@ def with_subjects(
     return _settled(found)
 
 
+@lru_cache(maxsize=4)
 def tree_phrases(names: KnownNames) -> dict[Tokens, Subject]:
     """What trees are called, as lines are read."""
     found: dict[Tokens, Subject] = {}
