@@ -33,6 +33,7 @@ ROW_KEYS = {
         "mae_calendar",
         "crps_calendar",
     ),
+    *("crps_skill", "crps_skill_from", "crps_skill_to"),
     *("skill", "coverage50", "coverage80", "width50", "width80", "not_reached"),
 }
 
@@ -77,6 +78,8 @@ def test_stations_as_json_and_in_a_folder(files: list[str], tmp_path: Path) -> N
         assert set(row) == ROW_KEYS
         assert (row["species"], row["bbch"], row["rule"]) == ("Arbor ficta", 61, "fitted")
         assert row["skill"] == pytest.approx(1 - row["mae"] / row["mae_calendar"], abs=1e-3)
+        assert row["crps_skill"] == pytest.approx(1 - row["crps"] / row["crps_calendar"], abs=1e-3)
+        assert row["crps_skill_from"] <= row["crps_skill"] <= row["crps_skill_to"]
     assert json.loads((tmp_path / "backtest.json").read_text("utf-8")) == document
     with (tmp_path / "cases.csv").open(encoding="utf-8", newline="") as file:
         cases = list(csv.DictReader(file))

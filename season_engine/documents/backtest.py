@@ -104,6 +104,11 @@ class CaseScores(Scores):
     coverage50: Chance
     width50: Size
     width80: Size
+    crps_skill: Skill = Field(description="1 - crps / crps_calendar.")
+    crps_skill_from: Skill = Field(
+        description="Lower end of 95 in 100 of that skill when whole years are drawn anew; null of one year."
+    )
+    crps_skill_to: Skill = Field(description="Upper end of the same.")
 
 
 class OwnScores(Scores):
@@ -186,10 +191,12 @@ def backtest_document(
 
 
 def _row(row: Row, fitted: Collection[Event]) -> EventRow | WindowRow:
+    low, high = row.crps_skill_between or (None, None)
+    facts = Facts(row, row.subject, row.summary, crps_skill_from=low, crps_skill_to=high)
     if isinstance(row.subject, Event):
         rule = "fitted" if row.subject in fitted else "catalogue"
-        return EventRow.model_validate(Facts(row, row.subject, row.summary, rule=rule))
-    return WindowRow.model_validate(Facts(row, row.subject, row.summary, bbch=None))
+        return EventRow.model_validate(Facts(facts, rule=rule))
+    return WindowRow.model_validate(Facts(facts, bbch=None))
 
 
 def own_document(own: OwnReports) -> OwnBacktest:

@@ -12,18 +12,18 @@ from season_engine.words import naming, prose
 
 _WIDTH = 6
 _HEADER = (
-    *("weeks", "cases", "MAE", "cal.", "skill", "bias", "RMSE", "CRPS", "cal."),
+    *("weeks", "cases", "CRPS", "cal.", "skill", "from", "to", "MAE", "cal."),
     *("in 50", "wide", "in 80", "wide"),
 )
 _LEGEND = (
     "Days throughout, but for the shares. Weeks: before the usual date, nothing having come by then; "
-    "known: with the season's whole weather, so that only the rule's own error is left. MAE: mean error "
-    "of the middle date, either way. cal.: the same for the calendar, the mean date of the site's last 15 "
+    "known: with the season's whole weather, so that only the rule's own error is left. CRPS: mean error "
+    "of the whole forecast, odds included; cal.: that of the calendar's own odds, by the site's last 15 "
     "observed years; cases already past on the day of the forecast are left out of both. Skill: the share "
-    "of the calendar's error that the forecast takes away. Bias: above 0, the forecast was late. RMSE: "
-    "root of the mean squared error. CRPS: mean error of the whole forecast, odds included; cal.: that of "
-    "the calendar's own odds. In 50, in 80: how often the day lay in the range given 50 or 80 chances in "
-    "100, and how wide that was."
+    "of the calendar's CRPS that the forecast takes away; from, to: 95 in 100 of what years drawn anew "
+    "give, since sites share a year's weather. MAE: mean error of the middle date, either way, and the "
+    "calendar's. In 50, in 80: how often the day lay in the range given 50 or 80 chances in 100, and how "
+    "wide that was. --json has the bias and the root of the mean squared error as well."
 )
 _WINDOWS = (
     "What came is what the season's whole weather gave by the same rules. So this is the error of not"
@@ -102,11 +102,11 @@ def _cells(row: Row) -> Iterator[str]:
     s = row.summary
     yield "known" if row.lead_weeks is None else f"{row.lead_weeks:g}"
     yield str(s.n)
-    for days in (s.mae, row.mae_calendar):
+    for days in (s.crps, row.crps_calendar):
         yield f"{days:.2f}"
-    yield "" if row.skill is None else f"{row.skill:.2f}"
-    yield f"{s.bias:+.1f}"
-    for days in (s.rmse, s.crps, row.crps_calendar):
+    yield f"{row.crps_skill:.2f}"
+    yield from (f"{end:.2f}" for end in row.crps_skill_between) if row.crps_skill_between else ("", "")
+    for days in (s.mae, row.mae_calendar):
         yield f"{days:.2f}"
     for share, width in ((s.coverage50, s.width50), (s.coverage80, s.width80)):
         yield f"{share:.0%}"

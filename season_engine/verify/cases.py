@@ -24,6 +24,10 @@ class WindowOpening:
 
 Subject = Event | WindowOpening
 
+DRAWS = 2000  # of years, for the interval of a skill
+SEED = 1
+TAILS = (0.025, 0.975)
+
 
 @dataclass(frozen=True, slots=True)
 class Case:
@@ -49,6 +53,12 @@ class Row:
     summary: Summary
     mae_calendar: float
     crps_calendar: float
+    crps_skill_between: tuple[float, float] | None = None  # 95 in 100, by the years; None of one year
+
+    @property
+    def crps_skill(self) -> float:
+        """Share of the calendar's CRPS that the forecast takes away."""
+        return 1.0 - self.summary.crps / self.crps_calendar
 
     @property
     def skill(self) -> float | None:
@@ -77,4 +87,18 @@ def _row(subject: Subject, lead: float | None, cases: Sequence[Case]) -> Row:
         summary([case.scored for case in cases], days),
         mae_calendar=float(np.mean([abs(case.calendar_day - case.day) for case in cases])),
         crps_calendar=float(np.mean([case.calendar_crps for case in cases])),
+        crps_skill_between=_skill_between(cases),
     )
+
+
+def _skill_between(cases: Sequence[Case]) -> tuple[float, float] | None:
+    """Range of the CRPS skill over years drawn anew, whole ones, since sites share a year's weather."""
+    years, place = np.unique([case.season.year for case in cases], return_inverse=True)
+    if years.size < 2:
+        return None
+    scored = np.array([(case.scored.crps, case.calendar_crps) for case in cases])
+    by_year = np.array([np.bincount(place, column) for column in scored.T])
+    drawn = np.random.default_rng(SEED).multinomial(years.size, np.full(years.size, 1 / years.size), DRAWS)
+    forecast, calendar = by_year @ drawn.T
+    low, high = np.quantile(1.0 - forecast / calendar, TAILS).tolist()
+    return low, high

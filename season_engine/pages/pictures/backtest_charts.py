@@ -55,7 +55,7 @@ class LineChart:
 
 
 def skill_chart(cases: Sequence[Case], *, invented: bool = False) -> str:
-    """SVG of the share of the calendar's error that is taken away, by weeks ahead."""
+    """SVG of the share of the calendar's CRPS that is taken away, by weeks ahead."""
     leads = sorted({case.lead_weeks for case in cases if case.lead_weeks is not None}, reverse=True)
     groups = {name: _skills(group) for name, group in _by_name(cases).items()}
     lowest = min([0.0, *(skill for points in groups.values() for _, skill in points)])
@@ -65,7 +65,7 @@ def skill_chart(cases: Sequence[Case], *, invented: bool = False) -> str:
     steps = np.round(np.arange(bottom, 1.01, 0.2), 1).tolist()
     return _drawn(
         LineChart(
-            title="Share of the calendar's error taken away",
+            title="Share of the calendar's error taken away, odds included",
             across="weeks ahead",
             height=_height(groups),
             x_ticks=tuple(Tick(across(-lead), f"{lead:g}") for lead in leads),
@@ -120,8 +120,8 @@ def _skills(cases: Iterable[Case]) -> list[tuple[float, float]]:
             by_lead.setdefault(row.lead_weeks, []).append(row)
     result = []
     for lead, group in sorted(by_lead.items(), reverse=True):
-        ours = sum(row.summary.n * row.summary.mae for row in group)
-        calendars = sum(row.summary.n * row.mae_calendar for row in group)
+        ours = sum(row.summary.n * row.summary.crps for row in group)
+        calendars = sum(row.summary.n * row.crps_calendar for row in group)
         if calendars > 0:
             result.append((lead, 1.0 - ours / calendars))
     return result
