@@ -14,7 +14,7 @@ from numpy.typing import ArrayLike, NDArray
 from season_engine.markers.progress import Reached
 from season_engine.markers.scene import Scene
 from season_engine.phenology.date_odds import DateOdds
-from season_engine.phenology.learning import NOTHING, LearntArrays
+from season_engine.phenology.learning import NOTHING, LearntArrays, of_autumn
 from season_engine.pot import Pot
 from season_engine.species.catalogue import Species
 from season_engine.traces import Traces, TraceSet
@@ -88,8 +88,10 @@ def date_markers(
     spread: dict[str, FloatArray] = {}
     unheld: dict[str, FloatArray] = {}
     moved: set[str] = set()  # what is counted from these has moved with them
-    shift, share = (np.asarray(part, np.float64) for part in (learnt.shift_days, learnt.spread))
     for name, marker in species.markers.items():
+        general = (0.0, 1.0) if of_autumn(species, name) else (learnt.shift_days, learnt.spread)
+        told = learnt.apart.get(name, general)
+        shift, share = (np.asarray(part, np.float64) for part in told)
         scene = Scene(traces, plain, pot)
         found[name] = marker.reached(scene)
         plain[name] = found[name].dates

@@ -11,7 +11,14 @@ from numpy.typing import ArrayLike, NDArray
 
 from season_engine.markers.base import Marker
 from season_engine.phenology.pooling import KindTaught, counting_for, prior
-from season_engine.phenology.stages import StageNote, known_of_season, markers_told, stage_marker, stand_in
+from season_engine.phenology.stages import (
+    ROWS,
+    StageNote,
+    known_of_season,
+    markers_told,
+    stage_marker,
+    stand_in,
+)
 from season_engine.species.catalogue import Species
 
 FloatArray = NDArray[np.float64]
@@ -54,6 +61,8 @@ class LearntArrays:
 
     shift_days: ArrayLike = 0.0  # later than the catalogue
     spread: ArrayLike = 1.0  # factor on the error of the rules
+    # the same of markers that go by their own notes alone, as colour and fall of leaves do
+    apart: Mapping[str, tuple[float, float]] = field(default_factory=dict)
     seen: Mapping[str, ArrayLike] = field(default_factory=dict)  # marker -> column, this season
     not_yet: Mapping[str, ArrayLike] = field(default_factory=dict)
     already: Mapping[str, ArrayLike] = field(default_factory=dict)  # marker -> column by which it had come
@@ -104,24 +113,57 @@ def learn(
     lessons = [_lesson(species, note, dated, season) for note in notes]
     this_season = Learnt(**vars(known_of_season(species, _of_season(notes, season, tree))))
     taught = taught_by(species, notes, lessons)
+    apart, lessons = _apart(species, notes, lessons, tree)
     if taught is None and others:
         taught = _untaught(species)
     if taught is None:
-        return replace(this_season, lessons=tuple(lessons))
+        return replace(this_season, apart=apart, lessons=tuple(lessons))
     found = taught.of_tree(tree, others)
-    judged = iter(found.right.tolist())
-    told = tuple(replace(one, right=next(judged)) if one.use == "moves" else one for one in lessons)
+    told = _judged(lessons, found.right, (not of_autumn(species, one.marker) for one in lessons))
     shift = float(found.shift_days)
     return replace(
         this_season,
+        apart=apart,
         shift_days=shift,
         spread=float(found.sd_days) / taught.error.whole_days,
         notes=len(taught.trees),
         other_kinds=len(others),
         yard_days=prior(others, taught.error.yard_days).mean_days,
         tree_days=shift - float(taught.of_tree("", others).shift_days) if tree else 0.0,
-        lessons=told,
+        lessons=tuple(told),
     )
+
+
+def of_autumn(species: Species, marker: str) -> bool:
+    """Whether a marker is of the end of growth, which runs late or early apart from spring."""
+    stage = species.markers[marker].bbch if marker else None
+    return stage is not None and stage in ROWS[-1]
+
+
+def _apart(
+    species: Species, notes: Sequence[StageNote], lessons: Sequence[Lesson], tree: str
+) -> tuple[dict[str, tuple[float, float]], list[Lesson]]:
+    """Shift and spread of each marker of autumn by its own notes, and the lessons with these judged."""
+    found = {}
+    told = list(lessons)
+    for marker in {one.marker for one in lessons if one.use == "moves" and of_autumn(species, one.marker)}:
+        taught = _taught(
+            species, [pair for pair in zip(notes, lessons, strict=True) if pair[1].marker == marker]
+        )
+        if taught is not None:
+            known = taught.of_tree(tree)
+            found[marker] = float(known.shift_days), float(known.sd_days) / taught.error.whole_days
+            told = _judged(told, known.right, (one.marker == marker for one in told))
+    return found, told
+
+
+def _judged(lessons: Iterable[Lesson], right: FloatArray, which: Iterable[bool]) -> list[Lesson]:
+    """Lessons with how likely each of some that move the dates is right."""
+    judged = iter(right.tolist())
+    return [
+        replace(one, right=next(judged)) if one.use == "moves" and of_these else one
+        for one, of_these in zip(lessons, which, strict=True)
+    ]
 
 
 def taught_by_kind(
@@ -133,8 +175,13 @@ def taught_by_kind(
 
 
 def taught_by(species: Species, notes: Sequence[StageNote], lessons: Sequence[Lesson]) -> Taught | None:
-    """What notes of past seasons teach together; None where none moves the dates."""
-    moving = [(note, one) for note, one in zip(notes, lessons, strict=True) if one.use == "moves"]
+    """What notes of past seasons teach together of spring; None where none moves its dates."""
+    told = zip(notes, lessons, strict=True)
+    return _taught(species, [pair for pair in told if not of_autumn(species, pair[1].marker)])
+
+
+def _taught(species: Species, told: Iterable[tuple[StageNote, Lesson]]) -> Taught | None:
+    moving = [(note, one) for note, one in told if one.use == "moves"]
     if not moving:
         return None
     return Taught(

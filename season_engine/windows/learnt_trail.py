@@ -21,8 +21,9 @@ def learnt_trail(prospect: Prospect, markers: Iterable[str], shift: int) -> Lear
         _read(prospect, note, lesson, shift)
         for note, lesson in zip(prospect.written, learnt.lessons, strict=True)
     )
-    taught = learnt.notes or learnt.other_kinds
-    moved = tuple(_moved(prospect, name, learnt.spread) for name in markers) if taught else ()
+    taught = learnt.notes or learnt.other_kinds or learnt.apart
+    spreads = {name: learnt.apart.get(name, (0.0, learnt.spread))[1] for name in markers}
+    moved = tuple(_moved(prospect, name, spread) for name, spread in spreads.items()) if taught else ()
     return LearntTrail(
         prospect.species.name,
         read,

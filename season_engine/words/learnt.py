@@ -52,7 +52,7 @@ def _shift_sentence(notes: int, days: int) -> str:
 def learnt_lines(learnt: LearntTrail, as_of: dt.date) -> list[str]:
     """One sentence or two a note, then what all of them move."""
     lines = [_note(note, learnt, as_of) for note in learnt.notes]
-    if any(note.use == "moves" for note in learnt.notes):
+    if learnt.shift_days and any(note.use == "moves" for note in learnt.notes):
         lines.append(f"Together: {_apart(learnt.shift_days)} the catalogue.")
     lines += _whose(learnt)
     return [*lines, *(_marker(one) for one in learnt.markers)]

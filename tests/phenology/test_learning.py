@@ -181,13 +181,31 @@ def test_a_stage_that_came_before_any_chance_of_it_moves_the_date() -> None:
     assert told.marker == "buds_swelling" and told.date_p50 == on
 
 
+def test_notes_of_leaf_colour_move_colour_and_what_hangs_on_it_and_no_bud() -> None:
+    """Autumn runs late or early apart from spring."""
+    colour = [StageNote(year, round(BY_YEAR["leaves_colour"][year]) + 10, 92) for year in range(2009, 2019)]
+    told = learn(MAPLE, colour, BY_YEAR, 2019)
+    assert (told.shift_days, told.spread) == (0.0, 1.0)
+    assert [lesson.use for lesson in told.lessons] == ["moves"] * 10
+    shift, spread = told.apart["leaves_colour"]
+    assert 7 < shift < 10 and spread < 1
+    moved = date_markers(MAPLE, PAST, learnt=told)
+    for name in ("leaves_colour", "coloured_for_weeks"):
+        assert np.nanmedian(moved.plain[name] - DATED.plain[name]) == pytest.approx(shift, abs=0.6)
+    for name in ("buds_swelling", "leaves_open"):
+        np.testing.assert_array_equal(moved.dates[name], DATED.dates[name])
+    both = learn(MAPLE, [*notes([10.0]), *colour], BY_YEAR, 2019)
+    assert both.shift_days == learnt([10.0]).shift_days
+    assert both.apart == told.apart
+    assert all(0.5 < lesson.right < 1 for lesson in both.lessons)
+
+
 def test_notes_of_what_the_weather_alone_dates_move_nothing() -> None:
-    """Leaf colour has no error of its own in the catalogue, so it says nothing of the buds."""
-    colour = StageNote(2018, round(BY_YEAR["leaves_colour"][2018]) + 10, 92)
-    told = learn(MAPLE, [colour], BY_YEAR, 2019)
+    """The fall of leaves has no error of its own in the catalogue beside that of their colour."""
+    fallen = StageNote(2018, round(BY_YEAR["leaves_fallen"][2018]) + 10, 97)
+    told = learn(MAPLE, [fallen], BY_YEAR, 2019)
     assert told.in_general() == NOTHING
     assert [lesson.use for lesson in told.lessons] == ["weather alone"]
-    assert learn(MAPLE, [*notes([10.0]), colour], BY_YEAR, 2019).shift_days == learnt([10.0]).shift_days
 
 
 def test_last_seasons_notes_count_though_its_autumn_is_young() -> None:

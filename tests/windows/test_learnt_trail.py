@@ -78,7 +78,7 @@ def test_notes_that_are_not_used_say_why() -> None:
     lines = said(
         seen(2018, 20, bbch=61),
         seen(2018, 0, sighting="not-yet"),
-        Note(dt.date(2019, 11, 10), "nagano", None, MAPLE.name, 92),
+        Note(dt.date(2019, 12, 1), "nagano", None, MAPLE.name, 97),
         Note(dt.date(2021, 2, 20), "nagano", None, MAPLE.name, 1, sighting="not-yet"),
         Note(dt.date(1950, 4, 1), "nagano", None, MAPLE.name, 1),
     )
