@@ -33,6 +33,7 @@ from season_engine.trees.spacing import Bar, Event, Rules, bars_on, events_of, m
 
 DAYS_A_YEAR = 365.25
 ONE_WINTER = dt.timedelta(weeks=20)
+SETTLING = dt.timedelta(days=60)  # after root work, as trimming waits: common practice, no source
 ENOUGH_SIGNS = 2  # at the roots, for it to be due before its years: common practice, no source
 
 
@@ -131,11 +132,17 @@ def need_of(case: TreeCase, window: Window, by: dt.date) -> Need:
 
 
 def _by_stage(case: TreeCase, window: Window, by: dt.date) -> Need:
-    """By how far it is on its way; a light round keeps nothing from a tree, but was this winter's."""
+    """By how far it is on its way; a light round keeps nothing from a tree, but was this winter's.
+
+    Roots just worked keep no light or medium pruning from a tree, but nothing presses for it.
+    """
     stage, last = case.rules.stage, case.history.last(window.job)
     state = state_by_stage(window.job, case.rules.species, stage, case.history.tree.vigour)
-    if state == "due" and JOBS[window.job].varies and last is not None and by - last < ONE_WINTER:
-        state = "may"
+    if state == "due" and JOBS[window.job].varies:
+        roots = case.history.roots_on
+        done = last is not None and by - last < ONE_WINTER
+        settling = window.job == "structural-pruning" and roots is not None and by - roots < SETTLING
+        state = "may" if done or settling else state
     return Need(state, ByStage(stage, state), "stage", last)
 
 

@@ -134,3 +134,16 @@ def test_a_growers_own_rule_stands_before_ours(tmp_path: Path, kind: str, state:
     call = ["check", "repotting", "p1", "--on", "2023-04-03", "--json", "--workspace", str(tmp_path)]
     found = json.loads(CliRunner().invoke(main, call).stdout)
     assert found["need"]["state"] in ((state, "may") if state == "due" else (state,))
+
+
+@pytest.mark.parametrize(("days", "need"), [(2, "may"), (80, "due")])
+def test_nothing_presses_for_pruning_a_pine_whose_roots_were_just_worked(days: int, need: str) -> None:
+    """Repotted in May or in late July, and asked on 1 August: light and medium pruning may follow, no more."""
+    on = dt.date(2024, 8, 1)
+    pine = Tree(
+        "p1", SOUTH.name, "Pinus radiata", size="large", vigour="strong", stage="training",
+        last_repotted=on - dt.timedelta(days),
+    )  # fmt: skip
+    judged = Yard(view(SOUTH, on), load_catalogue(), [pine], ()).judged
+    needs = {a.need.state for a in judged if a.job == "structural-pruning" and a.need}
+    assert needs == {need}
