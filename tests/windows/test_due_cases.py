@@ -138,7 +138,7 @@ def test_a_growers_own_rule_stands_before_ours(tmp_path: Path, kind: str, state:
 
 @pytest.mark.parametrize(("days", "need"), [(2, "may"), (80, "due")])
 def test_nothing_presses_for_pruning_a_pine_whose_roots_were_just_worked(days: int, need: str) -> None:
-    """Repotted in May or in late July, and asked on 1 August: light and medium pruning may follow, no more."""
+    """Asked on 1 August, two days after repotting or eighty: pruning may follow, and is due again."""
     on = dt.date(2024, 8, 1)
     pine = Tree(
         "p1", SOUTH.name, "Pinus radiata", size="large", vigour="strong", stage="training",
