@@ -29,6 +29,7 @@ IntArray = NDArray[np.int64]
 YEAR_SHARE = 0.6
 WILD = 0.05  # chance that a note is a slip: another tree, another month
 WILD_SPAN_DAYS = 120.0
+NOTHING_LEFT = 1e-9  # of the weight of notes that are slips
 DECAY = 0.15  # a year; trees and observers change
 GRID_DAYS = np.linspace(-60.0, 60.0, 241)
 # How much more or less than the rule says a year's date may stray in a yard: tried, and how likely.
@@ -281,10 +282,12 @@ class Taught:
         return posterior(self.differences_days, weights, error, before.mean_days)
 
     @property
-    def of_kind(self) -> KindTaught:
-        """What they come to, for other kinds to learn from."""
+    def of_kind(self) -> KindTaught | None:
+        """What they come to, for other kinds to learn from; None where all are slips."""
         weights = counting_for("", self.trees, self.weights, self.error.year_days) * self.of_tree().right
         whole = float(weights.sum())
+        if whole < NOTHING_LEFT:
+            return None
         difference = float((weights * self.differences_days).sum()) / whole
         return KindTaught(difference, self.error.year_days**2 / whole, self.error.yard_days)
 

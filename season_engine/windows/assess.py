@@ -90,6 +90,7 @@ class Prospect:
         self.written = notes_of(notes, species, view.site)
         self.notes = stage_notes(self.written, species, view.site)
         self._tree, self._others = tree, others
+        self._learnt: dict[int, Learnt] = {}
         self._datings: dict[int, SeasonDating] = {}
         self.cases: dict[int, TreeCase] = {}  # of trees, by what they had
         self._openings: dict[tuple[str, str, int | None], Opening] = {}
@@ -116,6 +117,11 @@ class Prospect:
 
     def learnt(self, shift: int) -> Learnt:
         """What the notes say for the season `on` falls into, or so many seasons later."""
+        if shift not in self._learnt:
+            self._learnt[shift] = self._learn(shift)
+        return self._learnt[shift]
+
+    def _learn(self, shift: int) -> Learnt:
         others = self._others()
         if not self.notes and not others:
             return NOTHING

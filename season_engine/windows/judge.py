@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from functools import cache
+from functools import partial
 from typing import Protocol
 
 from season_engine.note import Note
@@ -52,7 +52,7 @@ def prospects_of(
         tree = tree if tree in own else ""
         key = kind.name, size, pot, tree
         if key not in seen:
-            beside = cache(lambda: taught_beside(kind))
+            beside = partial(taught_beside, kind)
             seen[key] = Prospect(
                 view, kind, size, notes, pot=pot, any_size=any_size, tree=tree, others=beside
             )
@@ -75,7 +75,7 @@ class Judge:
         tree = history.tree if history else None
         pot, shelter = (tree.pot, tree.shelter) if tree else (None, None)
         seen = self._prospect(kind, size, pot, tree.id if tree else "")
-        key = (id(seen), shelter, window.job, window.name)
+        key = (seen, shelter, window.job, window.name)
         if key not in self._known:
             found = assess(seen, window, shelter)
             self._known[key] = found, light_trim(seen, found, shelter)

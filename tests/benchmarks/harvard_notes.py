@@ -90,7 +90,8 @@ def taught(notes: Sequence[Seen], year: int) -> dict[str, Taught]:
 
 def foretold(known: Mapping[str, Taught], due: Seen, *, pooled: bool) -> float:
     """By how much a tree is expected late."""
-    others = [one.of_kind for name, one in known.items() if name != due.species] if pooled else []
+    beside = [one.of_kind for name, one in known.items() if name != due.species] if pooled else []
+    others = [one for one in beside if one is not None]
     own = known.get(due.species) or Taught(np.empty(0), np.empty(0), (), due.error)
     return float(own.of_tree(due.tree if pooled else "", others).shift_days)
 

@@ -87,3 +87,9 @@ def test_ten_notes_outweigh_what_other_kinds_say() -> None:
     alone = float(taught([-6.0] * 10).of_tree().shift_days)
     beside = float(taught([-6.0] * 10).of_tree(others=others(8, 8, 8, 8)).shift_days)
     assert alone < -5 and beside == pytest.approx(alone, abs=1.0)
+
+
+def test_a_kind_whose_notes_are_all_slips_tells_the_others_nothing() -> None:
+    """Half a year off a rule that strays by half a day."""
+    sharp = Taught(np.array([170.0]), np.ones(1), ("a",), RuleError(yard_days=2.0, year_days=0.5))
+    assert sharp.of_kind is None
