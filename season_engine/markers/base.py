@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from abc import abstractmethod
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any, Literal, Self
 
 import numpy as np
@@ -60,9 +60,9 @@ class Marker(Known):
         return ()
 
     @property
-    def draws_on(self) -> str | None:
-        """The marker whose draws of error it shares, its own coming on top, if any."""
-        return None
+    def draws_on(self) -> tuple[str, ...]:
+        """The markers whose draws of error it shares, its own coming on top."""
+        return ()
 
     @property
     def decided_by(self) -> By | None:
@@ -72,6 +72,11 @@ class Marker(Known):
     @property
     def looks_ahead(self) -> bool:
         """Whether its date hangs on days after it."""
+        return False
+
+    @property
+    def of_weather(self) -> bool:
+        """Whether it is something of the weather: of that no stage of a tree tells in another year."""
         return False
 
     @property
@@ -101,10 +106,15 @@ class Marker(Known):
     ) -> FloatArray:
         """Its dates `plain`, shape (..., traces), with each draw of its rule's error: (..., traces, draws).
 
-        `earlier` holds the same of the markers before it.
+        `earlier` holds the same of the markers before it. Weather that is there on the day it is counted from
+        was there before, who knows how long, and needs no waiting.
         """
         dates = plain[..., None] + error_days
-        return dates if self.never_before is None else np.maximum(dates, earlier[self.never_before])
+        if self.never_before is None:
+            return dates
+        start = earlier[self.never_before]
+        there = self.of_weather & (plain[..., None] <= start)
+        return np.where(there, start, np.maximum(dates, start))
 
     def straying(self, scene: Scene, dates: FloatArray) -> FloatArray:
         """By how much more its dates, shape (..., traces), stray in each trace than its error says."""
@@ -208,3 +218,15 @@ class CountedUntil(CountedAfter):
     def looks_ahead(self) -> bool:
         """It does."""
         return True
+
+
+def behind(names: Iterable[str], markers: Mapping[str, Marker]) -> frozenset[str]:
+    """The markers named and all that they are counted from or until."""
+    found: set[str] = set()
+    waiting = [*names]
+    while waiting:
+        name = waiting.pop()
+        if name not in found:
+            found.add(name)
+            waiting += markers[name].depends_on
+    return frozenset(found)

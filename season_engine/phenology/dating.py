@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, reduce
 from statistics import NormalDist
-from typing import Generic, TypeVar
+from typing import Any, Generic, TypeVar
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -14,7 +14,8 @@ from numpy.typing import ArrayLike, NDArray
 from season_engine.markers.progress import Reached
 from season_engine.markers.scene import Scene
 from season_engine.phenology.date_odds import DateOdds
-from season_engine.phenology.learning import NOTHING, LearntArrays, of_autumn
+from season_engine.phenology.learning import NOTHING, LearntArrays, of_autumn, told_by_notes
+from season_engine.phenology.own_dates import BY_ITS_RULE
 from season_engine.pot import Pot
 from season_engine.species.catalogue import Species
 from season_engine.traces import Traces, TraceSet
@@ -81,35 +82,37 @@ def date_markers(
 ) -> Dating[AnyTraces]:
     """Date every marker of `species` in `traces`, for a tree in that pot.
 
-    `learnt` moves and narrows the dates of what has an error; what was seen this season is known to the day.
+    `learnt` moves and narrows the dates of what has an error, or gives the yard's own instead; what was seen
+    this season is known to the day.
     """
     found: dict[str, Reached] = {}
     plain: dict[str, FloatArray] = {}
     spread: dict[str, FloatArray] = {}
     unheld: dict[str, FloatArray] = {}
+    error_days: dict[str, FloatArray] = {}  # standard deviations of the dates, one a case
     moved: set[str] = set()  # what is counted from these has moved with them
     for name, marker in species.markers.items():
-        general = (0.0, 1.0) if of_autumn(species, name) else (learnt.shift_days, learnt.spread)
-        told = learnt.apart.get(name, general)
-        shift, share = (np.asarray(part, np.float64) for part in told)
         scene = Scene(traces, plain, pot)
         found[name] = marker.reached(scene)
         plain[name] = found[name].dates
+        spring = told_by_notes(marker) and not of_autumn(species, name)
+        shift, share = (learnt.shift_days, learnt.spread) if spring else (0.0, 1.0)
         if moved.intersection(marker.depends_on):
             moved.add(name)
-        elif marker.sd_days:
-            plain[name] = plain[name] + shift[..., None]
+        elif told_by_notes(marker):
+            plain[name] = plain[name] + np.asarray(shift, np.float64)[..., None]
             moved.add(name)
-        narrowed = share
-        if name in learnt.seen:
-            seen = np.asarray(learnt.seen[name], np.float64)
-            plain[name] = np.where(np.isnan(seen)[..., None], plain[name], seen[..., None])
-            narrowed = np.where(np.isnan(seen), share, 0.0)
+        column, sd_days = _noted(learnt, name)
+        ruled = np.isnan(column)
+        plain[name] = np.where(ruled[..., None], plain[name], column[..., None])
+        # errors add as independent ones do, but share a draw, so that stages keep their order
+        before = reduce(np.maximum, (error_days[other] for other in marker.draws_on), np.zeros(()))
+        error_days[name] = np.where(ruled, np.hypot(before, np.asarray(share) * marker.sd_days), sd_days)
+        errors = np.where(ruled, error_days[name] - before, 0.0)
         straying = marker.straying(scene, plain[name])[..., None]
-        errors = _of_cases(narrowed) * marker.sd_days * straying * DRAWS
-        spread[name] = whole_days(marker.spread(plain[name], spread, errors))
-        if name in learnt.seen:
-            spread[name] = np.where(np.isnan(_of_cases(seen)), spread[name], _of_cases(seen))
+        by_rule = marker.spread(plain[name], spread, _of_cases(errors) * straying * DRAWS)
+        as_noted = _of_cases(column) + _of_cases(sd_days) * DRAWS
+        spread[name] = whole_days(np.where(_of_cases(ruled), by_rule, as_noted))
         if name in learnt.not_yet or name in learnt.already:
             unheld[name] = spread[name]
             spread[name], plain[name] = _held(learnt, name, spread[name], plain[name])
@@ -119,6 +122,17 @@ def date_markers(
 def whole_days(dates: FloatArray) -> FloatArray:
     """The whole column each date lies in: a date with a fraction belongs to the nearest."""
     return np.floor(dates + 0.5)
+
+
+def _noted(learnt: LearntArrays, name: str) -> tuple[FloatArray, FloatArray]:
+    """A marker's column by notes and how far it strays, one a case: as seen this season, else by own dates.
+
+    NaN where its rule dates it.
+    """
+    own = learnt.own_dates.get(name, BY_ITS_RULE)
+    seen = np.asarray(learnt.seen.get(name, np.nan), np.float64)
+    unseen = np.isnan(seen)
+    return np.where(unseen, own.column, seen), np.where(unseen, own.sd_days, 0.0)
 
 
 def _held(
@@ -136,6 +150,6 @@ def _held(
     return np.clip(dates, first, last), np.where(some_left, plain, held)
 
 
-def _of_cases(numbers: ArrayLike) -> FloatArray:
+def _of_cases(numbers: ArrayLike) -> NDArray[Any]:
     """Numbers of cases, ready for arrays [..., trace, draw]."""
-    return np.asarray(numbers, np.float64)[..., None, None]
+    return np.asarray(numbers)[..., None, None]

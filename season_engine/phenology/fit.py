@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from season_engine.errors import GrowerError
 from season_engine.markers.kinds.softened_forcings import MOST_NEED, ForcingRule
 from season_engine.measures.heat import sigmoid_forcing
-from season_engine.phenology.learning import DECAY
+from season_engine.phenology.rule_error import DECAY
 from season_engine.phenology.seasons import PastSeasons, past_seasons
 from season_engine.phenology.station_record import StationRecord
 

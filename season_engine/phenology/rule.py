@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from season_engine.markers.base import Marker
+from season_engine.markers.base import Marker, behind
 from season_engine.markers.kinds.season_day import SeasonDay
 from season_engine.markers.kinds.softened_forcings import SoftenedForcings
 from season_engine.phenology.dating import date_markers
@@ -43,11 +43,7 @@ def catalogue_rule(species: Species, bbch: int) -> Rule | None:
     name = stage_marker(species, bbch)
     if name is None:
         return None
-    needed, waiting = set(), [name]
-    while waiting:
-        one = waiting.pop()
-        needed.add(one)
-        waiting += species.markers[one].depends_on
+    needed = behind([name], species.markers)
     markers = {key: marker for key, marker in species.markers.items() if key in needed}
     return Rule(replace(species, markers=markers, windows=()), name)
 

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
 import numpy as np
 
+from season_engine.site import Season, Site
 from season_engine.species.catalogue import Species
 
 BUD_STAGES = 10  # buds pass through the codes below this by the week, flowers and leaves through two in days
-# BBCH codes that a tree passes in order: shoots and leaves, flowers, the end of growth. Which of two rows
-# comes first is another matter: an apricot flowers before its leaves.
-ROWS = (range(50), range(50, 70), range(90, 100))
+AUTUMN = range(90, 100)  # BBCH codes of the end of growth: leaves colour and fall
+# Codes that a tree passes in order: shoots and leaves, flowers, the end of growth. Which of two rows comes
+# first is another matter: an apricot flowers before its leaves.
+ROWS = (range(50), range(50, 70), AUTUMN)
 
 # When a bud comes to a code, in days from the first swelling: the first four are the means of 600 springs of
 # trees in a forest (Harvard Forest, HF003; `tests/phenology/test_stages.py`), the others from memory.
@@ -59,6 +62,16 @@ class _Told(NamedTuple):
     of: Literal["seen", "near", "not_yet", "already"]  # "near": a stage that it stands for was seen
     marker: str
     column: int
+
+
+def season_of(site: Site, date: dt.date, bbch: int) -> Season:
+    """The season a stage seen on a day belongs to: one of autumn to the season that autumn leads into.
+
+    That is from three months before the season's start on, 1 July in the north.
+    """
+    season = site.season_on(date)
+    next_one = season.shifted(1)
+    return next_one if bbch in AUTUMN and date >= next_one.first_trace_day else season
 
 
 def stage_marker(species: Species, bbch: int) -> str | None:

@@ -37,6 +37,7 @@ def answer_text(assessment: Assessment, *, about: str = "") -> str:
     """
     a = assessment
     opens, closes = opening_criteria(a), closing_criteria(a)
+    sources = dict.fromkeys(one.source for one in opens + closes)
     lines = [
         f"{naming.title(a)}, at {prose.plain(a.site)}, {timing.full_day(a.as_of)}",
         *(wrapped(said(notices.INVENTED), "") if a.invented_weather else ()),
@@ -53,7 +54,7 @@ def answer_text(assessment: Assessment, *, about: str = "") -> str:
         "",
         *wrapped(opens_once(opens), ""),
         *wrapped(closes_once(closes), ""),
-        *wrapped(f"Rests on: {'; '.join(dict.fromkeys(one.source for one in opens + closes))}.", ""),
+        *wrapped(f"Rests on: {'; '.join(sources)}.{_untried(a)}", ""),
         "",
         *bullets(hazard_sentences(a.hazards)),
         *wrapped(verdicts.weighing(a), ""),
@@ -82,6 +83,12 @@ def _this_winter(a: Assessment) -> list[str]:
 def _still_to_do(a: Assessment) -> list[str]:
     lines = follow_ups_of_tree(a.follow_ups, a.as_of)
     return ["", "Looking after what was done", *bullets(lines)] if lines else []
+
+
+def _untried(a: Assessment) -> str:
+    """That no date of the yard's own was held against it; nothing where the calendar sets both ends."""
+    tried = a.learnt is not None and (a.learnt.notes or a.learnt.own_dates)
+    return "" if tried or (a.opens.calendar and a.closes.calendar) else " Not yet tried in your yard."
 
 
 def _stands_today(a: Assessment) -> str:

@@ -15,9 +15,12 @@ import numpy as np
 
 from season_engine.phenology.date_odds import DateOdds
 from season_engine.phenology.dating import Dating, date_markers
-from season_engine.phenology.learning import LearntArrays, learn_log, with_its_draws
+from season_engine.phenology.learning import LearntArrays
+from season_engine.phenology.own_dates import OwnDate
 from season_engine.phenology.rule import Rule, dates_of
 from season_engine.phenology.seasons import DAYS, past_seasons
+from season_engine.phenology.stages import AUTUMN
+from season_engine.phenology.station_log import learn_log
 from season_engine.phenology.station_record import StationRecord
 from season_engine.site import Season, Site, day_number
 from season_engine.traces import CaseTraces
@@ -34,6 +37,7 @@ from season_engine.weather.fitness import FEWEST_SEASONS
 FEWEST_LOGGED = 5  # earlier observed seasons of a site that make a calendar
 STATIONS_TOGETHER = 4  # handled in one go by a process
 TRACES_TOGETHER = 600  # in one go of the engine: more take memory and save nothing
+FIRST_OF_AUTUMN = -92  # 1 July in the north: colour and fall are foretold from there on
 NEAR_DAYS = (40, 80)  # after the usual date and the day of issue: most events come by then
 
 Progress = Callable[[int, int], object]  # stations done, of all
@@ -126,7 +130,8 @@ def station_cases(
 ) -> Iterator[Case]:
     """All forecasts for one station's observed seasons after the training, scored."""
     by_lead: dict[float | None, list[Asked]] = {}
-    for one in asked(record, train_until, lead_weeks):
+    first = FIRST_OF_AUTUMN if event.bbch in AUTUMN else 0
+    for one in asked(record, train_until, lead_weeks, first):
         by_lead.setdefault(one.lead_weeks, []).append(one)
     if not by_lead:
         return
@@ -156,11 +161,13 @@ def _case(event: Event, site: Site, forecast: Asked, scored: Scored) -> Case:
     )
 
 
-def asked(record: StationRecord, train_until: int, lead_weeks: Sequence[float]) -> Iterator[Asked]:
+def asked(
+    record: StationRecord, train_until: int, lead_weeks: Sequence[float], first_day: int = 0
+) -> Iterator[Asked]:
     """What is forecast of one station.
 
     A season needs five logged ones and five years of temperatures before it. What is past at issue, or would
-    be issued before the season begins, is no case.
+    be issued before the season's `first_day`, is no case.
     """
     for year, day in sorted(record.observed.items()):
         log = [noted for earlier, noted in sorted(record.observed.items()) if earlier < year]
@@ -170,7 +177,7 @@ def asked(record: StationRecord, train_until: int, lead_weeks: Sequence[float]) 
         calendar = Calendar.of(log)
         for lead in lead_weeks:
             issued = calendar.issue_day(lead)
-            if 0 <= issued < day and season.date_of(issued) <= record.series.last_day:
+            if first_day <= issued < day and season.date_of(issued) <= record.series.last_day:
                 yield Asked(season, day, calendar, lead, issued)
         if season.date_of(DAYS - 1) <= record.series.last_day:
             yield Asked(season, day, calendar, None, None)
@@ -189,11 +196,12 @@ class StationForecaster:
         self._rule = rule
         self._sites = traced.SiteRecords([record.site], [Record(record.series)])
         past = past_seasons([record], noted=True, sites=self._sites)
-        off = past.observed - dates_of(rule, past)
         seasons = np.array(sorted(set(years)), np.int64)
         self._place = {year: place for place, year in enumerate(seasons.tolist())}
-        whole = with_its_draws(rule.species.markers, rule.marker)
-        self._learnt = learn_log(whole, past.years, off, seasons, log_years)
+        ruled = dates_of(rule, past)
+        self._learnt = learn_log(
+            rule.species, rule.marker, past.years, past.observed, ruled, seasons, log_years
+        )
         self._forward = not any(marker.looks_ahead for marker in rule.species.markers.values())
 
     def odds(self, forecasts: Sequence[Asked], *, looked: bool = True) -> DateOdds:
@@ -219,6 +227,10 @@ class StationForecaster:
         learnt = LearntArrays(
             np.asarray(self._learnt.shift_days)[place],
             np.asarray(self._learnt.spread)[place],
+            {
+                name: OwnDate(np.asarray(own.column)[place], np.asarray(own.sd_days)[place])
+                for name, own in self._learnt.own_dates.items()
+            },
             not_yet={self._rule.marker: np.array(issued)} if looked else {},
         )
         return date_markers(self._rule.species, traces, learnt=learnt)

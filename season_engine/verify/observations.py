@@ -11,6 +11,7 @@ from pathlib import Path
 import numpy as np
 
 from season_engine.errors import InputErrors, WeatherError
+from season_engine.phenology.stages import season_of
 from season_engine.phenology.station_record import StationRecord
 from season_engine.site import Season, Site
 from season_engine.verify.mending import Mended, mended
@@ -117,7 +118,7 @@ def _records(
         observed: dict[int, float] = {}
         poor: list[Season] = []
         for sighting in sorted(by_site[name], key=lambda one: one.date):
-            season = site.season_on(sighting.date)
+            season = season_of(site, sighting.date, event.bbch)
             if _too_poor(whole[name], season, sighting.date):
                 poor.append(season)
             else:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from season_engine.errors import GrowerError
 from season_engine.phenology.rule import Rule, catalogue_rule, fitted_rule
@@ -70,6 +70,11 @@ def _seen_until(rule: Rule) -> int:
 
 
 def _fitted(event: Event, records: Sequence[StationRecord]) -> Rule | None:
+    """None for too few dates from the season's start on, from which a rule counts."""
+    records = [
+        replace(one, observed={year: day for year, day in one.observed.items() if day >= 0})
+        for one in records
+    ]
     if _with_weather(records) < FEWEST_TRAINED:
         return None
     return fitted_rule(event.species, event.bbch, records)

@@ -11,6 +11,7 @@ from season_engine.errors import GrowerError
 from season_engine.files.csv_rows import Row, Sheet
 from season_engine.files.foreign_values import decimal_number, whole_number
 from season_engine.files.text import closest, shortened
+from season_engine.phenology.stages import season_of
 from season_engine.site import Site
 
 SITE_COLUMNS = ("site", "latitude", "longitude", "elevation")
@@ -109,7 +110,7 @@ def unlisted(path: Path, names: Sequence[str], known: Iterable[str]) -> Unlisted
 def _note_down(
     row: Row, sighting: Sighting, sites: Mapping[str, Site], seen: dict[tuple[Event, str, int], Sighting]
 ) -> None:
-    season = sites[sighting.site].season_on(sighting.date)
+    season = season_of(sites[sighting.site], sighting.date, sighting.event.bbch)
     first = seen.setdefault((sighting.event, sighting.site, season.year), sighting)
     if first is not sighting:
         problem = f"This event has a date in the season {season.label} already, on line {first.line}."

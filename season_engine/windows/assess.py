@@ -306,7 +306,7 @@ def _written(prospect: Prospect, window: Window, case: _Case) -> Assessment:
         ahead=case.ahead,
         best=best_week(case.ahead) if case.ahead and case.seldom_well is None else None,
         seldom_well=case.seldom_well,
-        learnt=learnt_summary(prospect.learnt(case.shift)),
+        learnt=learnt_summary(prospect.learnt(case.shift), prospect.species, window),
         cautions=prospect.cautions(window.job),
         notes=window_notes(prospect.species, window),
         severity=window.severity,

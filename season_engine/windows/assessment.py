@@ -175,7 +175,7 @@ class NoteRead:
     use: Use
     age_years: int
     marker: str | None  # that stands for its stage
-    rule: dt.date | None  # what the catalogue's rule gave in that season's weather
+    rule: dt.date | None  # what the catalogue's rule gave in that season's weather; usually, for an own date
     difference_days: float | None  # noted later than that
     weight: float | None  # by its age, and how surely its stage stands for the marker's
     right: float | None  # chance that it is no slip
@@ -190,6 +190,7 @@ class MarkerMoved:
     days: float  # later than the catalogue, in the middle of past seasons
     sd_before_days: float
     sd_after_days: float
+    by_own_dates: bool = False  # which it goes by instead of its rule
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,6 +212,7 @@ class LearntSummary:
     notes: int  # of past seasons, on this kind; 0: those of the yard's other kinds alone tell of it
     days: int  # by which these have it run later than the catalogue; less than 0: earlier
     seen_this_season: bool  # whether what was seen this season is counted in
+    own_dates: tuple[Text, ...] = ()  # what of the window goes by the yard's own dates, not by its rule
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from season_engine.markers.base import Marker
+from season_engine.markers.base import behind
 from season_engine.phenology.dating import SeasonDating
 from season_engine.site import DEFAULT_SUN
 from season_engine.species.held import stage_held, window_held
@@ -26,7 +25,7 @@ def explain(prospect: Prospect, window: Window, shift: int) -> Explanation:
     """How the dates of `window` in the season judged came about."""
     species, dating = prospect.species, prospect.dating(shift)
     needed = [*window.opens, *window.closes, *(h.until for h in window.hazard if h.name == "short season")]
-    names = _behind(needed, species.markers)
+    names = behind(needed, species.markers)
     steps = tuple(_step(prospect, name, dating) for name in species.markers if name in names)
     opened, years = _past_openings(prospect, window)
     in_order = [years[row] for row in np.argsort(opened, kind="stable")]
@@ -50,22 +49,10 @@ def pot_taken(prospect: Prospect) -> PotTaken:
     )
 
 
-def _behind(names: list[str], markers: Mapping[str, Marker]) -> set[str]:
-    """The markers named and all that they are counted from or until."""
-    found: set[str] = set()
-    waiting = list(names)
-    while waiting:
-        name = waiting.pop()
-        if name not in found:
-            found.add(name)
-            waiting += markers[name].depends_on
-    return found
-
-
 def _step(prospect: Prospect, name: str, dating: SeasonDating) -> Step:
     species = prospect.species
     marker = species.markers[name]
-    own = _behind([name], species.markers) & species.own.keys()
+    own = behind([name], species.markers) & species.own.keys()
     usual = float(prospect.past.odds(name).by(0.5))
     return Step(
         reason=reason_for(name, species, "opens", dating, prospect.view.on),

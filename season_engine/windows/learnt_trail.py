@@ -8,7 +8,9 @@ from collections.abc import Iterable
 import numpy as np
 
 from season_engine.note import Note
-from season_engine.phenology.learning import Lesson
+from season_engine.phenology.learning import Learnt, Lesson, told_by_notes
+from season_engine.phenology.rule_error import with_its_draws
+from season_engine.phenology.stages import season_of
 from season_engine.site import day_number
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import LearntTrail, MarkerMoved, NoteRead
@@ -21,9 +23,8 @@ def learnt_trail(prospect: Prospect, markers: Iterable[str], shift: int) -> Lear
         _read(prospect, note, lesson, shift)
         for note, lesson in zip(prospect.written, learnt.lessons, strict=True)
     )
-    taught = learnt.notes or learnt.other_kinds or learnt.apart
-    spreads = {name: learnt.apart.get(name, (0.0, learnt.spread))[1] for name in markers}
-    moved = tuple(_moved(prospect, name, spread) for name, spread in spreads.items()) if taught else ()
+    taught = learnt.notes or learnt.other_kinds or learnt.own_dates
+    moved = tuple(_moved(prospect, name, learnt) for name in markers) if taught else ()
     return LearntTrail(
         prospect.species.name,
         read,
@@ -35,7 +36,7 @@ def learnt_trail(prospect: Prospect, markers: Iterable[str], shift: int) -> Lear
 
 
 def _read(prospect: Prospect, note: Note, lesson: Lesson, shift: int) -> NoteRead:
-    moves = lesson.use == "moves"
+    moves = lesson.use in ("moves", "own date")
     site = prospect.view.site
     season = site.season_on(prospect.view.on).shifted(shift)
     return NoteRead(
@@ -47,7 +48,7 @@ def _read(prospect: Prospect, note: Note, lesson: Lesson, shift: int) -> NoteRea
         marker=lesson.marker or None,
         rule=_before(note.date, round(lesson.difference_days)) if moves else None,
         difference_days=lesson.difference_days if moves else None,
-        age_years=season.year - site.season_on(note.date).year,
+        age_years=season.year - season_of(site, note.date, note.bbch or 0).year,
         weight=lesson.weight if moves else None,
         right=lesson.right if moves else None,
         later_days=lesson.later_days if moves else None,
@@ -61,11 +62,14 @@ def _before(date: dt.date, days: int) -> dt.date:
     return common_year.replace(year=number // 365)
 
 
-def _moved(prospect: Prospect, name: str, spread: float) -> MarkerMoved | None:
+def _moved(prospect: Prospect, name: str, learnt: Learnt) -> MarkerMoved | None:
     """By how much the notes move a marker, in the middle of past seasons; None where they don't."""
     apart = prospect.past.plain[name] - prospect.as_catalogued.plain[name]
     days = float(np.median(apart[np.isfinite(apart)])) if np.isfinite(apart).any() else 0.0
-    sd_days = prospect.species.markers[name].sd_days
-    if not sd_days and not round(days):
+    marker = prospect.species.markers[name]
+    own = learnt.own_dates.get(name)
+    if own is None and not told_by_notes(marker) and not round(days):
         return None
-    return MarkerMoved(name, days, sd_days, sd_days * spread)
+    before = with_its_draws(prospect.species.markers, name).sd_days
+    after = marker.sd_days * learnt.spread if own is None else float(np.asarray(own.sd_days))
+    return MarkerMoved(name, days, marker.sd_days if own is None else before, after, own is not None)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
 
-from season_engine.markers.base import Marker
+from season_engine.markers.base import behind
 from season_engine.phenology.dating import SeasonDating, date_markers
 from season_engine.species.catalogue import OwnMarker, Species
 from season_engine.species.jobs import JOBS
@@ -62,7 +62,7 @@ def _shifts(kind: Species, replaced: SeasonDating, own: SeasonDating) -> Iterato
         before, after = (open_window(dating, window.opens, window.closes) for dating in (replaced, own))
         past = _opens_past_its_end(window, replaced, own)
         for end in ends:
-            by = _traced_to(getattr(window, end), kind.markers, kind.own)
+            by = behind(getattr(window, end), kind.markers) & kind.own.keys()
             was, now = (float(getattr(one, f"{end}_odds").by(0.5)) for one in (before, after))
             told_past = past and (end == "closes" or now > was)
             if by and np.isfinite(was) and (told_past or abs(now - was) > MOST_DAYS):
@@ -82,19 +82,6 @@ def _middle(dating: SeasonDating, name: str) -> float:
 
 def _days_later(before: float, after: float) -> float:
     return 0.0 if before == after else after - before
-
-
-def _traced_to(
-    names: tuple[str, ...], markers: Mapping[str, Marker], own: Mapping[str, OwnMarker]
-) -> set[str]:
-    """The grower's own among markers and all that these are counted from."""
-    found, ahead = set[str](), [*names]
-    while ahead:
-        name = ahead.pop()
-        if name not in found:
-            found.add(name)
-            ahead += markers[name].depends_on
-    return found & own.keys()
 
 
 def _fact(kind: Species, own: OwnMarker, shift: _Shift, site: str) -> OwnNumber:

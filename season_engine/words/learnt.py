@@ -8,13 +8,14 @@ from collections.abc import Mapping
 from season_engine.phenology.learning import Use
 from season_engine.windows.assessment import LearntSummary, LearntTrail, MarkerMoved, NoteRead
 from season_engine.words import prose, timing
-from season_engine.words.speech import say, say_count
+from season_engine.words.speech import said, say, say_count
 from season_engine.workspace.journal_words import noted_stage
 
 SLIP = 0.5  # a note less likely to be right than this is taken for a slip
 RECENT_YEARS = 1
 
 _USES: Mapping[Use, str] = {
+    "own date": "Counted among your own dates",
     "this season": "Counted in as this season's",
     "no such stage": "Not used: no marker of this species stands for that stage",
     "weather alone": "Not used for other seasons: the weather alone dates this stage",
@@ -29,8 +30,13 @@ def learnt_sentence(learnt: LearntSummary | None) -> str:
         return ""
     taught = learnt.notes or learnt.days
     notes = _shift_sentence(learnt.notes, learnt.days) if taught else ""
-    seen = say("What you saw this season is counted in.") if learnt.seen_this_season else ""
-    return say("{first} {then}", first=notes, then=seen) if notes and seen else notes or seen
+    own = "; ".join(said(label) for label in learnt.own_dates)
+    parts = (
+        notes,
+        say("Dated by your notes alone, since weather tells no more of it: {what}.", what=own) if own else "",
+        say("What you saw this season is counted in.") if learnt.seen_this_season else "",
+    )
+    return " ".join(part for part in parts if part)
 
 
 def _shift_sentence(notes: int, days: int) -> str:
@@ -100,6 +106,8 @@ def _weight(note: NoteRead, shift_days: float) -> str:
 def _by(note: NoteRead) -> str:
     """What a note is held against: the rule of its own stage, or that of one some days before or after it."""
     days = round(note.later_days or 0.0)
+    if note.use == "own date":
+        return "among your own dates; the catalogue's rule usually gives"
     if not days:
         return "the catalogue's rule gave"
     side = "before" if days > 0 else "after"
@@ -108,6 +116,12 @@ def _by(note: NoteRead) -> str:
 
 
 def _marker(one: MarkerMoved) -> str:
+    if one.by_own_dates:
+        error = prose.counted(round(one.sd_after_days), "day")
+        return (
+            f"{one.marker}: by your own dates, as the weather of past seasons tells no more of it; "
+            f"{_apart(one.days)} the catalogue, give or take {error}."
+        )
     error = ""
     if one.sd_before_days:
         error = f", its error from {one.sd_before_days:.0f} to {one.sd_after_days:.0f} days"

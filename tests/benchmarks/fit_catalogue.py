@@ -12,9 +12,9 @@ from collections.abc import Sequence
 import numpy as np
 from sklearn.model_selection import LeaveOneGroupOut
 
-from season_engine.phenology.learning import learn_log
 from season_engine.phenology.rule import Rule, dates_of, errors_of, fitted_rule
 from season_engine.phenology.seasons import past_seasons
+from season_engine.phenology.station_log import learn_log
 from season_engine.phenology.station_record import StationRecord
 from season_engine.verify.backtest import known_until
 from tests.phenology.stations import LAST_TRAINED, twelve
@@ -32,10 +32,11 @@ def main() -> None:
 def days_off(rule: Rule, record: StationRecord) -> tuple[np.ndarray, np.ndarray]:
     """Days off in each noted season of one station, without and with what its log taught before."""
     seasons = past_seasons([record], noted=True)
-    off = seasons.observed - dates_of(rule, seasons)
+    ruled = dates_of(rule, seasons)
+    off = seasons.observed - ruled
     if not off.size:
         return off, off
-    learnt = learn_log(rule.of_event, seasons.years, off, seasons.years)
+    learnt = learn_log(rule.species, rule.marker, seasons.years, seasons.observed, ruled, seasons.years)
     return off, off - np.asarray(learnt.shift_days)
 
 

@@ -20,7 +20,8 @@ def marker(**table: object) -> Marker:
 
 def test_no_draw_of_the_error_is_before_the_same_draw_of_what_it_is_counted_from() -> None:
     cold = marker(kind="mean_below", after="leaves", level_c=5, days=3)
-    assert cold.spread(np.array([101.0]), OTHER, ERROR_DAYS).tolist() == [[95, 101, 109]]
+    assert cold.spread(np.array([108.0]), OTHER, ERROR_DAYS).tolist() == [[100, 108, 116]]
+    assert cold.spread(np.array([101.0]), OTHER, ERROR_DAYS).tolist() == [[95, 101, 105]], "cold by then"
     assert (cold.depends_on, cold.never_before) == (("leaves",), "leaves")
 
 
@@ -33,7 +34,8 @@ def test_what_is_counted_from_nothing_has_its_own_error_alone() -> None:
 def test_days_are_counted_in_each_draw_and_may_lie_before() -> None:
     for days, before in ((20, "leaves"), (0, "leaves"), (-20, None)):
         later = marker(kind="days_after", after="leaves", days=days)
-        expected = [[95 + days - 8, 100 + days, 105 + days + 8]]
+        first = 95 + days - 8 if days else 95  # days on don't come before what they are counted from
+        expected = [[first, 100 + days, 105 + days + 8]]
         assert later.spread(np.array([0.0]), OTHER, ERROR_DAYS).tolist() == expected
         assert (later.depends_on, later.never_before) == (("leaves",), before)
 

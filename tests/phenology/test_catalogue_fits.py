@@ -14,9 +14,9 @@ from season_engine.markers.kinds.softened_forcings import SoftenedForcings
 from season_engine.measures.chill import chill_portions
 from season_engine.measures.day_length import day_length_h
 from season_engine.measures.hourly import hourly_temperatures_c
-from season_engine.phenology.learning import learn_log
 from season_engine.phenology.rule import Rule, catalogue_rule, dates_of, errors_of
 from season_engine.phenology.seasons import past_seasons
+from season_engine.phenology.station_log import learn_log
 from season_engine.phenology.station_record import StationRecord
 from season_engine.site import Season
 from season_engine.species.catalogue import load_catalogue
@@ -93,7 +93,9 @@ def logged(species: str, stations: Sequence[DaysOff], *, fitted: bool) -> np.nda
         told = (
             one.years < LAST_TRAINED if fitted else one.years > 0
         )  # later dates teach earlier seasons nothing
-        learnt = learn_log(event(species), one.years[told], one.plain[told], one.years[wanted])
+        off, of_rule = one.plain[told], rule(species)
+        days = np.zeros_like(off)
+        learnt = learn_log(of_rule.species, of_rule.marker, one.years[told], off, days, one.years[wanted])
         found.append(np.abs(one.plain[wanted] - learnt.shift_days))
     return np.concatenate(found)
 

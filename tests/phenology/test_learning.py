@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Sequence
 from dataclasses import replace
 from statistics import NormalDist
 
@@ -12,21 +13,19 @@ from hypothesis import strategies as st
 from season_engine.note import Note, Sighting
 from season_engine.phenology.dating import date_markers
 from season_engine.phenology.learning import (
-    DECAY,
     NOTHING,
     Learnt,
-    RuleError,
     learn,
-    learn_log,
-    posterior,
-    with_its_draws,
 )
-from season_engine.phenology.stages import StageNote, stage_marker
+from season_engine.phenology.rule_error import DECAY, RuleError, posterior, with_its_draws
+from season_engine.phenology.stages import StageNote, season_of, stage_marker
+from season_engine.phenology.station_log import learn_log
+from season_engine.site import Season
 from season_engine.species.catalogue import load_catalogue
 from season_engine.weather.series import DailySeries
 from season_engine.windows.assess import Prospect, assess
 from season_engine.words.learnt import learnt_sentence
-from tests.yards import NAGANO, readings, view, view_on
+from tests.yards import NAGANO, SOUTH, readings, view, view_on
 
 MAPLE = load_catalogue().find("Acer palmatum")
 CHERRY = load_catalogue().find("Prunus x yedoensis")
@@ -181,31 +180,98 @@ def test_a_stage_that_came_before_any_chance_of_it_moves_the_date() -> None:
     assert told.marker == "buds_swelling" and told.date_p50 == on
 
 
-def test_notes_of_leaf_colour_move_colour_and_what_hangs_on_it_and_no_bud() -> None:
-    """Autumn runs late or early apart from spring."""
-    colour = [StageNote(year, round(BY_YEAR["leaves_colour"][year]) + 10, 92) for year in range(2009, 2019)]
-    told = learn(MAPLE, colour, BY_YEAR, 2019)
-    assert (told.shift_days, told.spread) == (0.0, 1.0)
-    assert [lesson.use for lesson in told.lessons] == ["moves"] * 10
-    shift, spread = told.apart["leaves_colour"]
-    assert 7 < shift < 10 and spread < 1
+COLOUR = BY_YEAR["leaves_colour"]
+
+
+def coloured(days: Sequence[float], bbch: int = 92) -> list[StageNote]:
+    return [StageNote(2018 - back, round(day), bbch) for back, day in enumerate(days)]
+
+
+def test_leaf_colour_goes_by_its_own_dates_and_moves_no_bud() -> None:
+    """Whatever the weather of a season: the mean of what was noted, with how far it strays."""
+    days = 150.0 + np.random.default_rng(3).normal(0.0, 5.0, 12)
+    told = learn(MAPLE, coloured(days.tolist()), BY_YEAR, 2019)
+    assert (told.shift_days, told.spread, told.notes) == (0.0, 1.0, 0)
+    assert [lesson.use for lesson in told.lessons] == ["own date"] * 12
+    own = told.own_dates["leaves_colour"]
+    assert own.column == pytest.approx(150, abs=3) and 4 < own.sd_days < 9
     moved = date_markers(MAPLE, PAST, learnt=told)
-    for name in ("leaves_colour", "coloured_for_weeks"):
-        assert np.nanmedian(moved.plain[name] - DATED.plain[name]) == pytest.approx(shift, abs=0.6)
+    assert set(moved.plain["leaves_colour"]) == {own.column}
+    assert np.ptp(moved.plain["coloured_for_weeks"]) == 0
+    eight_in_ten = np.ptp(np.quantile(moved.dates["leaves_colour"][0], [0.1, 0.9]))
+    assert eight_in_ten == pytest.approx(2.56 * own.sd_days, abs=2)
     for name in ("buds_swelling", "leaves_open"):
         np.testing.assert_array_equal(moved.dates[name], DATED.dates[name])
-    both = learn(MAPLE, [*notes([10.0]), *colour], BY_YEAR, 2019)
+    both = learn(MAPLE, [*notes([10.0]), *coloured(days.tolist())], BY_YEAR, 2019)
     assert both.shift_days == learnt([10.0]).shift_days
-    assert both.apart == told.apart
-    assert all(0.5 < lesson.right < 1 for lesson in both.lessons)
+    assert both.own_dates == told.own_dates
 
 
-def test_notes_of_what_the_weather_alone_dates_move_nothing() -> None:
-    """The fall of leaves has no error of its own in the catalogue beside that of their colour."""
-    fallen = StageNote(2018, round(BY_YEAR["leaves_fallen"][2018]) + 10, 97)
-    told = learn(MAPLE, [fallen], BY_YEAR, 2019)
-    assert told.in_general() == NOTHING
-    assert [lesson.use for lesson in told.lessons] == ["weather alone"]
+def test_few_own_dates_lean_on_what_the_rule_usually_gives() -> None:
+    usual = float(np.mean([day for day in COLOUR.values() if np.isfinite(day)]))
+    shifts = []
+    for count in (1, 3, 10):
+        own = learn(MAPLE, coloured([usual + 10.0] * count), BY_YEAR, 2019).own_dates["leaves_colour"]
+        shifts.append(own.column - usual)
+    assert 3 < shifts[0] < shifts[1] < shifts[2] < 11
+
+
+def test_the_fall_of_leaves_has_own_dates_as_well() -> None:
+    usual = float(np.mean([day for day in BY_YEAR["leaves_fallen"].values() if np.isfinite(day)]))
+    told = learn(MAPLE, coloured([usual + 12.0] * 4, bbch=97), BY_YEAR, 2019)
+    assert 6 < told.own_dates["leaves_fallen"].column - usual < 13
+    assert "leaves_colour" not in told.own_dates
+
+
+def test_a_rule_that_the_mean_of_thirty_dates_beats_gives_way_to_it() -> None:
+    """Dates that hang on nothing; and beside them such as follow the rule, which goes on."""
+    rng = np.random.default_rng(7)
+    usual = float(np.mean(list(SWELLING.values())))
+    years = range(1989, 2019)
+    at_random = [StageNote(year, round(usual + rng.normal(0.0, 4.0)), 1) for year in years]
+    told = learn(MAPLE, at_random, BY_YEAR, 2019)
+    assert told.own_dates["buds_swelling"].column == pytest.approx(usual, abs=3)
+    assert {lesson.use for lesson in told.lessons} == {"own date"}
+    assert learn(MAPLE, at_random[1:], BY_YEAR, 2019).own_dates == {}, "too few to judge by"
+    by_rule = [StageNote(year, round(SWELLING[year] + rng.normal(0.0, 4.0)), 1) for year in years]
+    assert learn(MAPLE, by_rule, BY_YEAR, 2019).own_dates == {}
+
+
+def test_a_stage_seen_this_season_counts_before_own_dates() -> None:
+    days = [150.0] * 5
+    season = learn(MAPLE, [*coloured(days), StageNote(2019, 141, 92)], BY_YEAR, 2019)
+    assert set(date_markers(MAPLE, PAST, learnt=season).dates["leaves_colour"].ravel()) == {141.0}
+    vain = learn(MAPLE, [*coloured(days), StageNote(2019, 152, 92, seen=False)], BY_YEAR, 2019)
+    dating = date_markers(MAPLE, PAST, learnt=vain)
+    assert dating.odds("leaves_colour").by(0.01) > 152
+
+
+@pytest.mark.parametrize(
+    ("site", "date", "bbch", "year"),
+    [
+        (NAGANO, dt.date(2020, 9, 28), 92, 2020),
+        (NAGANO, dt.date(2020, 10, 3), 92, 2020),
+        (NAGANO, dt.date(2021, 1, 5), 97, 2020),
+        (NAGANO, dt.date(2020, 6, 30), 92, 2019),
+        (NAGANO, dt.date(2020, 9, 28), 15, 2019),
+        (SOUTH, dt.date(2020, 3, 20), 92, 2020),
+        (SOUTH, dt.date(2020, 4, 20), 92, 2020),
+        (SOUTH, dt.date(2019, 12, 31), 92, 2019),
+    ],
+)
+def test_an_autumn_begins_three_months_before_its_season(site, date, bbch, year) -> None:
+    assert season_of(site, date, bbch).year == year
+
+
+def test_colour_noted_in_september_and_in_october_are_one_autumn_each() -> None:
+    dates = [dt.date(2015 + year, 9 + year % 2, 28 if year % 2 == 0 else 4) for year in range(6)]
+    written = [note(date, 92) for date in dates]
+    on = dt.date(2021, 8, 20)
+    prospect = Prospect(view(NAGANO, on), MAPLE, notes=written)
+    own = prospect.learnt(1).own_dates["leaves_colour"]
+    told = Season(2021, "north").first_trace_day + dt.timedelta(days=float(own.column))
+    assert dt.date(2021, 9, 25) < told < dt.date(2021, 10, 15)
+    assert prospect.learnt(0).own_dates.keys() == prospect.learnt(1).own_dates.keys()
 
 
 def test_last_seasons_notes_count_though_its_autumn_is_young() -> None:
@@ -363,7 +429,8 @@ ASKED = np.array([1999, 2000, 2002, 2003, 2007, 2008, 2031])
 @pytest.mark.parametrize("newest", [None, 0, 1, 3, 99])
 def test_a_log_teaches_each_season_what_the_years_before_it_say(newest: int | None) -> None:
     """One by one from those noted before: the last of them, and of these what the rule dates too."""
-    found = learn_log(SWELL, YEARS, OFF, ASKED, newest)
+    ruled = np.linspace(140.0, 170.0, YEARS.size)
+    found = learn_log(MAPLE, "buds_swelling", YEARS, ruled + OFF, ruled, ASKED, newest)
     for place, season in enumerate(ASKED.tolist()):
         before = [pair for pair in zip(YEARS.tolist(), OFF.tolist(), strict=True) if pair[0] < season]
         before = before[len(before) - newest :] if newest is not None and newest < len(before) else before
@@ -381,14 +448,17 @@ def test_a_log_teaches_each_season_what_the_years_before_it_say(newest: int | No
 def test_a_log_and_a_journal_with_the_same_dates_teach_the_same() -> None:
     written = notes([3.0, -1.0, 8.0, 2.0])
     years = np.array([note.season for note in written][::-1])
-    off = np.array([note.column - SWELLING[note.season] for note in written][::-1])
-    log, journal = learn_log(SWELL, years, off, np.array([2019])), learn(MAPLE, written, BY_YEAR, 2019)
+    noted = np.array([float(note.column) for note in written][::-1])
+    ruled = np.array([SWELLING[note.season] for note in written][::-1])
+    log = learn_log(MAPLE, "buds_swelling", years, noted, ruled, np.array([2019]))
+    journal = learn(MAPLE, written, BY_YEAR, 2019)
     assert log.shift_days[0] == pytest.approx(journal.shift_days, abs=1e-9)
     assert log.spread[0] == pytest.approx(journal.spread, abs=1e-9)
 
 
 def test_an_empty_log_teaches_nothing() -> None:
-    found = learn_log(SWELL, np.array([], np.int64), np.array([]), np.array([2001, 2002]))
+    none = np.array([])
+    found = learn_log(MAPLE, "buds_swelling", none.astype(np.int64), none, none, np.array([2001, 2002]))
     assert found.shift_days.tolist() == [0, 0] and found.spread.tolist() == [1, 1]
 
 
@@ -411,5 +481,5 @@ def test_a_marker_counted_in_days_has_the_error_of_what_it_is_counted_from_and_i
     flowers, petals = (with_its_draws(CHERRY.markers, name) for name in ("first_flowers", "petals_fall"))
     own = CHERRY.markers["petals_fall"].sd_days
     assert flowers == CHERRY.markers["first_flowers"]
-    assert petals.sd_days == flowers.sd_days + own
-    assert petals.year_sd_days == flowers.year_sd_days + own
+    assert petals.sd_days == pytest.approx(np.hypot(flowers.sd_days, own))
+    assert petals.year_sd_days == pytest.approx(np.hypot(flowers.year_sd_days, own))

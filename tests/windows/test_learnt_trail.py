@@ -8,10 +8,10 @@ import pytest
 
 from season_engine.note import Note, Sighting
 from season_engine.species.catalogue import load_catalogue
-from season_engine.windows.assess import Prospect
+from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.assessment import LearntTrail
 from season_engine.windows.explain import explain
-from season_engine.words.learnt import learnt_lines
+from season_engine.words.learnt import learnt_lines, learnt_sentence
 from tests.yards import NAGANO, view
 
 MAPLE = load_catalogue().find("Acer palmatum")
@@ -78,13 +78,23 @@ def test_notes_that_are_not_used_say_why() -> None:
     lines = said(
         seen(2018, 20, bbch=61),
         seen(2018, 0, sighting="not-yet"),
-        Note(dt.date(2019, 12, 1), "nagano", None, MAPLE.name, 97),
         Note(dt.date(2021, 2, 20), "nagano", None, MAPLE.name, 1, sighting="not-yet"),
         Note(dt.date(1950, 4, 1), "nagano", None, MAPLE.name, 1),
     )
     assert "no marker of this species stands for that stage" in lines[0]
     assert "of a past season it tells no date" in lines[1]
-    assert "the weather alone dates this stage" in lines[2]
-    assert "not yet buds swelling (BBCH 01): Counted in as this season's." in lines[3]
-    assert "no weather of that season to hold it against" in lines[4]
-    assert len(lines) == 5, "nothing is said to have moved"
+    assert "not yet buds swelling (BBCH 01): Counted in as this season's." in lines[2]
+    assert "no weather of that season to hold it against" in lines[3]
+    assert len(lines) == 4, "nothing is said to have moved"
+
+
+def test_own_dates_are_said_to_be_such_and_what_goes_by_them() -> None:
+    fallen = [Note(dt.date(year, 12, 1), "nagano", None, MAPLE.name, 97) for year in range(2015, 2020)]
+    window = next(one for one in MAPLE.windows if "leaves_fallen" in one.opens)
+    prospect = Prospect(view(NAGANO, ON), MAPLE, notes=fallen)
+    lines = learnt_lines(explain(prospect, window, 0).learnt, ON)
+    assert "among your own dates; the catalogue's rule usually gives 23 Nov" in lines[0]
+    (last,) = [line for line in lines if line.startswith("leaves_fallen")]
+    assert "by your own dates, as the weather of past seasons tells no more of it" in last
+    told = learnt_sentence(assess(prospect, window).learnt)
+    assert told == "Dated by your notes alone, since weather tells no more of it: the leaves are down."

@@ -45,7 +45,9 @@ def test_other_kinds_that_run_late_move_a_kind_without_notes_and_say_so() -> Non
     assert found.notes == 0 and found.other_kinds == 3
     assert found.shift_days > 2
     assert learnt(MAPLE, OTHERS[:9]).shift_days < found.shift_days
-    assert learnt_sentence(learnt_summary(found)).startswith("By your notes on other kinds it runs ")
+    assert learnt_sentence(learnt_summary(found, MAPLE, MAPLE.windows[0])).startswith(
+        "By your notes on other kinds it runs "
+    )
 
 
 def test_ones_own_notes_outweigh_those_of_other_kinds() -> None:

@@ -25,10 +25,12 @@ from season_engine.pages.page import report_page
 from season_engine.pipeline import make_report
 from season_engine.prints.report import report_text
 from season_engine.report.contents import Report
+from season_engine.species.catalogue import load_catalogue
 from season_engine.species.files import shipped
 from season_engine.species.jobs import JOBS
 from season_engine.tables.texts import bare_temperature, with_values
 from season_engine.weather.sources.origins import StationFacts
+from season_engine.windows.looks import Look, Narrowed
 from season_engine.words.speech import speaking
 from season_engine.words.station import station_sentences
 from season_engine.words.translations import TEMPLATE
@@ -244,10 +246,19 @@ def test_its_weather_and_the_trail_of_a_date(ridges: tuple[Path, Path]) -> None:
         assert note in " ".join(told.split())
 
 
+def asking_for_roots(report: Report) -> Report:
+    """A report that asks for a look whose words have a temperature."""
+    olive = load_catalogue().find("Olea europaea")
+    label = olive.markers["root_zone_warm"].label
+    narrows = (Narrowed("repotting", "spring", "opens", 6.0, 3.0),)
+    look = Look(olive.name, "olive", ("t1",), "root_zone_warm", label, label, 1, 0.8, narrows)
+    return replace(report, sites=tuple(replace(site, look_at=(look,)) for site in report.sites))
+
+
 def test_two_yards_and_many_kinds_of_tree(south: Path) -> None:
     workspace = load_workspace(south)
-    report = make_report(workspace, workspace.sites[1:], dt.date(2025, 9, 1))
-    assert "See whether the root zone holds 11.5 °C" in " ".join(report_text(report).split())
+    report = asking_for_roots(make_report(workspace, workspace.sites[1:], dt.date(2025, 9, 1)))
+    assert "See whether the root zone reaches 11.5 °C" in " ".join(report_text(report).split())
     assert wrong(report, turned(report), prose) == {}
     compared = ("compare", "upper", "dune", "--species", "Olea europaea", "--job", "repotting")
     celsius = run(south, *compared)

@@ -24,6 +24,11 @@ class ChillMet(Summed):
         """Chill portions."""
         return self.unit
 
+    @property
+    def of_weather(self) -> bool:
+        """It is."""
+        return True
+
     def progress(self, scene: Scene) -> Progress:
         """Chill so far."""
         return Progress(chill_so_far(scene.traces), np.array(self.need), scene.season_start())

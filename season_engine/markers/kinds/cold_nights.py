@@ -21,6 +21,11 @@ class ColdNights(CountedAfter):
 
     measured_in: ClassVar[str] = "nights"
 
+    @property
+    def of_weather(self) -> bool:
+        """It is."""
+        return True
+
     def progress(self, scene: Scene) -> Progress:
         """Nights so far, in the air."""
         start = scene.dates[self.after]

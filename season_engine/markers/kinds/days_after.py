@@ -45,15 +45,16 @@ class DaysAfter(CountedAfter):
         return self.days < 0
 
     @property
-    def draws_on(self) -> str | None:
+    def draws_on(self) -> tuple[str, ...]:
         """The marker it is counted from."""
-        return self.after
+        return (self.after,)
 
     def spread(
         self, plain: FloatArray, earlier: Mapping[str, FloatArray], error_days: FloatArray
     ) -> FloatArray:
-        """The other marker's draws, so many days on; its own error comes on top."""
-        return earlier[self.after] + self.days + error_days
+        """The other marker's draws, so many days on, and its own error; never before it where days are on."""
+        dates = earlier[self.after] + self.days + error_days
+        return dates if self.never_before is None else np.maximum(dates, earlier[self.after])
 
     @property
     def numbers(self) -> tuple[str, ...]:

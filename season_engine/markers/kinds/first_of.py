@@ -30,6 +30,11 @@ class FirstOf(Marker):
         """All of them."""
         return self.markers
 
+    @property
+    def draws_on(self) -> tuple[str, ...]:
+        """All of them."""
+        return self.markers
+
     def progress(self, scene: Scene) -> Progress:
         """Days since the first of them, below nought before it."""
         first = self._first(scene.dates)

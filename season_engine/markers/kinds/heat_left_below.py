@@ -18,6 +18,11 @@ class HeatLeftBelow(CountedUntil, OfHeat):
 
     kind: Literal["heat_left_below"]
 
+    @property
+    def of_weather(self) -> bool:
+        """It is."""
+        return True
+
     def progress(self, scene: Scene) -> Progress:
         """Heat still to come."""
         left = still_to_come(scene.dates[self.until], self.daily_heat(scene))

@@ -51,6 +51,11 @@ class HeatShareLeft(CountedUntil, _OfUsualYear):
 
     kind: Literal["heat_share_left"]
 
+    @property
+    def of_weather(self) -> bool:
+        """It is."""
+        return True
+
     def progress(self, scene: Scene) -> Progress:
         """Heat still to come."""
         left = still_to_come(scene.dates[self.until], degree_days(scene.traces, self.base_c))

@@ -25,6 +25,11 @@ class _RunningMean(CountedInTime):
     measured_in: ClassVar[str] = "degC"
     falling: ClassVar[bool] = False
 
+    @property
+    def of_weather(self) -> bool:
+        """It is."""
+        return True
+
     def mean_c(self, scene: Scene) -> NDArray[np.float64]:
         """Of the last days, shape (..., traces, days)."""
         return scene.traces.once(

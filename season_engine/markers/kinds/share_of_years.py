@@ -24,6 +24,11 @@ class _ColdNight(Marker):
 
     measured_in: ClassVar[str] = "share of years"
 
+    @property
+    def of_weather(self) -> bool:
+        """It is."""
+        return True
+
 
 class _HotDay(Marker):
     """A share of years with a day this hot."""
@@ -32,6 +37,11 @@ class _HotDay(Marker):
     share: float = Field(gt=0, lt=1, description=SHARE)
 
     measured_in: ClassVar[str] = "share of years"
+
+    @property
+    def of_weather(self) -> bool:
+        """It is."""
+        return True
 
 
 class FirstFrost(_ColdNight, CountedInTime):
