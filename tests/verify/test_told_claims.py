@@ -1,4 +1,4 @@
-"""Claims of forecasts: shares that came true, their intervals by years, and what a perfect forecaster misses."""
+"""Claims of forecasts: shares that came true, intervals by years, what a perfect forecaster misses."""
 
 from __future__ import annotations
 
