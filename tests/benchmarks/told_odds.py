@@ -130,7 +130,7 @@ def measured(train_until: int = LAST_TRAINED, notes: Sequence[int] = NOTES) -> F
         for place, record in enumerate(records)
         if event in rules
     ]
-    work = (delayed(_station)(*piece, train_until, before_year, notes) for piece in pieces)
+    work = (delayed(station_columns)(*piece, train_until, before_year, notes) for piece in pieces)
     found = Parallel(n_jobs=jobs)(work)
     told: dict[tuple[str, int], Columns] = {}
     for species in dict.fromkeys(rule.species.name for _, rule, _ in pieces):
@@ -143,7 +143,7 @@ def measured(train_until: int = LAST_TRAINED, notes: Sequence[int] = NOTES) -> F
     return Found(told)
 
 
-def _station(
+def station_columns(
     place: int, rule: Rule, record: StationRecord, train_until: int, before_year: int, notes: Sequence[int]
 ) -> dict[int, Columns]:
     """Columns of one station's forecasts, by notes."""
