@@ -86,9 +86,9 @@ def command(
 
     With --sites, --weather, --events and --train-until: dated events of many stations after a year, by the
     catalogue's rules; where it has none, or one that has seen later years, by a rule fitted on those before.
-    Without them: when the windows of your own sites opened in the
-    last ten seasons, as it was foreseen and as the whole season's weather gave it. With --own: what the
-    weekly reports really said, against your notes or the season's whole weather.
+    Without them: when the windows of your own sites opened in the last ten seasons, as it was foreseen, and
+    as the whole season's weather gave it with a chance of the rules' own error. With --own: what the weekly
+    reports really said, against your notes or the season's whole weather.
     """
     of_stations = [option is not None for option in (sites, weather, events, train_until)]
     if own and any((*of_stations, log_years is not None)):

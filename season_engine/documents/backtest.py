@@ -21,7 +21,7 @@ from season_engine.documents.values import (
     Some,
     Stage,
 )
-from season_engine.verify.cases import Case, Row, rows
+from season_engine.verify.cases import Case, Row, rows, set_by_calendar
 from season_engine.verify.own_score import CameBy, OwnReports, OwnSummary, bands, own_summary
 from season_engine.verify.station_files import Event
 
@@ -128,6 +128,13 @@ class WindowRow(CaseScores, Lead, WindowSubject):
     """One window and lead."""
 
 
+class CalendarWindow(WindowSubject):
+    """A window's forecasts that are one day without width, as a day of the year or its length sets it."""
+
+    n: Some
+    on_the_day: Count = Field(description="Of them, how many came on that very day.")
+
+
 class OwnTogether(OwnScores, OwnLead):
     """All windows together."""
 
@@ -148,7 +155,10 @@ class Backtest(Document):
         json_schema_extra=_without_default,
         description="How many of its site's own last dates a forecast learnt from; left out where all.",
     )
-    rows: tuple[EventRow | WindowRow, ...] = Field(json_schema_extra={"minItems": 1})
+    rows: tuple[EventRow | WindowRow, ...]
+    set_by_calendar: tuple[CalendarWindow, ...] = Field(
+        description="Openings that the calendar sets: their forecasts are one day and in none of the rows."
+    )
     invented_weather: bool = Field(description="Whether the weather of any of the sites is invented.")
 
 
@@ -184,9 +194,16 @@ def backtest_document(
     Events `fitted` have a rule that was fitted for this alone.
     """
     limited = {} if log_years is None else {"log_years": log_years}
-    told = [_row(row, fitted) for row in rows(cases)]
+    cases = tuple(cases)
+    of_calendar = [Facts(one, one.subject, bbch=None) for one in set_by_calendar(cases)]
     return Backtest.model_validate(
-        {"train_until": train_until, **limited, "rows": told, "invented_weather": invented}
+        {
+            "train_until": train_until,
+            **limited,
+            "rows": [_row(row, fitted) for row in rows(cases)],
+            "set_by_calendar": of_calendar,
+            "invented_weather": invented,
+        }
     )
 
 

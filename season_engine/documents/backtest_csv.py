@@ -14,7 +14,7 @@ from season_engine.verify.station_files import Event
 
 CASE_COLUMNS = (
     *("species", "bbch", "job", "window", "site", "season", "lead_weeks", "issued", "observed"),
-    *("p10", "p25", "p50", "p75", "p90", "not_reached", "crps", "pit", "calendar", "crps_calendar"),
+    *("p10", "p25", "p50", "p75", "p90", "not_reached", "crps", "pit", "calendar", "crps_calendar", "by"),
 )
 _OWN_COLUMNS = (
     *("species", "job", "window", "site", "season", "as_of", "weeks_ahead", "p10", "p50", "p90", "usual"),
@@ -33,8 +33,8 @@ def cases_csv(cases: Iterable[Case]) -> str:
         issued = None if case.issued_day is None else case.season.date_of(case.issued_day).isoformat()
         days = (s.p10, s.p25, s.p50, s.p75, s.p90, s.not_reached, s.crps, s.pit)
         numbers = map(finite, (case.day, *days, case.calendar_day, case.calendar_crps))
-        lead = lead_number(case.lead_weeks)
-        writer.writerow((subject.species, *of, case.site, case.season.label, lead, issued, *numbers))
+        lead, by = lead_number(case.lead_weeks), "calendar" if case.by_calendar else "weather"
+        writer.writerow((subject.species, *of, case.site, case.season.label, lead, issued, *numbers, by))
     return text.getvalue()
 
 

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 from itertools import groupby
 
 from season_engine.prints.layout import wrapped
-from season_engine.verify.cases import Case, Row, Subject, rows
+from season_engine.verify.cases import Case, Row, SetByCalendar, Subject, rows, set_by_calendar
 from season_engine.verify.station_files import Event
 from season_engine.words import naming, prose
 
@@ -26,9 +26,15 @@ _LEGEND = (
     "wide that was. --json has the bias and the root of the mean squared error as well."
 )
 _WINDOWS = (
-    "What came is what the season's whole weather gave by the same rules. So this is the error of not"
-    " knowing the weather to come, and the ranges are those of the weather alone. The rules' own error "
-    "can't show here; it widens the ranges of a report or a check."
+    "Nobody noted when the windows opened. So what came is drawn: the season's whole weather by the same "
+    "rules, and one chance of the rules' own error, the same for all of a species' windows in a season. "
+    "The ranges are those of a report or a check. This shows how far the weather to come can be known, "
+    "and not whether the rules are right: only your notes can, see --own."
+)
+_CALENDAR = (
+    "Set by the calendar: a day of the year, its length, or what is usual at the site opens these, so that "
+    "they are one day without width and nothing is foreseen. They are in none of the tables. Hit: how many "
+    "came on that very day."
 )
 
 
@@ -53,10 +59,21 @@ def backtest_text(
     for subject, group in groupby(rows(cases), key=lambda row: row.subject):
         told = subject_words(subject) + _by_rule(subject, fitted, train_until)
         lines += ["", *wrapped(told, ""), *_table(list(group))]
+    lines += _of_calendar(set_by_calendar(cases))
     lines += ["", *wrapped(_LEGEND, "")]
     if train_until is None:
         lines += ["", *wrapped(_WINDOWS, "")]
     return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def _of_calendar(windows: Sequence[SetByCalendar]) -> Iterator[str]:
+    """What the calendar sets, with how many forecasts, and how many of them came on their day."""
+    if not windows:
+        return
+    yield from ("", *wrapped(_CALENDAR, ""))
+    yield _line(("cases", "hit"))
+    for one in windows:
+        yield _line((str(one.n), str(one.on_the_day))) + f"  {subject_words(one.subject)}"
 
 
 def _dates(log_years: int | None) -> str:

@@ -10,6 +10,8 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cache, partial
+from typing import NamedTuple
 
 import numpy as np
 
@@ -131,7 +133,7 @@ def station_cases(
     """All forecasts for one station's observed seasons after the training, scored."""
     by_lead: dict[float | None, list[Asked]] = {}
     first = FIRST_OF_AUTUMN if event.bbch in AUTUMN else 0
-    for one in asked(record, train_until, lead_weeks, first):
+    for one in asked(record, train_until, lead_weeks, first_day=first):
         by_lead.setdefault(one.lead_weeks, []).append(one)
     if not by_lead:
         return
@@ -162,12 +164,17 @@ def _case(event: Event, site: Site, forecast: Asked, scored: Scored) -> Case:
 
 
 def asked(
-    record: StationRecord, train_until: int, lead_weeks: Sequence[float], first_day: int = 0
+    record: StationRecord,
+    train_until: int,
+    lead_weeks: Sequence[float],
+    *,
+    first_day: int = 0,
+    come_too: bool = False,
 ) -> Iterator[Asked]:
     """What is forecast of one station.
 
-    A season needs five logged ones and five years of temperatures before it. What is past at issue, or would
-    be issued before the season's `first_day`, is no case.
+    A season needs five logged ones and five years of temperatures before it. What is past at issue (unless
+    what has `come_too` is asked for), or would be issued before the season's `first_day`, is no case.
     """
     for year, day in sorted(record.observed.items()):
         log = [noted for earlier, noted in sorted(record.observed.items()) if earlier < year]
@@ -177,7 +184,11 @@ def asked(
         calendar = Calendar.of(log)
         for lead in lead_weeks:
             issued = calendar.issue_day(lead)
-            if first_day <= issued < day and season.date_of(issued) <= record.series.last_day:
+            if (
+                first_day <= issued
+                and (come_too or issued < day)
+                and season.date_of(issued) <= record.series.last_day
+            ):
                 yield Asked(season, day, calendar, lead, issued)
         if season.date_of(DAYS - 1) <= record.series.last_day:
             yield Asked(season, day, calendar, None, None)
@@ -187,6 +198,13 @@ def _years_before(season: Season, record: StationRecord) -> float:
     return (season.start - record.series.first_day).days / 365.0
 
 
+class Knowing(NamedTuple):
+    """What a forecaster knows beside the weather."""
+
+    log_years: int | None = None  # of the site's own dates, those of so many last noted seasons; None: all
+    looked: bool = True  # somebody looked on the day of issue and saw nothing yet
+
+
 class StationForecaster:
     """One rule at one station: forecasts use nothing dated after the day of issue."""
 
@@ -194,13 +212,14 @@ class StationForecaster:
         self, rule: Rule, record: StationRecord, years: Iterable[int], log_years: int | None = None
     ) -> None:
         self._rule = rule
+        self._log_years = log_years
         self._sites = traced.SiteRecords([record.site], [Record(record.series)])
         past = past_seasons([record], noted=True, sites=self._sites)
         seasons = np.array(sorted(set(years)), np.int64)
         self._place = {year: place for place, year in enumerate(seasons.tolist())}
         ruled = dates_of(rule, past)
-        self._learnt = learn_log(
-            rule.species, rule.marker, past.years, past.observed, ruled, seasons, log_years
+        self._learnt = cache(
+            partial(learn_log, rule.species, rule.marker, past.years, past.observed, ruled, seasons)
         )
         self._forward = not any(marker.looks_ahead for marker in rule.species.markers.values())
 
@@ -208,30 +227,39 @@ class StationForecaster:
         """Odds of the day of the season, shape (forecasts, chances).
 
         Given that somebody looked on the day of issue and saw nothing yet; where nobody `looked`, days up to
-        then stay in. Traces end some weeks after the usual date where all have the event by then: later days
-        change no date of a rule that only looks back.
+        then stay in.
+        """
+        (odds,) = self.odds_by(forecasts, [Knowing(self._log_years, looked)])
+        return odds
+
+    def odds_by(self, forecasts: Sequence[Asked], known: Sequence[Knowing]) -> list[DateOdds]:
+        """Odds of the same forecasts by what is known, from the same traces.
+
+        Traces end some weeks after the usual date where all have the event by then: later days change no date
+        of a rule that only looks back.
         """
         latest = int(max(max(one.issued_day or 0, one.calendar.mean) for one in forecasts))
         ends = (latest + days for days in NEAR_DAYS if self._forward and latest + days < DAYS)
         for end in (*ends, DAYS):
-            found = self._dated(forecasts, end, looked=looked)
-            if np.isfinite(found.plain[self._rule.marker]).all():
+            cases = [traced.Case(0, one.season, one.last_known) for one in forecasts]
+            traces = self._sites.traces(cases, end)
+            found = [self._dated(forecasts, traces, one) for one in known]
+            if all(np.isfinite(one.plain[self._rule.marker]).all() for one in found):
                 break
-        return found.odds(self._rule.marker)
+        return [one.odds(self._rule.marker) for one in found]
 
-    def _dated(self, forecasts: Sequence[Asked], days: int, *, looked: bool) -> Dating[CaseTraces]:
-        cases = [traced.Case(0, one.season, one.last_known) for one in forecasts]
-        traces = self._sites.traces(cases, days)
+    def _dated(self, forecasts: Sequence[Asked], traces: CaseTraces, known: Knowing) -> Dating[CaseTraces]:
         place = [self._place[one.season.year] for one in forecasts]
         issued = [np.nan if one.issued_day is None else float(one.issued_day) for one in forecasts]
+        taught = self._learnt(known.log_years)
         learnt = LearntArrays(
-            np.asarray(self._learnt.shift_days)[place],
-            np.asarray(self._learnt.spread)[place],
+            np.asarray(taught.shift_days)[place],
+            np.asarray(taught.spread)[place],
             {
                 name: OwnDate(np.asarray(own.column)[place], np.asarray(own.sd_days)[place])
-                for name, own in self._learnt.own_dates.items()
+                for name, own in taught.own_dates.items()
             },
-            not_yet={self._rule.marker: np.array(issued)} if looked else {},
+            not_yet={self._rule.marker: np.array(issued)} if known.looked else {},
         )
         return date_markers(self._rule.species, traces, learnt=learnt)
 

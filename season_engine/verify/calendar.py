@@ -39,11 +39,8 @@ class Calendar:
         return int(np.floor(self.mean - 7 * lead_weeks + 0.5))
 
     def day(self, issued_day: int | None) -> float:
-        """The day it names: the mean, or once that is here and nothing has come, the mean of what is left."""
-        if issued_day is None or self.mean >= issued_day + 1:
-            return self.mean
-        left = self.forecast(issued_day)
-        return float(left.weights @ left.days)
+        """The day it names: the middle of its odds, cut at the day of issue, as a forecast's is."""
+        return float(self.forecast(issued_day).by(0.5))
 
     def forecast(self, issued_day: int | None) -> DateOdds:
         """Odds by whole days; the part up to the day of issue, where there is one, is cut off."""

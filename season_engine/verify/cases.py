@@ -42,6 +42,16 @@ class Case:
     scored: Scored
     calendar_day: float
     calendar_crps: float
+    by_calendar: bool = False  # no weather sets it: it is one day, without width
+
+
+@dataclass(frozen=True, slots=True)
+class SetByCalendar:
+    """Forecasts of one subject that no weather sets, so that nothing is foreseen."""
+
+    subject: Subject
+    n: int
+    on_the_day: int  # of them, how many came on that very day
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,11 +77,31 @@ class Row:
 
 
 def rows(cases: Iterable[Case]) -> list[Row]:
-    """One row a subject and lead that has cases: subjects in order, leads from far to near."""
+    """One row a subject and lead that has cases: subjects in order, leads from far to near.
+
+    What the calendar sets is in none.
+    """
     groups: dict[tuple[Subject, float | None], list[Case]] = {}
-    for case in cases:
+    for case in foreseen(cases):
         groups.setdefault((case.subject, case.lead_weeks), []).append(case)
     return [_row(*key, groups[key]) for key in sorted(groups, key=_order)]
+
+
+def foreseen(cases: Iterable[Case]) -> list[Case]:
+    """Those that the calendar doesn't set."""
+    return [case for case in cases if not case.by_calendar]
+
+
+def set_by_calendar(cases: Iterable[Case]) -> list[SetByCalendar]:
+    """The others, by subject in order."""
+    groups: dict[Subject, list[Case]] = {}
+    for case in cases:
+        if case.by_calendar:
+            groups.setdefault(case.subject, []).append(case)
+    return [
+        SetByCalendar(subject, len(group), sum(case.scored.p50 == case.day for case in group))
+        for subject, group in sorted(groups.items())
+    ]
 
 
 def _order(key: tuple[Subject, float | None]) -> tuple[Subject, float]:

@@ -1,15 +1,22 @@
-"""How well a yard's windows were foreseen: their opening as forecast, and as the whole season gave it."""
+"""How well a yard's windows were foreseen: their opening as forecast, and a day drawn from what came.
+
+Nobody noted when they opened. So what came is a day by the season's whole weather and one draw of the rule's
+own error, the same for all of a species' windows and leads in a season, as that error is shared by its
+markers; and the odds keep their whole error. A rule that errs in a way it doesn't know of can't show here.
+"""
 
 from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from zlib import crc32
 
 import numpy as np
 
 from season_engine.phenology.date_odds import DateOdds
-from season_engine.site import Season
+from season_engine.phenology.dating import DRAWS
+from season_engine.site import Season, Site
 from season_engine.species.catalogue import Catalogue, Species
 from season_engine.species.schema import Window
 from season_engine.traces import SeasonView
@@ -35,8 +42,9 @@ class Question:
     season: Season
     lead_weeks: float
     issued_day: int
-    day: float  # of the opening, as the whole season's weather gave it
+    day: float  # of the opening, drawn
     calendar: Calendar
+    one_day: bool  # in past seasons it opened on the same day in nearly all chances
 
     @property
     def issued(self) -> dt.date:
@@ -49,12 +57,13 @@ def questions(
 ) -> Iterator[Question]:
     """Forecasts of the last ten whole seasons, so many weeks before the usual opening.
 
-    What came is the middle opening date over the rule's error, with the season's whole weather; the calendar
-    is made of the same of earlier seasons. What is past at issue is no case.
+    What came is drawn (`drawn_days`); the calendar is made of the same of earlier seasons. What is past at
+    issue is no case.
     """
     past = open_window(prospect.past, window.opens, window.closes)
+    drawn, one_day = drawn_days(past, prospect.species.name), no_width(past.opens_odds)
     log: list[float] = []
-    for place, (year, day) in enumerate(zip(past.traces.labels.tolist(), _middle_days(past), strict=True)):
+    for place, (year, day) in enumerate(zip(past.traces.labels.tolist(), drawn, strict=True)):
         if day >= SEASON_DAYS:  # none, or after the season, where scores end
             continue
         if len(log) >= FEWEST_EARLIER and place >= len(past.traces) - SEASONS:
@@ -62,22 +71,24 @@ def questions(
             for lead in lead_weeks:
                 issued = calendar.issue_day(lead)
                 if issued < day:
-                    yield Question(prospect.species, window, size, season, lead, issued, day, calendar)
+                    yield Question(
+                        prospect.species, window, size, season, lead, issued, day, calendar, one_day
+                    )
         log.append(day)
 
 
 def answers(view: SeasonView, asked: Iterable[Question]) -> Iterator[Case]:
     """The forecasts as made on the view's day, cut there as the calendar is, and scored.
 
-    Of the odds only the weather's share is taken: what came is a middle date over the rule's error, so that
-    error is on neither side.
+    Where nearly all chances, before that cut or in past seasons, are one day, no weather sets the opening.
     """
     prospects: dict[tuple[str, Size], Prospect] = {}
     for one in asked:
         key = (one.species.name, one.size)
         prospect = prospects.setdefault(key, Prospect(view, one.species, one.size))
         shift = one.season.year - view.site.season_on(view.on).year
-        forecast = _after(prospect.opening(one.window, shift), one.issued_day)
+        odds = _odds(prospect.opening(one.window, shift))
+        forecast = odds.after(one.issued_day)
         yield Case(
             subject=WindowOpening(one.species.name, one.species.common[0], one.window.job, one.window.name),
             site=view.site.name,
@@ -88,6 +99,7 @@ def answers(view: SeasonView, asked: Iterable[Question]) -> Iterator[Case]:
             scored=score(forecast, one.day),
             calendar_day=one.calendar.day(one.issued_day),
             calendar_crps=float(crps(one.calendar.forecast(one.issued_day), one.day)),
+            by_calendar=one.one_day or no_width(odds),
         )
 
 
@@ -104,13 +116,27 @@ def questions_by_day(
     return dict(sorted(asked.items()))
 
 
-def _middle_days(opening: Opening) -> list[float]:
-    """Day of the season of each trace's opening, the middle over the rule's error; infinite: none."""
-    shares = opening.weights / opening.weights.sum(axis=1, keepdims=True)
-    days: list[float] = (DateOdds(opening.opens, shares).by(0.5) - opening.traces.season_start).tolist()
+def drawn_days(past: Opening, species: str) -> list[float]:
+    """Day of the season of each whole season's opening, at one draw of the error; infinite: none."""
+    site, hemisphere = past.traces.site, past.traces.season.hemisphere
+    draws = [draw_of(site, species, Season(year, hemisphere)) for year in past.traces.labels.tolist()]
+    days: list[float] = (past.opens[np.arange(len(draws)), draws] - past.traces.season_start).tolist()
     return days
 
 
-def _after(opening: Opening, issued_day: int) -> DateOdds:
-    """Odds of the opening day, given that it has not come by the day of issue."""
-    return DateOdds(np.array(_middle_days(opening)), opening.weights.sum(axis=1)).after(issued_day)
+def no_width(odds: DateOdds) -> bool:
+    """Whether 80 in 100 is one day."""
+    first, last = odds.by((0.1, 0.9))
+    return bool(first == last and np.isfinite(first))
+
+
+def draw_of(site: Site, species: str, season: Season) -> int:
+    """Which draw of the rules' error a season had: by chance, and whenever it is asked the same."""
+    named = f"{site.name}/{species}/{season.year}".encode()
+    return int(np.random.default_rng(crc32(named)).integers(DRAWS.size))
+
+
+def _odds(opening: Opening) -> DateOdds:
+    """Odds of the opening's day of the season."""
+    odds = opening.opens_odds
+    return DateOdds(odds.days - opening.traces.season_start, odds.weights)

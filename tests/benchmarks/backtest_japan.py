@@ -62,6 +62,18 @@ def before(notes: str) -> Before:
     return Before(**found)
 
 
+def against_the_calendar(known: Before, found: Mapping[Key, Row]) -> Before:
+    """The same with their skill against the calendar of now, on the same cases: it was cut less before."""
+
+    def restated(those: Known) -> Known:
+        return {
+            key: {**numbers, "skill": 1 - numbers["mae"] / found[key].mae_calendar}
+            for key, numbers in those.items()
+        }
+
+    return Before(*map(restated, known))
+
+
 def observations(train_until: int = LAST_TRAINED) -> Observations:
     """All that is known of the twelve stations, mended as it could be at the end of a year."""
     files = (TWELVE / name for name in ("sites.csv", "weather.csv.gz", "events.csv"))
@@ -186,7 +198,8 @@ def named(rows_told: Iterator[tuple[Key, str]]) -> str:
 
 def beside_before(notes: str) -> Iterator[str]:
     """The table with so many notes, and what it says."""
-    found, known = found_with(NOTES[notes], observations()), before(notes)
+    found = found_with(NOTES[notes], observations())
+    known = against_the_calendar(before(notes), found)
     yield from (f"**{WORDS[notes]}**", "", *table(found, known.published), "", *verdicts(found, known))
 
 

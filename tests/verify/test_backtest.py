@@ -7,9 +7,12 @@ from collections.abc import Sequence
 from dataclasses import astuple, replace
 from functools import cache, partial
 from operator import attrgetter
+from statistics import NormalDist
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from season_engine.errors import GrowerError
 from season_engine.phenology.date_odds import DateOdds
@@ -18,6 +21,7 @@ from season_engine.phenology.station_record import StationRecord
 from season_engine.species.catalogue import load_catalogue
 from season_engine.verify.backtest import (
     Asked,
+    Knowing,
     StationForecaster,
     asked,
     backtest,
@@ -169,7 +173,10 @@ def test_a_case_by_hand() -> None:
         if (one.site, one.season.year, one.lead_weeks) == (record.site.name, 2015, 2.0)
     )
     assert case.day == record.observed[2015]
-    assert case.calendar_day == pytest.approx(np.mean(log))
+    spread = np.std(log, ddof=1) * (1 + 1 / len(log)) ** 0.5
+    before = NormalDist(np.mean(log), spread).cdf(case.issued_day + 0.5)
+    middle = NormalDist(np.mean(log), spread).inv_cdf((before + 1) / 2)
+    assert case.calendar_day == pytest.approx(middle, abs=0.5)
     assert case.issued_day == round(np.mean(log)) - 14
     assert case.season.label == "2015/16"
 
@@ -334,11 +341,35 @@ def test_the_calendar_is_the_last_fifteen_years() -> None:
     assert calendar.mean == 105.0
     assert calendar.issue_day(2) == 91
     assert calendar.day(91) == calendar.day(None) == 105.0
-    # Of half a normal distribution the mean lies sqrt(2 / pi) = 0.798 spreads off its middle.
-    assert calendar.day(105) == pytest.approx(105.5 + 0.798 * calendar.spread, abs=0.5)
     left = calendar.forecast(105)
     assert left.days[0] == 106.0
     assert left.weights.sum() == pytest.approx(1.0)
+
+
+@given(
+    st.lists(st.floats(80.0, 130.0), min_size=2, max_size=15),
+    st.one_of(st.none(), st.integers(60, 150)),
+)
+def test_the_calendar_names_the_middle_of_what_is_left_of_a_normal_distribution(
+    log: list[float], issued_day: int | None
+) -> None:
+    """Of one with a share P cut off, half of the rest lies before its quantile (P + 1) / 2; to the day."""
+    calendar = Calendar.of(log)
+    whole = NormalDist(calendar.mean, calendar.spread)
+    before = 0.0 if issued_day is None else whole.cdf(issued_day + 0.5)
+    day = calendar.day(issued_day)
+    assert day == int(day)
+    if before < 0.999:
+        assert day == pytest.approx(whole.inv_cdf((before + 1) / 2), abs=0.5 + 1e-3)
+    if issued_day is not None:
+        assert day > issued_day
+
+
+def test_a_calendar_two_weeks_ahead_of_a_wide_log_is_cut_as_well() -> None:
+    """Not only once its mean is here: dates a fortnight either way, one week before their mean."""
+    calendar = Calendar.of([86.0, 100.0, 114.0] * 5)
+    issued = calendar.issue_day(1)
+    assert calendar.day(issued) >= calendar.day(None) + 3
 
 
 def test_a_log_that_never_varies_is_no_error() -> None:
@@ -382,6 +413,25 @@ def test_a_site_off_by_a_week_is_learnt_from_its_own_dates() -> None:
     assert found[0] == pytest.approx(-7, abs=1)
     assert found[0] + 4 < found[1] < found[None]
     assert abs(found[3]) < 1 and abs(found[None]) < 1
+
+
+def test_what_is_known_in_several_ways_is_told_as_each_by_itself() -> None:
+    record = made()[0]
+    forecasts = asked_of(record, (2014, 2019), (2.0,))
+    ways = [Knowing(0), Knowing(3, looked=False), Knowing(None)]
+    for known, told in zip(ways, forecaster("known", record).odds_by(forecasts, ways), strict=True):
+        alone = forecaster("known", record, known.log_years).odds(forecasts, looked=known.looked)
+        for share in (0.1, 0.5, 0.9):
+            assert np.array_equal(told.by(share), alone.by(share))
+
+
+def test_what_has_come_is_asked_for_only_where_it_is_wanted() -> None:
+    """A case for nobody who looked, but for one who asks whether it has come."""
+    record = made()[0]
+    ahead, both = (list(asked(record, TRAIN_UNTIL, LEADS, come_too=too)) for too in (False, True))
+    come = [one for one in both if one not in ahead]
+    assert come and [one for one in both if one in ahead] == ahead
+    assert all(one.issued_day >= one.day for one in come)
 
 
 def test_who_did_not_look_keeps_the_past_open() -> None:

@@ -68,7 +68,7 @@ def proved(species: str, record: StationRecord, one: Asked) -> tuple[np.ndarray,
     at_site = StationForecaster(
         catalogue_rule(load_catalogue().find(species), STAGE), record, [one.season.year]
     )
-    learnt = at_site._learnt
+    learnt = at_site._learnt(None)
     return at_site.odds([one]).by(ODDS)[:, 0], float(learnt.shift_days[0]), float(learnt.spread[0])
 
 

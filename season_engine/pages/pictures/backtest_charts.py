@@ -12,7 +12,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from season_engine.pages.pictures.charts import Scale, Tick, line_path
 from season_engine.species.jobs import JOBS
-from season_engine.verify.cases import Case, Row, rows
+from season_engine.verify.cases import Case, Row, foreseen, rows
 from season_engine.verify.station_files import Event
 from season_engine.words import notices, prose
 
@@ -56,8 +56,9 @@ class LineChart:
 
 def skill_chart(cases: Sequence[Case], *, invented: bool = False) -> str:
     """SVG of the share of the calendar's CRPS that is taken away, by weeks ahead."""
-    leads = sorted({case.lead_weeks for case in cases if case.lead_weeks is not None}, reverse=True)
-    groups = {name: _skills(group) for name, group in _by_name(cases).items()}
+    scored = foreseen(cases)
+    leads = sorted({case.lead_weeks for case in scored if case.lead_weeks is not None}, reverse=True)
+    groups = {name: _skills(group) for name, group in _by_name(scored).items()}
     lowest = min([0.0, *(skill for points in groups.values() for _, skill in points)])
     bottom = max(np.floor(lowest * 5) / 5, -1.0)
     across = Scale(-max(leads, default=1.0), -min(leads, default=0.0), LEFT + 8, RIGHT - 8)
@@ -66,7 +67,7 @@ def skill_chart(cases: Sequence[Case], *, invented: bool = False) -> str:
     return _drawn(
         LineChart(
             title="Share of the calendar's error taken away, odds included",
-            across="weeks ahead",
+            across=f"weeks ahead{_left_out(len(cases) - len(scored))}",
             height=_height(groups),
             x_ticks=tuple(Tick(across(-lead), f"{lead:g}") for lead in leads),
             y_ticks=tuple(Tick(up(step), f"{step:g}") for step in steps),
@@ -81,14 +82,15 @@ def skill_chart(cases: Sequence[Case], *, invented: bool = False) -> str:
 
 def reliability_chart(cases: Sequence[Case], *, invented: bool = False) -> str:
     """SVG of how often the day came by the date given such odds, all leads together."""
-    ahead = [case for case in cases if case.lead_weeks is not None]
+    scored = foreseen(cases)
+    ahead = [case for case in scored if case.lead_weeks is not None]
     across, up = Scale(0.0, 1.0, LEFT, RIGHT), Scale(0.0, 1.0, BOTTOM, TOP)
     groups = {name: _kept(group) for name, group in _by_name(ahead).items()}
     ticks = (0.0, 0.2, 0.4, 0.6, 0.8, 1.0)
     return _drawn(
         LineChart(
             title="How often it had come by a date of such odds",
-            across="odds given",
+            across=f"odds given{_left_out(len(cases) - len(scored))}",
             height=_height(groups),
             x_ticks=tuple(Tick(across(odds), f"{odds:g}") for odds in ticks),
             y_ticks=tuple(Tick(up(odds), f"{odds:g}") for odds in ticks),
@@ -97,6 +99,10 @@ def reliability_chart(cases: Sequence[Case], *, invented: bool = False) -> str:
             invented=invented,
         )
     )
+
+
+def _left_out(of_calendar: int) -> str:
+    return f"; without {prose.counted(of_calendar, 'forecast')} set by the calendar" if of_calendar else ""
 
 
 def _by_name(cases: Iterable[Case]) -> dict[str, list[Case]]:
