@@ -1,4 +1,4 @@
-"""A yard's notes as one .zip of CSV files, in the columns that `backtest` reads, with a text that explains them.
+"""A yard's notes as one .zip of CSV files, in the columns that `backtest` reads, and a text that says so.
 
 The same yard gives the same bytes: no clock and no machine shows in them.
 """
