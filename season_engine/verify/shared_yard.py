@@ -76,7 +76,8 @@ def shared_yard(
         _shared(note, species, numbers) for note in staged if (species := _species(note.species, catalogues))
     ]
     noted = sorted({site.season_on(note.date).year for note in known})
-    seasons = [season for year in noted if _has_weather(season := Season(year, site.hemisphere), weather)]
+    there = (Season(year, site.hemisphere) for year in noted)
+    seasons = [season for season in there if _has_weather(season, weather, on)]
     kept = [note for note in known if site.season_on(note.date) in seasons]
     return SharedYard(
         Site(code, _rounded_latitude(site.latitude), _tenth(site.longitude), _height(site.elevation_m)),
@@ -108,9 +109,9 @@ def _species(name: str | None, catalogues: Sequence[Catalogue]) -> str | None:
     return name
 
 
-def _has_weather(season: Season, weather: Weather) -> bool:
+def _has_weather(season: Season, weather: Weather, on: dt.date) -> bool:
     """Whether the season begins within the record, and at most a tenth of its days so far are filled."""
-    last_day = min(season.shifted(1).start - dt.timedelta(days=1), weather.data_through)
+    last_day = min(season.shifted(1).start - dt.timedelta(days=1), weather.data_through, on)
     if not weather.series.first_day <= season.start <= last_day:
         return False
     return season_coverage(weather, season.start, last_day) >= 1.0 - MOST_FILLED_SHARE
