@@ -9,11 +9,13 @@ import zipfile
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from click.testing import CliRunner, Result
 
 from season_engine.cli import main
+from season_engine.commands import notes
 from season_engine.verify.station_files import Event
 from tests.schemas import assert_valid
 from tests.verify.exports import given_yard, write_exports
@@ -87,6 +89,24 @@ def test_what_goes_into_it_and_what_does_not_is_said_first(yard: Path, tmp_path:
     ):
         assert words in told
     assert told.endswith(f"wrote {tmp_path / 'mine.zip'}")
+
+
+@pytest.mark.parametrize(
+    ("typed", "option", "written"), [("y\n", (), True), ("n\n", (), False), ("", ("--yes",), True)]
+)
+def test_at_a_terminal_it_asks_unless_told_not_to(
+    yard: Path,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    typed: str,
+    option: tuple[str, ...],
+    written: bool,
+) -> None:
+    monkeypatch.setattr(notes, "sys", SimpleNamespace(stdin=SimpleNamespace(isatty=lambda: True)))
+    call = ("--workspace", yard, "--out", tmp_path / "mine.zip", *ON, *option)
+    done = run("notes", "export", *call, typed=typed)
+    assert (done.exit_code, (tmp_path / "mine.zip").exists()) == (0, written)
+    assert ("Nothing was written." in done.stderr) is not written
 
 
 def test_nothing_of_a_day_after_the_one_asked_for(yard: Path, tmp_path: Path) -> None:

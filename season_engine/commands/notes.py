@@ -73,7 +73,8 @@ def export(site_names: tuple[str, ...], out: Path, code: str, yes: bool, folder:
     yards = _yards(workspace, entries, weather, on, code)
     for text in shared_texts(yards):
         click.echo("\n".join(wrapped(text, "")), err=True)
-    if not yes and sys.stdin.isatty() and not click.confirm(f"Write {out}?", err=True):
+    asked = sys.stdin.isatty() and not yes
+    if asked and not click.confirm(f"Write {out}?", err=True):
         click.echo("Nothing was written.", err=True)
         return
     try:

@@ -48,7 +48,7 @@ START = "season_start"
 EARLY_STARTS = ("cool_season", START)  # that warmth may be counted from, the one that needs a winter first
 MUCH_THE_SAME = 1.02  # of two errors
 
-Outcome = Literal["fitted", "too few", "no marker", "not of spring", "no rule", "mean date", "catalogue"]
+Outcome = Literal["fitted", "too few", "no marker", "not of spring", "mean date", "catalogue"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,8 +102,6 @@ def fit_event(event: Event, species: Species, records: Sequence[StationRecord], 
     if found.outcome != "fitted":
         return found
     rules = fit_rules(records)
-    if not rules:
-        return replace(found, outcome="no rule")
     trial = _Trial(species, name, event.bbch).counted_from_the_best(rules, records)
     off = _left_out(trial, records, jobs)
     slips = _slips(event, records, off)
@@ -146,10 +144,12 @@ class _Trial:
         }
         return SoftenedForcings.model_validate(table)
 
-    def rule(self, rules: Sequence[ForcingRule]) -> Rule:
-        markers = ordered({**self.species.markers, self.name: self.marker(rules)})
-        rule = catalogue_rule(replace(self.species, markers=markers), self.bbch)
-        assert rule is not None
+    def rule(self, rules: Sequence[ForcingRule] = ()) -> Rule:
+        """With these rules; without any, the species' own."""
+        new = {self.name: self.marker(rules)} if rules else {}
+        kind = replace(self.species, markers=ordered({**self.species.markers, **new}))
+        rule = catalogue_rule(kind, self.bbch)
+        assert rule is not None  # the marker is of this very stage
         return rule
 
     def counted_from_the_best(self, rules: Sequence[ForcingRule], records: Sequence[StationRecord]) -> _Trial:
@@ -193,15 +193,7 @@ def _others(records: Sequence[StationRecord], fold: int, folds: int) -> list[Sta
 
 
 def _fold(trial: _Trial, alone: Sequence[StationRecord], others: Sequence[StationRecord]) -> DaysOff:
-    rules = fit_rules(others)
-    off = days_off(trial.rule(rules) if rules else _own(trial), alone)
-    return off if rules else replace(off, days=np.full(off.days.size, np.inf))
-
-
-def _own(trial: _Trial) -> Rule:
-    rule = catalogue_rule(trial.species, trial.bbch)
-    assert rule is not None
-    return rule
+    return days_off(trial.rule(fit_rules(others)), alone)
 
 
 def _slips(event: Event, records: Sequence[StationRecord], off: DaysOff) -> tuple[Slip, ...]:
@@ -240,7 +232,7 @@ def _errors(trial: _Trial, records: Sequence[StationRecord], off: DaysOff) -> Er
     observed = np.array(
         [records[place].observed[int(year)] for place, year in zip(off.station, off.years, strict=True)]
     )
-    rule = _own(trial)
+    rule = trial.rule()
     present = days_off(rule, records).days
     unseen = off.years >= seen_until(rule)  # of seasons that ended after it
     judged = int(unseen.sum()) >= FEWEST_DATES

@@ -173,20 +173,23 @@ def _records(yard: Yard, train_until: int | None) -> Iterator[tuple[Event, Stati
 
 def _each_once(yards: Sequence[Yard], notes: list[PoolNote]) -> list[Yard]:
     """A yard that is in two files is taken from the one with more of its dates."""
-    kept: list[Yard] = []
-    for yard in sorted(yards, key=lambda one: -len(one.keys)):
+    at: defaultdict[tuple[float, float, float | None], list[Yard]] = defaultdict(list)
+    left = set()
+    for place, yard in sorted(enumerate(yards), key=lambda one: -len(one[1].keys)):
+        site = yard.site
+        kept = at[site.latitude, site.longitude, site.elevation_m]
         same = next((one for one in kept if one.file != yard.file and _one_yard(one, yard)), None)
         if same is None:
             kept.append(yard)
         else:
+            left.add(place)
             notes.append(SameYard(yard.name, same.name))
-    return [yard for yard in yards if any(yard is one for one in kept)]
+    return [yard for place, yard in enumerate(yards) if place not in left]
 
 
 def _one_yard(larger: Yard, smaller: Yard) -> bool:
     """Neighbours may go by one station, so that weather alone proves nothing; their trees differ by days."""
-    places = ((one.site.latitude, one.site.longitude, one.site.elevation_m) for one in (larger, smaller))
-    if len(set(places)) > 1 or len(smaller.keys & larger.keys) < SHARED_DATES * len(smaller.keys):
+    if len(smaller.keys & larger.keys) < SHARED_DATES * len(smaller.keys):
         return False
     first = max(larger.series.first_day, smaller.series.first_day)
     last = min(larger.series.last_day, smaller.series.last_day)

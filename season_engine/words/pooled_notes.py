@@ -43,7 +43,6 @@ def outcome_text(fit: EventFit) -> str:
         "too few": f"left: it takes {FEWEST_DATES} dates of {counted(FEWEST_YARDS, 'yard')}",
         "no marker": "left: the catalogue has no marker of this stage",
         "not of spring": "left: only buds, leaves and flowers of spring are fitted",
-        "no rule": "left: no warmth leads to these dates",
         "mean date": "left: the mean date does as well",
         "catalogue": "left: the catalogue's rule does as well",
     }

@@ -306,6 +306,7 @@ def test_several_trees_are_one_yard_by_their_middle_date(tmp_path: Path) -> None
         ("weather.csv", None, "does not exist"),
         ("weather.csv", "site,date,tmin,tmax\n", "no reading of any site"),
         ("sites.csv", "site,latitude,longitude\n", "no site"),
+        ("sites.csv", "site,latitude,longitude\nyard,-51.0,11.0\n", "latitude"),
     ],
 )
 def test_faults_of_all_files_are_told_together(
