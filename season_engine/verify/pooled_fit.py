@@ -115,10 +115,19 @@ def fit_event(event: Event, species: Species, records: Sequence[StationRecord], 
     if errors.catalogue_better:
         return replace(found, outcome="catalogue")
     sd_days, year_sd_days = spread_of(off)
+    sd_days = min(sd_days * of_few_yards(len(records)), MOST_SD_DAYS)
     marker = trial.marker(rules).model_copy(
         update={"sd_days": sd_days, "year_sd_days": year_sd_days, "fitted_until": int(off.years.max()) + 1}
     )
     return replace(found, marker=marker, within=_size(days_off(trial.rule(rules), records).days))
+
+
+def of_few_yards(yards: int) -> float:
+    """How much wider the error is at one yard more: mean and spread of so few are themselves uncertain.
+
+    The standard deviation of one more normal value by that of `yards`, of yards - 1 degrees of freedom.
+    """
+    return float(np.sqrt((yards + 1) / (yards - 1)))
 
 
 @dataclass(frozen=True)

@@ -19,7 +19,7 @@ from season_engine.phenology.rule import Rule, catalogue_rule, days_off
 from season_engine.phenology.station_record import StationRecord
 from season_engine.species.catalogue import Catalogue, load_catalogue
 from season_engine.verify.backtest import known_until
-from season_engine.verify.pooled_fit import EventFit, fit_event, fit_pool
+from season_engine.verify.pooled_fit import EventFit, fit_event, fit_pool, of_few_yards
 from season_engine.verify.pooled_notes import NotInCatalogue, OutsideWeather, Pool, SameYard, pooled
 from season_engine.verify.station_files import Event
 from season_engine.weather.checks import check_and_fill
@@ -108,6 +108,15 @@ def test_the_errors_told_are_those_of_yards_left_out() -> None:
     assert errors.catalogue_better is False
     assert fitted().within <= errors.left_out
     assert 0.8 * SD_DAYS < marker.year_sd_days <= marker.sd_days < 1.6 * SD_DAYS
+
+
+@pytest.mark.parametrize("yards", [2, 5, 40])
+def test_an_error_seen_at_few_yards_is_told_wider(yards: int) -> None:
+    """Of made normal yards: what one more is off from the mean of the others, in standard deviations."""
+    draws = np.random.default_rng(3).normal(size=(40_000, yards + 1))
+    one_more = draws[:, -1] - draws[:, :-1].mean(axis=1)
+    spread = np.sqrt(((draws[:, :-1] - draws[:, :-1].mean(axis=1, keepdims=True)) ** 2).mean(axis=1))
+    assert of_few_yards(yards) == pytest.approx(one_more.std() / np.sqrt((spread**2).mean()), rel=0.02)
 
 
 def test_what_is_written_is_what_was_fitted() -> None:
