@@ -19,6 +19,8 @@ COMMANDS = {
     "backtest": "Say how good the forecasts would have been.",
     "weather": "Show what temperatures there are, their faults and gaps.",
     "measures": "Print daily chill and heat as CSV.",
+    "notes": "Share your notes of growth stages, without names.",
+    "fit-catalogue": "Fit rules on many yards' notes, as a catalogue file.",
 }
 
 
@@ -34,7 +36,7 @@ class _Commands(click.Group):
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         if cmd_name not in COMMANDS:
             return None
-        command: click.Command = import_module(f"season_engine.commands.{cmd_name}").command
+        command: click.Command = import_module(f"season_engine.commands.{cmd_name.replace('-', '_')}").command
         return command
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:

@@ -4,6 +4,10 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import zipfile
 
 EXIT_BAD_INPUT = 2
 EXIT_POOR_WEATHER = 3
@@ -40,7 +44,7 @@ class GrowerError(Exception):
         problem: str,
         *,
         hint: str = "",
-        file: Path | str | None = None,
+        file: Path | zipfile.Path | str | None = None,
         line: int | None = None,
         field: str | None = None,
     ) -> None:

@@ -11,15 +11,17 @@ from season_engine.documents.backtest import Backtest, OwnBacktest
 from season_engine.documents.check import Check
 from season_engine.documents.comparison import ComparisonDocument
 from season_engine.documents.journal import JournalDocument
+from season_engine.documents.pooled_fit import PooledFit
 from season_engine.documents.report import ReportDocument
 from season_engine.documents.weather import WeatherDocument
 
-SchemaName = Literal["backtest", "check", "compare", "journal", "report", "weather"]
+SchemaName = Literal["backtest", "check", "compare", "fit-catalogue", "journal", "report", "weather"]
 
 _TITLES: dict[SchemaName, str] = {
     "backtest": "How good forecasts would have been, as backtest --json prints it; days throughout",
     "check": "One window, as check --json prints it",
     "compare": "Sites side by side, as compare --json prints them",
+    "fit-catalogue": "Rules fitted on pooled notes, as fit-catalogue --json prints them; days throughout",
     "journal": "Lines of the journal, as journal list --json prints them",
     "report": "The weekly report, as report --json prints it",
     "weather": "The temperatures of each site, as weather --json prints them",
@@ -28,6 +30,7 @@ _DOCUMENTS: dict[SchemaName, Any] = {
     "backtest": Backtest | OwnBacktest,
     "check": Check,
     "compare": ComparisonDocument,
+    "fit-catalogue": PooledFit,
     "journal": JournalDocument,
     "report": ReportDocument,
     "weather": WeatherDocument,

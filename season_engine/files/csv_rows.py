@@ -6,12 +6,12 @@ import datetime as dt
 import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from pathlib import Path
 from typing import TypeVar
 
 from season_engine.errors import GrowerError, InputErrors
 from season_engine.files.foreign_csv import BrokenCsv, delimiter_of, rows_of
 from season_engine.files.foreign_values import FIRST_YEAR, LAST_YEAR, year_served
+from season_engine.files.packed import Readable
 from season_engine.files.text import did_you_mean, listed, read_text, shortened
 
 Word = TypeVar("Word", bound=str)
@@ -28,7 +28,7 @@ class Sheet:
     together. Rows end where the quoting breaks, since nothing after that can be trusted.
     """
 
-    def __init__(self, path: Path, columns: Sequence[str], required: Sequence[str]) -> None:
+    def __init__(self, path: Readable, columns: Sequence[str], required: Sequence[str]) -> None:
         self.path = path
         self.faults: list[GrowerError] = []
         text = read_text(path)

@@ -6,9 +6,9 @@ import csv
 import io
 import itertools
 from collections.abc import Iterator, Sequence
-from pathlib import Path
 
 from season_engine.errors import GrowerError
+from season_engine.files.packed import Readable
 
 LONGEST_LINE = 20_000  # characters; a longer one is no line of a table
 CHUNK_ROWS = 1000  # few enough to stay in the processor's cache
@@ -25,7 +25,7 @@ class BrokenCsv(ValueError):
         self.reason = reason
         super().__init__(f"line {line} can't be read as part of a table ({reason})")
 
-    def told(self, file: Path | str) -> GrowerError:
+    def told(self, file: Readable | str) -> GrowerError:
         """The same in a grower's words."""
         return GrowerError(
             f"from this line on the file is no table: its quotes or its length are wrong ({self.reason}).",

@@ -6,16 +6,17 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from season_engine.errors import GrowerError
+from season_engine.files.packed import Readable, unpacked
 
 # Below this share of like letters (0..100) a guess confuses more than it helps; our judgement.
 LEAST_LIKENESS = 60
 LONGEST_SHOWN = 40  # characters of a typed value repeated in a message
 
 
-def read_content(path: Path) -> bytes:
+def read_content(path: Readable) -> bytes:
     """Bytes of a file; raises GrowerError where it can't be opened."""
     try:
-        return path.read_bytes()
+        return path.read_bytes() if isinstance(path, Path) else unpacked(path)
     except FileNotFoundError:
         raise GrowerError("This file does not exist.", file=path) from None
     except (OSError, ValueError) as error:
@@ -23,7 +24,7 @@ def read_content(path: Path) -> bytes:
         raise GrowerError(f"This file can't be read: {reason}.", file=path) from None
 
 
-def read_text(path: Path) -> str:
+def read_text(path: Readable) -> str:
     """Text of a UTF-8 file, with or without a byte order mark.
 
     Raises GrowerError where the file can't be opened or isn't UTF-8.
@@ -31,7 +32,7 @@ def read_text(path: Path) -> str:
     return decoded(read_content(path), path)
 
 
-def decoded(data: bytes, path: Path) -> str:
+def decoded(data: bytes, path: Readable) -> str:
     """UTF-8 text, with or without a byte order mark; raises GrowerError where it isn't."""
     try:
         return data.decode("utf-8-sig")

@@ -13,7 +13,7 @@ from season_engine.markers.kinds.season_day import SeasonDay
 from season_engine.markers.kinds.softened_forcings import SoftenedForcings
 from season_engine.phenology.dating import date_markers
 from season_engine.phenology.fit import fit_rules
-from season_engine.phenology.seasons import DAYS, PastSeasons, past_seasons
+from season_engine.phenology.seasons import DAYS, IntArray, PastSeasons, past_seasons
 from season_engine.phenology.stages import stage_marker
 from season_engine.phenology.station_record import StationRecord
 from season_engine.species.catalogue import Species
@@ -75,20 +75,38 @@ def fitted_rule(species: str, bbch: int, records: Sequence[StationRecord]) -> Ru
 
 
 def errors_of(rule: Rule, records: Sequence[StationRecord]) -> tuple[float, float]:
-    """Standard deviation [days] of what a rule is off by, and of what of it strays from year to year.
+    """Standard deviation [days] of what a rule is off by, and of what of it strays from year to year."""
+    return spread_of(days_off(rule, records))
+
+
+@dataclass(frozen=True)
+class DaysOff:
+    """By how much a rule dates noted seasons too early, each station's years in order; shapes (seasons,)."""
+
+    days: FloatArray  # infinite where it gives no date
+    years: IntArray
+    station: IntArray  # place in the records
+
+
+def days_off(rule: Rule, records: Sequence[StationRecord]) -> DaysOff:
+    """What a rule is off by in every noted season that lies within its station's record."""
+    found = []
+    for first in range(0, len(records), STATIONS_TOGETHER):
+        seasons = past_seasons(records[first : first + STATIONS_TOGETHER], noted=True)
+        apart = seasons.observed - dates_of(rule, seasons)
+        found.append((apart, seasons.years, seasons.station + first))
+    return DaysOff(*(np.concatenate(part) for part in zip(*found, strict=True)))
+
+
+def spread_of(off: DaysOff) -> tuple[float, float]:
+    """The two standard deviations [days] of `errors_of`.
 
     The second is taken from one season to the next at a station: half their mean squared difference (von
     Neumann), so that what a station is off for years, and slowly changes, has no part in it.
     """
-    off, steps = [], []
-    for first in range(0, len(records), STATIONS_TOGETHER):
-        seasons = past_seasons(records[first : first + STATIONS_TOGETHER], noted=True)
-        apart = seasons.observed - dates_of(rule, seasons)
-        known = np.isfinite(apart)
-        apart, years, station = apart[known], seasons.years[known], seasons.station[known]
-        off.append(apart)
-        steps.append(np.diff(apart)[(np.diff(years) == 1) & (np.diff(station) == 0)])
-    errors, step = np.concatenate(off), np.concatenate(steps)
+    known = np.isfinite(off.days)
+    errors, years, station = off.days[known], off.years[known], off.station[known]
+    step = np.diff(errors)[(np.diff(years) == 1) & (np.diff(station) == 0)]
     whole = max(float(np.sqrt((errors**2).mean())), LEAST_SD_DAYS) if errors.size else MOST_SD_DAYS
     year = float(np.sqrt((step**2).mean() / 2)) if step.size else whole
     return min(whole, MOST_SD_DAYS), min(max(year, LEAST_SD_DAYS), whole, MOST_SD_DAYS)

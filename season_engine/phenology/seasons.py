@@ -44,7 +44,7 @@ def past_seasons(
     found = [
         (place, season)
         for place, record in enumerate(records)
-        for season in _whole(record)
+        for season in whole_seasons(record)
         if not noted or season.year in record.observed
     ]
     found = found[:: max(1, -(-len(found) // most)) if most else 1]
@@ -60,7 +60,8 @@ def past_seasons(
     )
 
 
-def _whole(record: StationRecord) -> list[Season]:
+def whole_seasons(record: StationRecord) -> list[Season]:
+    """The seasons all of whose days are in the record."""
     first = record.site.season_on(record.series.first_day)
     last = record.site.season_on(record.series.last_day)
     seasons = (first.shifted(later) for later in range(last.year - first.year + 1))

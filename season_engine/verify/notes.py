@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from season_engine.site import Season
-from season_engine.verify.station_files import Event, UnlistedSites
+from season_engine.verify.station_files import Event, Undated, UnlistedSites
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +84,7 @@ class NoRule:
 
 BacktestNote = (
     UnlistedSites
+    | Undated
     | NoEvent
     | NoTemperatures
     | UnusableTemperatures

@@ -6,11 +6,11 @@ import datetime as dt
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from pathlib import Path
 
 import numpy as np
 
 from season_engine.errors import InputErrors, WeatherError
+from season_engine.files.packed import Readable
 from season_engine.phenology.stages import season_of
 from season_engine.phenology.station_record import StationRecord
 from season_engine.site import Season, Site
@@ -43,19 +43,25 @@ class Observations:
 
 
 def read_observations(
-    sites_file: Path, weather_file: Path, events_file: Path, train_until: int
+    sites_file: Readable,
+    weather_file: Readable,
+    events_file: Readable,
+    train_until: int,
+    *,
+    fewest_seasons: int = FEWEST_SEASONS,
 ) -> Observations:
     """Read sites.csv, weather.csv and events.csv for a backtest that learns from the years to `train_until`.
 
     Temperatures are mended so that nothing after a forecast's day can reach it (`mending`). Events of a
     season with over a tenth of its days filled, and sites with too short a record, are left out and noted.
+    Of several trees of a yard the middle date counts.
     Raises InputErrors where a site's temperatures are those of the other hemisphere.
     """
     sites = read_sites(sites_file)
     weather, unlisted_weather = read_weather(weather_file, sites)
     _refuse_other_hemispheres(sites_file, sites, weather)  # before seasons, which go by the hemisphere
-    sightings, unlisted_events = read_events(events_file, sites)
-    notes: list[BacktestNote] = [one for one in (unlisted_events, unlisted_weather) if one]
+    sightings, about_events = read_events(events_file, sites)
+    notes: list[BacktestNote] = [*about_events, *([unlisted_weather] if unlisted_weather else [])]
     wanted = {sighting.site for sighting in sightings}
     whole: dict[str, Mended] = {}
     for name in sites:
@@ -64,7 +70,7 @@ def read_observations(
         elif name not in weather:
             notes.append(NoTemperatures(name))
         else:
-            _mend(sites[name], weather[name], dt.date(train_until, 12, 31), whole, notes)
+            _mend(sites[name], weather[name], dt.date(train_until, 12, 31), fewest_seasons, whole, notes)
     grouped: defaultdict[Event, defaultdict[str, list[Sighting]]] = defaultdict(lambda: defaultdict(list))
     for sighting in sightings:
         if sighting.site in whole:
@@ -77,7 +83,7 @@ def read_observations(
 
 
 def _refuse_other_hemispheres(
-    file: Path, sites: Mapping[str, Site], weather: Mapping[str, DailySeries]
+    file: Readable, sites: Mapping[str, Site], weather: Mapping[str, DailySeries]
 ) -> None:
     """Hold each site's record against its latitude: the whole of it, as all the files are checked whole."""
     faults = []
@@ -91,15 +97,20 @@ def _refuse_other_hemispheres(
 
 
 def _mend(
-    site: Site, raw: DailySeries, learnt_until: dt.date, whole: dict[str, Mended], notes: list[BacktestNote]
+    site: Site,
+    raw: DailySeries,
+    learnt_until: dt.date,
+    fewest_seasons: int,
+    whole: dict[str, Mended],
+    notes: list[BacktestNote],
 ) -> None:
     try:
         weather = mended(raw, learnt_until)
     except WeatherError as error:
         notes.append(UnusableTemperatures(site.name, str(error)))
         return
-    if len(weather.series) < FEWEST_SEASONS * 365:
-        notes.append(ShortRecord(site.name, FEWEST_SEASONS))
+    if len(weather.series) < fewest_seasons * 365:
+        notes.append(ShortRecord(site.name, fewest_seasons))
         return
     whole[site.name] = weather
 
@@ -115,16 +126,17 @@ def _records(
     for name, site in sites.items():
         if name not in by_site:
             continue
-        observed: dict[int, float] = {}
+        dates: defaultdict[int, list[int]] = defaultdict(list)
         poor: list[Season] = []
         for sighting in sorted(by_site[name], key=lambda one: one.date):
             season = season_of(site, sighting.date, event.bbch)
             if _too_poor(whole[name], season, sighting.date):
                 poor.append(season)
             else:
-                observed[season.year] = float(season.day_of(sighting.date))
+                dates[season.year].append(season.day_of(sighting.date))
         if poor:
-            notes.append(SeasonsWithGaps(name, event, tuple(poor)))
+            notes.append(SeasonsWithGaps(name, event, tuple(dict.fromkeys(poor))))
+        observed = {year: float(np.median(days)) for year, days in dates.items()}
         if observed and max(observed.values()) - min(observed.values()) > MOST_APART_DAYS:
             notes.append(DatesTooFarApart(name, event))
         elif observed:

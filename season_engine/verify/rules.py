@@ -36,7 +36,7 @@ def rules_for(observations: Observations, train_until: int, catalogue: Catalogue
     from joblib import Parallel, delayed
 
     known = {event: _of_catalogue(event, catalogue) for event in observations.records}
-    rules = {event: rule for event, rule in known.items() if rule and _seen_until(rule) <= train_until}
+    rules = {event: rule for event, rule in known.items() if rule and seen_until(rule) <= train_until}
     to_fit = [event for event in known if event not in rules]
     records = {event: known_until(observations.records[event], train_until) for event in to_fit}
     fits = Parallel(n_jobs=jobs)(delayed(_fitted)(event, records[event]) for event in to_fit)
@@ -64,7 +64,7 @@ def _of_catalogue(event: Event, catalogue: Catalogue) -> Rule | None:
     return catalogue_rule(species, event.bbch) if species else None
 
 
-def _seen_until(rule: Rule) -> int:
+def seen_until(rule: Rule) -> int:
     """The last year of the dates that a rule is fitted on; 0 where it is fitted on none."""
     return max(marker.fitted_until or 0 for marker in rule.species.markers.values())
 
@@ -93,7 +93,7 @@ def _tested(train_until: int, records: Iterable[StationRecord]) -> bool:
 
 
 def _note(event: Event, of_catalogue: Rule | None, fitted: Rule | None, train_until: int) -> BacktestNote:
-    seen_until = _seen_until(of_catalogue) if of_catalogue else None
+    until = seen_until(of_catalogue) if of_catalogue else None
     if fitted is None:
-        return NoRule(event, seen_until, train_until, FEWEST_TRAINED)
-    return FittedHere(event, seen_until, train_until)
+        return NoRule(event, until, train_until, FEWEST_TRAINED)
+    return FittedHere(event, until, train_until)

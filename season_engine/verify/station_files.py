@@ -5,17 +5,20 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from pathlib import Path
+from typing import get_args
 
 from season_engine.errors import GrowerError
 from season_engine.files.csv_rows import Row, Sheet
 from season_engine.files.foreign_values import decimal_number, whole_number
+from season_engine.files.packed import Readable
 from season_engine.files.text import closest, shortened
+from season_engine.note import Sighting as SightingWord
 from season_engine.phenology.stages import season_of
 from season_engine.site import Site
 
 SITE_COLUMNS = ("site", "latitude", "longitude", "elevation")
 EVENT_COLUMNS = ("site", "species", "bbch", "date")
+NOTE_COLUMNS = ("sighting", "tree")  # which events.csv of a yard's notes has as well
 HIGHEST_M, LOWEST_M = 9000.0, -450.0  # no ground is higher or lower
 LAST_STAGE = 99
 
@@ -36,19 +39,28 @@ class Sighting:
     site: str
     date: dt.date
     line: int
+    tree: str = ""  # which of a yard's; empty: of none in particular
 
 
 @dataclass(frozen=True, slots=True)
 class UnlistedSites:
     """Lines of a file are left out, since the list of sites doesn't hold their sites."""
 
-    file: Path
+    file: Readable
     lines: int
     sites: tuple[str, ...]  # as they are written, in order
     meant: str | None = None  # the listed site that a single one is most like
 
 
-def read_sites(path: Path) -> dict[str, Site]:
+@dataclass(frozen=True, slots=True)
+class Undated:
+    """Lines of a file tell of stages not there yet, or there already: they date nothing."""
+
+    file: Readable
+    lines: int
+
+
+def read_sites(path: Readable) -> dict[str, Site]:
     """Sites by name; raises GrowerError, or InputErrors with every fault of the file."""
     sheet = Sheet(path, SITE_COLUMNS, SITE_COLUMNS[:3])
     sites: dict[str, Site] = {}
@@ -67,38 +79,47 @@ def read_sites(path: Path) -> dict[str, Site]:
     return sites
 
 
-def site_fault(path: Path, site: Site, column: str, problem: str, hint: str) -> GrowerError:
+def site_fault(path: Readable, site: Site, column: str, problem: str, hint: str) -> GrowerError:
     """An error in what a sites.csv that was read says of a site, with its line."""
     rows = Sheet(path, SITE_COLUMNS, SITE_COLUMNS[:3])
     line = next((row.line for row in rows if row.words("site") == site.name), None)
     return GrowerError(problem, hint=hint, file=path, line=line, field=column)
 
 
-def read_events(path: Path, sites: Mapping[str, Site]) -> tuple[list[Sighting], UnlistedSites | None]:
-    """What was seen at the sites, and what is about others.
+def read_events(
+    path: Readable, sites: Mapping[str, Site]
+) -> tuple[list[Sighting], tuple[UnlistedSites | Undated, ...]]:
+    """What was seen at the sites, and what is about others or dates nothing.
 
-    Raises GrowerError, or InputErrors with every fault of the file; an event can come once a season.
+    Raises GrowerError, or InputErrors with every fault of the file; an event can come once a season, unless
+    a column says on which tree: then the first date of each tree is taken.
     """
-    sheet = Sheet(path, EVENT_COLUMNS, EVENT_COLUMNS)
+    sheet = Sheet(path, (*EVENT_COLUMNS, *NOTE_COLUMNS), EVENT_COLUMNS)
     spelt = {name.casefold(): name for name in sites}
     species: dict[str, str] = {}
-    seen: dict[tuple[Event, str, int], Sighting] = {}
+    seen: dict[tuple[Event, str, int, str], Sighting] = {}
     elsewhere: list[str] = []
+    undated = 0
     for row in sheet:
         name, kind = row.needed("site"), row.needed("species")
         date = row.day("date", whole=True) if row.needed("date") else None
         event = Event(species.setdefault(kind.casefold(), kind), _stage(row))
+        sighting = row.one_of("sighting", get_args(SightingWord)) or "seen"
         if name.casefold() not in spelt:
             elsewhere += [name] if name else []
+        elif sighting != "seen":
+            undated += 1
         elif date is not None:
-            _note_down(row, Sighting(event, spelt[name.casefold()], date, row.line), sites, seen)
+            found = Sighting(event, spelt[name.casefold()], date, row.line, row.words("tree"))
+            _note_down(row, found, sites, seen, by_tree="tree" in sheet.header)
     if not seen:
         sheet.fault(1, "There is no event of any site in sites.csv.")
     sheet.finish()
-    return list(seen.values()), unlisted(path, elsewhere, spelt.values())
+    left_out = unlisted(path, elsewhere, spelt.values()), Undated(path, undated) if undated else None
+    return list(seen.values()), tuple(one for one in left_out if one)
 
 
-def unlisted(path: Path, names: Sequence[str], known: Iterable[str]) -> UnlistedSites | None:
+def unlisted(path: Readable, names: Sequence[str], known: Iterable[str]) -> UnlistedSites | None:
     """The lines left out, given the names of their sites, one a line; None where there is none."""
     if not names:
         return None
@@ -108,11 +129,19 @@ def unlisted(path: Path, names: Sequence[str], known: Iterable[str]) -> Unlisted
 
 
 def _note_down(
-    row: Row, sighting: Sighting, sites: Mapping[str, Site], seen: dict[tuple[Event, str, int], Sighting]
+    row: Row,
+    sighting: Sighting,
+    sites: Mapping[str, Site],
+    seen: dict[tuple[Event, str, int, str], Sighting],
+    *,
+    by_tree: bool,
 ) -> None:
     season = season_of(sites[sighting.site], sighting.date, sighting.event.bbch)
-    first = seen.setdefault((sighting.event, sighting.site, season.year), sighting)
-    if first is not sighting:
+    key = sighting.event, sighting.site, season.year, sighting.tree
+    first = seen.setdefault(key, sighting)
+    if by_tree:
+        seen[key] = min(first, sighting, key=lambda one: one.date)
+    elif first is not sighting:
         problem = f"This event has a date in the season {season.label} already, on line {first.line}."
         row.fault("date", problem, "Keep the one that is right.")
 

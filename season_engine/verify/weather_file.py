@@ -8,7 +8,6 @@ import io
 import re
 import zlib
 from collections.abc import Iterable
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -17,6 +16,7 @@ from numpy.typing import NDArray
 from season_engine.errors import GrowerError
 from season_engine.files.foreign_csv import BrokenCsv, delimiter_of, fields_of
 from season_engine.files.foreign_values import FIRST_YEAR, LAST_YEAR, year_served
+from season_engine.files.packed import Readable
 from season_engine.files.problems import MOST_SHOWN, Problems
 from season_engine.files.text import decoded, did_you_mean, read_content, shortened
 from season_engine.verify.station_files import UnlistedSites, unlisted
@@ -36,7 +36,7 @@ _LINE = re.compile(r"line (\d+)")
 IntArray = NDArray[np.int64]
 
 
-def read_weather(path: Path, names: Iterable[str]) -> tuple[dict[str, DailySeries], UnlistedSites | None]:
+def read_weather(path: Readable, names: Iterable[str]) -> tuple[dict[str, DailySeries], UnlistedSites | None]:
     """Daily extremes [degC] of each site of these names that the file has, and what is about others.
 
     Days without a line are missing. The file may be compressed by gzip. Raises GrowerError, or InputErrors
@@ -68,7 +68,7 @@ def _series(day: IntArray, values: FloatArray) -> DailySeries:
     return DailySeries(day[:1].astype("datetime64[D]")[0].item(), *whole)
 
 
-def _rows(path: Path) -> DataFrame:
+def _rows(path: Readable) -> DataFrame:
     """Rows that hold anything, indexed by their lines; temperatures as text where some aren't numbers."""
     import pandas
 
@@ -108,7 +108,7 @@ def _rows(path: Path) -> DataFrame:
     return frame[~empty]
 
 
-def _broken(reason: str, path: Path) -> GrowerError:
+def _broken(reason: str, path: Readable) -> GrowerError:
     found = _LINE.search(reason)
     hint = "Each line has a site, a date and two temperatures; quotes must be closed."
     return GrowerError(
@@ -116,7 +116,7 @@ def _broken(reason: str, path: Path) -> GrowerError:
     )
 
 
-def _content(path: Path) -> bytes:
+def _content(path: Readable) -> bytes:
     data = read_content(path)
     if not data.startswith(_GZIP):
         return data
@@ -126,7 +126,7 @@ def _content(path: Path) -> bytes:
         raise GrowerError(f"This compressed file is damaged: {error}.", file=path) from None
 
 
-def _header(content: bytes, path: Path) -> tuple[list[str], str]:
+def _header(content: bytes, path: Readable) -> tuple[list[str], str]:
     """Column names of the first line, and the delimiter between them."""
     line = decoded(content.partition(b"\n")[0], path)
     delimiter = delimiter_of(line)

@@ -17,7 +17,7 @@ from season_engine.verify.notes import (
     ShortRecord,
     UnusableTemperatures,
 )
-from season_engine.verify.station_files import Event, UnlistedSites
+from season_engine.verify.station_files import Event, Undated, UnlistedSites
 
 SITES_NAMED = 5
 
@@ -27,6 +27,9 @@ def backtest_note_text(note: BacktestNote) -> str:
     match note:
         case UnlistedSites():
             return _unlisted(note)
+        case Undated(file, lines):
+            count = "1 line dates" if lines == 1 else f"{lines} lines date"
+            return f"{file}: {count} nothing: a stage was not there yet, or there already."
         case NoEvent() | NoTemperatures() | UnusableTemperatures() | ShortRecord():
             return f"{note.site}: left out, {_site_fault(note)}"
         case SeasonsWithGaps(site, event, seasons):

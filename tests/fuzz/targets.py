@@ -13,8 +13,12 @@ from pathlib import Path
 
 import numpy as np
 
-from season_engine.site import Site
+from season_engine.documents.shared_yard import shared_zip
+from season_engine.site import Season, Site
+from season_engine.species.catalogue import load_catalogue
 from season_engine.verify.own_record import Statement, add_to_record, read_record, said_of
+from season_engine.verify.pooled_notes import pooled
+from season_engine.verify.shared_yard import LeftBehind, SharedNote, SharedYard
 from season_engine.verify.station_files import read_events, read_sites
 from season_engine.verify.weather_file import read_weather
 from season_engine.weather.checks import check_and_fill
@@ -139,6 +143,10 @@ FORECAST = """issued,date,tmin,tmax
 """
 STATIONS = "site,latitude,longitude,elevation\nhut,36.6,138.2,418\nridge,-31.5,130.5,\n"
 EVENTS = "site,species,bbch,date\nhut,Larix decidua,07,2019-04-02\nridge,Acer palmatum,11,2020-09-30\n"
+NOTED = (
+    "site,species,bbch,date,sighting,tree\nhut,Larix decidua,07,2019-04-02,seen,1\n"
+    "hut,Larix decidua,07,2019-04-09,seen,1\nridge,Acer palmatum,11,2020-09-30,not-yet,\n"
+)
 
 
 @dataclass(frozen=True)
@@ -230,6 +238,21 @@ def _sites() -> dict[str, Site]:
 def _events(content: bytes, folder: Path) -> None:
     (folder / "events.csv").write_bytes(content)
     read_events(folder / "events.csv", _sites())
+
+
+def _shared(content: bytes, folder: Path) -> None:
+    (folder / "mine.zip").write_bytes(content)
+    pooled([folder / "mine.zip"], load_catalogue())
+
+
+def _made_shared() -> bytes:
+    """Notes of one season at one yard."""
+    season = Season(2022, "north")
+    note = SharedNote(season.date_of(180), "Larix decidua", 7, "seen", 1)
+    low = np.round(9 + 9 * np.cos(np.arange(365) / 58), 1)
+    weather = DailySeries(season.start, low, low + 8)
+    yard = SharedYard(Site("yard", 45.0, -30.0), (note,), (season,), (weather,), LeftBehind())
+    return shared_zip([yard])
 
 
 def _many_days(content: bytes, folder: Path) -> None:
@@ -369,6 +392,8 @@ def targets(folder: Path) -> dict[str, Target]:
         "backtest's sites": Target(STATIONS.encode(), table, _stations),
         "backtest's events": Target(EVENTS.encode(), table, _events),
         "backtest's weather": Target(weather.encode(), (*table, *spoiling.packed(table)), _many_days),
+        "yards' events": Target(NOTED.encode(), table, _events),
+        "yards' notes": Target(_made_shared(), spoiling.BINARY, _shared),
         "record.jsonl": Target(_made_record(folder), document, _record),
         "kept logger": Target((folder / cache_name("hut")).read_bytes(), spoiling.BINARY, _kept_logger),
         "kept station": Target((folder / "station.npz").read_bytes(), spoiling.BINARY, _kept_station),

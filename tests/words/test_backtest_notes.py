@@ -20,7 +20,7 @@ from season_engine.verify.notes import (
     ShortRecord,
     UnusableTemperatures,
 )
-from season_engine.verify.station_files import Event, UnlistedSites
+from season_engine.verify.station_files import Event, Undated, UnlistedSites
 from season_engine.words.backtest_notes import backtest_note_text
 
 SWELLING = Event("Acer palmatum", 1)
@@ -40,6 +40,8 @@ TOLD: list[tuple[BacktestNote, str]] = [
         UnlistedSites(FILE, 12, tuple("ABCDEFG")),
         'weather.csv: 12 lines are left out: the sites "A", "B", "C", "D" and "E" and 2 more are not listed.',
     ),
+    (Undated(FILE, 1), "weather.csv: 1 line dates nothing: a stage was not there yet, or there already."),
+    (Undated(FILE, 7), "weather.csv: 7 lines date nothing: a stage was not there yet, or there already."),
     (NoEvent("Ridge"), "Ridge: left out, it has no event."),
     (NoTemperatures("Ridge"), "Ridge: left out, it has no temperatures."),
     (
