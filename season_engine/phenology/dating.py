@@ -46,7 +46,8 @@ class Dating(Generic[AnyTraces]):
     not_yet: Mapping[str, ArrayLike] = field(default_factory=dict)
     # the first column by which a marker had come, by its name
     already: Mapping[str, ArrayLike] = field(default_factory=dict)
-    # the dates of those markers as the rules alone have them
+    # the dates of those markers as the rules alone have them; none where stages near by date some markers,
+    # whose draws are not the rules'
     unheld: Mapping[str, FloatArray] = field(default_factory=dict)
 
     @cached_property
@@ -55,8 +56,10 @@ class Dating(Generic[AnyTraces]):
         draws = next(iter(self.dates.values())).shape[-1]
         weights = np.repeat(self.traces.weights[..., None], draws, axis=-1) / draws
         # a comparison with NaN is false: what isn't known rules nothing out
-        ruled_out = [self.unheld[name] <= _of_cases(column) for name, column in self.not_yet.items()]
-        ruled_out += [self.unheld[name] > _of_cases(column) for name, column in self.already.items()]
+        ruled_out = []
+        for name, dates in self.unheld.items():
+            ruled_out += [dates <= _of_cases(self.not_yet[name])] if name in self.not_yet else []
+            ruled_out += [dates > _of_cases(self.already[name])] if name in self.already else []
         for impossible in ruled_out:
             still = np.where(impossible, 0.0, weights)
             left = still.sum(axis=(-2, -1), keepdims=True)
@@ -95,8 +98,7 @@ def date_markers(
         scene = Scene(traces, plain, pot)
         found[name] = marker.reached(scene)
         plain[name] = found[name].dates
-        spring = told_by_notes(marker) and not of_autumn(species, name)
-        shift, share = (learnt.shift_days, learnt.spread) if spring else (0.0, 1.0)
+        shift, share = _moved(learnt, species, name)
         if moved.intersection(marker.depends_on):
             moved.add(name)
         elif told_by_notes(marker):
@@ -108,13 +110,14 @@ def date_markers(
         # errors add as independent ones do, but share a draw, so that stages keep their order
         before = reduce(np.maximum, (error_days[other] for other in marker.draws_on), np.zeros(()))
         error_days[name] = np.where(ruled, np.hypot(before, np.asarray(share) * marker.sd_days), sd_days)
-        errors = np.where(ruled, error_days[name] - before, 0.0)
-        straying = marker.straying(scene, plain[name])[..., None]
-        by_rule = marker.spread(plain[name], spread, _of_cases(errors) * straying * DRAWS)
+        strays = _of_cases(np.where(ruled, error_days[name] - before, 0.0))
+        strays = strays * marker.straying(scene, plain[name])[..., None]
+        by_rule = marker.spread(plain[name], spread, strays * DRAWS)
         as_noted = _of_cases(column) + _of_cases(sd_days) * DRAWS
         spread[name] = whole_days(np.where(_of_cases(ruled), by_rule, as_noted))
         if name in learnt.not_yet or name in learnt.already:
-            unheld[name] = spread[name]
+            if not learnt.about:
+                unheld[name] = spread[name]
             spread[name], plain[name] = _held(learnt, name, spread[name], plain[name])
     return Dating(traces, found, spread, plain, pot, learnt.not_yet, learnt.already, unheld)
 
@@ -124,15 +127,21 @@ def whole_days(dates: FloatArray) -> FloatArray:
     return np.floor(dates + 0.5)
 
 
+def _moved(learnt: LearntArrays, species: Species, name: str) -> tuple[ArrayLike, ArrayLike]:
+    """By how many days past notes move a marker, and what share of its error they leave."""
+    spring = told_by_notes(species.markers[name]) and not of_autumn(species, name)
+    return (learnt.shift_days, learnt.spread) if spring else (0.0, 1.0)
+
+
 def _noted(learnt: LearntArrays, name: str) -> tuple[FloatArray, FloatArray]:
-    """A marker's column by notes and how far it strays, one a case: as seen this season, else by own dates.
+    """A marker's column by notes and how far it strays, one a case: this season's, else by own dates.
 
     NaN where its rule dates it.
     """
-    own = learnt.own_dates.get(name, BY_ITS_RULE)
+    noted = learnt.about.get(name) or learnt.own_dates.get(name, BY_ITS_RULE)
     seen = np.asarray(learnt.seen.get(name, np.nan), np.float64)
     unseen = np.isnan(seen)
-    return np.where(unseen, own.column, seen), np.where(unseen, own.sd_days, 0.0)
+    return np.where(unseen, noted.column, seen), np.where(unseen, noted.sd_days, 0.0)
 
 
 def _held(

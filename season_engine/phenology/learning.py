@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from season_engine.markers.base import Marker
-from season_engine.phenology.own_dates import LASTING_DAYS, OwnDate, rule_is_beaten, usual_column
+from season_engine.phenology.own_dates import LASTING_DAYS, NotedDate, rule_is_beaten, usual_column
 from season_engine.phenology.pooling import KindTaught, counting_for, prior
 from season_engine.phenology.rule_error import DECAY, Posterior, RuleError, posterior, with_its_draws
 from season_engine.phenology.stages import (
@@ -58,10 +58,11 @@ class LearntArrays:
 
     shift_days: ArrayLike = 0.0  # later than the catalogue
     spread: ArrayLike = 1.0  # factor on the error of the rules
-    own_dates: Mapping[str, OwnDate] = field(default_factory=dict)  # of markers that go by these alone
+    own_dates: Mapping[str, NotedDate] = field(default_factory=dict)  # of markers that go by these alone
     seen: Mapping[str, ArrayLike] = field(default_factory=dict)  # marker -> column, this season
     not_yet: Mapping[str, ArrayLike] = field(default_factory=dict)
     already: Mapping[str, ArrayLike] = field(default_factory=dict)  # marker -> column by which it had come
+    about: Mapping[str, NotedDate] = field(default_factory=dict)  # this season's, by stages seen near by
 
 
 @dataclass(frozen=True)
@@ -81,7 +82,7 @@ class Learnt(LearntArrays):
 
     def in_general(self) -> Learnt:
         """Without what is known of this season in particular."""
-        return replace(self, seen={}, not_yet={}, already={}, lessons=())
+        return replace(self, seen={}, not_yet={}, already={}, about={}, lessons=())
 
 
 NOTHING = Learnt()
@@ -146,13 +147,13 @@ def _own_dates(
     lessons: Sequence[Lesson],
     dated: Mapping[str, Mapping[int, float]],
     tree: str,
-) -> tuple[dict[str, OwnDate], list[Lesson]]:
+) -> tuple[dict[str, NotedDate], list[Lesson]]:
     """Markers that go by their own notes, and the lessons with these as own dates.
 
     So do those of autumn, of which temperatures told nothing in two countries' records (from memory), and
     those whose rule did no better than the mean of what was noted here.
     """
-    found: dict[str, OwnDate] = {}
+    found: dict[str, NotedDate] = {}
     told = list(lessons)
     for marker in sorted({one.marker for one in lessons if one.use == "moves"}):
         of_it = [one.use == "moves" and one.marker == marker for one in told]
@@ -163,7 +164,7 @@ def _own_dates(
         own = [pair for pair, its in zip(zip(notes, told, strict=True), of_it, strict=True) if its]
         together = _taught_together(species, own)
         known = replace(together, error=RuleError(LASTING_DAYS, together.error.year_days)).of_tree(tree)
-        found[marker] = OwnDate(usual + float(known.shift_days), float(known.sd_days))
+        found[marker] = NotedDate(usual + float(known.shift_days), float(known.sd_days))
         told = _judged(told, known.right, of_it)
     return found, told
 

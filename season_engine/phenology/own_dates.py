@@ -18,14 +18,14 @@ LASTING_DAYS = 15.0
 
 
 @dataclass(frozen=True)
-class OwnDate:
-    """A marker's date in any season, by what was noted in others; one a case, NaN where its rule dates it."""
+class NotedDate:
+    """A marker's date as notes have it and how far it strays; one a case, NaN where its rule dates it."""
 
     column: ArrayLike
     sd_days: ArrayLike
 
 
-BY_ITS_RULE = OwnDate(np.nan, np.nan)
+BY_ITS_RULE = NotedDate(np.nan, np.nan)
 
 
 def usual_column(columns: Mapping[int, float]) -> float:

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Mapping
+from collections.abc import Container, Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
-import numpy as np
-
+from season_engine.phenology.own_dates import NotedDate
 from season_engine.site import Season, Site
 from season_engine.species.catalogue import Species
 
@@ -54,6 +53,7 @@ class KnownOfSeason:
     seen: Mapping[str, int] = field(default_factory=dict)
     not_yet: Mapping[str, int] = field(default_factory=dict)  # the last on which it had not come
     already: Mapping[str, int] = field(default_factory=dict)  # the first by which it had
+    about: Mapping[str, NotedDate] = field(default_factory=dict)  # by a stage some days before or after it
 
 
 class _Told(NamedTuple):
@@ -87,18 +87,9 @@ def stage_marker(species: Species, bbch: int) -> str | None:
 def stand_in(species: Species, bbch: int) -> StandIn | None:
     """What a stage is held against: its own marker, or one that buds usually come to so many days apart."""
     near = stage_marker(species, bbch)
-    timed = DAYS_FROM_SWELLING.get(bbch)
-    if timed is None or species.name.startswith(CANDLES) or bbch in _staged(species).values():
+    if bbch in _staged(species).values() or not (timed := _timed(species, bbch)):
         return StandIn(near) if near else None
-    apart = [
-        (abs(days - timed), days - timed, name)
-        for name, stage in _staged(species).items()
-        if (days := DAYS_FROM_SWELLING.get(stage)) is not None
-    ]
-    days, later, name = min(apart, default=(np.inf, 0.0, ""))
-    if days > FARTHEST_DAYS:
-        return StandIn(near) if near else None
-    return StandIn(name, later, STRAYS_A_DAY * days)
+    return min(timed, key=lambda one: one.variance)
 
 
 def known_of_season(species: Species, notes: Iterable[StageNote]) -> KnownOfSeason:
@@ -108,6 +99,7 @@ def known_of_season(species: Species, notes: Iterable[StageNote]) -> KnownOfSeas
     after it to come, and one that had come by a day all before it behind. Of several trees the first counts.
     """
     found: dict[str, dict[str, int]] = {"seen": {}, "near": {}, "not_yet": {}, "already": {}}
+    notes = tuple(notes)
     for note in notes:
         for told in _told_by(species, note):
             columns = found[told.of]
@@ -126,7 +118,21 @@ def known_of_season(species: Species, notes: Iterable[StageNote]) -> KnownOfSeas
         for name, column in not_yet.items()
         if name not in seen and column < already.get(name, column + 1)
     }
-    return KnownOfSeason(seen, not_yet, already)
+    return KnownOfSeason(seen, not_yet, already, _about(species, notes, seen))
+
+
+def _about(species: Species, notes: Iterable[StageNote], seen: Container[str]) -> dict[str, NotedDate]:
+    """When markers come by stages seen near them, the nearest first, where that is surer than rules."""
+    found: dict[str, tuple[float, float]] = {}  # variance, column
+    staged = _staged(species).values()
+    for note in notes:
+        if not note.seen or note.earlier or note.bbch in staged:
+            continue
+        for one in _timed(species, note.bbch):
+            if one.marker not in seen and one.variance < species.markers[one.marker].sd_days ** 2:
+                told = one.variance, note.column + one.later_days
+                found[one.marker] = min(told, found.get(one.marker, told))
+    return {name: NotedDate(column, variance**0.5) for name, (variance, column) in found.items()}
 
 
 def markers_told(species: Species, note: StageNote) -> tuple[str, ...]:
@@ -137,8 +143,9 @@ def markers_told(species: Species, note: StageNote) -> tuple[str, ...]:
 def _told_by(species: Species, note: StageNote) -> Iterable[_Told]:
     noted = stage_marker(species, note.bbch)
     there = note.seen and not note.earlier
+    timed = {one.marker for one in _timed(species, note.bbch)}
     for name, stage in _staged(species).items():
-        if there and name == noted:
+        if there and name == noted and (stage == note.bbch or name not in timed):
             yield _Told("seen" if stage == note.bbch else "near", name, note.column)
         elif not _in_one_row(stage, note.bbch):
             continue
@@ -154,6 +161,23 @@ def _counted_from(species: Species, name: str) -> Iterable[str]:
     if before is not None:
         yield before
         yield from _counted_from(species, before)
+
+
+def _timed(species: Species, bbch: int) -> list[StandIn]:
+    """The markers to which it is known how many days a bud takes from a stage, or took to it."""
+    since = DAYS_FROM_SWELLING.get(bbch)
+    if since is None or species.name.startswith(CANDLES):
+        return []
+    apart = {
+        name: DAYS_FROM_SWELLING[stage] - since
+        for name, stage in _staged(species).items()
+        if stage in DAYS_FROM_SWELLING
+    }
+    return [
+        StandIn(name, days, STRAYS_A_DAY * abs(days))
+        for name, days in apart.items()
+        if abs(days) <= FARTHEST_DAYS
+    ]
 
 
 def _in_one_row(*codes: int) -> bool:

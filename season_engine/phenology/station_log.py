@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from season_engine.phenology.learning import LearntArrays, of_autumn
-from season_engine.phenology.own_dates import LASTING_DAYS, OwnDate, rule_is_beaten
+from season_engine.phenology.own_dates import LASTING_DAYS, NotedDate, rule_is_beaten
 from season_engine.phenology.rule_error import DECAY, RuleError, posterior, with_its_draws
 from season_engine.species.catalogue import Species
 
@@ -52,7 +52,7 @@ def learn_log(
     usual = _means(np.where(np.isfinite(ruled), ruled, 0.0), counts)
     known = posterior(noted - usual[:, None], weights, RuleError(LASTING_DAYS, error.year_days))
     column = np.where(own & ~untaught, usual + known.shift_days, np.nan)
-    return LearntArrays(shift, spread, own_dates={marker: OwnDate(column, known.sd_days)})
+    return LearntArrays(shift, spread, own_dates={marker: NotedDate(column, known.sd_days)})
 
 
 def _means(values: FloatArray, counts: NDArray[np.bool_]) -> FloatArray:

@@ -18,7 +18,7 @@ import numpy as np
 from season_engine.phenology.date_odds import DateOdds
 from season_engine.phenology.dating import Dating, date_markers
 from season_engine.phenology.learning import LearntArrays
-from season_engine.phenology.own_dates import OwnDate
+from season_engine.phenology.own_dates import NotedDate
 from season_engine.phenology.rule import Rule, dates_of
 from season_engine.phenology.seasons import DAYS, past_seasons
 from season_engine.phenology.stages import AUTUMN
@@ -256,7 +256,7 @@ class StationForecaster:
             np.asarray(taught.shift_days)[place],
             np.asarray(taught.spread)[place],
             {
-                name: OwnDate(np.asarray(own.column)[place], np.asarray(own.sd_days)[place])
+                name: NotedDate(np.asarray(own.column)[place], np.asarray(own.sd_days)[place])
                 for name, own in taught.own_dates.items()
             },
             not_yet={self._rule.marker: np.array(issued)} if known.looked else {},

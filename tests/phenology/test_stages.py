@@ -65,11 +65,19 @@ def test_no_order_of_noting_contradicts_a_tree(species: str, notes: list[StageNo
             odds = told.odds(name)
             possible = odds.days[odds.weights > 0]
             for note in notes:
-                hold(note, name, marker.bbch, possible, stage_marker(kind, note.bbch))
+                stands = stands_for(kind, note)
+                hold(note, name, marker.bbch, possible, stands)
     in_order = dated(kind, sorted(notes, key=lambda one: one.column))
     for name in kind.markers:
         np.testing.assert_array_equal(told.dates[name], in_order.dates[name])
     np.testing.assert_array_equal(told.weights, in_order.weights)
+
+
+def stands_for(kind: Species, note: StageNote) -> str | None:
+    """The marker that is taken for a stage without one of its own, to the day."""
+    timed = note.bbch in DAYS_FROM_SWELLING and not kind.name.startswith("Pinus")
+    near = stage_marker(kind, note.bbch)
+    return None if timed and near and kind.markers[near].bbch in DAYS_FROM_SWELLING else near
 
 
 def hold(note: StageNote, name: str, stage: int, possible: np.ndarray, noted: str | None) -> None:
@@ -89,6 +97,22 @@ def test_a_later_stage_seen_is_not_too_early_for_the_earlier_ones() -> None:
     assert float(told.odds("candles_moving").by(1.0)) <= column
     assert float(told.odds("candles_long").by(1.0)) <= column
     assert float(told.odds("needles_through").by(0.0)) >= column
+
+
+@pytest.mark.parametrize(
+    ("bbch", "marker", "later_days", "strays_days"),
+    [(2, "buds_swelling", -8.6, 4.5), (7, "leaves_open", 3.5, 2.9)],
+)
+def test_a_stage_between_two_markers_dates_the_nearer_one(bbch, marker, later_days, strays_days) -> None:
+    """Buds fairly swollen began to swell nine days ago, and those that break show green in three or four."""
+    column = TRACES.column(dt.date(2021, 3, 25))
+    told = dated(KINDS[0], [StageNote(SEASON, column, bbch)])
+    odds = told.odds(marker)
+    assert float(odds.by(0.5)) == pytest.approx(column + later_days, abs=1.5)
+    assert float(odds.by(0.9) - odds.by(0.5)) == pytest.approx(1.28 * strays_days, abs=1.5)
+    assert float(told.odds("buds_swelling").by(1.0)) <= column < float(told.odds("leaves_open").by(0.0))
+    both = dated(KINDS[0], [StageNote(SEASON, column, bbch), StageNote(SEASON, column - 20, 1)])
+    assert set(both.dates["buds_swelling"].ravel()) == {column - 20}, "what was seen itself counts first"
 
 
 def test_of_two_trees_that_differ_the_first_counts() -> None:
