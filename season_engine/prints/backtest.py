@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 from itertools import groupby
 
 from season_engine.prints.layout import wrapped
-from season_engine.verify.cases import Case, Row, Subject, rows
+from season_engine.verify.cases import Case, ForecastGain, Row, Subject, forecast_gain, rows
 from season_engine.verify.station_files import Event
 from season_engine.words import naming, prose
 
@@ -54,9 +54,18 @@ def backtest_text(
         told = subject_words(subject) + _by_rule(subject, fitted, train_until)
         lines += ["", *wrapped(told, ""), *_table(list(group))]
     lines += ["", *wrapped(_LEGEND, "")]
+    if gain := forecast_gain(cases):
+        lines += ["", *wrapped(_with_forecast(gain, len(cases)), "")]
     if train_until is None:
         lines += ["", *wrapped(_WINDOWS, "")]
     return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def _with_forecast(gain: ForecastGain, cases: int) -> str:
+    return (
+        f"{gain.n} of the {cases} cases had a kept forecast of the days ahead and were made with it: their "
+        f"CRPS is {gain.crps:.2f}, without it {gain.crps_without:.2f}."
+    )
 
 
 def _dates(log_years: int | None) -> str:

@@ -42,6 +42,26 @@ class Case:
     scored: Scored
     calendar_day: float
     calendar_crps: float
+    # the same without the forecast of the days ahead that it was made with; None: it was made with none
+    without_forecast: Scored | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ForecastGain:
+    """Mean CRPS [days] of the cases that had a forecast of the days ahead, with it and without."""
+
+    n: int
+    crps: float
+    crps_without: float
+
+
+def forecast_gain(cases: Iterable[Case]) -> ForecastGain | None:
+    """What kept forecasts of the days ahead brought; None where no case had one."""
+    both = [(case.scored.crps, case.without_forecast.crps) for case in cases if case.without_forecast]
+    if not both:
+        return None
+    with_it, without = np.mean(both, axis=0).tolist()
+    return ForecastGain(len(both), with_it, without)
 
 
 @dataclass(frozen=True, slots=True)

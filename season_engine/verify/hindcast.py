@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import repeat
 
 import numpy as np
 
@@ -70,14 +71,12 @@ def answers(view: SeasonView, asked: Iterable[Question]) -> Iterator[Case]:
     """The forecasts as made on the view's day, cut there as the calendar is, and scored.
 
     Of the odds only the weather's share is taken: what came is a middle date over the rule's error, so that
-    error is on neither side.
+    error is on neither side. Where the view has a forecast of the days ahead, each is scored without it too.
     """
-    prospects: dict[tuple[str, Size], Prospect] = {}
-    for one in asked:
-        key = (one.species.name, one.size)
-        prospect = prospects.setdefault(key, Prospect(view, one.species, one.size))
-        shift = one.season.year - view.site.season_on(view.on).year
-        forecast = _after(prospect.opening(one.window, shift), one.issued_day)
+    asked = list(asked)
+    ahead = view.weather.forecast.status == "used"
+    without = _foreseen(view.earlier(view.on), asked) if ahead else repeat(None)
+    for one, forecast, bare in zip(asked, _foreseen(view, asked), without, strict=False):
         yield Case(
             subject=WindowOpening(one.species.name, one.species.common[0], one.window.job, one.window.name),
             site=view.site.name,
@@ -88,7 +87,18 @@ def answers(view: SeasonView, asked: Iterable[Question]) -> Iterator[Case]:
             scored=score(forecast, one.day),
             calendar_day=one.calendar.day(one.issued_day),
             calendar_crps=float(crps(one.calendar.forecast(one.issued_day), one.day)),
+            without_forecast=None if bare is None else score(bare, one.day),
         )
+
+
+def _foreseen(view: SeasonView, asked: Iterable[Question]) -> Iterator[DateOdds]:
+    """Odds of each opening as they are on the view's day."""
+    prospects: dict[tuple[str, Size], Prospect] = {}
+    for one in asked:
+        key = (one.species.name, one.size)
+        prospect = prospects.setdefault(key, Prospect(view, one.species, one.size))
+        shift = one.season.year - view.site.season_on(view.on).year
+        yield _after(prospect.opening(one.window, shift), one.issued_day)
 
 
 def questions_by_day(
