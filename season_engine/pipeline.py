@@ -13,6 +13,7 @@ from season_engine.traces import SeasonView
 from season_engine.tree import Size, Tree
 from season_engine.trees.history import History, history_of, trees_kept
 from season_engine.weather.fitness import refuse_if_poor
+from season_engine.weather.forecast.days import Issue
 from season_engine.weather.hemisphere import other_hemisphere
 from season_engine.weather.series import Weather
 from season_engine.weather.sources.source import Retrieval
@@ -55,6 +56,13 @@ def read_weather_ahead(
     forecast = entry.forecast.read(entry.site, _retrieval(workspace, on, refresh))
     trouble = () if forecast.trouble is None else (forecast.trouble,)
     return replace(weather, forecast=forecast, warnings=(*weather.warnings, *trouble))
+
+
+def forecasts_kept(workspace: Workspace, entry: SiteEntry, on: dt.date) -> tuple[Issue, ...]:
+    """Every forecast of the days ahead of a site that is kept up to `on`; none where none is asked for."""
+    if entry.forecast is None:
+        return ()
+    return entry.forecast.kept(entry.site, _retrieval(workspace, on, refresh=False))
 
 
 def _retrieval(workspace: Workspace, on: dt.date, refresh: bool) -> Retrieval:

@@ -15,6 +15,7 @@ from season_engine.commands import options
 from season_engine.errors import GrowerError
 from season_engine.files.foreign_values import FIRST_YEAR, LAST_YEAR
 from season_engine.files.whole import write_whole
+from season_engine.locale import ENGLISH
 from season_engine.verify.cases import Case
 from season_engine.verify.station_files import Event
 from season_engine.workspace.workspace import SiteEntry, Workspace
@@ -178,13 +179,15 @@ def _own_reports(
     from season_engine.documents.backtest_csv import own_cases_csv
     from season_engine.documents.model import json_text
     from season_engine.prints.own_reports import own_text
+    from season_engine.words.speech import speaking
 
     workspace = options.open_workspace(folder)
     found = own_reports(workspace, options.the_sites(workspace, site_names), on)
     document = json_text(own_document(found))
     if out is not None:
         _write_files(out, {"backtest.json": document, "cases.csv": own_cases_csv(found.outcomes)})
-    click.echo(document if as_json else own_text(found), nl=False)
+    with speaking(ENGLISH, workspace.units):
+        click.echo(document if as_json else own_text(found), nl=False)
 
 
 def _print(

@@ -21,7 +21,7 @@ from season_engine.documents.values import (
     Some,
     Stage,
 )
-from season_engine.verify.cases import Case, Row, rows, set_by_calendar
+from season_engine.verify.cases import Case, Row, forecast_gain, rows, set_by_calendar
 from season_engine.verify.own_score import CameBy, OwnReports, OwnSummary, bands, own_summary
 from season_engine.verify.station_files import Event
 
@@ -143,6 +143,14 @@ class OwnRow(OwnScores, OwnLead, WindowSubject):
     """One window, weeks ahead and what it was held against."""
 
 
+class WithForecast(Document):
+    """The cases for which a forecast of the days ahead had been kept, which were made with it."""
+
+    n: Some
+    crps: Size
+    crps_without: Size = Field(description="Of the same cases made without it.")
+
+
 class Backtest(Document):
     """How good forecasts would have been."""
 
@@ -159,6 +167,9 @@ class Backtest(Document):
     set_by_calendar: tuple[CalendarWindow, ...] = Field(
         description="Openings that the calendar sets: their forecasts are one day and in none of the rows."
     )
+    with_forecast: WithForecast | None = Field(
+        description="Of the windows of a workspace; null where no forecast of the days ahead was kept."
+    )
     invented_weather: bool = Field(description="Whether the weather of any of the sites is invented.")
 
 
@@ -173,12 +184,42 @@ class OwnRead(Document):
     together: tuple[OwnTogether, ...]
 
 
+class ForecastErrors(Document):
+    """Of one of the day's extremes, against the site's own readings."""
+
+    bias_c: Number = Field(description="Above 0 the forecast was too warm.")
+    rmse_c: Size
+    usual_rmse_c: SizeOrNone = Field(
+        description="The same of the middle of past years about that date; null in a record too short."
+    )
+
+
+class ForecastAhead(Document):
+    """Forecasts of so many days ahead."""
+
+    lead_days: Some
+    n: Some
+    tmin: ForecastErrors
+    tmax: ForecastErrors
+
+
+class ForecastsKept(Document):
+    """Forecasts of the days ahead that were kept for one site and whose days are past; degC throughout."""
+
+    site: str
+    issues: Some = Field(description="Days on which one was issued.")
+    first: Date
+    last: Date
+    ahead: tuple[ForecastAhead, ...] = Field(json_schema_extra={"minItems": 1})
+
+
 class OwnBacktest(Document):
-    """How past reports fared."""
+    """How past reports fared, and the forecasts of the days ahead that they had."""
 
     train_until: None
     rows: tuple[OwnRow, ...]
     own: OwnRead
+    forecasts: tuple[ForecastsKept, ...]
 
 
 def backtest_document(
@@ -196,15 +237,13 @@ def backtest_document(
     limited = {} if log_years is None else {"log_years": log_years}
     cases = tuple(cases)
     of_calendar = [Facts(one, one.subject, bbch=None) for one in set_by_calendar(cases)]
-    return Backtest.model_validate(
-        {
-            "train_until": train_until,
-            **limited,
-            "rows": [_row(row, fitted) for row in rows(cases)],
-            "set_by_calendar": of_calendar,
-            "invented_weather": invented,
-        }
-    )
+    told = {
+        "rows": [_row(row, fitted) for row in rows(cases)],
+        "set_by_calendar": of_calendar,
+        "with_forecast": forecast_gain(cases),
+        "invented_weather": invented,
+    }
+    return Backtest.model_validate({"train_until": train_until, **limited, **told})
 
 
 def _row(row: Row, fitted: Collection[Event]) -> EventRow | WindowRow:
@@ -231,7 +270,9 @@ def own_document(own: OwnReports) -> OwnBacktest:
         last=own.days[-1] if own.days else None,
         together=[_own_scores(kind, band, own_summary(some)) for kind, band, some in bands(own.outcomes)],
     )
-    return OwnBacktest.model_validate({"train_until": None, "rows": told, "own": read})
+    return OwnBacktest.model_validate(
+        {"train_until": None, "rows": told, "own": read, "forecasts": own.forecasts}
+    )
 
 
 def _own_scores(kind: CameBy, band: tuple[int, int], s: OwnSummary) -> Facts:

@@ -6,7 +6,16 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 from itertools import groupby
 
 from season_engine.prints.layout import wrapped
-from season_engine.verify.cases import Case, Row, SetByCalendar, Subject, rows, set_by_calendar
+from season_engine.verify.cases import (
+    Case,
+    ForecastGain,
+    Row,
+    SetByCalendar,
+    Subject,
+    forecast_gain,
+    rows,
+    set_by_calendar,
+)
 from season_engine.verify.station_files import Event
 from season_engine.words import naming, prose
 
@@ -61,6 +70,8 @@ def backtest_text(
         lines += ["", *wrapped(told, ""), *_table(list(group))]
     lines += _of_calendar(set_by_calendar(cases))
     lines += ["", *wrapped(_LEGEND, "")]
+    if gain := forecast_gain(cases):
+        lines += ["", *wrapped(_with_forecast(gain, len(cases)), "")]
     if train_until is None:
         lines += ["", *wrapped(_WINDOWS, "")]
     return "\n".join(line.rstrip() for line in lines) + "\n"
@@ -74,6 +85,13 @@ def _of_calendar(windows: Sequence[SetByCalendar]) -> Iterator[str]:
     yield _line(("cases", "hit"))
     for one in windows:
         yield _line((str(one.n), str(one.on_the_day))) + f"  {subject_words(one.subject)}"
+
+
+def _with_forecast(gain: ForecastGain, cases: int) -> str:
+    return (
+        f"{gain.n} of the {cases} cases had a kept forecast of the days ahead and were made with it: their "
+        f"CRPS is {gain.crps:.2f}, without it {gain.crps_without:.2f}."
+    )
 
 
 def _dates(log_years: int | None) -> str:

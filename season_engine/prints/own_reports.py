@@ -5,9 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from itertools import groupby
 
+from season_engine.facts import DEGREE_F
 from season_engine.prints.layout import wrapped
+from season_engine.verify.forecast_score import DaysAhead, ForecastScore
 from season_engine.verify.own_score import CameBy, OwnReports, OwnSummary, bands, own_summary
 from season_engine.words import prose, timing
+from season_engine.words.forecast_score import forecast_score_sentence
+from season_engine.words.speech import units
 
 NOTHING_YET = (
     "No report is old enough yet to be held against what came. What each week's report says is kept, and "
@@ -31,7 +35,16 @@ _LEGEND = (
 )
 
 
+_FORECASTS = (
+    "Ahead: days from the issue to the day. Lows, highs: root of the mean squared error of the day's lowest "
+    "and highest temperature, held against the site's own readings; usual: the same for the middle of past "
+    "years about that date, which is what one would say without a forecast. Bias: above 0, the forecast was "
+    "too warm."
+)
+
+
 _COLUMNS = ("weeks", "cases", "MAE", "usual", "bias", "RMSE", "in 80", "wide")
+_AHEAD = ("ahead", "cases", "lows", "usual", "bias", "highs", "usual", "bias")
 
 
 def own_text(own: OwnReports) -> str:
@@ -50,6 +63,8 @@ def own_text(own: OwnReports) -> str:
     else:
         lines += wrapped(NOTHING_YET, "")
     lines += [line for text in _left_out(own) for line in ("", *wrapped(text, ""))]
+    lines += [line for score in own.forecasts for line in _forecasts(score)]
+    lines += ["", *wrapped(_FORECASTS, "")] if own.forecasts else []
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 
@@ -76,3 +91,18 @@ def _cells(band: tuple[int, int], s: OwnSummary) -> Iterator[str]:
     yield f"{s.rmse:.1f}"
     yield f"{s.coverage80:.0%}"
     yield "" if s.width80 is None else f"{s.width80:.0f}"
+
+
+def _forecasts(score: ForecastScore) -> Iterator[str]:
+    """A sentence on the forecasts of one site, and a table in the units that are spoken."""
+    yield from ("", *wrapped(forecast_score_sentence(score), ""), _line(_AHEAD))
+    yield from (_line(_cells_ahead(one)) for one in score.ahead)
+
+
+def _cells_ahead(one: DaysAhead) -> Iterator[str]:
+    scale = DEGREE_F if units() == "degF" else 1.0
+    yield from (str(one.lead_days), str(one.n))
+    for of in (one.tmin, one.tmax):
+        yield f"{of.rmse_c * scale:.1f}"
+        yield "" if of.usual_rmse_c is None else f"{of.usual_rmse_c * scale:.1f}"
+        yield f"{of.bias_c * scale:+.1f}"

@@ -43,6 +43,8 @@ class Case:
     calendar_day: float
     calendar_crps: float
     by_calendar: bool = False  # no weather sets it: it is one day, without width
+    # the same without the forecast of the days ahead that it was made with; None: it was made with none
+    without_forecast: Scored | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +54,28 @@ class SetByCalendar:
     subject: Subject
     n: int
     on_the_day: int  # of them, how many came on that very day
+
+
+@dataclass(frozen=True, slots=True)
+class ForecastGain:
+    """Mean CRPS [days] of the cases that had a forecast of the days ahead, with it and without."""
+
+    n: int
+    crps: float
+    crps_without: float
+
+
+def forecast_gain(cases: Iterable[Case]) -> ForecastGain | None:
+    """What kept forecasts of the days ahead brought; None where no case had one."""
+    both = [
+        (case.scored.crps, case.without_forecast.crps)
+        for case in cases
+        if case.without_forecast and not case.by_calendar
+    ]
+    if not both:
+        return None
+    with_it, without = np.mean(both, axis=0).tolist()
+    return ForecastGain(len(both), with_it, without)
 
 
 @dataclass(frozen=True, slots=True)

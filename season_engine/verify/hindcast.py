@@ -10,6 +10,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import repeat
 from zlib import crc32
 
 import numpy as np
@@ -81,14 +82,12 @@ def answers(view: SeasonView, asked: Iterable[Question]) -> Iterator[Case]:
     """The forecasts as made on the view's day, cut there as the calendar is, and scored.
 
     Where nearly all chances, before that cut or in past seasons, are one day, no weather sets the opening.
+    Where the view has a forecast of the days ahead, each is scored without it too.
     """
-    prospects: dict[tuple[str, Size], Prospect] = {}
-    for one in asked:
-        key = (one.species.name, one.size)
-        prospect = prospects.setdefault(key, Prospect(view, one.species, one.size))
-        shift = one.season.year - view.site.season_on(view.on).year
-        odds = _odds(prospect.opening(one.window, shift))
-        forecast = odds.after(one.issued_day)
+    asked = list(asked)
+    ahead = view.weather.forecast.status == "used"
+    without = _foreseen(view.earlier(view.on), asked) if ahead else repeat(None)
+    for one, odds, bare in zip(asked, _foreseen(view, asked), without, strict=False):
         yield Case(
             subject=WindowOpening(one.species.name, one.species.common[0], one.window.job, one.window.name),
             site=view.site.name,
@@ -96,11 +95,22 @@ def answers(view: SeasonView, asked: Iterable[Question]) -> Iterator[Case]:
             lead_weeks=one.lead_weeks,
             issued_day=one.issued_day,
             day=one.day,
-            scored=score(forecast, one.day),
+            scored=score(odds.after(one.issued_day), one.day),
             calendar_day=one.calendar.day(one.issued_day),
             calendar_crps=float(crps(one.calendar.forecast(one.issued_day), one.day)),
             by_calendar=one.one_day or no_width(odds),
+            without_forecast=None if bare is None else score(bare.after(one.issued_day), one.day),
         )
+
+
+def _foreseen(view: SeasonView, asked: Iterable[Question]) -> Iterator[DateOdds]:
+    """Odds of each opening's day of the season as they are on the view's day."""
+    prospects: dict[tuple[str, Size], Prospect] = {}
+    for one in asked:
+        key = (one.species.name, one.size)
+        prospect = prospects.setdefault(key, Prospect(view, one.species, one.size))
+        shift = one.season.year - view.site.season_on(view.on).year
+        yield _odds(prospect.opening(one.window, shift))
 
 
 def questions_by_day(

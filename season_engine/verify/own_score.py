@@ -17,6 +17,7 @@ from season_engine.species.catalogue import Catalogue, Species
 from season_engine.species.schema import Window
 from season_engine.tree import Size
 from season_engine.verify.cases import WindowOpening
+from season_engine.verify.forecast_score import ForecastScore
 from season_engine.verify.own_record import Said, Statement
 from season_engine.windows.assess import Prospect
 
@@ -261,3 +262,4 @@ class OwnReports:
     written_later: int  # about a past day, made after it: left out
     torn: int  # lines of the record that can't be read
     outcomes: tuple[Outcome, ...]
+    forecasts: tuple[ForecastScore, ...] = ()  # of the days ahead, one a site that kept some

@@ -1,6 +1,6 @@
 """Print anew what the pages of evidence show: each table by the command that is named under it.
 
-`python -m tests.benchmarks.evidence [WORD]`: all of them, some twelve minutes on two cores, or those whose
+`python -m tests.benchmarks.evidence [WORD]`: all of them, many minutes on two cores, or those whose
 command holds the word; it tells how long each took. A printed part stands between a line `<!-- printed -->`
 and one "Printed by `...`"; what needs another machine, or the code of another day, says "Printed once, on
 such a day, by `...`" and is left alone. The rest of a page is written by hand and has no table.

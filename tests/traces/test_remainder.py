@@ -20,6 +20,7 @@ from season_engine.traces.remainder import (
 )
 from season_engine.weather.series import DailySeries
 from tests.benchmarks.fit_remainder import fit
+from tests.benchmarks.table_remainder import MAKES, Make
 from tests.yards import NAGANO, SOUTH, readings, view, view_on
 
 LEAD = np.arange(1, 400)
@@ -130,3 +131,23 @@ def test_the_numbers_are_those_of_the_fit() -> None:
     assert found["FADES_IN_DAYS"] == pytest.approx(FADES_IN_DAYS, abs=0.5)
     assert found["TREND_SPREAD_C"] == pytest.approx(TREND_SPREAD_C, abs=0.002)
     assert found["YEAR_SPREAD_C"] == pytest.approx(YEAR_SPREAD_C, abs=0.005)
+
+
+@given(seed=st.integers(0, 10**6), years=st.integers(1, 40), warming=st.floats(-0.1, 0.1))
+def test_the_make_that_others_are_held_against_is_the_one_used(seed: int, years: int, warming: float) -> None:
+    known = known_days(record(years, seed, warming))
+    back, lead = np.arange(1, years + 1)[None], LEAD[None]
+    used = MAKES["trend and anomaly (used)"].warmer_c(known, back, lead)
+    assert used == pytest.approx(known.warmer_c(back, lead), abs=1e-9)
+
+
+def test_a_trend_by_season_follows_the_season_that_warms() -> None:
+    """Summers warm by 0.1 degC a year, winters don't."""
+    wave = -np.cos(2 * np.pi * np.arange(365) / 365)
+    known = known_days((COURSE + 0.05 * np.arange(40)[:, None] * (1 + wave)).ravel())
+    back, lead = np.array([[20]]), np.array([[1, 183]])
+    (moved,) = Make(waves=1, persistence=0.0).warmer_c(known, back, lead)[0]
+    winter, summer = moved
+    assert winter == pytest.approx(0.0, abs=0.2)
+    assert summer == pytest.approx(2.0, abs=0.2)
+    assert np.ptp(Make(persistence=0.0).warmer_c(known, back, lead)) == pytest.approx(0.0, abs=1e-9)

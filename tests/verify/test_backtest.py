@@ -37,6 +37,7 @@ from season_engine.verify.rules import rules_for
 from season_engine.verify.scores import score, scores
 from season_engine.verify.station_files import Event
 from season_engine.weather.series import DailySeries
+from tests.benchmarks.table_perfect import Foreseen
 from tests.once import once_a_run
 from tests.verify.simple import FIRST_DAY, made_records, season_heat, season_softened, thermal_rule
 
@@ -447,3 +448,24 @@ def test_who_did_not_look_keeps_the_past_open() -> None:
     for share in (0.1, 0.5, 0.9):
         assert looked.by(share) == pytest.approx(rest.by(share), abs=0)
     assert blind.weights.sum(axis=1) == pytest.approx(1.0)
+
+
+def test_a_perfect_forecast_knows_its_own_days_and_none_later() -> None:
+    """As `tests/benchmarks/table_perfect.py` has it; no days foreseen is the forecast as it is made."""
+    record = made()[0]
+    one = next(one for one in asked(record, TRAIN_UNTIL, (2.0,)) if one.issued_day is not None)
+    none, nine = (Foreseen(**vars(one), days_ahead=days) for days in (0, 9))
+    plain = forecaster("known", record)
+    assert np.array_equal(plain.odds([none]).days, plain.odds([one]).days)
+    known = (one.season.date_of(one.issued_day) - record.series.first_day).days + 1
+
+    def warmed(first: int, last: int) -> DateOdds:
+        low, high = record.series.tmin_c.copy(), record.series.tmax_c.copy()
+        low[first:last] += 4.0
+        high[first:last] += 4.0
+        changed = replace(record, series=DailySeries(record.series.first_day, low, high))
+        return forecaster("known", changed).odds([nine])
+
+    foreseen = plain.odds([nine])
+    assert np.array_equal(warmed(known + 9, known + 300).days, foreseen.days)
+    assert warmed(known, known + 9).by(0.5) < foreseen.by(0.5)

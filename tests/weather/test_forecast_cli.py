@@ -13,7 +13,10 @@ from click.testing import CliRunner, Result
 
 from season_engine.cli import main
 from season_engine.commands.looking_back import hindcast_windows
+from season_engine.documents.backtest import backtest_document
+from season_engine.prints.backtest import backtest_text
 from season_engine.verify import hindcast
+from season_engine.verify.cases import forecast_gain
 from season_engine.weather.station.readings import StationReadings
 from season_engine.workspace.workspace import load_workspace
 from tests.schemas import assert_valid
@@ -174,13 +177,55 @@ def test_a_forecast_for_invented_weather_is_refused(tmp_path: Path) -> None:
     assert "line 11, site.forecast: invented weather has no forecast" in result.stderr
 
 
-def test_hindcasts_and_what_came_know_nothing_of_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """A log that turns a past spring on its head changes no case of the backtest."""
-    monkeypatch.setattr(hindcast, "SEASONS", 1)
+def test_hindcasts_have_the_forecast_kept_and_what_came_knows_nothing_of_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A log that turns a past spring on its head moves the cases made in it, and nothing else."""
+    monkeypatch.setattr(hindcast, "SEASONS", 2)
     issues = [dt.date(2022, 3, 1) + dt.timedelta(days=n) for n in range(60)]
     workspace = load_workspace(logged(tmp_path / "a", *issues, tmin_c=8.0))
     asked = replace(workspace, trees=tuple(tree for tree in workspace.trees if tree.id == "m1"))
     bare = replace(asked, sites=tuple(replace(entry, forecast=None) for entry in asked.sites))
     with_log, without = (hindcast_windows(one, one.sites, dt.date(2024, 1, 10), [1]) for one in (asked, bare))
-    assert len(with_log) >= 2
-    assert with_log == without
+    having = [case for case in with_log if case.without_forecast]
+    assert 0 < len(having) < len(with_log)
+    assert all(case.season.date_of(case.issued_day) in issues for case in having)
+    assert any(case.scored != case.without_forecast for case in having)
+    as_without = [
+        replace(case, scored=case.without_forecast or case.scored, without_forecast=None) for case in with_log
+    ]
+    assert as_without == without
+    gain = forecast_gain(with_log)
+    assert gain is not None
+    assert gain.n == len(having)
+    assert gain.crps == pytest.approx(sum(case.scored.crps for case in having) / len(having))
+    told = " ".join(backtest_text(with_log, None).split())
+    assert f"{gain.n} of the {len(with_log)} cases had a kept forecast of the days ahead" in told
+    assert "had a kept forecast" not in backtest_text(without, None)
+    assert backtest_document(with_log, None).with_forecast.n == gain.n
+    assert backtest_document(without, None).with_forecast is None
+
+
+def test_kept_forecasts_are_scored(tmp_path: Path) -> None:
+    """As `backtest --own` tells it, in text and JSON, from what was issued by the day alone."""
+    issues = [dt.date(2022, 3, 1) + dt.timedelta(days=n) for n in range(30)]
+    folder = logged(tmp_path / "a", *issues)
+    on = dt.date(2022, 3, 20)
+    own = ("backtest", "--own", "--on", on.isoformat())
+    document = json.loads(call(folder, *own, "--json").stdout)
+    assert_valid(document, "backtest")
+    (kept,) = document["forecasts"]
+    assert (kept["site"], kept["issues"], kept["first"], kept["last"]) == (
+        *("nagano", 19, "2022-03-01"),
+        "2022-03-19",
+    )
+    assert [(one["lead_days"], one["n"]) for one in kept["ahead"]] == [(n, 20 - n) for n in range(1, 10)]
+    low = kept["ahead"][0]["tmin"]
+    assert low["bias_c"] < 0 < low["usual_rmse_c"] < low["rmse_c"]  # -8 degC is no night of a March here
+    done = call(folder, *own)
+    assert "nagano: the forecasts kept, on 19 days of issue from " in " ".join(done.stdout.split())
+    assert max(len(line) for line in done.stdout.splitlines()) <= 80
+    assert (
+        json.loads(call(folder, "backtest", "--own", "--on", "2022-03-01", "--json").stdout)["forecasts"]
+        == []
+    )

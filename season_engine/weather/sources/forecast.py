@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from season_engine.site import Site
-from season_engine.weather.forecast.days import ForecastDays, known_on
+from season_engine.weather.forecast.days import ForecastDays, Issue, known_on
 from season_engine.weather.forecast.file import read_forecast_file
 from season_engine.weather.forecast.log import ForecastLog, keep_log, load_log, log_file
 from season_engine.weather.forecast.service import CHECKS, LICENCE, SERVICE, forecast_url, read_forecast
@@ -27,8 +27,12 @@ class ForecastFile:
 
     def read(self, _site: Site, retrieval: Retrieval) -> ForecastDays:
         """The days ahead by what was issued up to the day asked about."""
+        return known_on(self.kept(_site, retrieval), retrieval.on, source=ForecastFileOrigin(self.file))
+
+    def kept(self, _site: Site, retrieval: Retrieval) -> tuple[Issue, ...]:
+        """All that was issued up to the day asked about."""
         issues = read_forecast_file(self.folder / self.file, self.units)
-        return known_on(issues, retrieval.on, source=ForecastFileOrigin(self.file))
+        return tuple(issue for issue in issues if issue.day <= retrieval.on)
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +55,11 @@ class ForecastService:
             keep_log(path, log)
         known = known_on(log.issues, retrieval.on, source=ForecastServiceOrigin(SERVICE, LICENCE))
         return _with_trouble(known, log.cause) if today and log.cause else known
+
+    def kept(self, site: Site, retrieval: Retrieval) -> tuple[Issue, ...]:
+        """All that was fetched up to the day asked about; nobody is asked."""
+        issues = load_log(log_file(retrieval.cache, site)).issues
+        return tuple(issue for issue in issues if issue.day <= retrieval.on)
 
     def _asked(self, log: ForecastLog, site: Site, cache: Path, now: dt.datetime) -> ForecastLog:
         """The log with what the service has now, or with why it gave nothing."""

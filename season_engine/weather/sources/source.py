@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Protocol
 
 from season_engine.site import Site
-from season_engine.weather.forecast.days import ForecastDays
+from season_engine.weather.forecast.days import ForecastDays, Issue
 from season_engine.weather.notices import Noted, StationTrouble
 from season_engine.weather.series import DailySeries, Weather
 from season_engine.weather.sources.origins import StationFacts
@@ -76,3 +76,6 @@ class ForecastSource(Protocol):
 
         Raises GrowerError for a grower's file that can't be read.
         """
+
+    def kept(self, site: Site, retrieval: Retrieval) -> tuple[Issue, ...]:
+        """Every issue kept up to the day asked about, whatever its age; raises as `read` does."""
