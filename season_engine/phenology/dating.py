@@ -15,7 +15,7 @@ from season_engine.markers.progress import Reached
 from season_engine.markers.scene import Scene
 from season_engine.phenology.date_odds import DateOdds
 from season_engine.phenology.learning import NOTHING, LearntArrays, of_autumn, told_by_notes
-from season_engine.phenology.own_dates import BY_ITS_RULE
+from season_engine.phenology.own_dates import BY_ITS_RULE, NotedDate
 from season_engine.pot import Pot
 from season_engine.species.catalogue import Species
 from season_engine.traces import Traces, TraceSet
@@ -26,7 +26,8 @@ AnyTraces = TypeVar("AnyTraces", bound=Traces)
 
 MEDIUM_POT = POTS["medium"].usual
 # The rules' error as a quantile grid instead of random draws: repeatable, smooth and fast.
-DRAWS = np.array([NormalDist().inv_cdf((place + 0.5) / 21) for place in range(21)])
+SHARES = [(place + 0.5) / 21 for place in range(21)]
+DRAWS = np.array([NormalDist().inv_cdf(share) for share in SHARES])
 
 
 @dataclass(frozen=True)
@@ -46,8 +47,7 @@ class Dating(Generic[AnyTraces]):
     not_yet: Mapping[str, ArrayLike] = field(default_factory=dict)
     # the first column by which a marker had come, by its name
     already: Mapping[str, ArrayLike] = field(default_factory=dict)
-    # the dates of those markers as the rules alone have them; none where stages near by date some markers,
-    # whose draws are not the rules'
+    # the dates of those markers as the rules alone have them
     unheld: Mapping[str, FloatArray] = field(default_factory=dict)
 
     @cached_property
@@ -104,22 +104,24 @@ def date_markers(
         elif told_by_notes(marker):
             plain[name] = plain[name] + np.asarray(shift, np.float64)[..., None]
             moved.add(name)
-        column, sd_days = _noted(learnt, name)
-        ruled = np.isnan(column)
-        plain[name] = np.where(ruled[..., None], plain[name], column[..., None])
+        noted = _noted(learnt, name)
+        ruled = np.isnan(noted.column)
+        plain[name] = np.where(ruled[..., None], plain[name], np.asarray(noted.column)[..., None])
         # errors add as independent ones do, but share a draw, so that stages keep their order
         before = reduce(np.maximum, (error_days[other] for other in marker.draws_on), np.zeros(()))
-        error_days[name] = np.where(ruled, np.hypot(before, np.asarray(share) * marker.sd_days), sd_days)
+        error_days[name] = np.where(
+            ruled, np.hypot(before, np.asarray(share) * marker.sd_days), noted.sd_days
+        )
         strays = _of_cases(np.where(ruled, error_days[name] - before, 0.0))
         strays = strays * marker.straying(scene, plain[name])[..., None]
         by_rule = marker.spread(plain[name], spread, strays * DRAWS)
-        as_noted = _of_cases(column) + _of_cases(sd_days) * DRAWS
-        spread[name] = whole_days(np.where(_of_cases(ruled), by_rule, as_noted))
+        spread[name] = whole_days(np.where(_of_cases(ruled), by_rule, noted.at(SHARES)[..., None, :]))
         if name in learnt.not_yet or name in learnt.already:
-            if not learnt.about:
+            if name not in learnt.about:  # else its draws are not the rules', and within the notes already
                 unheld[name] = spread[name]
             spread[name], plain[name] = _held(learnt, name, spread[name], plain[name])
-    return Dating(traces, found, spread, plain, pot, learnt.not_yet, learnt.already, unheld)
+    already = {} if learnt.about else learnt.already  # of the past: told by the stage near by, not by draws
+    return Dating(traces, found, spread, plain, pot, learnt.not_yet, already, unheld)
 
 
 def whole_days(dates: FloatArray) -> FloatArray:
@@ -133,15 +135,14 @@ def _moved(learnt: LearntArrays, species: Species, name: str) -> tuple[ArrayLike
     return (learnt.shift_days, learnt.spread) if spring else (0.0, 1.0)
 
 
-def _noted(learnt: LearntArrays, name: str) -> tuple[FloatArray, FloatArray]:
-    """A marker's column by notes and how far it strays, one a case: this season's, else by own dates.
-
-    NaN where its rule dates it.
-    """
+def _noted(learnt: LearntArrays, name: str) -> NotedDate:
+    """A marker's date by notes, this season's before those of others; NaN where its rule dates it."""
     noted = learnt.about.get(name) or learnt.own_dates.get(name, BY_ITS_RULE)
-    seen = np.asarray(learnt.seen.get(name, np.nan), np.float64)
+    if name not in learnt.seen:
+        return noted
+    seen = np.asarray(learnt.seen[name], np.float64)
     unseen = np.isnan(seen)
-    return np.where(unseen, noted.column, seen), np.where(unseen, noted.sd_days, 0.0)
+    return NotedDate(np.where(unseen, noted.column, seen), np.where(unseen, noted.sd_days, 0.0))
 
 
 def _held(

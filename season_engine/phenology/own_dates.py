@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from statistics import NormalDist
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -13,6 +14,8 @@ IntArray = NDArray[np.int64]
 
 FEWEST_HINDCASTS = 30  # dates of a marker before its rule is judged by them
 FEWEST_SEASONS = 5  # in which they lie
+LEAST_ODDS = 1e-6
+NORMAL = NormalDist()
 # What is thought of a yard's usual date before its own are known: about the rule's, and with little trust.
 LASTING_DAYS = 15.0
 
@@ -23,6 +26,21 @@ class NotedDate:
 
     column: ArrayLike
     sd_days: ArrayLike
+    first: float = -np.inf  # the columns between which it must lie; of one case
+    last: float = np.inf
+
+    def at(self, shares: Sequence[float]) -> FloatArray:
+        """The columns by which it comes with such odds: a normal curve, cut at its ends; (..., shares)."""
+        column, sd_days = np.asarray(self.column)[..., None], np.asarray(self.sd_days)[..., None]
+        low, high = (float(NORMAL.cdf(self._sds(end))) for end in (self.first - 0.5, self.last + 0.5))
+        if high - low < LEAST_ODDS:  # it lies outside, against all odds: at the nearer end
+            return np.full(len(shares), np.clip(self.column, self.first, self.last), np.float64)
+        places = np.array([NORMAL.inv_cdf(low + share * (high - low)) for share in shares])
+        return np.asarray(np.clip(column + sd_days * places, self.first, self.last))
+
+    def _sds(self, end: float) -> float:
+        """How many standard deviations an end lies from it."""
+        return end if np.isinf(end) else float((end - np.asarray(self.column)) / np.asarray(self.sd_days))
 
 
 BY_ITS_RULE = NotedDate(np.nan, np.nan)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Container, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from math import inf
 from typing import Literal, NamedTuple
 
 from season_engine.phenology.own_dates import NotedDate
@@ -118,20 +119,27 @@ def known_of_season(species: Species, notes: Iterable[StageNote]) -> KnownOfSeas
         for name, column in not_yet.items()
         if name not in seen and column < already.get(name, column + 1)
     }
-    return KnownOfSeason(seen, not_yet, already, _about(species, notes, seen))
+    about = {
+        name: replace(one, first=not_yet.get(name, -inf) + 1, last=already.get(name, inf))
+        for name, one in _about(species, notes, seen).items()
+    }
+    return KnownOfSeason(seen, not_yet, already, about)
 
 
 def _about(species: Species, notes: Iterable[StageNote], seen: Container[str]) -> dict[str, NotedDate]:
-    """When markers come by stages seen near them, the nearest first, where that is surer than rules."""
+    """When markers come by stages seen near them, the nearest first, where that is surer than their rules.
+
+    Of the markers about a stage only the nearest: the rule of the others, counted from that, errs less than
+    so many days do (docs/evidence/buds.md).
+    """
     found: dict[str, tuple[float, float]] = {}  # variance, column
-    staged = _staged(species).values()
     for note in notes:
-        if not note.seen or note.earlier or note.bbch in staged:
+        stands = stand_in(species, note.bbch) if note.seen and not note.earlier else None
+        if stands is None or stands.marker in seen:
             continue
-        for one in _timed(species, note.bbch):
-            if one.marker not in seen and one.variance < species.markers[one.marker].sd_days ** 2:
-                told = one.variance, note.column + one.later_days
-                found[one.marker] = min(told, found.get(one.marker, told))
+        if 0.0 < stands.variance < species.markers[stands.marker].sd_days ** 2:
+            told = stands.variance, note.column + stands.later_days
+            found[stands.marker] = min(told, found.get(stands.marker, told))
     return {name: NotedDate(column, variance**0.5) for name, (variance, column) in found.items()}
 
 
