@@ -16,6 +16,7 @@ from season_engine.site import Site
 from season_engine.species.catalogue import Species, load_catalogue
 from season_engine.species.schema import Window
 from season_engine.weather.series import DailySeries
+from season_engine.windows.calendar_ends import of_calendar
 from season_engine.windows.opening import Opening, open_window
 from tests.yards import KAGOSHIMA, NAGANO, NORTH, SOUTH, view, view_on
 
@@ -214,3 +215,17 @@ def test_pines_are_repotted_before_needles_show_and_plucked_between_hard_needles
         if not given.any():  # late winter, where the cold never lasts
             continue
         assert np.median(opening.opens[given]) >= np.median(through[given]) - 365 + 42, window.name
+
+
+def erring(species: Species, name: str) -> bool:
+    """Whether a marker's dates have an error, its own or one of those they hang on by days alone."""
+    marker = species.markers[name]
+    return bool(marker.sd_days) or any(erring(species, other) for other in marker.draws_on)
+
+
+@pytest.mark.parametrize("species", ALL, ids=lambda one: one.name)
+def test_what_the_weather_decides_has_an_error(species: Species) -> None:
+    """A threshold of the weather's stands for what a tree does, give or take some days."""
+    for window in species.windows:
+        for name in (*window.opens, *window.closes):
+            assert erring(species, name) or of_calendar(name, species.markers), name
