@@ -64,8 +64,9 @@ def _before(date: dt.date, days: int) -> dt.date:
 
 def _moved(prospect: Prospect, name: str, learnt: Learnt) -> MarkerMoved | None:
     """By how much the notes move a marker, in the middle of past seasons; None where they don't."""
-    apart = prospect.past.plain[name] - prospect.as_catalogued.plain[name]
-    days = float(np.median(apart[np.isfinite(apart)])) if np.isfinite(apart).any() else 0.0
+    moved, rule = prospect.past.plain[name], prospect.as_catalogued.plain[name]
+    come = np.isfinite(moved) & np.isfinite(rule)
+    days = float(np.median(moved[come] - rule[come])) if come.any() else 0.0
     marker = prospect.species.markers[name]
     own = learnt.own_dates.get(name)
     if own is None and not told_by_notes(marker) and not round(days):
