@@ -1,27 +1,35 @@
-"""The trees to work first: those that lose most by waiting."""
+"""The trees to work first: what is due and near, in the order of what waiting costs."""
 
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from season_engine.advice.hindsight import PastErrors
 from season_engine.species.jobs import JOBS
+from season_engine.species.work import hours_of, seasons_lost
+from season_engine.tree import Stage, Tree
 from season_engine.windows.assessment import Assessment
 
-TO_WORK = 2
-LATER_WEEKS = 2
 NEAR = dt.timedelta(weeks=8)
 SAME = 0.02  # what is better done later by more than this is not to be done first
+WEEK_COUNTS = (0.4, 0.3, 0.2, 0.1)  # how much a chance lost by each of the next four weeks counts
+STANDING = 0.02  # of the best chance: what orders those that lose nothing by waiting
+HELD = 0.5  # of the weight, where it can't be done today
+ANOTHER_WINDOW = 0.5  # of it, where the job has a window later in the year
+LOW_CERTAINTY = 0.8  # of it, where its closing rests on memory alone
+YEAR = dt.timedelta(days=330)
+USUAL_STAGE: Stage = "training"  # where nobody said
 
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """One job on the trees of one species, to be done before others."""
+    """One job on trees of one species that share its dates, to be done before those after it."""
 
     assessments: tuple[Assessment, ...]  # one a tree; the species' own where no trees are kept
-    lost: float  # chance of an open window and no harm after: today's less that in two weeks
+    weight: float  # seasons of progress that waiting is likely to cost
+    hours: float | None = None  # of a practised person, for all of them
     past_errors: PastErrors | None = None
 
     @property
@@ -29,42 +37,89 @@ class Choice:
         """The one to speak of."""
         return self.assessments[0]
 
+    @property
+    def lost(self) -> float:
+        """Chance of an open window and no harm after: today's less that in two weeks."""
+        return max(a.ahead[0].chance_good - a.ahead[2].chance_good for a in self.assessments)
 
-def to_work_first(assessments: Iterable[Assessment], most: int = TO_WORK) -> tuple[Choice, ...]:
-    """At most so many jobs that are due and may be done today, what waiting costs most first.
+    @property
+    def last_good_day(self) -> dt.date | None:
+        """The last day on which the odds are what the job wants of them."""
+        closes = self.first.standing.closes or self.first.closes.p50
+        return None if closes is None else max(closes - dt.timedelta(days=1), self.first.as_of)
 
-    Then what closes first. No tree is named twice: one job at a time. What closes weeks from now and loses
-    nothing by waiting presses nobody, nor does what may be done and isn't due.
+
+def work_first(assessments: Iterable[Assessment], trees: Iterable[Tree] = ()) -> tuple[Choice, ...]:
+    """Every job that is due on a tree and in or near its window, what waiting costs most first.
+
+    Where no trees are kept, the species' jobs that press today.
     """
-    alike: dict[tuple[str, str, str], list[Assessment]] = {}
-    for a in assessments:
-        wanted = a.need is None or a.due
-        may = a.today == "do" and JOBS[a.job].rank == "bench"
-        if wanted and may and a.ahead and _presses(a):
-            alike.setdefault((a.species, a.job, a.window), []).append(a)
-    waiting = sorted((Choice(tuple(group), _lost(group)) for group in alike.values()), key=_order)
-    chosen: list[Choice] = []
-    for choice in waiting:
-        named = {a.tree for one in chosen for a in one.assessments} - {None}
-        left = tuple(a for a in choice.assessments if a.tree not in named)
-        if left and len(chosen) < most:
-            chosen.append(Choice(left, _lost(left)))
-    return tuple(chosen)
+    judged, kept = tuple(assessments), {tree.id: tree for tree in trees}
+    alike: dict[tuple[object, ...], list[Assessment]] = {}
+    for a in judged:
+        if _told(a):
+            alike.setdefault(_dates(a), []).append(a)
+    found = (
+        Choice(tuple(group), _weight(group[0], judged, kept), _hours(group, kept)) for group in alike.values()
+    )
+    return tuple(sorted(found, key=_order))
+
+
+def _told(a: Assessment) -> bool:
+    if not (JOBS[a.job].told_in_full and a.at_hand and a.ahead and a.seldom_well is None):
+        return False
+    return a.due if a.need is not None else a.today == "do" and _presses(a)
 
 
 def _presses(a: Assessment) -> bool:
-    lost = _lost([a])
+    lost = a.ahead[0].chance_good - a.ahead[2].chance_good
     near = a.closes.p50 is not None and a.closes.p50 <= a.as_of + NEAR
     return lost > SAME or (lost >= -SAME and near)
 
 
-def _lost(group: Iterable[Assessment]) -> float:
-    return max(a.ahead[0].chance_good - a.ahead[LATER_WEEKS].chance_good for a in group)
+def _dates(a: Assessment) -> tuple[object, ...]:
+    good = tuple(round(week.chance_good, 2) for week in a.ahead)
+    return a.species, a.job, a.window, a.today, good, a.standing.closes
+
+
+def _weight(a: Assessment, judged: Sequence[Assessment], kept: Mapping[str, Tree]) -> float:
+    """Need x cost of missing x odds lost by waiting."""
+    tree = kept.get(a.tree or "")
+    stage = tree.stage if tree and tree.stage else USUAL_STAGE
+    weight = seasons_lost(a.job, stage) * odds_lost([week.chance_good for week in a.ahead])
+    weight *= 1.0 if a.today in ("do", "only-with-shelter") else HELD
+    weight *= ANOTHER_WINDOW if _again_this_year(a, judged) else 1.0
+    closing = [reason for reason in a.reasons if reason.role == "closes"]
+    from_memory = bool(closing) and all(reason.provenance == "memory" for reason in closing)
+    return weight * (LOW_CERTAINTY if from_memory else 1.0)
+
+
+def odds_lost(good: Sequence[float]) -> float:
+    """What waiting is likely to lose of the chance that it goes well, of now and the next four weeks."""
+    falls = (max(0.0, good[0] - later) for later in good[1:])
+    lost = sum(share * fall for share, fall in zip(WEEK_COUNTS, falls, strict=True))
+    return lost + STANDING * max(good)
+
+
+def _again_this_year(a: Assessment, judged: Iterable[Assessment]) -> bool:
+    """Whether the tree has another window for the job within the year."""
+    others = (
+        b for b in judged if (b.tree, b.species, b.job) == (a.tree, a.species, a.job) and b.window != a.window
+    )
+    closes = a.closes.p50 or a.as_of
+    for b in others:
+        ahead = b.next.opens.p50 if b.verdict == "closed" and b.next else b.opens.p50
+        if not b.left_alone and b.seldom_well is None and ahead and closes < ahead <= a.as_of + YEAR:
+            return True
+    return False
+
+
+def _hours(group: Sequence[Assessment], kept: Mapping[str, Tree]) -> float | None:
+    hours = [hours_of(a.job, kept[a.tree].size) for a in group if a.tree and a.tree in kept]
+    told = [one for one in hours if one is not None]
+    return sum(told) if told and len(told) == len(group) else None
 
 
 def _order(choice: Choice) -> tuple[float, dt.date, str]:
-    """What waiting costs: the odds lost, by what the job wants of them, as 4 to 1; then what closes first."""
     a = choice.first
-    floor = JOBS[a.job].floor
-    cost = choice.lost * floor / (1 - floor)
-    return -round(cost, 2), a.closes.p50 or dt.date.max, a.common_name
+    return -round(choice.weight, 4), a.closes.p50 or dt.date.max, a.common_name

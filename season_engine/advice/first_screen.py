@@ -6,12 +6,14 @@ import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from season_engine.advice.choice import Choice, to_work_first
+from season_engine.advice.choice import Choice, work_first
 from season_engine.advice.hindsight import Hindsight
 from season_engine.advice.moves import LastTime, Move, Said, WeatherSince, moves
 from season_engine.advice.protect import Threat, threats
 from season_engine.windows.assessment import Assessment, End
 from season_engine.windows.yard import Yard
+
+LOOKED_BACK_AT = 2  # jobs of which is told how far out their dates were
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +31,7 @@ def first_screen(yard: Yard, judged: Iterable[Assessment], since: dt.date, said:
     last_time = LastTime(yard.view, since, yard.written, yard.catalogue.get)
     moved = moves(yard.watched, last_time, said)
     return FirstScreen(
-        work=_with_hindsight(to_work_first(judged), yard),
+        work=_with_hindsight(work_first(judged, yard.trees), yard),
         protect=threats(yard.own, yard.view.on),
         moved=moved,
         weather_since=last_time.weather_since() if moved else None,
@@ -40,14 +42,14 @@ def _with_hindsight(work: tuple[Choice, ...], yard: Yard) -> tuple[Choice, ...]:
     hindsight = Hindsight(yard.view)
     by_key = {(one.now.species, one.now.job, one.now.window): one for one in yard.watched}
     told = []
-    for choice in work:
+    for choice in work[:LOOKED_BACK_AT]:
         a = choice.first
         watched = by_key.get((a.species, a.job, a.window))
         errors, end = None, date_ahead(a)
         if watched is not None and not (a.opens if end == "opens" else a.closes).calendar:
             errors = hindsight.errors(watched.species, watched.window, watched.size, int(a.season[:4]), end)
         told.append(replace(choice, past_errors=errors))
-    return tuple(told)
+    return (*told, *work[LOOKED_BACK_AT:])
 
 
 def date_ahead(a: Assessment) -> End:

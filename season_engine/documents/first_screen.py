@@ -38,12 +38,21 @@ class Choice(Document):
         validation_alias="lost",
         description="Chance of an open window and no harm after: today's less that in two weeks.",
     )
+    weight: Annotated[Number, Field(ge=0)] = Field(
+        description="Seasons of the tree's progress that waiting is likely to cost."
+    )
+    last_good_day: Date | None
+    goes_well: tuple[Chance, ...] = Field(
+        description="Chance that it goes well, done today and in each of the next four weeks."
+    )
+    hours: Annotated[Number, Field(gt=0)] | None
     past_errors: PastErrors | None
 
     @model_validator(mode="before")
     @classmethod
     def _with_its_trees(cls, one: choice.Choice) -> Facts:
-        return Facts(one, one.first, trees=[a.tree for a in one.assessments if a.tree is not None])
+        trees = [a.tree for a in one.assessments if a.tree is not None]
+        return Facts(one, one.first, trees=trees, goes_well=[week.chance_good for week in one.first.ahead])
 
 
 class Threat(Document):
@@ -98,7 +107,7 @@ class WeatherSince(Document):
 class FirstScreen(Document):
     """What stands on top of the report; the buds to look at are in look_at."""
 
-    work: tuple[Choice, ...] = Field(max_length=choice.TO_WORK)
+    work: tuple[Choice, ...] = Field(description="All that is due and near, what waiting costs most first.")
     protect: tuple[Threat, ...]
     moved: tuple[Move, ...]
     weather_since: WeatherSince | None

@@ -12,6 +12,7 @@ from season_engine.words.line import Line
 from season_engine.words.report import SiteSections, report_sections
 from season_engine.words.speech import said, say, speaking
 from season_engine.words.window_card import Card
+from season_engine.words.work_list import WorkLine
 
 
 def report_text(report: Report) -> str:
@@ -23,7 +24,7 @@ def report_text(report: Report) -> str:
 def _text(report: Report) -> str:
     sections = report_sections(report)
     explained: set[str] = set()
-    lines = [say("Season report for {date}, week {week}", date=sections.date, week=sections.week)]
+    lines = [*wrapped(sections.headline, ""), "", sections.date]
     if sections.notice:
         lines += ["", *wrapped(sections.notice)]
     for site in sections.sites:
@@ -46,7 +47,7 @@ def _first(site: SiteSections, *, told: bool) -> Iterator[str]:
         yield from _section(say("Nothing can be said this week"), wrapped(site.refusal))
         return
     yield from wrapped(first.season)
-    yield from _section(say("Work first"), [*_lines(first.work), *wrapped(first.idle)])
+    yield from _section(say("Work first"), [*_work(first.work), *wrapped(first.idle)])
     yield from _section(say("Look at"), [*_lines(first.look), *wrapped(first.answer)])
     yield from _section(say("Protect"), bullets(first.protect))
     yield from _section(say("Moved"), bullets(first.moved))
@@ -115,6 +116,10 @@ def _cards(cards: Iterable[Card], explained: set[str]) -> list[str]:
         lines += wrapped(rests_on, "    ")
         lines += wrapped(_first_time(card.explained, explained), "    ")
     return lines
+
+
+def _work(lines: Iterable[WorkLine]) -> list[str]:
+    return bullets(f"{line.lead}. {line.told}" for line in lines)
 
 
 def _lines(lines: Iterable[Line]) -> list[str]:

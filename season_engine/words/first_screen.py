@@ -7,22 +7,21 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from season_engine.advice.choice import Choice
 from season_engine.advice.hindsight import YEARS, PastErrors
 from season_engine.advice.moves import LEAST_WARMER_C, Move, WeatherSince
 from season_engine.advice.protect import Threat
 from season_engine.facts import Text
 from season_engine.report.contents import SiteReport, advised, told_of, under
-from season_engine.windows.assessment import Assessment, End
-from season_engine.words import naming, prose, timing, verdicts
-from season_engine.words.line import Line, joined
+from season_engine.windows.assessment import End
+from season_engine.words import naming, prose, timing
+from season_engine.words.line import Line
 from season_engine.words.looks import look_answer, look_lead, look_text
 from season_engine.words.one_hazard import event_text, forecast_text
 from season_engine.words.own_trees import tree_names
 from season_engine.words.season import season_sentence
 from season_engine.words.speech import say
-from season_engine.words.tree_notes import notes_in_brief
 from season_engine.words.window_lines import waiting_to_open
+from season_engine.words.work_list import WorkLine, work_lines
 
 TREES_NAMED = 3
 THREATS_TOLD = 2
@@ -44,7 +43,7 @@ class FirstLines:
     """One yard on one screen."""
 
     season: str
-    work: tuple[Line, ...]
+    work: tuple[WorkLine, ...]
     idle: str  # where there is nothing to work
     look: tuple[Line, ...]
     answer: str
@@ -57,28 +56,13 @@ def first_lines(site: SiteReport, as_of: dt.date) -> FirstLines:
     first = site.first
     return FirstLines(
         season=season_sentence(site, as_of),
-        work=tuple(_work(site, choice) for choice in first.work),
+        work=work_lines(site),
         idle="" if first.work else _idle(site, as_of),
         look=tuple(Line(look_lead(site, look), look_text(look)) for look in site.look_at),
         answer=look_answer(site),
         protect=tuple(_protect(site, threat, as_of) for threat in first.protect[:THREATS_TOLD]),
         moved=moved_sentences(first.moved, first.weather_since, as_of, _forecast_used(site)),
     )
-
-
-def _work(site: SiteReport, choice: Choice) -> Line:
-    a = choice.first
-    species = naming.species_name(a)
-    trees = [one.tree for one in choice.assessments if one.tree is not None]
-    lead = f"{tree_names(site, trees, TREES_NAMED)} ({species})" if trees else prose.capital(species)
-    told = prose.sentence(f"{_named(site, a)}{verdicts.until(a)}")
-    return Line(lead, joined(told, *notes_in_brief(choice.assessments)))
-
-
-def _named(site: SiteReport, a: Assessment) -> str:
-    """The job, with its window where the species has several of it at hand."""
-    several = {b.window for b in site.windows if (b.species, b.job) == (a.species, a.job) and b.at_hand}
-    return naming.job_and_window(a) if len(several) > 1 else naming.job_name(a.job)
 
 
 def _idle(site: SiteReport, as_of: dt.date) -> str:

@@ -14,6 +14,7 @@ from season_engine.words.criteria import sources_behind
 from season_engine.words.first_screen import FirstLines, first_lines, past_errors_sentence
 from season_engine.words.follow_ups import follow_up_lines
 from season_engine.words.hazards import frost_sentence, hazard_lines
+from season_engine.words.headline import headline
 from season_engine.words.line import Line, joined, sentences
 from season_engine.words.looks import looks_worth
 from season_engine.words.opening import opening_words
@@ -99,6 +100,7 @@ class ReportSections:
     as_of: dt.date
     date: str
     week: str
+    headline: str
     notice: str  # that nothing in it is real; empty where something is
     summary: str
     sites: tuple[SiteSections, ...]
@@ -115,6 +117,7 @@ def report_sections(report: Report) -> ReportSections:
         as_of=report.as_of,
         date=timing.full_day(report.as_of),
         week=timing.iso_week(report.as_of),
+        headline=headline(report),
         notice=_notice(report),
         summary=summary(report),
         sites=tuple(site_sections(site, report.as_of) for site in report.sites),

@@ -1,0 +1,44 @@
+"""The report's headline: what to do, until when; for page, text, mail subject and its first words alike."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from season_engine.report.contents import Report, SiteReport
+from season_engine.words import notices, prose
+from season_engine.words.speech import say
+from season_engine.words.work_list import held_in_brief, may_be_done, work_in_brief
+
+
+def headline(report: Report) -> str:
+    """The answer in a line: by yard where there are several."""
+    several = len(report.sites) > 1
+    told = (_named(site, _of_site(site, report.as_of), several=several) for site in report.sites)
+    return " ".join(prose.sentence(text) if several else prose.capital(text) for text in told)
+
+
+def _named(site: SiteReport, text: str, *, several: bool) -> str:
+    name = notices.marked(prose.plain(site.site.name), invented=site.invented)
+    return say("{site}: {text}", site=name, text=text) if several else text
+
+
+def _of_site(site: SiteReport, as_of: dt.date) -> str:
+    if site.refusal:
+        return say("the weather is too poor to say")
+    return "; ".join(part for part in (_work(site, as_of), _looks(site)) if part)
+
+
+def _work(site: SiteReport, as_of: dt.date) -> str:
+    first = work_in_brief(site, as_of)
+    if first:
+        others = len(may_be_done(site.first.work)) - 1
+        more = prose.counts("{first} and {n} more job", "{first} and {n} more jobs", others, first=first)
+        return more if others else first
+    if site.first.work:
+        return held_in_brief(site, as_of)
+    return say("nothing is due this week")
+
+
+def _looks(site: SiteReport) -> str:
+    count = len(site.look_at)
+    return prose.counts("{n} bud to look at", "{n} buds to look at", count) if count else ""

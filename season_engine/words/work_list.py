@@ -1,0 +1,130 @@
+"""The week's work in words: which tree, what, until when, how well it goes now and in the next weeks."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from season_engine.advice.choice import Choice
+from season_engine.facts import Text
+from season_engine.report.contents import SiteReport
+from season_engine.windows.assessment import Assessment
+from season_engine.words import naming, prose, timing
+from season_engine.words.line import Line, joined
+from season_engine.words.own_trees import tree_names
+from season_engine.words.speech import decimal, say
+from season_engine.words.today import today_why_brief
+from season_engine.words.tree_notes import notes_in_brief
+
+TREES_NAMED = 3
+OPEN = ("open", "last-call")
+
+
+@dataclass(frozen=True, slots=True)
+class WorkLine(Line):
+    """One job on trees of one species."""
+
+    cells: tuple[int, ...]  # of 100: that it goes well, done today and one to four weeks on
+    starts: tuple[str, ...]  # the days these weeks begin on
+    hours: str  # empty where nobody said
+
+    @property
+    def told(self) -> str:
+        """All of it in a line, for a reader without the cells."""
+        later = ", ".join(map(str, self.cells[1:]))
+        odds = say("goes well {now} in 100, then {later}", now=self.cells[0], later=later)
+        return joined(self.text, prose.sentence(odds), self.hours)
+
+
+def work_lines(site: SiteReport) -> tuple[WorkLine, ...]:
+    """All that is due and near, what waiting costs most first."""
+    return tuple(_line(site, choice) for choice in site.first.work)
+
+
+def _line(site: SiteReport, choice: Choice) -> WorkLine:
+    a = choice.first
+    species = naming.species_name(a)
+    trees = [one.tree for one in choice.assessments if one.tree is not None]
+    lead = f"{tree_names(site, trees, len(trees))} ({species})" if trees else prose.capital(species)
+    text = prose.sentence(f"{_named(site, a)}{_until(choice)}")
+    held = "" if a.today == "do" or a.verdict == "soon" else prose.sentence(today_why_brief(a.today_why))
+    hours = "" if choice.hours is None else say("About {hours} h.", hours=decimal(f"{choice.hours:.1f}"))
+    return WorkLine(
+        lead,
+        joined(text, held, *notes_in_brief(choice.assessments)),
+        tuple(round(100 * week.chance_good) for week in a.ahead),
+        tuple(timing.short_day(week.date, a.as_of) for week in a.ahead),
+        hours,
+    )
+
+
+def _named(site: SiteReport, a: Assessment) -> str:
+    """The job, with its window where the species has several of it at hand."""
+    several = {b.window for b in site.windows if (b.species, b.job) == (a.species, a.job) and b.at_hand}
+    return naming.job_and_window(a) if len(several) > 1 else naming.job_name(a.job)
+
+
+def _until(choice: Choice) -> str:
+    a = choice.first
+    if a.verdict not in OPEN:
+        return f" {say('from {about}', about=timing.roughly(a.opens, a.as_of))}"
+    if a.closes.calendar and a.closes.p50:
+        return f" {say('until {part}, by the calendar', part=timing.part_of_month(a.closes.p50, a.as_of))}"
+    last = choice.last_good_day
+    return "" if last is None else f" {say('by {date}', date=timing.day(last, a.as_of))}"
+
+
+# What is to be done, in the imperative; German takes the infinitive.
+_DO = {
+    "repotting": Text("repot {trees}"),
+    "sectional-repotting": Text("renew a section of {trees}"),
+    "decandling": Text("decandle {trees}"),
+    "candle-shortening": Text("shorten candles of {trees}"),
+    "bud-thinning": Text("thin buds of {trees}"),
+    "pinching": Text("pinch {trees}"),
+    "needle-work": Text("needle work on {trees}"),
+    "structural-pruning": Text("prune {trees}"),
+    "cut-back": Text("cut back {trees}"),
+    "trimming": Text("trim {trees}"),
+    "after-bloom-pruning": Text("prune {trees} after bloom"),
+    "defoliation": Text("defoliate {trees}"),
+    "wiring": Text("wire {trees}"),
+    "wire-check": Text("look at the wire on {trees}"),
+    "winter-tidy": Text("tidy {trees}"),
+}
+
+
+def work_in_brief(site: SiteReport, as_of: dt.date) -> str:
+    """``repot Kettle by Thu 20 Mar``, of what comes first and may be done; empty where nothing may."""
+    choice = next((one for one in site.first.work if _may(one.first)), None)
+    if choice is None:
+        return ""
+    a = choice.first
+    trees = [one.tree for one in choice.assessments if one.tree is not None]
+    whose = tree_names(site, trees, 1) if trees else naming.species_name(a)
+    do = say(_DO[a.job], trees=whose) if a.job in _DO else naming.job_of(naming.job_name(a.job), whose)
+    last = choice.last_good_day
+    if last is None or a.closes.calendar:
+        return do
+    return say("{do} by {date}", do=do, date=timing.short_day(last, as_of))
+
+
+def held_in_brief(site: SiteReport, as_of: dt.date) -> str:
+    """That the work which is due waits, and when it is best."""
+    a = site.first.work[0].first
+    whose = naming.job_of(naming.job_name(a.job), naming.species_name(a))
+    if a.verdict not in OPEN:
+        return say("next: {job}, {about}", job=whose, about=timing.roughly(a.opens, as_of))
+    if a.best is None or a.best <= as_of:
+        return say("hold for now: {job}", job=whose)
+    return say("hold until about {date}: {job}", date=timing.short_day(a.best, as_of), job=whose)
+
+
+def may_be_done(choices: Iterable[Choice]) -> list[Choice]:
+    """Those that may be done today."""
+    return [one for one in choices if _may(one.first)]
+
+
+def _may(a: Assessment) -> bool:
+    return a.verdict in OPEN and a.today in ("do", "only-with-shelter")
