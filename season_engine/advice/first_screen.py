@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from season_engine.advice.choice import Choice, to_work_first
 from season_engine.advice.hindsight import Hindsight
 from season_engine.advice.moves import LastTime, Move, Said, WeatherSince, moves
-from season_engine.advice.protect import Threat, threats
+from season_engine.advice.harm import Harm, harms
 from season_engine.windows.assessment import Assessment, End
 from season_engine.windows.yard import Yard
 
@@ -19,7 +19,7 @@ class FirstScreen:
     """What a grower sees first; the buds to look at stand beside it."""
 
     work: tuple[Choice, ...] = ()
-    protect: tuple[Threat, ...] = ()
+    protect: tuple[Harm, ...] = ()
     moved: tuple[Move, ...] = ()
     weather_since: WeatherSince | None = None
 
@@ -30,7 +30,7 @@ def first_screen(yard: Yard, judged: Iterable[Assessment], since: dt.date, said:
     moved = moves(yard.watched, last_time, said)
     return FirstScreen(
         work=_with_hindsight(to_work_first(judged), yard),
-        protect=threats(yard.own, yard.view.on),
+        protect=harms(yard),
         moved=moved,
         weather_since=last_time.weather_since() if moved else None,
     )
