@@ -14,8 +14,8 @@ from typing import Literal, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from season_engine.advice.dangers import WORTH_ACTING, Danger, Face, chance_within
-from season_engine.advice.outdoors import CLEAR_RANGE_C, Outdoors
+from season_engine.advice.dangers import Danger, Face, chance_within
+from season_engine.advice.outdoors import CLEAR_RANGE_C, YEAR_DAYS, Outdoors
 from season_engine.measures.runs import run_lengths
 from season_engine.pot import Pot
 from season_engine.traces import TraceSet
@@ -26,7 +26,9 @@ BoolArray = NDArray[np.bool_]
 Stage = Literal["begins", "lasts", "ends"]
 DAYS = 10
 A_WEEK = 7  # from one report to the next
-SAME_STRETCH_DAYS = 28  # so far apart two runs of days are one stretch: nothing is carried in and out for less
+SAME_STRETCH_DAYS = (
+    28  # so far apart two runs of days are one stretch: nothing is carried in and out for less
+)
 MOVED: frozenset[Face] = frozenset({"cold night", "cold roots", "early frost", "late frost", "frozen ball"})
 BY_READINGS: frozenset[Face] = frozenset({"frozen ball", "waking"})  # harm goes on once it has begun
 
@@ -67,7 +69,7 @@ def alarm_of(danger: Danger, pot: Pot, outdoors: Outdoors) -> Alarm | None:
     ahead = np.flatnonzero(seen[today + 1 :]) + today + 1
     lately = bool(seen[max(today + 1 - A_WEEK, 0) : today + 1].any())
     odds = _odds(danger, pot, outdoors, outdoors.past)
-    stretch = _stretch(odds, today)
+    stretch = _stretch(danger, odds, today)
     came = danger.face in MOVED and stretch is not None and bool(seen[stretch.first : today + 1].any())
     if ahead.size:
         return _forecast(danger, pot, outdoors, ahead, stretch, lasts=lately or came)
@@ -89,6 +91,12 @@ def alarm_of(danger: Danger, pot: Pot, outdoors: Outdoors) -> Alarm | None:
     )
 
 
+def returns(danger: Danger, pot: Pot, outdoors: Outdoors) -> bool:
+    """Whether it is to be feared again so soon that nothing is taken out for it."""
+    odds = _odds(danger, pot, outdoors, outdoors.past)
+    return bool((odds[outdoors.today :][:SAME_STRETCH_DAYS] >= danger.worth).any())
+
+
 def _in_mild_forecast(
     danger: Danger, stretch: Stretch | None, today: int, *, lately: bool, came: bool
 ) -> Stage | None:
@@ -103,9 +111,10 @@ def _in_mild_forecast(
 
 
 def _by_odds(danger: Danger, stretch: Stretch | None, seen: BoolArray, today: int) -> Stage | None:
-    if danger.face in BY_READINGS and seen.size and seen[-1] and seen.size > today - A_WEEK:
-        return "lasts" if seen[-1 - A_WEEK : -1].all() else "begins"
-    if stretch is None:
+    told = bool(seen[max(today + 1 - SAME_STRETCH_DAYS, 0) : max(today + 1 - A_WEEK, 0)].any())
+    if danger.face in BY_READINGS and seen.size > today - A_WEEK and seen[-1]:
+        return "lasts" if told else "begins"
+    if stretch is None or (danger.face == "waking" and told):
         return None
     if today >= stretch.end:
         return "ends" if danger.face in MOVED else None
@@ -123,11 +132,9 @@ def _forecast(
     stretch: Stretch | None,
     *,
     lasts: bool,
-) -> Alarm | None:
+) -> Alarm:
     values = outdoors.now_c(danger.felt, pot)[ahead]
     first, last = outdoors.date_of(int(ahead[0])), outdoors.date_of(int(ahead[-1]))
-    if first is None or last is None:
-        return None
     worst = float(values.max() if danger.hot else values.min())
     until = stretch.end if stretch and danger.face in MOVED else int(ahead[-1]) + 1
     over = until < outdoors.known or bool(stretch)
@@ -145,7 +152,9 @@ def _forecast(
 def _hurts(danger: Danger, felt_c: FloatArray, clear: BoolArray) -> BoolArray:
     """Days on which it harms, or has by then, shape of `felt_c`."""
     days = slice(0, felt_c.shape[-1])
-    level = danger.level_c[days] + np.where(clear, np.broadcast_to(danger.clear_c, danger.level_c.shape)[days], 0)
+    level = danger.level_c[days] + np.where(
+        clear, np.broadcast_to(danger.clear_c, danger.level_c.shape)[days], 0
+    )
     harmful = felt_c >= level if danger.hot else felt_c <= level
     return np.asarray(run_lengths(harmful) >= danger.run)
 
@@ -166,9 +175,16 @@ def _possible(danger: Danger, traces: TraceSet) -> bool:
     return bool((run_lengths(traces.mean_c - traces.bench_frost_allowance_c / 2 <= 0) >= danger.run).any())
 
 
-def _stretch(odds: FloatArray, today: int) -> Stretch | None:
-    """The stretch that holds today, or ended within the last week."""
-    worth = np.flatnonzero(odds >= WORTH_ACTING)
+def _stretch(danger: Danger, odds: FloatArray, today: int) -> Stretch | None:
+    """The stretch that holds today, or ended within the last week; none begins before there is danger.
+
+    So nothing goes in before it is hard, and no frost is late before buds swell.
+    """
+    year_round = np.concatenate(
+        [odds[:-DAYS], odds[-DAYS - YEAR_DAYS : -DAYS]]
+    )  # the last days see no further
+    feared = np.concatenate([danger.level_c[:-DAYS], danger.level_c[-DAYS - YEAR_DAYS : -DAYS]])
+    worth = np.flatnonzero((year_round >= danger.worth) & ~np.isnan(feared))
     if not worth.size:
         return None
     breaks = np.flatnonzero(np.diff(worth) > SAME_STRETCH_DAYS)
@@ -195,5 +211,5 @@ def _act_by(danger: Danger, pot: Pot, outdoors: Outdoors) -> dt.date:
     clear = past.tmax_c - past.tmin_c >= CLEAR_RANGE_C
     hurts = _hurts(danger, outdoors.of_traces_c(danger.felt, pot, past), clear)
     by = past.weights @ np.logical_or.accumulate(hurts[:, today + 1 : today + 1 + DAYS], axis=1)
-    enough = np.flatnonzero(by >= WORTH_ACTING)
-    return outdoors.date_of(today + int(enough[0])) or outdoors.on if enough.size else outdoors.on
+    enough = np.flatnonzero(by >= danger.worth)
+    return outdoors.date_of(today + int(enough[0])) if enough.size else outdoors.on

@@ -1,4 +1,4 @@
-"""What weather would harm a tree, day by day through the season: by its kind, its state and what it had done."""
+"""What weather would harm a tree on each day of a season: by its kind, its state and what was done to it."""
 
 from __future__ import annotations
 
@@ -47,6 +47,8 @@ FROZEN_DAYS = 5
 WARM_C, WARM_DAYS = 7.0, 3
 FROST_AFTER_DAYS = 42
 BEFORE_LEAVES_DAYS, WITHOUT_BUDS_DAYS = 21, 90
+WORTH_ACTING = 0.2  # a move costs an hour, a tree years (judgement)
+EVEN = 0.5  # for what goes in for comfort, well before anything is lost
 GROWING, REST, SWELLING, SOFT = range(4)
 
 
@@ -61,6 +63,7 @@ class Danger:
     run: int = 1  # days in a row that do the harm
     job: str = ""  # the work after which it is to be feared
     worked_on: dt.date | None = None
+    worth: float = WORTH_ACTING  # the odds within ten days from which on something is done
 
     @property
     def hot(self) -> bool:
@@ -91,7 +94,7 @@ class TreeYear:
             yield from self._of_states(level)
             yield from self._of_rest(floor)
         else:
-            yield Danger("cold night", "night", level)
+            yield Danger("cold night", "night", level, worth=EVEN)
         yield Danger("heat", "day", np.full(self.states.size, max(floor.ceiling_c, ALARM_C)))
 
     def _of_states(self, floor_c: FloatArray) -> Iterator[Danger]:
@@ -100,13 +103,14 @@ class TreeYear:
             if is_kind(self.prospect.species, "conifer") and (work.job, work.amount) == ("wiring", "heavy"):
                 rest = np.where(self._after(work.on, BENT_DAYS), np.maximum(rest, BENT_C), rest)
         yield Danger("cold night", "night", rest)
-        growing = np.where(self.states == GROWING, floor_c + NOT_HARDENED_C, np.nan)
+        growing = np.where(self.states == GROWING, _raised(floor_c, NOT_HARDENED_C), np.nan)
         yield Danger("early frost", "night", growing)
         soft = self.states == SOFT
-        tender_c = SOFT_C if self._sheds or self._conifer else floor_c + SWELLING_C
-        woken = np.where(self.states == SWELLING, floor_c + SWELLING_C, np.nan)
-        woken = np.where(soft, np.maximum(floor_c, tender_c), woken)
-        yield Danger("late frost", "night", woken, np.where(soft, SOFT_CLEAR_C - SOFT_C, 0.0))
+        swelling_c = _raised(floor_c, SWELLING_C)
+        blackens = self._sheds or self._conifer
+        woken = np.where(self.states == SWELLING, swelling_c, np.nan)
+        woken = np.where(soft, SOFT_C if blackens else swelling_c, woken)
+        yield Danger("late frost", "night", woken, np.where(soft & blackens, SOFT_CLEAR_C - SOFT_C, 0.0))
 
     def _of_rest(self, floor: Floor) -> Iterator[Danger]:
         rest = self.states == REST
@@ -216,7 +220,9 @@ class TreeYear:
         return is_kind(self.prospect.species, "conifer")
 
 
-WORTH_ACTING = 0.2  # a move costs an hour, a tree years: with one chance in five it is worth it (judgement)
+def _raised(floor_c: FloatArray, by_c: float) -> FloatArray:
+    """A floor of a tree not at rest: none is hurt above freezing by that, and none less than at rest."""
+    return np.maximum(floor_c, np.minimum(floor_c + by_c, SOFT_C))
 
 
 def chance_within(hurts: NDArray[np.bool_], weights: FloatArray, days: int) -> FloatArray:

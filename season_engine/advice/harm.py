@@ -7,12 +7,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
-from season_engine.advice.alarms import A_WEEK, Alarm, Spell, Stage, alarm_of
+from season_engine.advice.alarms import A_WEEK, MOVED, Alarm, Spell, Stage, alarm_of, returns
 from season_engine.advice.dangers import Face, TreeYear
 from season_engine.advice.outdoors import Outdoors
 from season_engine.species.jobs import JOBS
 from season_engine.trees.history import History
-from season_engine.windows.assess import Prospect, judged
+from season_engine.windows.assess import Prospect
 from season_engine.windows.hazard import ColdNight, ColdRoots, HotDays, HotRoots, WeatherEvent
 from season_engine.windows.yard import Yard
 
@@ -21,8 +21,11 @@ COLD: frozenset[Face] = frozenset(
     {"cold after work", "late frost", "early frost", "cold night", "cold roots", "frozen ball"}
 )
 HOT: frozenset[Face] = frozenset({"heat after work", "heat"})
+WAKING: frozenset[Face] = frozenset({"waking"})
+UNDER_COVER: frozenset[Face] = frozenset({"cold night", "cold roots"})  # for the winter
+_SOONEST: Sequence[Stage] = ("begins", "lasts", "ends")
 
-Act = Literal["cover", "screen", "keep cool", "in by night", "shade and water", "shade", "shade cloth", "out"]
+Act = Literal["cover", "screen", "keep cool", "in by night", "shade and water", "shade cloth", "out"]
 _ACTS: dict[Face, Act] = {
     "cold night": "cover",
     "cold roots": "cover",
@@ -32,7 +35,7 @@ _ACTS: dict[Face, Act] = {
     "frozen ball": "screen",
     "waking": "keep cool",
     "heat": "shade and water",
-    "heat after work": "shade",
+    "heat after work": "shade and water",
     "shade cloth": "shade cloth",
 }
 
@@ -89,7 +92,7 @@ class _Alike:
 
 
 def harms(yard: Yard) -> tuple[Harm, ...]:
-    """What harms trees of the yard in the coming ten days: what begins first, then what goes on or is over."""
+    """What harms trees of the yard in the coming ten days: what begins, what is over, what goes on."""
     outdoors = Outdoors(yard.view)
     alike: dict[tuple[object, ...], _Alike] = {}
     for history, prospect in yard.own:
@@ -106,13 +109,20 @@ def harms(yard: Yard) -> tuple[Harm, ...]:
 def _of_tree(history: History, prospect: Prospect, outdoors: Outdoors) -> Iterable[Alarm]:
     """The tree's alarms: of those that ask for one and the same move, the first of the soonest stage."""
     pot = history.tree.stands_in
-    dangers = TreeYear(history, prospect, outdoors).dangers()
+    dangers = list(TreeYear(history, prospect, outdoors).dangers())
     alarms = [one for danger in dangers if (one := alarm_of(danger, pot, outdoors)) is not None]
-    for faces in (COLD, HOT, frozenset({"waking"})):
-        of_these = [one for one in alarms if one.danger.face in faces]
-        rank = {"begins": 0, "lasts": 1, "ends": 2}
+    cold = [one for one in alarms if one.danger.face in COLD]
+    at_hand = [one for one in cold if one.stage != "ends"]
+    if not at_hand and any(returns(one, pot, outdoors) for one in dangers if one.face in MOVED):
+        cold = []
+    covered = any(one.danger.face in ("cold night", "cold roots") for one in at_hand)
+    if covered and not _heavy(history):  # under cover already, out of sun and wind
+        cold = [one for one in cold if one.danger.face != "frozen ball"]
+    if any(one.stage == "lasts" for one in at_hand if one.danger.face in UNDER_COVER):
+        cold = [one for one in cold if one.danger.face not in UNDER_COVER or one.stage == "lasts"]
+    for of_these in (cold, *([one for one in alarms if one.danger.face in faces] for faces in (HOT, WAKING))):
         if of_these:
-            yield min(of_these, key=lambda one: (rank[one.stage], one.spell is None))
+            yield min(of_these, key=lambda one: (_SOONEST.index(one.stage), one.spell is None))
 
 
 def _kind(alarm: Alarm) -> tuple[object, ...]:
@@ -179,13 +189,14 @@ def _heavy(history: History) -> bool:
 
 
 def _shade_cloth(yard: Yard) -> Iterable[Harm]:
-    """The cloth that goes up once a season, in the week before summer's shade begins."""
+    """The cloth that goes up once a season, in the week before summer's shade usually begins."""
     on, found = yard.view.on, dict[str, dt.date]()
     for history, prospect in yard.own:
         for window in prospect.species.full_windows:
             if window.job == "shade":
-                _, now = judged(prospect, window, JOBS[window.job].floor)
-                if now.opens and 0 < (now.opens - on).days <= A_WEEK:
-                    found[history.tree.id] = now.opens
+                opens = prospect.past_opening(window).opens_odds.by(JOBS[window.job].floor)
+                date = yard.view.past.date_of(float(opens))
+                if date and 0 < (date - on).days <= A_WEEK:
+                    found[history.tree.id] = date
     if found:
         yield Harm("shade cloth", "begins", tuple(found), None, 1.0, min(found.values()))

@@ -44,9 +44,10 @@ class Outdoors:
         """Columns observed or forecast."""
         return self.season.observed_days + self.season.forecast_days
 
-    def date_of(self, column: int) -> dt.date | None:
-        """Date of a column of the calendar."""
-        return self.season.date_of(column)
+    def date_of(self, column: int) -> dt.date:
+        """Date of a column of the calendar, or of one after its last."""
+        season = self.season.season
+        return season.date_of(season.day_of(season.first_trace_day) + column)
 
     @cached_property
     def extremes_now_c(self) -> tuple[FloatArray, FloatArray]:
@@ -68,7 +69,9 @@ class Outdoors:
 
         return self._felt_c(felt, traces.tmin_c, traces.tmax_c, roots)
 
-    def _felt_c(self, felt: Felt, low_c: FloatArray, high_c: FloatArray, roots: Callable[[], RootZone]) -> FloatArray:
+    def _felt_c(
+        self, felt: Felt, low_c: FloatArray, high_c: FloatArray, roots: Callable[[], RootZone]
+    ) -> FloatArray:
         match felt:
             case "night":
                 return np.asarray(low_c - self.season.bench_frost_allowance_c)
