@@ -11,9 +11,9 @@ import numpy as np
 
 from season_engine.advice.choice import Choice
 from season_engine.advice.first_screen import FirstScreen
+from season_engine.advice.harm import Harm
 from season_engine.advice.hindsight import PastErrors
 from season_engine.advice.moves import Move, WeatherSince
-from season_engine.advice.protect import Threat
 from season_engine.facts import CHILL_PORTIONS, HeatUnit, Text, Unit
 from season_engine.markers.so_far import SumSoFar
 from season_engine.report.contents import Report, SiteReport
@@ -223,6 +223,21 @@ def weeks_ahead(*good: float, closed: float = 0.0, hazards: tuple[float, ...] = 
     )
 
 
+def a_harm(**changes: Any) -> Harm:
+    """Odds of frost on a pine just repotted."""
+    harm = Harm(
+        "cold after work",
+        "begins",
+        ("P2",),
+        ColdNight(-2.0),
+        0.22,
+        AS_OF + days(1),
+        job="repotting",
+        worked_on=AS_OF - days(9),
+    )
+    return replace(harm, **changes)
+
+
 def a_first_screen(**changes: Any) -> FirstScreen:
     """One maple to work, frost on another one just repotted, and a cold week that moved two windows."""
     maple, _, pine, elm, *_ = _ridge_windows()
@@ -232,11 +247,10 @@ def a_first_screen(**changes: Any) -> FirstScreen:
         ahead=weeks_ahead(0.8, 0.7, 0.4, 0.2, 0.1, closed=0.35, hazards=(0.18, 0.01)),
         best=AS_OF,
     )
-    frost = Hazard("frost", 0.22, 10, ColdNight(-2.0))
     since = AS_OF - days(7)
     first = FirstScreen(
         work=(Choice((chosen,), 0.4, PastErrors("closes", (2025, 2024, 2023), (4, -5, 3))),),
-        protect=(Threat(frost, ColdNight(-2.0), "repotting", ("P2",), AS_OF - days(9)),),
+        protect=(a_harm(),),
         moved=(
             Move(elm, "opens", since, AS_OF + days(1), AS_OF + days(6), 5, 0, (), False),
             Move(pine, "opens", since, AS_OF + days(8), AS_OF + days(11), 3, 0, (), False),

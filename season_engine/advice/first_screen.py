@@ -7,9 +7,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from season_engine.advice.choice import Choice, work_first
+from season_engine.advice.harm import Harm, harms
 from season_engine.advice.hindsight import Hindsight
 from season_engine.advice.moves import LastTime, Move, Said, WeatherSince, moves
-from season_engine.advice.protect import Threat, threats
 from season_engine.windows.assessment import Assessment, End
 from season_engine.windows.yard import Yard
 
@@ -21,7 +21,7 @@ class FirstScreen:
     """What a grower sees first; the buds to look at stand beside it."""
 
     work: tuple[Choice, ...] = ()
-    protect: tuple[Threat, ...] = ()
+    protect: tuple[Harm, ...] = ()
     moved: tuple[Move, ...] = ()
     weather_since: WeatherSince | None = None
 
@@ -30,9 +30,12 @@ def first_screen(yard: Yard, judged: Iterable[Assessment], since: dt.date, said:
     """The first screen; `judged` are the trees' assessments, or the species' where no trees are kept."""
     last_time = LastTime(yard.view, since, yard.written, yard.catalogue.get)
     moved = moves(yard.watched, last_time, said)
+    found = harms(yard)
+    hot = {tree for one in found if one.hot and one.stage != "ends" for tree in one.trees}
     return FirstScreen(
-        work=_with_hindsight(work_first(judged, yard.trees), yard),
-        protect=threats(yard.own, yard.view.on),
+        # what is to be shaded and watered twice isn't worked as well
+        work=_with_hindsight(work_first((a for a in judged if a.tree not in hot), yard.trees), yard),
+        protect=found,
         moved=moved,
         weather_since=last_time.weather_since() if moved else None,
     )

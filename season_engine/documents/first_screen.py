@@ -6,13 +6,12 @@ from typing import Annotated
 
 from pydantic import Field, model_validator
 
-from season_engine.advice import choice, moves, protect
+from season_engine.advice import alarms, choice, dangers, harm, moves
 from season_engine.documents import texts
 from season_engine.documents.model import Document, Facts
 from season_engine.documents.values import Chance, Date, Number, Size, Some, Stage
 from season_engine.windows import looks
 from season_engine.windows.assessment import End
-from season_engine.words.one_hazard import hazard_name
 from season_engine.workspace.journal_words import stage_name
 
 
@@ -55,23 +54,34 @@ class Choice(Document):
         return Facts(one, one.first, trees=trees, goes_well=[week.chance_good for week in one.first.ahead])
 
 
-class Threat(Document):
-    """An event in the coming days that would hurt trees."""
+class Spell(Document):
+    """The days forecast on which it comes, and the worst of them."""
 
-    name: texts.HazardName
-    text: texts.ThreatText
-    chance: Chance
-    days: Some
-    forecast_on: Date | None
+    first: Date
+    last: Date
+    worst_c: Number
+
+
+class Harm(Document):
+    """Weather that harms some trees alike, and what to do for them."""
+
+    name: dangers.Face = Field(validation_alias="face")
+    stage: alarms.Stage
+    text: texts.HarmText = Field(validation_alias="event")
+    chance: Chance = Field(description="That it comes within ten days.")
+    act: harm.Act
+    by: Date
+    until: Date | None
+    forecast: Spell | None = Field(validation_alias="spell")
     job: str | None
     worked_on: Date | None
     trees: tuple[str, ...]
+    stay_where_they_stand: tuple[str, ...] = Field(validation_alias="heavy")
 
     @model_validator(mode="before")
     @classmethod
-    def _with_its_hazard(cls, threat: protect.Threat) -> Facts:
-        name = hazard_name(threat.hazard)
-        return Facts(threat, threat.hazard, name=name, text=threat.event, job=threat.why or None)
+    def _with_its_work(cls, one: harm.Harm) -> Facts:
+        return Facts(one, job=one.job or None)
 
 
 class Move(Document):
@@ -108,7 +118,7 @@ class FirstScreen(Document):
     """What stands on top of the report; the buds to look at are in look_at."""
 
     work: tuple[Choice, ...] = Field(description="All that is due and near, what waiting costs most first.")
-    protect: tuple[Threat, ...]
+    protect: tuple[Harm, ...]
     moved: tuple[Move, ...]
     weather_since: WeatherSince | None
 

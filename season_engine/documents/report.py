@@ -34,6 +34,7 @@ class Care(Document):
     by: SetBy
     opens_by: By
     closes_by: By
+    on_hold: bool
     spared: tuple[str, ...] = Field(
         description="Trees left without it for work on their roots, by their ids."
     )

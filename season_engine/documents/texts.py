@@ -13,9 +13,9 @@ from season_engine.weather.sources.origins import ForecastOrigin
 from season_engine.windows.cautions import Caution
 from season_engine.windows.window_notes import WindowNote
 from season_engine.words.cautions import caution_in_english
+from season_engine.words.harm import harm_text
 from season_engine.words.learnt import learnt_sentence
 from season_engine.words.need import need_text
-from season_engine.words.one_hazard import event_text
 from season_engine.words.speech import said
 from season_engine.words.today import today_why
 from season_engine.words.tree_notes import tree_note
@@ -57,7 +57,7 @@ SourceText = Annotated[str, BeforeValidator(source_text)]
 FaultText = str
 ForecastText = _Told
 StationName = _Told
-ThreatText = Annotated[str, BeforeValidator(event_text)]  # such as "a night of -2 degC or colder"
+HarmText = Annotated[str, BeforeValidator(harm_text)]  # such as "a night of -2 degC or colder"
 StageLabel = _Told  # words that follow "whether"
 StageName = _Told
 UnitText = Annotated[str, BeforeValidator(str)]  # as the catalogue writes it: in degC, as its numbers are

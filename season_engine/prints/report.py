@@ -47,9 +47,9 @@ def _first(site: SiteSections, *, told: bool) -> Iterator[str]:
         yield from _section(say("Nothing can be said this week"), wrapped(site.refusal))
         return
     yield from wrapped(first.season)
+    yield from _section(say("Protect"), bullets(first.harm))
     yield from _section(say("Work first"), [*_work(first.work), *wrapped(first.idle)])
     yield from _section(say("Look at"), [*_lines(first.look), *wrapped(first.answer)])
-    yield from _section(say("Protect"), bullets(first.protect))
     yield from _section(say("Moved"), bullets(first.moved))
 
 

@@ -16,9 +16,13 @@ from season_engine.trees.need_why import Barred
 from season_engine.windows.assess import Prospect, judged
 from season_engine.windows.assessment import Verdict, by_of
 from season_engine.windows.cautions import Caution
+from season_engine.windows.hazard import Hazard
+from season_engine.windows.hazards import hazard_if_done
+from season_engine.windows.today import advise
 from season_engine.windows.tree_need import case_of, left_without, roots_bar
 from season_engine.windows.verdict import verdict_on
 from season_engine.windows.weights import heaviest
+from season_engine.windows.why_today import Risky
 
 WITHOUT_A_BREAK = dt.timedelta(days=7)  # a window that opens so soon after another has closed goes on with it
 
@@ -40,7 +44,13 @@ class Care:
     spared: tuple[str, ...] = ()  # ids of the trees left without it about work on their roots
     for_none: bool = False  # of none but these
     one_of_several: bool = False  # of the species' windows of that job
+    held: Hazard | None = None  # what is likelier to come than the job bears, where it is open
     goes_on_as: str = ""  # the window of that job that is open when this one closes, or soon after
+
+    @property
+    def on_hold(self) -> bool:
+        """Whether it is open, and better left by the hazards of the job."""
+        return self.held is not None
 
     @property
     def by(self) -> By:
@@ -60,9 +70,14 @@ def care_of(prospect: Prospect, window: Window, tree: Tree | None = None) -> Car
         size, pot = (tree.size, tree.stands_in) if tree else (None, None)
         cautions = prospect.cautions(window.job, size, pot)
     opening = prospect.told(window, shift)
+    dating = prospect.dating(0)
+    hazards = [(rule, hazard_if_done(rule, dating, prospect.view.on)) for rule in window.hazard]
+    shelter = tree.shelter if tree else None
+    _, why = advise(verdict, unsure=False, stale=None, hazards=hazards, shelter=shelter)
     return Care(
         *(kind.name, kind.common[0], window.job, window.name, verdict),
         *(now.opens, now.closes, cautions, opening.set_by("opens"), opening.set_by("closes")),
+        held=why.hazard if isinstance(why, Risky) else None,
     )
 
 

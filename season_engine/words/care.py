@@ -9,8 +9,10 @@ from dataclasses import dataclass
 from season_engine.facts import Text
 from season_engine.report.contents import SiteReport
 from season_engine.windows.care import Care
+from season_engine.windows.hazard import Hazard
 from season_engine.words import naming, prose, timing
 from season_engine.words.line import Line
+from season_engine.words.one_hazard import forecast_text, hazard_brief
 from season_engine.words.own_trees import tree_names
 from season_engine.words.speech import say
 
@@ -48,17 +50,34 @@ def care_lines(care: Iterable[Care], as_of: dt.date) -> tuple[tuple[str, str], .
     """A job and what changes about it, one line a job; last, all that goes on as it is."""
     changes: dict[str, dict[_Change, list[str]]] = {}
     as_it_is: dict[str, list[Care]] = {}
+    held: dict[Hazard, list[Care]] = {}
     for one in care:
         if one.for_none:
             continue
-        if (change := _change(one, as_of)) is not None:
+        if one.held is not None:
+            held.setdefault(one.held, []).append(one)
+        elif (change := _change(one, as_of)) is not None:
             changes.setdefault(_name(one), {}).setdefault(change, []).append(naming.species_name(one))
         elif one.verdict in ("open", "last-call"):
             as_it_is.setdefault(one.job, []).append(one)
     lines = [(prose.capital(name), _words(told, as_of)) for name, told in changes.items()]
     if as_it_is:
         lines.append((say("Going on"), prose.sentence(prose.listing(_names(as_it_is.values())))))
+    lines += [(say("On hold"), _held(hazard, waiting)) for hazard, waiting in held.items()]
     return tuple(lines)
+
+
+def _held(hazard: Hazard, waiting: Iterable[Care]) -> str:
+    """The jobs that wait, on which species, and for what."""
+    jobs: dict[str, list[str]] = {}
+    for one in waiting:
+        jobs.setdefault(naming.job_name(one.job), []).append(naming.species_name(one))
+    told = [
+        naming.job_of(job, prose.some_of(list(dict.fromkeys(names)), NAMES_SHOWN))
+        for job, names in jobs.items()
+    ]
+    why = forecast_text(hazard) or hazard_brief(hazard)
+    return prose.sentence(say("{jobs}: {why}", jobs=prose.listing(told), why=why))
 
 
 def _name(one: Care) -> str:
@@ -80,7 +99,7 @@ def _names(jobs: Iterable[Sequence[Care]]) -> list[str]:
 
 def goes_on(one: Care, as_of: dt.date) -> bool:
     """Whether it is done now on any tree, or starts within the days that are told."""
-    return not one.for_none and _near(one, as_of)
+    return not one.for_none and one.held is None and _near(one, as_of)
 
 
 def spared_lines(site: SiteReport, as_of: dt.date) -> tuple[Line, ...]:

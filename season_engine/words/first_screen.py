@@ -9,22 +9,19 @@ from typing import Literal
 
 from season_engine.advice.hindsight import YEARS, PastErrors
 from season_engine.advice.moves import LEAST_WARMER_C, Move, WeatherSince
-from season_engine.advice.protect import Threat
 from season_engine.facts import Text
 from season_engine.report.contents import SiteReport, advised, told_of, under
 from season_engine.windows.assessment import End
 from season_engine.words import naming, prose, timing
+from season_engine.words.harm import harm_sentences
 from season_engine.words.line import Line
 from season_engine.words.looks import look_answer, look_lead, look_text
-from season_engine.words.one_hazard import event_text, forecast_text
-from season_engine.words.own_trees import tree_names
 from season_engine.words.season import season_sentence
 from season_engine.words.speech import say
 from season_engine.words.window_lines import waiting_to_open
 from season_engine.words.work_list import WorkLine, work_lines
 
 TREES_NAMED = 3
-THREATS_TOLD = 2
 MOVES_IN_A_LINE = 2
 
 Cause = Literal["weather", "notes", "neither"]
@@ -42,12 +39,12 @@ _HAPPENS: Mapping[Tense, Text] = {
 class FirstLines:
     """One yard on one screen."""
 
+    harm: tuple[str, ...]  # weather that harms, and what to do about it: before all work
     season: str
     work: tuple[WorkLine, ...]
     idle: str  # where there is nothing to work
     look: tuple[Line, ...]
     answer: str
-    protect: tuple[str, ...]
     moved: tuple[str, ...]
 
 
@@ -55,12 +52,12 @@ def first_lines(site: SiteReport, as_of: dt.date) -> FirstLines:
     """The first screen of one site."""
     first = site.first
     return FirstLines(
+        harm=harm_sentences(site, first.protect, as_of),
         season=season_sentence(site, as_of),
         work=work_lines(site),
         idle="" if first.work else _idle(site, as_of),
         look=tuple(Line(look_lead(site, look), look_text(look)) for look in site.look_at),
         answer=look_answer(site),
-        protect=tuple(_protect(site, threat, as_of) for threat in first.protect[:THREATS_TOLD]),
         moved=moved_sentences(first.moved, first.weather_since, as_of, _forecast_used(site)),
     )
 
@@ -93,29 +90,6 @@ def past_errors_sentence(errors: PastErrors | None) -> str:
     closing = Text("In {years} the closing date given on this day was {error}.")
     opening = Text("In {years} the opening date given on this day was {error}.")
     return say(closing if errors.end == "closes" else opening, years=years, error=error)
-
-
-def _protect(site: SiteReport, threat: Threat, as_of: dt.date) -> str:
-    names = tree_names(site, threat.trees, TREES_NAMED)
-    if threat.why and threat.worked_on:
-        done, date = naming.job_name(threat.why), timing.short_day(threat.worked_on, as_of)
-        names += f" ({say('{job} on {date}', job=done, date=date)})"
-    else:
-        names += f" ({naming.job_name(threat.why) if threat.why else say('in soft leaf')})"
-    if threat.hazard.forecast:
-        cover, shade = Text("{forecast}: cover {trees}"), Text("{forecast}: shade {trees}")
-        forecast = prose.plain(forecast_text(threat.hazard))
-        return prose.sentence(say(cover if threat.hazard.cold else shade, forecast=forecast, trees=names))
-    cover = Text("{odds} for {event} {within}: be ready to cover {trees}")
-    shade = Text("{odds} for {event} {within}: be ready to shade {trees}")
-    told = say(
-        cover if threat.hazard.cold else shade,
-        odds=prose.odds(threat.hazard.chance, in_hundreds=True),
-        event=event_text(threat.event),
-        within=prose.counts("within {n} day", "within {n} days", threat.hazard.days),
-        trees=names,
-    )
-    return prose.sentence(told)
 
 
 def _forecast_used(site: SiteReport) -> bool:

@@ -10,15 +10,11 @@ import pytest
 from season_engine.advice.choice import to_work_first
 from season_engine.advice.hindsight import Hindsight, years_before
 from season_engine.advice.moves import LastTime, moves
-from season_engine.advice.protect import TENDER_DAYS, _in_soft_leaf, threats
 from season_engine.note import Note
 from season_engine.species.catalogue import load_catalogue
 from season_engine.traces import SeasonView
-from season_engine.tree import Tree
-from season_engine.trees.history import History, Work
 from season_engine.trees.need import Need
 from season_engine.trees.need_why import Weak, WouldBar
-from season_engine.weather.forecast.days import ForecastDay, ForecastDays
 from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.assessment import Assessment, WeekAhead
 from season_engine.windows.yard import Watched
@@ -184,53 +180,3 @@ def test_a_young_record_has_no_hindsight():
 def test_the_same_day_of_earlier_years():
     assert years_before(dt.date(2024, 2, 29), 1) == dt.date(2023, 2, 28)
     assert years_before(dt.date(2024, 2, 29), 4) == dt.date(2020, 2, 28)
-
-
-def worked(on: dt.date, name: str = "m1", species: str = "Acer palmatum") -> History:
-    return History(Tree(name, "nagano", species), (Work(on, "repotting", "heavy"),))
-
-
-def test_a_tree_just_repotted_wants_cover_while_frost_is_likely_and_not_later():
-    seen = view(NAGANO, ON)
-    state = worked(ON - days(5))
-    found = threats([(state, Prospect(seen, MAPLE))], ON)
-    assert found and found[0].trees == ("m1",)
-    assert (found[0].why, found[0].worked_on, found[0].hazard.days) == ("repotting", ON - days(5), 10)
-    june = dt.date(2024, 6, 10)
-    state = worked(june - days(5))
-    assert not [t for t in threats([(state, Prospect(view(NAGANO, june), MAPLE))], june) if t.cold]
-
-
-def test_leaves_are_soft_for_some_weeks_and_then_no_more():
-    leaves = Prospect(view(NAGANO, dt.date(2024, 7, 1)), MAPLE).dating(0)
-    opened = leaves.traces.date_of(float(leaves.odds("leaves_open").by(0.5)))
-    for since, soft in ((-10, False), (10, True), (TENDER_DAYS + 10, False)):
-        on = opened + days(since)
-        assert _in_soft_leaf(Prospect(view(NAGANO, on), MAPLE), on) == soft
-
-
-def test_the_surest_threat_stands_first():
-    seen = view(NAGANO, ON)
-    state = worked(ON - days(5))
-    fig = worked(ON - days(5), "f1", "Ficus microcarpa")
-    trees = [(state, Prospect(seen, MAPLE)), (fig, Prospect(seen, load_catalogue().find("Ficus microcarpa")))]
-    chances = [one.hazard.chance for one in threats(trees, ON)]
-    assert len(set(chances)) > 1 and chances == sorted(chances, reverse=True)
-
-
-def test_the_last_days_of_its_aftercare_count_alone():
-    seen = view(NAGANO, ON)
-    longest = max(rule.days for rule in SPRING.hazard if hasattr(rule, "days"))
-    state = worked(ON - days(longest - 2))
-    assert all(t.hazard.days <= 2 for t in threats([(state, Prospect(seen, MAPLE))], ON) if t.why)
-    state = worked(ON - days(longest))
-    assert not [t for t in threats([(state, Prospect(seen, MAPLE))], ON) if t.why]
-
-
-def test_a_forecast_frost_is_told_by_its_day():
-    seen = view(NAGANO, ON)
-    ahead = [ForecastDay(ON + days(n), 2.0 if n != 3 else -6.5, 9.0, n) for n in range(1, 8)]
-    weather = replace(seen.weather, forecast=ForecastDays("used", days=tuple(ahead)))
-    state = worked(ON - days(5))
-    (threat, *_) = threats([(state, Prospect(SeasonView(NAGANO, weather, ON), MAPLE))], ON)
-    assert threat.hazard.forecast_on == ON + days(3)

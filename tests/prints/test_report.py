@@ -9,10 +9,10 @@ from dataclasses import replace
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from season_engine.advice.alarms import Spell
 from season_engine.advice.choice import Choice
 from season_engine.advice.first_screen import FirstScreen
 from season_engine.advice.moves import Move, WeatherSince
-from season_engine.advice.protect import Threat
 from season_engine.note import Note
 from season_engine.prints.report import report_text
 from season_engine.species.schema import Years
@@ -20,7 +20,7 @@ from season_engine.trees.need import Need
 from season_engine.trees.need_why import ByYears, Weak
 from season_engine.weather.faults import Missing
 from season_engine.windows.assessment import Quantiles
-from season_engine.windows.hazard import ColdNight, ForecastExtreme, Hazard
+from season_engine.windows.hazard import ColdNight, Hazard
 from season_engine.windows.tree_notes import OffLater
 from season_engine.windows.why_today import Risky
 from season_engine.words import notices, prose
@@ -88,7 +88,8 @@ def test_the_first_screen_says_what_to_work_look_at_and_protect_what_moved_and_h
         "Lantern (Japanese maple). Repotting by about Sun 6 Sep.",
         "Gatepost (Chinese elm). See whether buds swell (4 in 10).",
         '"Gatepost buds swelling not yet"',
-        "22 in 100 for a night of -2 °C or colder within ten days: be ready to cover P2 (repotting on 2 Aug)",
+        "22 in 100 for a night of -2 °C or colder within ten days: move P2 (repotting on 2 Aug) under cover by "
+        "the evening of Wed 12 Aug.",
         "Six of the seven days since Tue 4 Aug were colder than usual: repotting of Chinese elm opens five "
         "days later than it looked then (about Mon 17 Aug); repotting of Japanese black pine opens three",
     ):
@@ -365,13 +366,44 @@ def test_a_week_like_others_is_not_called_cold_or_warm():
     assert told.startswith("With the weather since Tue 4 Aug, the forecast counted in: repotting")
 
 
-def test_a_forecast_frost_names_its_day():
-    frost = Hazard("frost", 0.22, 10, ColdNight(-2.0), ForecastExtreme(AS_OF + days(3), -3.2))
-    threat = Threat(frost, ColdNight(-2.0), "", ("M1",), None)
-    text = flat(report_text(a_report(sites=(a_site_report(first=a_first_screen(protect=(threat,))),))))
-    assert (
-        "Frost of about -3 °C is forecast for the night to Fri 14 Aug: cover Lantern (in soft leaf)." in text
+def told_of_harm(*harms) -> str:
+    site = a_site_report(first=a_first_screen(protect=harms))
+    return flat(report_text(a_report(sites=(site,))))
+
+
+def test_a_forecast_frost_names_its_day_what_to_do_and_what_is_too_heavy_to_move():
+    night = Spell(AS_OF + days(3), AS_OF + days(3), -9.2)
+    harm = a_harm(
+        face="cold night", trees=("M1", "P1"), heavy=("P1",), spell=night, by=AS_OF + days(2), job=""
     )
+    assert (
+        "-9 °C forecast for the night to Fri 14 Aug: move Lantern under cover by the evening of Thu 13 Aug; "
+        "wrap and mulch Harbour pine where it stands, by the evening of Thu 13 Aug."
+    ) in told_of_harm(harm)
+
+
+def test_heat_asks_for_shade_and_water_and_sends_nobody_into_the_sun():
+    hot = Spell(AS_OF + days(1), AS_OF + days(4), 43.0)
+    harm = a_harm(
+        face="heat", trees=("M1",), event=HotDays(35.0), spell=hot, by=AS_OF, job="", worked_on=None
+    )
+    text = told_of_harm(harm)
+    assert (
+        "Up to 43 °C forecast, Wed 12 Aug to Sat 15 Aug: shade Lantern by tonight, water twice a day, no feed."
+    ) in text
+    assert "Nobody works in the sun above 35 °C." in text
+
+
+def test_what_goes_on_is_one_short_line_and_what_is_over_is_told():
+    lasts = a_harm(face="cold night", stage="lasts", trees=("M1",), until=AS_OF + days(30))
+    nightly = a_harm(face="late frost", stage="lasts", trees=("E1",))
+    over = a_harm(face="cold night", stage="ends", trees=("M2",))
+    text = told_of_harm(over, lasts, nightly)
+    assert (
+        "As before: keep Lantern under cover or wrapped (to about 10 Sep); Gatepost in by night, or under "
+        "fleece."
+    ) in text
+    assert "Old split maple may come out again: nights are mild enough." in text
 
 
 def test_another_window_of_the_same_job_is_no_second_job_for_a_tree():

@@ -1,0 +1,164 @@
+"""Weather that harms, in words: what comes, whom it harms, what to do by when."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping, Sequence
+
+from season_engine.advice.harm import Act, FrozenBall, Harm, HarmEvent, WarmSpell
+from season_engine.facts import Degrees, DegreesRange, Text
+from season_engine.report.contents import SiteReport
+from season_engine.windows.cautions import WORK_STOPS_C
+from season_engine.windows.hazard import ColdRoots, HotDays, HotRoots
+from season_engine.words import naming, prose, timing
+from season_engine.words.one_hazard import event_text
+from season_engine.words.own_trees import tree_names
+from season_engine.words.speech import say, say_count
+
+TREES_NAMED = 3
+KEPT_COOL = DegreesRange(Degrees(0.0), Degrees(5.0))
+_DO: Mapping[Act, Text] = {
+    "cover": Text("move {trees} under cover {by}"),
+    "in by night": Text("{trees}: in by night, out by day, from {by} on"),
+    "screen": Text("shade {trees} and screen them from wind {by}"),
+    "keep cool": Text("keep {trees} at {cool}, in shade and out of a warm shed"),
+    "shade and water": Text("shade {trees} {by}, water twice a day, no feed"),
+}
+_DO_HEAVY: Mapping[Act, Text] = {
+    "cover": Text("wrap and mulch {trees} where it stands, {by}"),
+    "in by night": Text("fleece over {trees} by night, from {by} on"),
+}
+_DO_HEAVY_MANY: Mapping[Act, Text] = {"cover": Text("wrap and mulch {trees} where they stand, {by}")}
+_GOES_ON: Mapping[Act, Text] = {
+    "cover": Text("keep {trees} under cover or wrapped"),
+    "in by night": Text("{trees} in by night, or under fleece"),
+    "screen": Text("{trees} shaded and out of the wind"),
+    "keep cool": Text("{trees} kept cool"),
+    "shade and water": Text("shade and water for {trees}, no feed"),
+}
+
+
+def harm_sentences(site: SiteReport, harms: Sequence[Harm], as_of: dt.date) -> tuple[str, ...]:
+    """What begins and what is over, a sentence each; what goes on, in one."""
+    told = [_sentence(site, one, as_of) for one in harms if one.stage != "lasts"]
+    going_on = [_going_on(site, one, as_of) for one in harms if one.stage == "lasts"]
+    if going_on:
+        told.append(prose.sentence(say("As before: {told}", told="; ".join(going_on))))
+    if any(one.hot for one in harms):
+        told.append(say("Nobody works in the sun above {level}.", level=Degrees(WORK_STOPS_C)))
+    return tuple(told)
+
+
+def harm_text(event: HarmEvent | None) -> str:
+    """What harms, as words that follow "for"; empty for the season's shade."""
+    match event:
+        case None:
+            return ""
+        case FrozenBall(days=days):
+            return say_count("a day with the pot frozen", "{n} days running with the pot frozen", days)
+        case WarmSpell(level_c=level_c, days=days):
+            level = Degrees(level_c)
+            return say_count(
+                "a day that averages {level}", "{n} days running that average {level}", days, level=level
+            )
+        case _:
+            return event_text(event)
+
+
+def _sentence(site: SiteReport, harm: Harm, as_of: dt.date) -> str:
+    if harm.face == "shade cloth":
+        put_up = Text("Put up shade cloth (30 to 50 %) over {trees} {by}, until the sun is lower")
+        return prose.sentence(
+            say(put_up, trees=tree_names(site, harm.trees, TREES_NAMED), by=_by(harm.by, as_of))
+        )
+    if harm.stage == "ends":
+        return _over(site, harm)
+    return prose.sentence(say("{coming}: {act}", coming=_coming(harm, as_of), act=_act(site, harm, as_of)))
+
+
+def _coming(harm: Harm, as_of: dt.date) -> str:
+    """What is forecast, or the odds: ``-9 °C forecast for the night to Tue 4 Mar``."""
+    if harm.spell is None:
+        return say(
+            "{odds} for {event} within ten days",
+            odds=prose.odds(harm.chance, in_hundreds=True),
+            event=harm_text(harm.event),
+        )
+    return say(
+        _forecast(harm, one=harm.spell.first == harm.spell.last),
+        worst=Degrees(round(harm.spell.worst_c)),
+        first=timing.day(harm.spell.first, as_of),
+        last=timing.day(harm.spell.last, as_of),
+    )
+
+
+def _forecast(harm: Harm, *, one: bool) -> Text:
+    match harm.event:
+        case FrozenBall():
+            return Text("Pots forecast to stay frozen, to {last}")
+        case WarmSpell():
+            return Text("Days averaging up to {worst} forecast, to {last}")
+        case ColdRoots():
+            return Text("The pot's middle forecast to fall to {worst}, first in the night to {first}")
+        case HotRoots():
+            return Text("The pot's middle forecast to reach {worst}, first on {first}")
+        case HotDays():
+            several = Text("Up to {worst} forecast, {first} to {last}")
+            return Text("{worst} forecast for {first}") if one else several
+        case _:
+            several = Text("Nights down to {worst} forecast, those to {first} up to {last}")
+            return Text("{worst} forecast for the night to {first}") if one else several
+
+
+def _act(site: SiteReport, harm: Harm, as_of: dt.date) -> str:
+    """What to do with those that can be moved, and with those that can't."""
+    stay = harm.heavy if harm.act in _DO_HEAVY else ()
+    move = [tree for tree in harm.trees if tree not in stay]
+    told = []
+    by = timing.day(harm.by, as_of) if harm.act == "in by night" else _by(harm.by, as_of)
+    if move:
+        names = tree_names(site, move, TREES_NAMED) + _why(harm, as_of)
+        told.append(say(_DO[harm.act], trees=names, by=by, cool=KEPT_COOL))
+    if stay:
+        names = tree_names(site, stay, TREES_NAMED) + ("" if move else _why(harm, as_of))
+        many = _DO_HEAVY_MANY if len(stay) > 1 else _DO_HEAVY
+        told.append(say(many.get(harm.act, _DO_HEAVY[harm.act]), trees=names, by=by))
+    until = _until(harm, as_of)
+    return "; ".join(told) + (f" ({until})" if until else "")
+
+
+def _why(harm: Harm, as_of: dt.date) -> str:
+    if not (harm.job and harm.worked_on):
+        return ""
+    done = say("{job} on {date}", job=naming.job_name(harm.job), date=timing.short_day(harm.worked_on, as_of))
+    return f" ({done})"
+
+
+def _by(date: dt.date, as_of: dt.date) -> str:
+    if date <= as_of:
+        return say("by tonight")
+    return say("by the evening of {date}", date=timing.day(date, as_of))
+
+
+def _until(harm: Harm, as_of: dt.date) -> str:
+    if harm.until is None or harm.hot:
+        return ""
+    return say("out again about {date}", date=timing.short_day(harm.until, as_of))
+
+
+def _over(site: SiteReport, harm: Harm) -> str:
+    trees = tree_names(site, harm.trees, TREES_NAMED)
+    if harm.face == "frozen ball":
+        return prose.sentence(say("Screens and shade off {trees}: pots thaw", trees=trees))
+    if harm.face == "late frost":
+        return prose.sentence(say("{trees} may stay out by night: the last frost is past", trees=trees))
+    return prose.sentence(say("{trees} may come out again: nights are mild enough", trees=trees))
+
+
+def _going_on(site: SiteReport, harm: Harm, as_of: dt.date) -> str:
+    told = say(_GOES_ON[harm.act], trees=tree_names(site, harm.trees, TREES_NAMED))
+    until = "" if harm.until is None else say("to about {date}", date=timing.short_day(harm.until, as_of))
+    worst = ""
+    if harm.spell is not None:
+        worst = say("{worst} forecast", worst=Degrees(round(harm.spell.worst_c)))
+    return told + "".join(f" ({one})" for one in [", ".join(filter(None, (worst, until)))] if one)
