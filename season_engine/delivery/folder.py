@@ -28,7 +28,7 @@ from season_engine.report.contents import Report
 from season_engine.words.timing import iso_week
 
 # Hidden names beside 2026-W33: .2026-W33.new-abc123 is being written, .2026-W33.old is set aside.
-_LEFT_BEHIND = re.compile(r"\.(?P<week>\d{4,}-W\d\d)\.(?P<kind>new|old)(-.+)?")
+_LEFT_BEHIND = re.compile(r"\.(?P<week>\d{4,}-W\d\d(-mail)?)\.(?P<kind>new|old)(-.+)?")
 _HALF_WRITTEN = re.compile(rf"\.({re.escape(INDEX)}|{re.escape(FEED)})\.[^.]+")
 
 
