@@ -61,7 +61,7 @@ def first_lines(site: SiteReport, as_of: dt.date) -> FirstLines:
         idle="" if first.work else _idle(site, as_of),
         look=tuple(Line(look_lead(site, look), look_text(look)) for look in site.look_at),
         answer=look_answer(site),
-        protect=tuple(_protect(site, threat, as_of) for threat in first.protect[:THREATS_TOLD]),
+        protect=tuple(protect_sentence(site, threat, as_of) for threat in first.protect[:THREATS_TOLD]),
         moved=moved_sentences(first.moved, first.weather_since, as_of, _forecast_used(site)),
     )
 
@@ -111,7 +111,19 @@ def past_errors_sentence(errors: PastErrors | None) -> str:
     return say(closing if errors.end == "closes" else opening, years=years, error=error)
 
 
-def _protect(site: SiteReport, threat: Threat, as_of: dt.date) -> str:
+def protect_title(site: SiteReport, threat: Threat) -> str:
+    """``Cover: Ember``, or be ready to where nothing is forecast."""
+    if threat.hazard.forecast:
+        title = Text("Cover: {trees}") if threat.hazard.cold else Text("Shade: {trees}")
+    else:
+        title = (
+            Text("Be ready to cover: {trees}") if threat.hazard.cold else Text("Be ready to shade: {trees}")
+        )
+    return say(title, trees=tree_names(site, threat.trees, TREES_NAMED))
+
+
+def protect_sentence(site: SiteReport, threat: Threat, as_of: dt.date) -> str:
+    """What threatens, how likely it is, and which trees to cover or shade."""
     names = tree_names(site, threat.trees, TREES_NAMED)
     if threat.why and threat.worked_on:
         done, date = naming.job_name(threat.why), timing.short_day(threat.worked_on, as_of)
