@@ -19,7 +19,8 @@ from tests.workspaces import PLACE, make_two_yards
 
 ON = "2024-03-30"
 MAPLE = ("--species", "Acer palmatum")
-WRITTEN = ("report.html", "report.txt", "windows.csv", "season-calendar.ics")
+CALENDARS = ("season-calendar.ics", "season-windows.ics")
+WRITTEN = ("report.html", "report.txt", "windows.csv", *CALENDARS)
 SECOND = """
 [[site]]
 name = "upper-yard"
@@ -97,9 +98,10 @@ def test_a_new_workspace_says_so_everywhere(tmp_path: Path, monkeypatch: pytest.
     assert (sent.exit_code, "is invented, so no report is sent" in sent.stderr) == (2, True)
     rows = texts["windows.csv"].splitlines()
     assert rows[0].endswith(",weather") and all(row.endswith(",invented") for row in rows[1:])
-    events = texts["season-calendar.ics"].replace("\n ", "").split("BEGIN:VEVENT")[1:]
-    assert events
-    assert all("(invented weather)" in event for event in events)
+    for name in CALENDARS:
+        events = texts[name].replace("\n ", "").split("BEGIN:VEVENT")[1:]
+        assert events
+        assert all("(invented weather)" in event for event in events)
 
 
 def test_real_weather_is_never_called_invented(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -136,12 +136,19 @@ def _nothing_is_sent(folder: Path, said: str) -> None:
     assert not (folder / "outbox").exists()
 
 
+def _mails_are_written(folder: Path, said: str) -> None:
+    (mails,) = (folder / "reports").glob("2*-W*-mail")
+    assert {one.name for one in mails.iterdir()} == {"mail-1.html", "mail-1.eml"}
+    assert "to nobody yet" in said
+
+
 # What each command leaves or says, by how it begins; the longest beginning counts.
 EFFECTS: dict[str, Callable[[Path, str], None]] = {
     "cd": _names(),
     "season-engine init": _a_workspace_is_written,
     "season-engine weather": _names("my-yard"),
     "season-engine report": _report_is_whole,
+    "season-engine report --email --preview": _mails_are_written,
     "season-engine report --email --dry-run": _nothing_is_sent,
     "season-engine check": _names("Japanese black pine, repotting", "Today: "),
     "season-engine measures": _measures_are_written,

@@ -14,7 +14,7 @@ from babel.messages.catalog import Message as Entry
 from babel.messages.pofile import read_po
 
 from season_engine.delivery.message import compose
-from season_engine.documents.calendar_feed import season_calendar
+from season_engine.documents.calendar_feed import season_calendar, season_windows
 from season_engine.documents.model import json_text
 from season_engine.documents.report import report_document
 from season_engine.facts import Degrees, Text
@@ -203,7 +203,8 @@ def test_nothing_is_left_in_english(german):
     now = dt.datetime(2026, 4, 14, tzinfo=dt.UTC)
     mail = compose(german, sender="a@example.org", to="b@example.org", again=0, now=now)
     text, page = (part.get_content() for part in mail.walk() if part.get_content_maintype() == "text")
-    feed = season_calendar(german).decode().replace("\r\n ", "").replace("\\n", " ")
+    feed = (season_calendar(german) + season_windows(german)).decode()
+    feed = feed.replace("\r\n ", "").replace("\\n", " ")
     assert english_left(report_text(german)) == []
     assert english_left(words_of_page(report_page(german))) == []
     assert english_left(text) == []

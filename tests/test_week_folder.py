@@ -23,7 +23,8 @@ def held(folder: Path) -> dict[str, str]:
     return {file.name: file.read_text(encoding="utf-8") for file in folder.iterdir()}
 
 
-FILES = ["report.html", "report.json", "report.txt", "season-calendar.ics", "windows.csv"]
+CALENDARS = ["season-calendar.ics", "season-windows.ics"]
+FILES = ["report.html", "report.json", "report.txt", *CALENDARS, "windows.csv"]
 
 
 def test_the_files_land_in_the_iso_weeks_folder(tmp_path):
@@ -32,7 +33,7 @@ def test_the_files_land_in_the_iso_weeks_folder(tmp_path):
     assert sorted(held(folder)) == FILES
     assert json.loads(held(folder)["report.json"])["as_of"] == "2026-08-11"
     assert sorted(path.name for path in (tmp_path / "reports").iterdir()) == [
-        folder.name, "index.html", "season-calendar.ics",
+        folder.name, "index.html", *CALENDARS,
     ]  # fmt: skip
 
 
@@ -54,7 +55,7 @@ def test_other_weeks_and_other_files_are_left_alone(tmp_path):
     write_report(a_report(), tmp_path)
     recover(tmp_path)
     assert sorted(path.name for path in tmp_path.iterdir()) == [
-        ".hidden.old", before.name, "2026-W33", "index.html", "notes.txt", "season-calendar.ics",
+        ".hidden.old", before.name, "2026-W33", "index.html", "notes.txt", *CALENDARS,
     ]  # fmt: skip
 
 
@@ -182,4 +183,6 @@ def test_a_sites_name_never_reaches_the_file_system(tmp_path, name):
     report = a_report(sites=(replace(site, site=replace(site.site, name=name), tree_names={"M1": name}),))
     write_report(report, tmp_path / "out")
     assert [path.name for path in tmp_path.iterdir()] == ["out"]
-    assert len(list((tmp_path / "out").rglob("*"))) == 3 + len(FILES), "a folder, its files, index and feed"
+    assert len(list((tmp_path / "out").rglob("*"))) == 2 + len(FILES + CALENDARS), (
+        "a folder, its files, index and calendars"
+    )

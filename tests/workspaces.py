@@ -81,7 +81,7 @@ class DemoReport:
     exit_code: int
     stdout: str
     stderr: str
-    files: dict[str, str]  # the week's report.html and report.txt
+    files: dict[str, str]  # the week's page, text and calendars
 
 
 def demo_report() -> DemoReport:
@@ -92,7 +92,8 @@ def demo_report() -> DemoReport:
             call = ["report", "--workspace", folder, "--on", "2026-03-30", "--json"]
             done = CliRunner().invoke(main, call)
             week = Path(folder) / "reports" / "2026-W14"
-            files = {name: (week / name).read_text("utf-8") for name in ("report.html", "report.txt")}
+            names = "report.html", "report.txt", "season-calendar.ics", "season-windows.ics"
+            files = {name: (week / name).read_bytes().decode("utf-8") for name in names}
         return DemoReport(done.exit_code, done.stdout, done.stderr, files)
 
     return once_a_run("demo_report", make)

@@ -11,10 +11,11 @@ from pathlib import Path
 import click
 
 from season_engine.commands import clock, options
-from season_engine.delivery.deliver import Delivery, deliver, refuse_to_deliver, would_deliver
+from season_engine.delivery.deliver import Delivery, deliver, refuse_to_deliver, would_deliver, would_reach
 from season_engine.delivery.folder import recover, write_report
 from season_engine.delivery.lock import one_run_in
 from season_engine.delivery.log import LOG, kept_log
+from season_engine.delivery.preview import write_previews
 from season_engine.documents.model import json_text
 from season_engine.documents.report import report_document
 from season_engine.errors import EXIT_POOR_WEATHER, GrowerError, WeatherError
@@ -32,7 +33,10 @@ from season_engine.workspace.workspace import SiteEntry, Workspace
 @click.option("--out", type=click.Path(file_okay=False, path_type=Path), help="Folder for the reports.")
 @click.option("--email", is_flag=True, help="Send it, once a week, as season.toml says.")
 @click.option("--again", is_flag=True, help="With --email: send it even to those who have it.")
-@click.option("--dry-run", is_flag=True, help="With --email: only say who would get what.")
+@click.option(
+    "--dry-run", is_flag=True, help="With --email: say who would get what, and try the login; send nothing."
+)
+@click.option("--preview", is_flag=True, help="With --email: write the mail to look at; send nothing.")
 @click.option("--verbose", is_flag=True, help="With --email: say what is done.")
 @options.as_json
 def command(
@@ -43,6 +47,7 @@ def command(
     email: bool,
     again: bool,
     dry_run: bool,
+    preview: bool,
     verbose: bool,
     as_json: bool,
 ) -> None:
@@ -50,13 +55,14 @@ def command(
 
     With --email it is silent unless something fails, so that it can be run every day by a timer.
     """
-    if (again or dry_run) and not email:
-        raise click.UsageError("--again and --dry-run go with --email.")
-    workspace = options.open_workspace(folder, demo_allowed=not email)
+    if (again or dry_run or preview) and not email:
+        raise click.UsageError("--again, --dry-run and --preview go with --email.")
+    leaves = email and (dry_run or not preview)  # this machine, or would
+    workspace = options.open_workspace(folder, demo_allowed=not leaves)
     entries = options.the_sites(workspace, site_names)
     out = out or workspace.reports_folder
     with ExitStack() as run:
-        if email:
+        if leaves:
             refuse_to_deliver(workspace)
             run.enter_context(kept_log(workspace.reports_folder, verbose=verbose))
         run.enter_context(one_run_in(out))
@@ -70,7 +76,8 @@ def command(
         refused = _tell_refusals(report)
         if email:
             part = ", ".join(entry.site.name for entry in entries) if site_names else ""
-            _send(Delivery(workspace, report, written, clock.now(), part, again), dry_run=dry_run)
+            delivery = Delivery(workspace, report, written, clock.now(), part, again)
+            _send(delivery, preview=preview, dry_run=dry_run)
     if refused:
         sys.exit(EXIT_POOR_WEATHER)
 
@@ -110,9 +117,15 @@ def _tell_refusals(report: Report) -> bool:
     return bool(refusals)
 
 
-def _send(delivery: Delivery, *, dry_run: bool) -> None:
-    if not dry_run:
+def _send(delivery: Delivery, *, preview: bool, dry_run: bool) -> None:
+    """Deliver it; or write the mails, or say who would get them and whether they would get through."""
+    if preview:
+        for line in write_previews(delivery):
+            click.echo(line, err=True)
+    if dry_run:
+        for line in would_deliver(delivery):
+            click.echo(line, err=True)
+        if reached := would_reach(delivery):
+            click.echo(reached, err=True)
+    if not preview and not dry_run:
         deliver(delivery)
-        return
-    for line in would_deliver(delivery):
-        click.echo(line, err=True)

@@ -16,7 +16,7 @@ from pathlib import Path
 from season_engine.delivery.folder import write_folder
 from season_engine.delivery.lock import one_run_in
 from season_engine.delivery.log import LOG
-from season_engine.delivery.mail import read_password, send
+from season_engine.delivery.mail import read_password, send, try_login
 from season_engine.delivery.message import compose, report_for, subject
 from season_engine.delivery.outbox import Letter, Outbox, open_outbox
 from season_engine.errors import DeliveryError, GrowerError
@@ -100,6 +100,24 @@ def would_deliver(delivery: Delivery) -> Iterator[str]:
         copies = delivery.workspace.delivery_folder
         if copies is not None:
             yield f"would copy it to {copies}" if is_to_go(str(copies)) else f"{copies} has its copy"
+
+
+def would_reach(delivery: Delivery) -> str:
+    """Try the mail server as `deliver` would use it; what was found, empty where no mail is set up.
+
+    Raises DeliveryError where no mail would get through, with what to mend.
+    """
+    email = delivery.workspace.email
+    if email is None:
+        return ""
+    try:
+        password = read_password(email, delivery.workspace.folder)
+    except GrowerError as error:
+        raise DeliveryError(error.problem, hint=error.hint) from None
+    try_login(email, password)
+    encrypted = "" if email.security == "none" else ", encrypted"
+    login = f'the login of "{email.username}" is fine' if email.username else "no login is asked for"
+    return f"{email.host}, port {email.port}, answers{encrypted}; {login}"
 
 
 def _number_to_go(delivery: Delivery, last: Letter | None) -> int | None:

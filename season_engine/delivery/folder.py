@@ -15,7 +15,7 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
-from season_engine.documents.calendar_feed import FEED, season_calendar
+from season_engine.documents.calendar_feed import FEED, WINDOWS, season_calendar, season_windows
 from season_engine.documents.model import json_text
 from season_engine.documents.report import report_document
 from season_engine.documents.windows_csv import windows_csv
@@ -28,32 +28,33 @@ from season_engine.report.contents import Report
 from season_engine.words.timing import iso_week
 
 # Hidden names beside 2026-W33: .2026-W33.new-abc123 is being written, .2026-W33.old is set aside.
-_LEFT_BEHIND = re.compile(r"\.(?P<week>\d{4,}-W\d\d)\.(?P<kind>new|old)(-.+)?")
-_HALF_WRITTEN = re.compile(rf"\.({re.escape(INDEX)}|{re.escape(FEED)})\.[^.]+")
+_LEFT_BEHIND = re.compile(r"\.(?P<week>\d{4,}-W\d\d(-mail)?)\.(?P<kind>new|old)(-.+)?")
+_HALF_WRITTEN = re.compile(rf"\.({'|'.join(map(re.escape, (INDEX, FEED, WINDOWS)))})\.[^.]+")
 
 
 def write_report(report: Report, out: Path, *, every_site: bool = True) -> Path:
     """Write `out`/<ISO year>-W<week>/, which belongs to the engine, list it in `out`/index.html, return it.
 
-    The calendar feed's copy in `out`, which a calendar subscribes to, is the newest week's with `every_site`.
+    The calendars' copies in `out`, which a calendar subscribes to, are the newest week's with `every_site`.
 
     Raises
     ------
     GrowerError
         If the folder can't be written; the old one is then still there, or put back at the next start.
     """
-    feed = season_calendar(report)
+    calendars = {FEED: season_calendar(report), WINDOWS: season_windows(report)}
     contents: dict[str, str | bytes] = {
         "report.html": report_page(report),
         "report.txt": report_text(report),
         "report.json": json_text(report_document(report)),
         "windows.csv": windows_csv(report),
-        FEED: feed,
+        **calendars,
     }
     folder = write_folder(contents, out / iso_week(report.as_of))
     with _said_to_the_grower(out):
         if every_site and week_folders(out)[0] == folder:
-            write_whole(out / FEED, feed)
+            for name, calendar in calendars.items():
+                write_whole(out / name, calendar)
         write_index(out, report.language)
     return folder
 

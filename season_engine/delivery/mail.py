@@ -18,7 +18,7 @@ from time import sleep
 from tenacity import Retrying, retry_if_exception_type, stop_after_attempt, wait_exponential
 
 from season_engine.delivery.outbox import Letter
-from season_engine.errors import GrowerError
+from season_engine.errors import DeliveryError, GrowerError
 from season_engine.files.text import shortened
 from season_engine.workspace.settings import EmailSettings
 
@@ -33,6 +33,10 @@ Settle = Callable[[Letter, str], None]  # a letter the server took, or the words
 
 class Unreached(Exception):
     """The server took nothing more, and trying again now won't help; the text says why."""
+
+    def __init__(self, why: str, mend: str = "") -> None:
+        super().__init__(why)
+        self.mend = mend  # what to do about it, where that is known
 
 
 class TryLater(Unreached):
@@ -85,6 +89,18 @@ def send(
     return [], ""
 
 
+def try_login(settings: EmailSettings, password: str | None) -> None:
+    """Connect, encrypt and log in as `send` does, once; send nothing.
+
+    Raises DeliveryError, which says what to mend.
+    """
+    try:
+        with _told_in_words(settings, [settings.host]), _connection(settings, password) as server:
+            server.noop()
+    except Unreached as error:
+        raise DeliveryError(f"{str(error).rstrip('.')}.", hint=error.mend) from None
+
+
 def _attempt(settings: EmailSettings, password: str | None, waiting: list[Letter], settle: Settle) -> None:
     """One connection for all waiting letters; those that are settled leave the list."""
     later = ""
@@ -124,7 +140,10 @@ def _connection(settings: EmailSettings, password: str | None) -> smtplib.SMTP:
         if settings.security == "starttls":
             server.ehlo_or_helo_if_needed()
             if not server.has_extn("starttls"):
-                raise Unreached(f"{settings.host} offers no encryption (STARTTLS); nothing was sent")
+                raise Unreached(
+                    f"{settings.host} offers no encryption (STARTTLS); nothing was sent",
+                    'A server that encrypts from the start wants security = "tls", mostly with port = 465.',
+                )
             server.starttls(context=context)
         if settings.username is not None and password is not None:
             server.login(settings.username, password)
@@ -135,8 +154,8 @@ def _connection(settings: EmailSettings, password: str | None) -> smtplib.SMTP:
 
 
 @contextmanager
-def _told_in_words(settings: EmailSettings, waiting: list[Letter]) -> Iterator[None]:
-    """Any failure of the connection as `TryLater` or `Unreached`; none where all was sent before it."""
+def _told_in_words(settings: EmailSettings, waiting: Sequence[object]) -> Iterator[None]:
+    """Any failure of the connection as `TryLater` or `Unreached`; none where all was done before it."""
     try:
         yield
     except (smtplib.SMTPException, OSError, UnicodeError) as error:
@@ -149,7 +168,10 @@ def _in_words(error: Exception, settings: EmailSettings) -> Unreached:
     if isinstance(error, smtplib.SMTPAuthenticationError):
         # The server's own words are left out: some repeat what they were sent.
         kind = Unreached if error.smtp_code >= FINAL else TryLater
-        return kind(f'{host} refused the login of "{settings.username}" (code {error.smtp_code})')
+        return kind(
+            f'{host} refused the login of "{settings.username}" (code {error.smtp_code})',
+            "Look at the username and the password; many services want one made for programs.",
+        )
     if isinstance(error, smtplib.SMTPResponseException):
         kind = Unreached if error.smtp_code >= FINAL else TryLater
         what = f'the sender "{settings.sender}"' if isinstance(error, smtplib.SMTPSenderRefused) else "us"
@@ -157,13 +179,22 @@ def _in_words(error: Exception, settings: EmailSettings) -> Unreached:
     if isinstance(error, smtplib.SMTPServerDisconnected | ssl.SSLEOFError | ConnectionResetError):
         return TryLater(f"{host} cut the connection")
     if isinstance(error, ssl.SSLCertVerificationError):
-        return Unreached(f"the certificate of {host} is not valid: {error.verify_message}")
+        return Unreached(
+            f"the certificate of {host} is not valid: {error.verify_message}",
+            'Give as "host" the name that the certificate bears.',
+        )
     if isinstance(error, ssl.SSLError):
         return Unreached(f'{host} speaks no TLS on port {settings.port}; check "port" and "security"')
     if isinstance(error, OSError) and not isinstance(error, smtplib.SMTPException):
         why = "it does not answer" if isinstance(error, TimeoutError) else error.strerror or str(error)
-        return TryLater(f"{host}, port {settings.port}, can't be reached: {why}")
-    return Unreached(f"{host} offers no login that can be used here")
+        return TryLater(
+            f"{host}, port {settings.port}, can't be reached: {why}",
+            'Look at "host" and "port", and whether this machine is on the network.',
+        )
+    return Unreached(
+        f"{host} offers no login that can be used here",
+        "A server that wants none is given no username and no password.",
+    )
 
 
 def _words(code: int, reply: bytes | str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import hashlib
 import json
+from base64 import b64encode
 from dataclasses import replace
 from email.headerregistry import Address
 from email.message import EmailMessage
@@ -20,7 +21,7 @@ from season_engine.pages.pictures.drawings import WORDS
 from season_engine.prints.report import report_text
 from season_engine.report.contents import Report
 from season_engine.words import notices, prose, timing
-from season_engine.words.report import report_sections
+from season_engine.words.report import ReportSections, report_sections
 from season_engine.words.speech import say, speaking
 
 SITES_IN_SUBJECT = 3
@@ -50,7 +51,8 @@ def _composed(report: Report, *, sender: str, to: str, again: int, now: dt.datet
     message["Auto-Submitted"] = "auto-generated"  # RFC 3834: no out-of-office answers, please
     message.set_content(report_text(report))
     album = Album()
-    page = _template().render(report=report_sections(report), album=album)
+    sections = report_sections(report)
+    page = _template("mail.html").render(report=sections, album=album, preheader=preheader(sections))
     message.add_alternative(_inliner().inline(page), subtype="html")
     html = message.get_payload(1)
     assert isinstance(html, EmailMessage)
@@ -59,6 +61,11 @@ def _composed(report: Report, *, sender: str, to: str, again: int, now: dt.datet
             picture, "image", "png", cid=f"<{name}>", filename=f"drawing-{number}.png", disposition="inline"
         )
     return message
+
+
+def preheader(sections: ReportSections) -> str:
+    """What most mail programs show beside the subject: the HTML part's first words, not seen once open."""
+    return sections.summary
 
 
 def subject(report: Report) -> str:
@@ -83,8 +90,25 @@ def _inliner() -> css_inline.CSSInliner:
     return css_inline.CSSInliner(load_remote_stylesheets=False)
 
 
+def preview(message: EmailMessage, report: Report) -> str:
+    """A mail as a page by itself: its HTML part with the pictures inside, its headers over it."""
+    body = message.get_body(("html",))
+    assert isinstance(body, EmailMessage)
+    page = str(body.get_content())
+    for part in message.walk():
+        if part.get_content_maintype() == "image":
+            data = b64encode(part.get_content()).decode("ascii")
+            page = page.replace(f"cid:{part['Content-ID'].strip('<>')}", f"data:image/png;base64,{data}")
+    with speaking(report.language, report.units):
+        shown = preheader(report_sections(report))
+        head = _template("preview.html").render(message=message, preheader=shown)
+    begin, tag, rest = page.partition("<body")
+    attributes, close, rest = rest.partition(">")
+    return f"{begin}{tag}{attributes}{close}{head}{rest}"
+
+
 @cache
-def _template() -> Template:
+def _template(name: str) -> Template:
     environment = Environment(
         loader=PackageLoader("season_engine.delivery"),
         autoescape=True,
@@ -93,4 +117,4 @@ def _template() -> Template:
         lstrip_blocks=True,
     )
     environment.globals.update(WORDS)
-    return environment.get_template("mail.html")
+    return environment.get_template(name)

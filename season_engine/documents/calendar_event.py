@@ -1,4 +1,4 @@
-"""One event of the calendar to subscribe to."""
+"""One event of a calendar to subscribe to."""
 
 from __future__ import annotations
 
@@ -8,10 +8,11 @@ import json
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from icalendar import Event
+from icalendar import Alarm, Event
 
 from season_engine.words import prose
 
+REMINDED_AT_HOUR = 9  # by the grower's own clock
 _DOMAIN = "season-engine.invalid"  # a name nobody can own (RFC 2606)
 
 
@@ -26,6 +27,7 @@ class Entry:
     description: Iterable[str]
     site: str
     sure: bool
+    notice_days: int | None = None  # before its first day, for a reminder; None: none
 
 
 def event_of(entry: Entry, as_of: dt.date) -> Event:
@@ -41,4 +43,15 @@ def event_of(entry: Entry, as_of: dt.date) -> Event:
     event.add("location", prose.plain(entry.site))
     event.add("status", "CONFIRMED" if entry.sure else "TENTATIVE")
     event.add("transp", "TRANSPARENT")
+    if entry.notice_days is not None:
+        event.add_component(_alarm(entry.title, entry.notice_days))
     return event
+
+
+def _alarm(title: str, notice_days: int) -> Alarm:
+    """A reminder so many days before; counted from a day, a trigger is from its midnight (3.8.6.3)."""
+    alarm = Alarm()
+    alarm.add("action", "DISPLAY")
+    alarm.add("description", title)
+    alarm.add("trigger", dt.timedelta(days=-notice_days, hours=REMINDED_AT_HOUR))
+    return alarm

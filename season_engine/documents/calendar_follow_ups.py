@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Iterator, Sequence
 
 from season_engine.documents.calendar_event import Entry
+from season_engine.documents.calendar_spans import NAMES_IN_A_TITLE
 from season_engine.facts import Text
 from season_engine.report.contents import SiteReport
 from season_engine.species.follow_ups import ARRIVAL
@@ -15,7 +16,6 @@ from season_engine.words.follow_ups import when
 from season_engine.words.own_trees import tree_names
 from season_engine.words.speech import said, say
 
-NAMES_IN_A_TITLE = 3
 _DAY = dt.timedelta(days=1)
 
 

@@ -1,4 +1,4 @@
-"""The page that links all weeks' reports, made from whatever reports the folder holds."""
+"""The page that links all weeks' reports and the calendars, made from whatever the folder holds."""
 
 from __future__ import annotations
 
@@ -8,14 +8,20 @@ from dataclasses import dataclass
 from html.parser import HTMLParser
 from pathlib import Path
 
+from season_engine.documents.calendar_feed import FEED, WINDOWS
+from season_engine.facts import Text
 from season_engine.files.whole import write_whole
 from season_engine.locale import ENGLISH
 from season_engine.pages.page import page_template
 from season_engine.words import prose, timing
-from season_engine.words.speech import speaking
+from season_engine.words.speech import said, speaking
 
 INDEX = "index.html"
 WEEK_FOLDER = re.compile(r"(?P<year>\d{4,6})-W(?P<week>\d\d)")
+_CALENDARS = {
+    FEED: Text("Days to act on: openings, last calls, buds to look at, follow-ups, cover"),
+    WINDOWS: Text("The windows, each on all of its days"),
+}
 _HEAD_BYTES = 8192  # the lines read here stand at a page's beginning
 
 
@@ -32,7 +38,8 @@ class WeekLine:
 def write_index(out: Path, language: str = ENGLISH) -> None:
     """Write `out`/index.html whole; raises OSError where that fails."""
     with speaking(language):
-        write_whole(out / INDEX, page_template(INDEX).render(weeks=weeks_in(out)))
+        told = {name: said(text) for name, text in _CALENDARS.items() if (out / name).is_file()}
+        write_whole(out / INDEX, page_template(INDEX).render(weeks=weeks_in(out), calendars=told))
 
 
 def weeks_in(out: Path) -> list[WeekLine]:

@@ -38,9 +38,27 @@ _GOES_ON: Mapping[Act, Text] = {
 }
 
 
+# Short, for a headline and a calendar.
+_BRIEFLY: Mapping[Act, Text] = {
+    "cover": Text("cover {trees} by {date}"),
+    "in by night": Text("{trees} in by night from {date}"),
+    "screen": Text("screen {trees} by {date}"),
+    "keep cool": Text("keep {trees} cool"),
+    "shade and water": Text("shade {trees} by {date}"),
+    "shade cloth": Text("shade cloth up by {date}"),
+    "out": Text("{trees} out again"),
+}
+
+
+def harm_in_brief(site: SiteReport, harm: Harm, as_of: dt.date, most: int = 1) -> str:
+    """``cover Ember and two more by Tue 4 Mar``."""
+    trees, date = tree_names(site, harm.trees, most), timing.short_day(max(harm.by, as_of), as_of)
+    return say(_BRIEFLY[harm.act], trees=trees, date=date)
+
+
 def harm_sentences(site: SiteReport, harms: Sequence[Harm], as_of: dt.date) -> tuple[str, ...]:
     """What begins and what is over, a sentence each; what goes on, in one."""
-    told = [_sentence(site, one, as_of) for one in harms if one.stage != "lasts"]
+    told = [harm_sentence(site, one, as_of) for one in harms if one.stage != "lasts"]
     going_on = [_going_on(site, one, as_of) for one in harms if one.stage == "lasts"]
     if going_on:
         told.append(prose.sentence(say("As before: {told}", told="; ".join(going_on))))
@@ -65,7 +83,8 @@ def harm_text(event: HarmEvent | None) -> str:
             return event_text(event)
 
 
-def _sentence(site: SiteReport, harm: Harm, as_of: dt.date) -> str:
+def harm_sentence(site: SiteReport, harm: Harm, as_of: dt.date) -> str:
+    """What comes, whom it harms and what to do by when; or that it is over."""
     if harm.face == "shade cloth":
         put_up = Text("Put up shade cloth (30 to 50 %) over {trees} {by}, until the sun is lower")
         return prose.sentence(

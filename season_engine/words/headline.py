@@ -6,6 +6,7 @@ import datetime as dt
 
 from season_engine.report.contents import Report, SiteReport
 from season_engine.words import notices, prose
+from season_engine.words.harm import harm_in_brief
 from season_engine.words.speech import say
 from season_engine.words.work_list import held_in_brief, may_be_done, work_in_brief
 
@@ -25,7 +26,14 @@ def _named(site: SiteReport, text: str, *, several: bool) -> str:
 def _of_site(site: SiteReport, as_of: dt.date) -> str:
     if site.refusal:
         return say("the weather is too poor to say")
-    return "; ".join(part for part in (_work(site, as_of), _looks(site)) if part)
+    told = (_harm(site, as_of), _work(site, as_of), _looks(site))
+    return "; ".join(part for part in told if part)
+
+
+def _harm(site: SiteReport, as_of: dt.date) -> str:
+    """What begins to harm, the first of it."""
+    begins = next((one for one in site.first.protect if one.stage == "begins"), None)
+    return harm_in_brief(site, begins, as_of) if begins else ""
 
 
 def _work(site: SiteReport, as_of: dt.date) -> str:

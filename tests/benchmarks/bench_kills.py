@@ -27,7 +27,8 @@ from tests.delivery.yard import READER, make_yard
 PROJECT = Path(__file__).parents[2]
 COMMAND = "from season_engine.cli import main; main()"
 READERS = (READER, "other@example.org")
-FILES = {"report.html", "report.txt", "report.json", "windows.csv", "season-calendar.ics"}
+CALENDARS = {"season-calendar.ics", "season-windows.ics"}
+FILES = {"report.html", "report.txt", "report.json", "windows.csv", *CALENDARS}
 SEED = 20220411
 FIRST = dt.date(2000, 1, 3)  # a Monday; the yard's readings go on for 26 years
 LATE_SHARE = 0.5  # of the kills, aimed at the last part of a run, where the mail goes out
@@ -134,7 +135,8 @@ def _check_folder(folder: Path, on: dt.date, tally: Tally) -> None:
         text = (folder / "report.txt").read_text("utf-8")
         whole = page.endswith("</html>\n") and text.endswith("\n") and week_of(on) in text + page
         whole = whole and document["as_of"] == on.isoformat()
-        whole = whole and (folder / "season-calendar.ics").read_bytes().endswith(b"END:VCALENDAR\r\n")
+        for name in CALENDARS:
+            whole = whole and (folder / name).read_bytes().endswith(b"END:VCALENDAR\r\n")
         whole = whole and FILES <= {path.name for path in folder.iterdir()}
     except (OSError, ValueError):
         whole = False

@@ -70,7 +70,7 @@ def test_nobody_named_is_an_error(tmp_path: Path, refusals: object) -> None:
     assert (result.exit_code, "[email] or a [delivery]" in result.stderr) == (2, True)
 
 
-@pytest.mark.parametrize("option", ["--again", "--dry-run"])
+@pytest.mark.parametrize("option", ["--again", "--dry-run", "--preview"])
 def test_options_of_mail_go_with_mail(option: str) -> None:
     assert CliRunner().invoke(main, ["report", option]).exit_code == 2
 
@@ -82,7 +82,8 @@ def test_a_dry_run_says_who_would_get_what(yard_with: YardMaker, mailbox: Mailbo
         assert result.exit_code == 0
         assert f"would send to {READER}: Season report {WEEK}: nagano" in result.stderr
         assert "would send to other@example.org" in result.stderr
-    assert mailbox.connections == 0
+        assert result.stderr.endswith('encrypted; the login of "grower" is fine\n')
+    assert (mailbox.logins, mailbox.received) == ([True, True], [])
     yard.run()
     assert f"{READER} has nothing to come" in yard.run("--dry-run").stderr
     assert f"would send to {READER}" in yard.run("--dry-run", "--again").stderr

@@ -35,7 +35,7 @@ LEADS = ("6,4,2,1,0", "0", "40", "41", "1,1", "nan", "1e9", ",", "-1", "0.5,0.25
 
 # Options by command and what they may sensibly hold; half the time they hold something else.
 OPTIONS: dict[str, dict[str, tuple[str, ...]]] = {
-    "report": {"--on": DAYS, "--site": SITES, "--json": (), "--email": (), "--again": (), "--dry-run": ()},
+    "report": {"--on": DAYS, "--site": SITES, "--json": (), "--email": (), "--again": (), "--preview": ()},
     "check": {
         **{"--on": DAYS, "--species": SPECIES, "--tree": ("p1", "m1", "zz"), "--site": SITES, "--json": ()},
         **{"--size": ("small", "large"), "--window": ("spring", "late"), "--explain": ()},
@@ -129,7 +129,7 @@ def _odd_arguments(random: Random) -> Iterator[str]:
         if values or random.random() < 0.05:
             yield _value(random, values or NUMBERS)
         if name == "--email":
-            yield "--dry-run"
+            yield "--preview"  # a run that sends, or asks the server, leaves the machine
     if "--log-years" not in OPTIONS[command]:
         for _ in range(random.choice((0, 1, 1, 2))):
             yield _value(random, ARGUMENTS.get(command, SITES))

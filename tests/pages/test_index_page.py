@@ -24,7 +24,8 @@ def test_weeks_are_linked_the_newest_first_across_years(tmp_path):
     for as_of in (AS_OF, AS_OF.replace(year=2027, month=1, day=1), AS_OF.replace(year=2025)):
         write_report(a_report(as_of=as_of), tmp_path)
     page = (tmp_path / "index.html").read_text("utf-8")
-    assert [name for _, name in links(page)] == ["2026-W53", "2026-W33", "2025-W33"]
+    calendars = ["season-calendar.ics", "season-windows.ics"]
+    assert [name for _, name in links(page)] == ["2026-W53", "2026-W33", "2025-W33", *calendars]
     assert all((tmp_path / href).is_file() for href, _ in links(page))
     assert "Fri 1 Jan 2027" in page
     assert "://" not in page and "<script" not in page, "it needs nothing else"

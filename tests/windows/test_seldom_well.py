@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 
 from season_engine.advice.moves import in_play
-from season_engine.documents.calendar_feed import season_calendar
+from season_engine.documents.calendar_feed import season_calendar, season_windows
 from season_engine.documents.check import assessment_document
 from season_engine.prints.answer import answer_text
 from season_engine.prints.report import report_text
@@ -116,7 +116,8 @@ def test_a_report_never_invites_to_it(verdict: Verdict) -> None:
     sentence = "Seldom goes well here, and is left out: defoliation (whole) of Japanese maple."
     assert (sentence in told) == (verdict != "wait")
     assert "efoliation" not in told.replace(sentence, "")
-    assert b"efoliation" not in season_calendar(a_report(sites=(a_site_report(trees=(a,)),)))
+    report = a_report(sites=(a_site_report(trees=(a,)),))
+    assert b"efoliation" not in season_calendar(report) + season_windows(report)
 
 
 def test_the_answer_to_a_question_says_why() -> None:

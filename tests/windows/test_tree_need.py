@@ -9,7 +9,8 @@ from typing import get_args
 import pytest
 
 from season_engine.advice.choice import to_work_first
-from season_engine.documents.calendar_feed import season_calendar
+from season_engine.advice.first_screen import FirstScreen
+from season_engine.documents.calendar_feed import season_calendar, season_windows
 from season_engine.note import Details, Note, Sign
 from season_engine.prints.answer import answer_text
 from season_engine.report.contents import due
@@ -150,7 +151,8 @@ def test_a_report_invites_nobody_to_repot_a_tree_that_is_left() -> None:
     site = a_site_report(trees=(lately,), tree_names={"t1": "Kuro"}, weak=())
     assert due(site) == [] and to_work_first((lately,)) == ()
     assert "Not due for repotting yet: Kuro (last in April 2023;" in resting_trees_sentence(site)
-    assert b"epotting" not in season_calendar(a_report(sites=(site,)))
+    report = a_report(sites=(replace(site, look_at=(), first=FirstScreen()),))
+    assert b"epotting" not in season_calendar(report) + season_windows(report)
 
 
 def test_the_whole_of_a_collected_trees_roots_is_not_offered_but_a_part_of_them_is() -> None:

@@ -19,7 +19,7 @@ from click.testing import CliRunner
 
 from season_engine.cli import main
 from season_engine.delivery.message import compose
-from season_engine.documents.calendar_feed import season_calendar
+from season_engine.documents.calendar_feed import season_calendar, season_windows
 from season_engine.documents.windows_csv import windows_csv
 from season_engine.pages.page import report_page
 from season_engine.pipeline import make_report
@@ -158,8 +158,9 @@ def prose(report: Report) -> Iterator[tuple[str, str]]:
     """All that is read of a report, without its drawings and the mail."""
     yield "text", report_text(report)
     yield "page", words_of(report_page(report))
-    feed = season_calendar(report).decode().replace("\r\n ", "").replace("\\n", " ")
-    yield "calendar", re.sub(r"\\([,;])", r"\1", feed)
+    for name, made in (("calendar", season_calendar), ("windows", season_windows)):
+        feed = made(report).decode().replace("\r\n ", "").replace("\\n", " ")
+        yield name, re.sub(r"\\([,;])", r"\1", feed)
     yield "table", windows_csv(report)
 
 

@@ -9,7 +9,7 @@ from dataclasses import replace
 import pytest
 
 from season_engine.advice.first_screen import FirstScreen
-from season_engine.documents.calendar_feed import season_calendar
+from season_engine.documents.calendar_feed import season_calendar, season_windows
 from season_engine.documents.check import assessment_document
 from season_engine.prints.answer import answer_text
 from season_engine.prints.report import report_text
@@ -46,7 +46,10 @@ def fixed(opens: int, closes: int, verdict: str, **changes) -> Assessment:
         "verdict": verdict,
         "usual": Usual(first.p50, last.p50, 30),
         "standing": Standing(first.p50, last.p50, unsure=False),
-        "next": NextWindow("2027/28", opening(opens + 365), closing(closes + 365)),
+        "next": NextWindow(
+            *("2027/28", opening(opens + 365), closing(closes + 365)),
+            Standing(AS_OF + days(opens + 365), AS_OF + days(closes + 365), unsure=False),
+        ),
         **changes,
     }
     return replace(an_assessment(), **told)
@@ -126,8 +129,11 @@ def test_no_day_of_the_week_no_odds_and_nothing_of_the_usual(a: Assessment) -> N
     quiet = replace(a, hazards=(), reasons=())
     answer = answer_text(quiet).split("\n", 1)[1]  # below the day asked about
     assert not NOT_SO.search(answer), answer
-    feed = season_calendar(a_report(sites=(site(quiet),))).decode().replace("\r\n ", "")
-    for told in (line for line in feed.splitlines() if line.startswith("DESCRIPTION")):
+    told_of = a_report(sites=(replace(site(quiet), look_at=()),))
+    feed = (season_calendar(told_of) + season_windows(told_of)).decode().replace("\r\n ", "")
+    descriptions = [line for line in feed.splitlines() if line.startswith("DESCRIPTION") and "\\n" in line]
+    assert descriptions
+    for told in descriptions:
         assert "the same every year" in told
         assert not NOT_SO.search(told.replace("On Tue 11 Aug", "Today")), told
     report = report_text(a_report(sites=(site(quiet),)))
