@@ -81,10 +81,11 @@ class Day:
 
 @dataclass(frozen=True, slots=True)
 class Month:
-    """The month of a date, and its year where that is told."""
+    """The month of a date, and its year where that is told; `short`: its name alone, as an axis has it."""
 
     date: dt.date
     year: bool = False
+    short: bool = False
 
 
 @dataclass(frozen=True, slots=True)

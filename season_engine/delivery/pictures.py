@@ -15,11 +15,8 @@ import resvg_py
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from season_engine.pages.pictures.drawings import DRAWERS
-from season_engine.windows.frost_weeks import FrostOdds
-from season_engine.words.report import NextUp
-from season_engine.words.season import SumLine
 from season_engine.words.speech import say
-from season_engine.words.window_card import Card
+from season_engine.words.year_ahead import YearRow
 
 SVG = "http://www.w3.org/2000/svg"
 WIDTH_PX = 720  # shown at half that, for sharp screens
@@ -39,21 +36,9 @@ class Album:
     def __init__(self) -> None:
         self.pictures: dict[str, bytes] = {}
 
-    def strip(self, cards: Sequence[Card], as_of: dt.date) -> Picture | None:
-        """Some windows, week by week."""
-        return self._add(_drawings().strip_drawing(cards, as_of))
-
-    def opening(self, next_up: NextUp) -> Picture | None:
-        """The odds of a window's opening, day by day."""
-        return self._add(_drawings().opening(next_up))
-
-    def frost(self, odds: Sequence[FrostOdds]) -> Picture | None:
-        """The odds of a frost, week by week."""
-        return self._add(_drawings().frost(odds))
-
-    def season_sum(self, line: SumLine, as_of: dt.date) -> Picture | None:
-        """A season sum against past ones."""
-        return self._add(_drawings().season_sum(line, as_of))
+    def year(self, rows: Sequence[YearRow], as_of: dt.date) -> Picture | None:
+        """The year ahead of some trees."""
+        return self._add(_drawings().year(rows, as_of))
 
     def _add(self, figure: str) -> Picture | None:
         start, end = figure.find("<svg "), figure.rfind("</svg>")
@@ -61,7 +46,7 @@ class Album:
             return None
         svg = str(figure[start:end])
         name = f"drawing-{len(self.pictures) + 1}@season-engine"
-        self.pictures[name] = png(f"{svg}{_drawings().hatch()}</svg>")
+        self.pictures[name] = png(f"{svg}{_drawings().patterns()}</svg>")
         words = re.findall(r"<(?:title|desc)>(.*?)</", svg, re.DOTALL)
         return Picture(name, unescape(say("Drawing: {words}", words=". ".join(words))))
 

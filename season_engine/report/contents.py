@@ -10,6 +10,7 @@ from typing import Literal
 from season_engine.advice.first_screen import FirstScreen
 from season_engine.facts import Units
 from season_engine.locale import ENGLISH
+from season_engine.report.days_ahead import DayAhead
 from season_engine.report.season_sums import SeasonSum
 from season_engine.site import Site
 from season_engine.species.jobs import JOBS
@@ -19,6 +20,7 @@ from season_engine.verify.own_score import OwnScore
 from season_engine.weather.series import Weather
 from season_engine.weather.water_demand import WaterDemand
 from season_engine.windows.assessment import Assessment, OwnNumber, Quantiles, Verdict
+from season_engine.windows.bud_stage import BudStage
 from season_engine.windows.care import Care
 from season_engine.windows.frost_weeks import FrostOdds
 from season_engine.windows.looks import Look
@@ -49,6 +51,8 @@ class SiteReport:
     sums: tuple[SeasonSum, ...] = ()
     water: WaterDemand | None = None
     frost: tuple[FrostOdds, ...] = ()
+    days_ahead: tuple[DayAhead, ...] = ()
+    stages: Mapping[str, BudStage] = field(default_factory=dict)  # of the trees' buds, by their ids
     not_covered: tuple[str, ...] = ()  # the grower's species that the catalogue doesn't hold
     own_numbers: tuple[OwnNumber, ...] = ()  # the grower's, that move a usual date far
     own_record: OwnScore | None = None  # how its own reports of earlier weeks have fared
@@ -186,23 +190,6 @@ def also_due(row: TreeRow) -> tuple[Assessment, ...]:
 def name_of_tree(site: SiteReport, tree: str) -> str:
     """The tree's name, or its id where it has none."""
     return site.tree_names.get(tree) or tree
-
-
-def next_to_open(site: SiteReport) -> tuple[Assessment, ...]:
-    """Windows told day by day, the one whose odds reach what its job wants first at the head.
-
-    One that is known to the day, such as by the day's length, has no odds to tell.
-    """
-    told = [
-        (floor_day(a), a) for a in told_of(site) if a.opens.p10 != a.opens.p90 and heading_of(a) != "not-well"
-    ]
-    dated = [(day, a) for day, a in told if day is not None]
-    return tuple(a for _, a in sorted(dated, key=lambda pair: (pair[0], *_pressing(pair[1]))))
-
-
-def floor_day(assessment: Assessment) -> dt.date | None:
-    """First of the days told by which the odds of having opened are what the job wants."""
-    return next((day.date for day in assessment.days if day.chance >= assessment.floor - 1e-9), None)
 
 
 def trees_of(site: SiteReport, window: Assessment) -> tuple[Assessment, ...]:

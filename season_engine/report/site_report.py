@@ -7,12 +7,14 @@ from dataclasses import replace
 
 from season_engine.advice.first_screen import first_screen
 from season_engine.report.contents import SiteReport, roots_first
+from season_engine.report.days_ahead import days_ahead
 from season_engine.report.said_before import said_before
 from season_engine.report.season_sums import season_sums
 from season_engine.verify.own_record import OwnRecord
 from season_engine.verify.own_score import Outcome, outcomes, own_score
 from season_engine.weather.water_demand import water_demand
 from season_engine.windows.after_work import follow_ups_of
+from season_engine.windows.bud_stage import bud_stage
 from season_engine.windows.care import Care, small_care
 from season_engine.windows.choice import DEFAULT_SIZE
 from season_engine.windows.frost_weeks import frost_odds
@@ -47,6 +49,8 @@ def site_report(yard: Yard, record: OwnRecord, timezone: str | None) -> SiteRepo
         sums=season_sums(view),
         water=water_demand(site, view.weather, view.on),
         frost=frost_odds(view.season(), view.on, {FREEZING_C, *_frost_levels_c(yard.watched)}),
+        days_ahead=days_ahead(view),
+        stages={one.tree.id: stage for one, prospect in yard.own if (stage := bud_stage(prospect))},
         not_covered=yard.not_covered,
         own_numbers=tuple(
             one for kind in yard.species for one in own_number_warnings(yard.prospect(kind, DEFAULT_SIZE))

@@ -5,20 +5,21 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass, replace
 
-from season_engine.report.contents import Report, SiteReport, next_to_open, told_of, under
+from season_engine.report.contents import Report, SiteReport, told_of, under
+from season_engine.report.days_ahead import DayAhead
 from season_engine.windows.assessment import Assessment
-from season_engine.windows.frost_weeks import FrostOdds
-from season_engine.words import naming, notices, prose, timing
+from season_engine.words import notices, prose, timing
 from season_engine.words.care import care_lines, spared_lines
 from season_engine.words.criteria import sources_behind
+from season_engine.words.days_ahead import Floor, floors_of
 from season_engine.words.first_screen import FirstLines, first_lines, past_errors_sentence
 from season_engine.words.follow_ups import follow_up_lines
 from season_engine.words.hazards import frost_sentence, hazard_lines
 from season_engine.words.headline import headline
 from season_engine.words.line import Line, joined, sentences
 from season_engine.words.looks import looks_worth
-from season_engine.words.opening import opening_words
 from season_engine.words.own_record import own_record_sentence
+from season_engine.words.pairs import PairsOfDates, pairs_of_dates
 from season_engine.words.prose import gathered
 from season_engine.words.questions import question_lines
 from season_engine.words.record_health import health, notes, place, weather_sentences
@@ -39,21 +40,9 @@ from season_engine.words.window_lines import (
     window_lines,
 )
 from season_engine.words.work_safely import caution_lines
+from season_engine.words.year_ahead import YearRow, year_rows
 
-NEXT_UP = 2
-STRIP_MOST = 8  # windows drawn, the most pressing
 NEW_SEASON_DAYS = 7  # what this place never has is said with the first report of a season
-
-
-@dataclass(frozen=True, slots=True)
-class NextUp:
-    """The next window to open; of species with the same odds, one stands for all."""
-
-    assessment: Assessment
-    species: str
-    job: str
-    title: str
-    text: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,8 +60,7 @@ class SiteSections:
     closing: tuple[Line, ...]
     soon: tuple[Line, ...]
     looks: tuple[Line, ...]  # what an answer is worth
-    strip: tuple[Card, ...]  # the windows that are drawn
-    next_up: tuple[NextUp, ...]
+    year: tuple[YearRow, ...]  # a row a tree, for drawing
     closed: tuple[Line, ...]
     resting: str
     not_here: str
@@ -82,7 +70,8 @@ class SiteSections:
     questions: tuple[Line, ...]  # about the trees
     trees: tuple[Line, ...]
     resting_trees: str
-    frost: tuple[FrostOdds, ...]
+    days_ahead: tuple[DayAhead, ...]
+    floors: tuple[Floor, ...]
     frost_text: str
     hazards: tuple[Line, ...]
     mild: str  # the hazards too unlikely for a line of their own
@@ -105,6 +94,7 @@ class ReportSections:
     summary: str
     sites: tuple[SiteSections, ...]
     side_by_side: tuple[Line, ...]
+    pairs: PairsOfDates | None  # the same, for drawing
     cautions: tuple[Line, ...]
     sources: tuple[str, ...]
 
@@ -122,6 +112,7 @@ def report_sections(report: Report) -> ReportSections:
         summary=summary(report),
         sites=tuple(site_sections(site, report.as_of) for site in report.sites),
         side_by_side=side_by_side(report),
+        pairs=pairs_of_dates(report),
         cautions=caution_lines(report),
         sources=gathered(
             (*sentences(source_text(one) for a in assessed for one in a.sources), *sources_behind(chosen))
@@ -155,8 +146,7 @@ def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
         closing=window_lines(site, [a for a in left if a.verdict == "last-call"]),
         soon=window_lines(site, under("soon", told)),
         looks=looks_worth(site),
-        strip=cards(site, (*now, *under("soon", told)))[:STRIP_MOST],
-        next_up=_next_up(site),
+        year=year_rows(site, as_of),
         closed=closed_lines(site, as_of),
         resting=joined(resting_sentence(site, as_of), not_well_sentence(site)),
         not_here=not_here_sentence(site),
@@ -166,7 +156,8 @@ def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
         questions=question_lines(site),
         trees=tree_lines(site),
         resting_trees=resting_trees_sentence(site),
-        frost=site.frost,
+        days_ahead=site.days_ahead,
+        floors=floors_of(site),
         frost_text=frost_sentence(site, as_of),
         hazards=hazards,
         mild=mild,
@@ -191,16 +182,4 @@ def _chosen(site: SiteReport) -> tuple[Card, ...]:
         new = tuple(text for text in card.notes if text not in told)
         told.update(new)
         found.append(replace(card, notes=new, past_errors=errors.get(_key(card.assessment), "")))
-    return tuple(found)
-
-
-def _next_up(site: SiteReport) -> tuple[NextUp, ...]:
-    alike: dict[object, list[Assessment]] = {}
-    for a in next_to_open(site):
-        alike.setdefault((a.job, a.window, a.floor, a.days), []).append(a)
-    found = []
-    for group in list(alike.values())[:NEXT_UP]:
-        species = prose.listing([naming.species_name(one) for one in group])
-        species, job = species[:1].upper() + species[1:], naming.job_and_window(group[0])
-        found.append(NextUp(group[0], species, job, f"{species}, {job}", opening_words(group[0])))
     return tuple(found)

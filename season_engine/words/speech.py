@@ -135,7 +135,9 @@ def _month(month: Month) -> str:
 
         if month.year:
             return str(format_skeleton("yMMMM", month.date, locale=language()))
-        return str(format_date(month.date, "LLLL", locale=language()))
+        return str(format_date(month.date, "LLL" if month.short else "LLLL", locale=language()))
+    if month.short:
+        return _MONTHS[month.date.month - 1]
     return f"{month.date:%B}{f' {month.date.year}' if month.year else ''}"
 
 

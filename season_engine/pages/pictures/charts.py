@@ -6,17 +6,20 @@ All coordinates are in the units of a drawing's `view_box`, rounded to a tenth; 
 from __future__ import annotations
 
 import datetime as dt
-import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
-from season_engine.words.speech import say
+from season_engine.facts import Month
+from season_engine.words.speech import quantity
 
 Points = Sequence[tuple[float, float]]
+Anchor = Literal["start", "middle", "end"]
 
 WIDTH = 360.0
-MARGIN = 9.0  # half the width of a week number, and a little
+MARGIN = 9.0
+LETTER = 6.4  # what a letter takes of a line, wide ones among narrow
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +28,17 @@ class Tick:
 
     at: float
     label: str
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """Words at a place, as SVG anchors them."""
+
+    x: float
+    y: float
+    text: str
+    anchor: Anchor
+    kind: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,32 +56,6 @@ class Scale:
             return self.start
         share = (value - self.low) / (self.high - self.low)
         return round(self.start + share * (self.end - self.start), 1)
-
-
-def share(chance: float) -> float:
-    """A chance from 0 to 1, whatever the number is; none where it isn't a number."""
-    return min(1.0, max(0.0, chance)) if math.isfinite(chance) else 0.0
-
-
-def bends(points: Points) -> str:
-    """A smooth curve that never swings above or below the numbers it joins."""
-    slopes = _slopes(points)
-    parts = []
-    for ((x0, y0), slope0), ((x1, y1), slope1) in itertools.pairwise(zip(points, slopes, strict=True)):
-        third = (x1 - x0) / 3
-        first, second = (x0 + third, y0 + slope0 * third), (x1 - third, y1 - slope1 * third)
-        parts.append(f"C{at(first)} {at(second)} {at((x1, y1))}")
-    return "".join(parts)
-
-
-def _slopes(points: Points) -> list[float]:
-    """Slope at each point: level at a turn, else the harmonic mean of the slopes beside it.
-
-    Fritsch and Butland's choice (1984, from memory) for cubic pieces that keep the order of the numbers.
-    """
-    steps = [(y1 - y0) / (x1 - x0) for (x0, y0), (x1, y1) in itertools.pairwise(points)]
-    inner = [2 * a * b / (a + b) if a * b > 0 else 0.0 for a, b in itertools.pairwise(steps)]
-    return [0.0, *inner, 0.0]
 
 
 def line_path(points: Points) -> str:
@@ -89,28 +77,47 @@ def at(point: tuple[float, float]) -> str:
     return f"{round(point[0], 1):g},{round(point[1], 1):g}"
 
 
-def week_ticks(first: dt.date, last: dt.date, scale: Scale, *, every: int) -> tuple[Tick, ...]:
-    """The Monday of each ISO week whose number is a multiple of `every`."""
-    monday = first + dt.timedelta(days=-first.weekday() % 7)
-    ticks: list[Tick] = []
-    while monday <= last:
-        week = monday.isocalendar().week
-        if week % every == 0:
-            ticks.append(Tick(scale(monday.toordinal()), str(week)))
-        monday += dt.timedelta(weeks=1)
-    return tuple(ticks)
+def box_path(left: float, right: float, top: float, height: float) -> str:
+    """An upright rectangle."""
+    return f"M{at((left, top))}H{right:g}V{round(top + height, 1):g}H{left:g}Z"
 
 
-def named(ticks: Sequence[Tick], left: float = MARGIN) -> tuple[Tick, ...]:
-    """The first number with room for it says what the numbers are."""
-    place = next((n for n, tick in enumerate(ticks) if tick.at >= left + 14), len(ticks))
-    return tuple(Tick(t.at, say("week {n}", n=t.label)) if n == place else t for n, t in enumerate(ticks))
+def month_ticks(first: dt.date, last: dt.date, scale: Scale) -> tuple[Tick, ...]:
+    """The name of each month in the middle of its days from `first` to `last`, where it has room."""
+    named: list[Tick] = []
+    start = first
+    while start <= last:
+        end = min(_next_month(start), last)
+        here, there = scale(start.toordinal()), scale(end.toordinal())
+        label = quantity(Month(start, short=True))
+        if there - here >= LETTER * len(label):
+            named.append(Tick(round((here + there) / 2, 1), label))
+        start = _next_month(start)
+    return tuple(named)
+
+
+def month_starts(first: dt.date, last: dt.date, scale: Scale) -> tuple[float, ...]:
+    """Where each month after the first day begins."""
+    starts: list[float] = []
+    start = _next_month(first)
+    while start <= last:
+        starts.append(scale(start.toordinal()))
+        start = _next_month(start)
+    return tuple(starts)
+
+
+def _next_month(date: dt.date) -> dt.date:
+    return (date.replace(day=1) + dt.timedelta(days=31)).replace(day=1)
 
 
 def round_steps(top: float, most: int = 4) -> tuple[float, ...]:
     """At most `most` round amounts from zero up to `top`."""
-    rough = top / (most - 1) if top > 0 else 1.0
-    size = 10.0 ** math.floor(math.log10(rough))
-    step = next(s for s in (size, 2 * size, 2.5 * size, 5 * size, 10 * size) if s >= rough * 0.999999)
+    step = round_size(top / (most - 1) if top > 0 else 1.0)
     count = int(top / step * 1.000001)
     return tuple(round(step * i, 6) for i in range(count + 1))
+
+
+def round_size(rough: float) -> float:
+    """The next round amount from `rough` on."""
+    size = 10.0 ** math.floor(math.log10(rough))
+    return next(s for s in (size, 2 * size, 2.5 * size, 5 * size, 10 * size) if s >= rough * 0.999999)

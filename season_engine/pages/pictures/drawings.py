@@ -8,30 +8,24 @@ from typing import Any
 from markupsafe import Markup
 
 from season_engine.facts import Text
-from season_engine.pages.pictures.bands import sum_chart
-from season_engine.pages.pictures.frost_steps import frost_steps
-from season_engine.pages.pictures.opening_curve import opening_curve
-from season_engine.pages.pictures.ribbons import strip
-from season_engine.words import notices, prose, verdicts
+from season_engine.pages.pictures.days_ahead import days_ahead_drawing
+from season_engine.pages.pictures.pair_dots import pair_dots
+from season_engine.pages.pictures.season_lines import season_lines
+from season_engine.pages.pictures.tree_year import ROWS, tree_year
+from season_engine.words import notices, prose
 from season_engine.words.speech import language, said, say
 
 KEYS: Mapping[str, Text] = {
-    "strip": Text(
-        "Solid: the chance of being open this season, at full height certain. "
-        "Hatching and the thin double line: the same in past seasons."
+    "year": Text(
+        "A bar fades in while it isn't sure yet that a job's time has come, and out while that may be over; "
+        "in full it runs from middle date to middle date. Thick and dark: the tree is due for it; thin and "
+        "light: it may have it."
     ),
-    "opening": Text(
-        "Solid: the chance that the window has opened by a day, this season. Hatching and the thin double "
-        "line: the same in past seasons. The dashed line is what the job wants, the upright line when it is "
-        "reached."
+    "days": Text(
+        "Each band holds 8 chances in 10, the line in it is the middle. Nights are those at the pots."
     ),
-    "frost": Text(
-        "Figures are the chance in 100 of at least one night as cold as that, or colder, at the pots."
-    ),
-    "sum": Text(
-        "Thick line: this season. Dashed line: the middle past season. "
-        "Hatching: where 8 in 10 past seasons lay."
-    ),
+    "sum": Text("Each thin line is a past season; the dashed one has been nearest to this season so far."),
+    "pairs": Text("The middle date of the next opening at each yard, the greatest difference at the top."),
 }
 
 
@@ -43,16 +37,16 @@ def say_in_page(template: str | Text, **values: str) -> Markup:
 WORDS: Mapping[str, Any] = {
     "notices": notices,
     "prose": prose,
-    "verdicts": verdicts,
     "keys": KEYS,
+    "trees_in_a_drawing": ROWS,
     "say": say_in_page,
     "said": said,
     "language": language,
 }
 DRAWERS: Mapping[str, Any] = {
     **WORDS,
-    "strip": strip,
-    "opening_curve": opening_curve,
-    "frost_steps": frost_steps,
-    "sum_chart": sum_chart,
+    "tree_year": tree_year,
+    "days_ahead_drawing": days_ahead_drawing,
+    "season_lines": season_lines,
+    "pair_dots": pair_dots,
 }
