@@ -44,7 +44,7 @@ def write_report(report: Report, out: Path, *, every_site: bool = True) -> Path:
     """
     calendars = {FEED: season_calendar(report), WINDOWS: season_windows(report)}
     contents: dict[str, str | bytes] = {
-        "report.html": report_page(report),
+        "report.html": report_page(report, _last_week(out, report)),
         "report.txt": report_text(report),
         "report.json": json_text(report_document(report)),
         "windows.csv": windows_csv(report),
@@ -57,6 +57,13 @@ def write_report(report: Report, out: Path, *, every_site: bool = True) -> Path:
                 write_whole(out / name, calendar)
         write_index(out, report.language)
     return folder
+
+
+def _last_week(out: Path, report: Report) -> str:
+    """The folder of the newest week before; empty where there is none."""
+    this = iso_week(report.as_of)
+    earlier = [path.name for path in week_folders(out) if path.name < this] if out.is_dir() else []
+    return max(earlier, default="")
 
 
 def write_folder(contents: Mapping[str, str | bytes], folder: Path) -> Path:

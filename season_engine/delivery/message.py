@@ -18,13 +18,13 @@ from jinja2 import Environment, PackageLoader, StrictUndefined, Template
 
 from season_engine.delivery.pictures import Album
 from season_engine.pages.pictures.drawings import WORDS
-from season_engine.prints.report import report_text
+from season_engine.prints.mail import mail_text
 from season_engine.report.contents import Report
-from season_engine.words import notices, prose, timing
+from season_engine.words import notices, timing
+from season_engine.words.headline import headline
 from season_engine.words.report import ReportSections, report_sections
 from season_engine.words.speech import say, speaking
-
-SITES_IN_SUBJECT = 3
+from season_engine.words.work_list import in_brief
 
 
 def report_for(report: Report, sites: tuple[str, ...] | None) -> Report:
@@ -49,7 +49,7 @@ def _composed(report: Report, *, sender: str, to: str, again: int, now: dt.datet
     message["Subject"] = subject(report)
     message["Message-ID"] = message_id(report, sender=sender, to=to, again=again)
     message["Auto-Submitted"] = "auto-generated"  # RFC 3834: no out-of-office answers, please
-    message.set_content(report_text(report))
+    message.set_content(mail_text(report))
     album = Album()
     sections = report_sections(report)
     page = _template("mail.html").render(report=sections, album=album, preheader=preheader(sections))
@@ -65,15 +65,13 @@ def _composed(report: Report, *, sender: str, to: str, again: int, now: dt.datet
 
 def preheader(sections: ReportSections) -> str:
     """What most mail programs show beside the subject: the HTML part's first words, not seen once open."""
-    return sections.summary
+    return sections.headline
 
 
 def subject(report: Report) -> str:
-    """Week and sites."""
+    """The headline."""
     with speaking(report.language, report.units):
-        names = [notices.marked(prose.plain(one.site.name), invented=one.invented) for one in report.sites]
-        sites = prose.some_of(names, SITES_IN_SUBJECT)
-        return say("Season report {week}: {sites}", week=timing.iso_week(report.as_of), sites=sites)
+        return notices.marked(headline(report), invented=report.invented and len(report.sites) == 1)
 
 
 def message_id(report: Report, *, sender: str, to: str, again: int) -> str:
@@ -116,5 +114,5 @@ def _template(name: str) -> Template:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    environment.globals.update(WORDS)
+    environment.globals.update(WORDS, in_brief=in_brief)
     return environment.get_template(name)

@@ -36,7 +36,7 @@ def _look_words(site: SiteReport, look: Look) -> Iterator[str]:
 
 
 def shelter_entries(site: SiteReport, as_of: dt.date) -> Iterator[Entry]:
-    """What to move, cover or shade, on the day by whose evening it is to be done; what goes on is no event."""
+    """What to move, cover or shade, on the day by whose evening it is to be done; none of what goes on."""
     for harm in site.first.protect:
         if harm.stage == "lasts":
             continue

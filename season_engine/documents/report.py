@@ -19,6 +19,7 @@ from season_engine.markers.base import By
 from season_engine.report.contents import Report, SiteReport
 from season_engine.windows.assessment import Assessment, Verdict
 from season_engine.windows.looks import BUDS_TO_LOOK_AT
+from season_engine.words.headline import headline
 from season_engine.words.speech import for_programs
 
 
@@ -118,6 +119,7 @@ class ReportDocument(Document):
     """Everything that is printed on one day."""
 
     as_of: Date
+    headline: str = Field(description="What to do and until when, in a line.")
     demo: bool
     sites: tuple[ReportOfSite, ...]
 
@@ -126,7 +128,7 @@ def report_document(report: Report) -> ReportDocument:
     """What ``report --json`` prints, in the report's units."""
     with for_programs(report.units):
         sites = [_site(site, report.as_of) for site in report.sites]
-        return ReportDocument.model_validate(Facts(report, sites=sites))
+        return ReportDocument.model_validate(Facts(report, sites=sites, headline=headline(report)))
 
 
 def _site(site: SiteReport, as_of: dt.date) -> Facts:

@@ -12,10 +12,10 @@ from season_engine.words.report import report_sections
 from season_engine.words.speech import speaking
 
 
-def report_page(report: Report) -> str:
-    """The whole report; every name and note is escaped."""
+def report_page(report: Report, last_week: str = "") -> str:
+    """The whole report; every name and note is escaped. `last_week`: the folder of the one before, if any."""
     with speaking(report.language, report.units):
-        return page_template("report.html").render(report=report_sections(report))
+        return page_template("report.html").render(report=report_sections(report), last_week=last_week)
 
 
 @cache

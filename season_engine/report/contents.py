@@ -48,6 +48,7 @@ class SiteReport:
     questions: tuple[Question, ...] = ()  # about the trees, each in one week
     follow_ups: tuple[FollowUp, ...] = ()  # after jobs on the trees, now and in the weeks ahead
     tree_names: Mapping[str, str] = field(default_factory=dict)  # id -> name
+    benches: Mapping[str, str] = field(default_factory=dict)  # id -> bench, of those that have one
     sums: tuple[SeasonSum, ...] = ()
     water: WaterDemand | None = None
     frost: tuple[FrostOdds, ...] = ()

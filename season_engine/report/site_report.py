@@ -46,6 +46,7 @@ def site_report(yard: Yard, record: OwnRecord, timezone: str | None) -> SiteRepo
         follow_ups=tuple(one for history, prospect in yard.own for one in follow_ups_of(prospect, history)),
         questions=yard.questions,
         tree_names={tree.id: tree.name for tree in yard.trees},
+        benches={tree.id: tree.bench for tree in yard.trees if tree.bench},
         sums=season_sums(view),
         water=water_demand(site, view.weather, view.on),
         frost=frost_odds(view.season(), view.on, {FREEZING_C, *_frost_levels_c(yard.watched)}),

@@ -52,7 +52,7 @@ _BRIEFLY: Mapping[Act, Text] = {
 
 def harm_in_brief(site: SiteReport, harm: Harm, as_of: dt.date, most: int = 1) -> str:
     """``cover Ember and two more by Tue 4 Mar``."""
-    trees, date = tree_names(site, harm.trees, most), timing.short_day(max(harm.by, as_of), as_of)
+    trees, date = tree_names(site, harm.trees, most), timing.day(max(harm.by, as_of), as_of)
     return say(_BRIEFLY[harm.act], trees=trees, date=date)
 
 
@@ -125,7 +125,7 @@ def _forecast(harm: Harm, *, one: bool) -> Text:
             several = Text("Up to {worst} forecast, {first} to {last}")
             return Text("{worst} forecast for {first}") if one else several
         case _:
-            several = Text("Nights down to {worst} forecast, those to {first} up to {last}")
+            several = Text("Down to {worst} at night forecast, {first} to {last}")
             return Text("{worst} forecast for the night to {first}") if one else several
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 
 from season_engine.report.contents import Report, SiteReport
 from season_engine.words import notices, prose
@@ -31,9 +32,13 @@ def _of_site(site: SiteReport, as_of: dt.date) -> str:
 
 
 def _harm(site: SiteReport, as_of: dt.date) -> str:
-    """What begins to harm, the first of it."""
-    begins = next((one for one in site.first.protect if one.stage == "begins"), None)
-    return harm_in_brief(site, begins, as_of) if begins else ""
+    """What begins to harm, the first of it, with all trees for which the same is to be done."""
+    begin = [one for one in site.first.protect if one.stage == "begins"]
+    alike = [one for one in begin if one.act == begin[0].act]
+    if not alike:
+        return ""
+    trees = tuple(dict.fromkeys(tree for one in alike for tree in one.trees))
+    return harm_in_brief(site, replace(alike[0], trees=trees), as_of)
 
 
 def _work(site: SiteReport, as_of: dt.date) -> str:

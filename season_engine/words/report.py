@@ -9,6 +9,7 @@ from season_engine.report.contents import Report, SiteReport, told_of, under
 from season_engine.report.days_ahead import DayAhead
 from season_engine.windows.assessment import Assessment
 from season_engine.words import notices, prose, timing
+from season_engine.words.bench_sheet import Bench, bench_sheet
 from season_engine.words.care import care_lines, spared_lines
 from season_engine.words.criteria import sources_behind
 from season_engine.words.days_ahead import Floor, floors_of
@@ -26,7 +27,6 @@ from season_engine.words.record_health import health, notes, place, weather_sent
 from season_engine.words.season import SumLine, sum_line
 from season_engine.words.side_by_side import side_by_side
 from season_engine.words.speech import said
-from season_engine.words.summary import summary
 from season_engine.words.water import water_sentence
 from season_engine.words.weather_sources import source_text
 from season_engine.words.window_card import Card, cards
@@ -42,6 +42,7 @@ from season_engine.words.window_lines import (
 from season_engine.words.work_safely import caution_lines
 from season_engine.words.year_ahead import YearRow, year_rows
 
+IN_FULL = 8  # jobs told with all their reasons, those that come first
 NEW_SEASON_DAYS = 7  # what this place never has is said with the first report of a season
 
 
@@ -61,6 +62,7 @@ class SiteSections:
     soon: tuple[Line, ...]
     looks: tuple[Line, ...]  # what an answer is worth
     year: tuple[YearRow, ...]  # a row a tree, for drawing
+    sheet: tuple[Bench, ...]  # the week's work by bench, for printing
     closed: tuple[Line, ...]
     resting: str
     not_here: str
@@ -91,7 +93,6 @@ class ReportSections:
     week: str
     headline: str
     notice: str  # that nothing in it is real; empty where something is
-    summary: str
     sites: tuple[SiteSections, ...]
     side_by_side: tuple[Line, ...]
     pairs: PairsOfDates | None  # the same, for drawing
@@ -109,7 +110,6 @@ def report_sections(report: Report) -> ReportSections:
         week=timing.iso_week(report.as_of),
         headline=headline(report),
         notice=_notice(report),
-        summary=summary(report),
         sites=tuple(site_sections(site, report.as_of) for site in report.sites),
         side_by_side=side_by_side(report),
         pairs=pairs_of_dates(report),
@@ -131,7 +131,7 @@ def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
     hazards, mild = hazard_lines(site)
     told = told_of(site)
     chosen = _chosen(site)
-    full = {_key(choice.first) for choice in site.first.work}
+    full = {_key(choice.first) for choice in site.first.work[:IN_FULL]}
     now = under("now", told)
     left = [a for a in now if _key(a) not in full]
     return SiteSections(
@@ -146,6 +146,7 @@ def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
         closing=window_lines(site, [a for a in left if a.verdict == "last-call"]),
         soon=window_lines(site, under("soon", told)),
         looks=looks_worth(site),
+        sheet=bench_sheet(site, as_of),
         year=year_rows(site, as_of),
         closed=closed_lines(site, as_of),
         resting=joined(resting_sentence(site, as_of), not_well_sentence(site)),
@@ -178,7 +179,7 @@ def _chosen(site: SiteReport) -> tuple[Card, ...]:
     errors = {_key(one.first): past_errors_sentence(one.past_errors) for one in site.first.work}
     told: set[str] = set()
     found = []
-    for card in cards(site, [one.first for one in site.first.work]):
+    for card in cards(site, [one.first for one in site.first.work[:IN_FULL]]):
         new = tuple(text for text in card.notes if text not in told)
         told.update(new)
         found.append(replace(card, notes=new, past_errors=errors.get(_key(card.assessment), "")))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from season_engine.advice.choice import Choice
@@ -18,6 +18,7 @@ from season_engine.words.today import today_why_brief
 from season_engine.words.tree_notes import notes_in_brief
 
 TREES_NAMED = 3
+IN_A_MAIL = 8
 OPEN = ("open", "last-call")
 
 
@@ -28,13 +29,27 @@ class WorkLine(Line):
     cells: tuple[int, ...]  # of 100: that it goes well, done today and one to four weeks on
     starts: tuple[str, ...]  # the days these weeks begin on
     hours: str  # empty where nobody said
+    short: str  # the trees, a few by name, and what by when
+
+    @property
+    def odds(self) -> str:
+        """How well it goes, for a reader without the cells."""
+        later = ", ".join(map(str, self.cells[1:]))
+        odds = say("goes well {now} in 100, then {later}", now=self.cells[0], later=later)
+        return prose.sentence(odds)
 
     @property
     def told(self) -> str:
-        """All of it in a line, for a reader without the cells."""
-        later = ", ".join(map(str, self.cells[1:]))
-        odds = say("goes well {now} in 100, then {later}", now=self.cells[0], later=later)
-        return joined(self.text, prose.sentence(odds), self.hours)
+        """All of it in a line."""
+        return joined(self.text, self.odds, self.hours)
+
+
+def in_brief(lines: Sequence[WorkLine]) -> list[str]:
+    """What a mail has room for: the first jobs, and how many more there are."""
+    told = [f"{line.short} {line.odds}" for line in lines[:IN_A_MAIL]]
+    more = len(lines) - len(told)
+    rest = prose.sentence(prose.counts("and {n} more job", "and {n} more jobs", more))
+    return [*told, rest] if more else told
 
 
 def work_lines(site: SiteReport) -> tuple[WorkLine, ...]:
@@ -48,6 +63,7 @@ def _line(site: SiteReport, choice: Choice) -> WorkLine:
     trees = [one.tree for one in choice.assessments if one.tree is not None]
     lead = f"{tree_names(site, trees, len(trees))} ({species})" if trees else prose.capital(species)
     text = prose.sentence(f"{_named(site, a)}{_until(choice)}")
+    few = f"{tree_names(site, trees, TREES_NAMED)} ({species})" if trees else lead
     held = "" if a.today == "do" or a.verdict == "soon" else prose.sentence(today_why_brief(a.today_why))
     hours = "" if choice.hours is None else say("About {hours} h.", hours=decimal(f"{choice.hours:.1f}"))
     return WorkLine(
@@ -56,6 +72,7 @@ def _line(site: SiteReport, choice: Choice) -> WorkLine:
         tuple(round(100 * week.chance_good) for week in a.ahead),
         tuple(timing.short_day(week.date, a.as_of) for week in a.ahead),
         hours,
+        joined(f"{few}.", text, held),
     )
 
 
@@ -100,14 +117,18 @@ def work_in_brief(site: SiteReport, as_of: dt.date) -> str:
     choice = next((one for one in site.first.work if _may(one.first)), None)
     if choice is None:
         return ""
-    a = choice.first
     trees = [one.tree for one in choice.assessments if one.tree is not None]
-    whose = tree_names(site, trees, 1) if trees else naming.species_name(a)
+    whose = tree_names(site, trees, 1) if trees else naming.species_name(choice.first)
+    return task(choice, whose, as_of)
+
+
+def task(choice: Choice, whose: str, as_of: dt.date) -> str:
+    """``repot Kettle by Thu 20 Mar``."""
+    a, last = choice.first, choice.last_good_day
     do = say(_DO[a.job], trees=whose) if a.job in _DO else naming.job_of(naming.job_name(a.job), whose)
-    last = choice.last_good_day
     if last is None or a.closes.calendar:
         return do
-    return say("{do} by {date}", do=do, date=timing.short_day(last, as_of))
+    return say("{do} by {date}", do=do, date=timing.day(last, as_of))
 
 
 def held_in_brief(site: SiteReport, as_of: dt.date) -> str:
@@ -118,7 +139,7 @@ def held_in_brief(site: SiteReport, as_of: dt.date) -> str:
         return say("next: {job}, {about}", job=whose, about=timing.roughly(a.opens, as_of))
     if a.best is None or a.best <= as_of:
         return say("hold for now: {job}", job=whose)
-    return say("hold until about {date}: {job}", date=timing.short_day(a.best, as_of), job=whose)
+    return say("hold until about {date}: {job}", date=timing.day(a.best, as_of), job=whose)
 
 
 def may_be_done(choices: Iterable[Choice]) -> list[Choice]:

@@ -1,0 +1,50 @@
+"""The mail's plain text: the answer, what harms, what to work and look at; all else stands on the page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from season_engine.prints.layout import bullets, wrapped
+from season_engine.report.contents import Report
+from season_engine.words import notices
+from season_engine.words.report import ReportSections, SiteSections, report_sections
+from season_engine.words.speech import said, say, speaking
+from season_engine.words.work_list import in_brief
+
+
+def mail_text(report: Report) -> str:
+    """What is read in a minute, 80 columns wide."""
+    with speaking(report.language, report.units):
+        return "\n".join(line.rstrip() for line in _lines(report_sections(report))) + "\n"
+
+
+def _lines(sections: ReportSections) -> Iterator[str]:
+    yield from wrapped(sections.headline, "")
+    yield from ("", sections.date)
+    if sections.notice:
+        yield from wrapped(sections.notice, "")
+    for site in sections.sites:
+        yield from _site(site, told=bool(sections.notice), alone=len(sections.sites) == 1)
+    yield ""
+    yield from wrapped(
+        say("Reasons, all trees and windows: report.html of the week, in the reports folder."), ""
+    )
+
+
+def _site(site: SiteSections, *, told: bool, alone: bool) -> Iterator[str]:
+    if not alone:
+        yield from ("", site.name)
+    if site.invented and not told:
+        yield from wrapped(said(notices.INVENTED), "")
+    if site.refusal:
+        yield from wrapped(site.refusal, "")
+        return
+    for heading, lines in (
+        (say("Protect"), site.first.harm),
+        (say("Work first"), in_brief(site.first.work)),
+        (say("Look at"), [f"{look.lead}. {look.text}" for look in site.first.look]),
+    ):
+        if lines:
+            yield from ("", heading, *bullets(lines))
+    if site.first.idle:
+        yield from ("", *wrapped(site.first.idle, ""))
