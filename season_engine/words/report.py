@@ -38,6 +38,7 @@ from season_engine.words.window_lines import (
     window_lines,
 )
 from season_engine.words.work_safely import caution_lines
+from season_engine.words.year_ago import year_ago_sentences
 
 NEXT_UP = 2
 STRIP_MOST = 8  # windows drawn, the most pressing
@@ -89,6 +90,7 @@ class SiteSections:
     sums: tuple[SumLine, ...]
     health: tuple[str, ...]
     record: str  # how its own reports have fared
+    year_ago: tuple[str, ...]  # what was noted in the same week
     notes: tuple[str, ...]
 
 
@@ -171,6 +173,7 @@ def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
         sums=tuple(sum_line(s, as_of) for s in site.sums),
         health=health(site, as_of),
         record=own_record_sentence(site.own_record) if site.own_record else "",
+        year_ago=year_ago_sentences(site, as_of),
         notes=notes(site),
     )
 
