@@ -138,10 +138,8 @@ def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
     """Everything a report says about one site."""
     hazards, mild = hazard_lines(site)
     told = told_of(site)
-    chosen = _chosen(site)
-    full = {_key(choice.first) for choice in site.first.work}
     now = under("now", told)
-    left = [a for a in now if _key(a) not in full]
+    left = [a for a in now if _key(a) not in {_key(one.first) for one in site.first.work}]
     return SiteSections(
         name=prose.plain(site.site.name),
         place=place(site),
@@ -149,7 +147,7 @@ def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
         invented=site.invented,
         refusal=prose.sentence(site.refusal or ""),
         first=first_lines(site, as_of),
-        chosen=chosen,
+        chosen=_chosen(site),
         now=window_lines(site, [a for a in left if a.verdict == "open"]),
         closing=window_lines(site, [a for a in left if a.verdict == "last-call"]),
         soon=window_lines(site, under("soon", told)),
