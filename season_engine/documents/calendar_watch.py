@@ -41,7 +41,7 @@ def shelter_entries(site: SiteReport, as_of: dt.date) -> Iterator[Entry]:
     for threat in site.first.protect[:THREATS_TOLD]:
         yield _entry(
             site,
-            key=("shelter", repr(threat.event), threat.why, min(threat.trees)),
+            key=("shelter", threat.hazard.name, repr(threat.event), threat.why, min(threat.trees)),
             title=protect_title(site, threat),
             told=iter([protect_sentence(site, threat, as_of)]),
             first=_day_to_cover(threat, as_of),
