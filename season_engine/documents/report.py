@@ -15,6 +15,7 @@ from season_engine.documents.follow_up import FollowUp, Question
 from season_engine.documents.model import Document, Facts
 from season_engine.documents.values import Chance, Count, Date, Number, Size, Some
 from season_engine.documents.weather import InventedWeather, Place, SiteWeather, weather_facts
+from season_engine.documents.year_ago import YearAgo
 from season_engine.markers.base import By
 from season_engine.report.contents import Report, SiteReport
 from season_engine.windows.assessment import Assessment, Verdict
@@ -113,6 +114,7 @@ class ReportOfSite(Place):
     follow_ups: tuple[FollowUp, ...] = Field(
         description="After jobs on the trees: due by now, and ahead within 120 days."
     )
+    year_ago: YearAgo | None = Field(description="Null where nothing was noted in that week.")
 
 
 class ReportDocument(Document):

@@ -83,6 +83,7 @@ def _advice(site: SiteSections, explained: set[str]) -> Iterator[str]:
     yield from _section(say("Water"), wrapped(site.water))
     sums = [Line(s.name, f"{s.text} {_first_time(s.explained, explained)}") for s in site.sums]
     yield from _section(say("The season so far"), _lines(sums))
+    yield from _section(say("A year ago this week"), bullets(site.year_ago))
 
 
 def _first_time(text: str, said: set[str]) -> str:

@@ -12,6 +12,7 @@ from season_engine.facts import Units
 from season_engine.locale import ENGLISH
 from season_engine.report.days_ahead import DayAhead
 from season_engine.report.season_sums import SeasonSum
+from season_engine.report.year_ago import YearAgo
 from season_engine.site import Site
 from season_engine.species.jobs import JOBS
 from season_engine.trees.follow_ups import FollowUp
@@ -57,6 +58,7 @@ class SiteReport:
     not_covered: tuple[str, ...] = ()  # the grower's species that the catalogue doesn't hold
     own_numbers: tuple[OwnNumber, ...] = ()  # the grower's, that move a usual date far
     own_record: OwnScore | None = None  # how its own reports of earlier weeks have fared
+    year_ago: YearAgo | None = None  # what was noted in the same week a year ago, where something was
 
     @property
     def invented(self) -> bool:

@@ -10,6 +10,7 @@ from season_engine.report.contents import SiteReport, roots_first
 from season_engine.report.days_ahead import days_ahead
 from season_engine.report.said_before import said_before
 from season_engine.report.season_sums import season_sums
+from season_engine.report.year_ago import year_ago
 from season_engine.verify.own_record import OwnRecord
 from season_engine.verify.own_score import Outcome, outcomes, own_score
 from season_engine.weather.water_demand import water_demand
@@ -57,6 +58,7 @@ def site_report(yard: Yard, record: OwnRecord, timezone: str | None) -> SiteRepo
             one for kind in yard.species for one in own_number_warnings(yard.prospect(kind, DEFAULT_SIZE))
         ),
         own_record=own_score(own_outcomes(yard, record)),
+        year_ago=year_ago(yard),
     )
     return replace(found, care=tuple(_care(yard, roots_first(found))))
 

@@ -40,6 +40,7 @@ from season_engine.words.window_lines import (
     window_lines,
 )
 from season_engine.words.work_safely import caution_lines
+from season_engine.words.year_ago import year_ago_sentences
 from season_engine.words.year_ahead import YearRow, year_rows
 
 IN_FULL = 8  # jobs told with all their reasons, those that come first
@@ -81,6 +82,7 @@ class SiteSections:
     sums: tuple[SumLine, ...]
     health: tuple[str, ...]
     record: str  # how its own reports have fared
+    year_ago: tuple[str, ...]  # what was noted in the same week
     notes: tuple[str, ...]
 
 
@@ -130,10 +132,8 @@ def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
     """Everything a report says about one site."""
     hazards, mild = hazard_lines(site)
     told = told_of(site)
-    chosen = _chosen(site)
-    full = {_key(choice.first) for choice in site.first.work[:IN_FULL]}
     now = under("now", told)
-    left = [a for a in now if _key(a) not in full]
+    left = [a for a in now if _key(a) not in {_key(one.first) for one in site.first.work[:IN_FULL]}]
     return SiteSections(
         name=prose.plain(site.site.name),
         place=place(site),
@@ -141,7 +141,7 @@ def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
         invented=site.invented,
         refusal=prose.sentence(site.refusal or ""),
         first=first_lines(site, as_of),
-        chosen=chosen,
+        chosen=_chosen(site),
         now=window_lines(site, [a for a in left if a.verdict == "open"]),
         closing=window_lines(site, [a for a in left if a.verdict == "last-call"]),
         soon=window_lines(site, under("soon", told)),
@@ -166,6 +166,7 @@ def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
         sums=tuple(sum_line(s, as_of) for s in site.sums),
         health=health(site, as_of),
         record=own_record_sentence(site.own_record) if site.own_record else "",
+        year_ago=year_ago_sentences(site, as_of),
         notes=notes(site),
     )
 
