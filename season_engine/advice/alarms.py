@@ -53,6 +53,7 @@ class Alarm:
     by: dt.date  # the day by whose evening to act
     until: dt.date | None = None  # when it is over, as far as that can be told
     spell: Spell | None = None  # None: no forecast holds it
+    here: bool = False  # it has come by the readings, and goes on
 
 
 class Stretch(NamedTuple):
@@ -79,16 +80,13 @@ def alarm_of(danger: Danger, pot: Pot, outdoors: Outdoors) -> Alarm | None:
         stage = _by_odds(danger, stretch, seen, today)
     if stage is None:
         return None
-    within = np.asarray(odds[today : today + 1]) if stage != "ends" else np.zeros(1)
-    end = stretch.end if stretch and stage != "ends" else None
-    return Alarm(
-        danger,
-        stage,
-        _level_c(danger, today),
-        float(within[0]),
-        _act_by(danger, pot, outdoors),
-        outdoors.date_of(end) if end is not None else None,
-    )
+    by, over = _act_by(danger, pot, outdoors), stage == "ends"
+    until = outdoors.date_of(stretch.end) if stretch and not over else None
+    here = danger.face in BY_READINGS and bool(seen.size) and bool(seen[-1])
+    if stage == "begins" and until is not None and until <= by and not here:
+        return None  # over before it is worth a move
+    chance = 0.0 if over else float(odds[today])
+    return Alarm(danger, stage, _level_c(danger, today), chance, by, until, here=here)
 
 
 def returns(danger: Danger, pot: Pot, outdoors: Outdoors) -> bool:

@@ -70,6 +70,7 @@ class Harm:
     by: dt.date  # to be done by that evening
     until: dt.date | None = None  # None: nobody can say
     spell: Spell | None = None  # the days forecast
+    here: bool = False  # it has come by the readings, and goes on
     heavy: tuple[str, ...] = ()  # of the trees, those to be left where they stand
     job: str = ""  # the work after which it harms
     worked_on: dt.date | None = None
@@ -130,7 +131,7 @@ def _kind(alarm: Alarm) -> tuple[object, ...]:
     danger, told = alarm.danger, (alarm.danger.face, alarm.stage, alarm.danger.job)
     if alarm.stage != "begins":
         return told[:2]
-    return (*told, danger.worked_on) if alarm.spell else (*told, danger.worked_on, alarm.level_c)
+    return (*told, danger.worked_on) if alarm.spell else (*told, danger.worked_on, alarm.level_c, alarm.here)
 
 
 def _harm(group: _Alike) -> Harm:
@@ -150,6 +151,7 @@ def _harm(group: _Alike) -> Harm:
         min(one.by for one in group.alarms),
         max(known) if len(known) == len(untils) else None,
         _together(spells, hot=danger.hot),
+        first.here,
         tuple(one.tree.id for one in group.trees if _heavy(one)),
         danger.job,
         danger.worked_on,

@@ -70,8 +70,10 @@ class Harm(Document):
     text: texts.HarmText = Field(validation_alias="event")
     chance: Chance = Field(description="That it comes within ten days.")
     act: harm.Act
+    days: Some
     by: Date
     until: Date | None
+    forecast_on: Date | None
     forecast: Spell | None = Field(validation_alias="spell")
     job: str | None
     worked_on: Date | None
@@ -81,7 +83,8 @@ class Harm(Document):
     @model_validator(mode="before")
     @classmethod
     def _with_its_work(cls, one: harm.Harm) -> Facts:
-        return Facts(one, job=one.job or None)
+        first = one.spell.first if one.spell else None
+        return Facts(one, job=one.job or None, days=alarms.DAYS, forecast_on=first)
 
 
 class Move(Document):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 
+from season_engine.species.floors import Floor, floors
 from season_engine.species.follow_ups import FOLLOW_UPS
 from season_engine.species.needs import stage_needs
 from season_engine.species.spacing import Most, OfTrees, Rule, spacing
@@ -27,6 +28,15 @@ Common practice, written from memory, no source. What no row speaks of may be do
 | Jobs | On | Are | Certainty |
 | --- | --- | --- | --- |
 """
+FLOORS = """\
+## How cold and how hot
+
+The coldest night at rest and the hottest day, by screen air, of a tree in a pot of 20 to 45 cm. What is from
+"practice" and "memory" is common practice, written from memory, no source.
+
+| Trees | Night, degC | Day, degC | Besides | From | Certainty |
+| --- | --- | --- | --- | --- | --- |
+"""
 AFTERWARDS = """\
 ## What a job asks for afterwards
 
@@ -44,6 +54,7 @@ def tree_tables(row: Callable[..., str]) -> Iterator[str]:
     yield NEEDS + _lines(
         row(", ".join(one.jobs), _trees(one), one.state, f"{one.certainty} %") for one in stage_needs()
     )
+    yield FLOORS + _lines(row(*_floor(one)) for one in floors())
     yield AFTERWARDS + _lines(
         row(
             ", ".join(one.after),
@@ -69,6 +80,27 @@ def _rule(rule: Rule) -> tuple[str, ...]:
         _trees(rule),
         _wait(rule),
         f"{rule.certainty} %",
+    )
+
+
+def _floor(one: Floor) -> tuple[str, ...]:
+    small = "" if one.small_floor_c is None else f" (small {one.small_floor_c:g})"
+    roots = (
+        "" if one.roots_killed_c is None else f"roots killed at {one.roots_killed_c:g}: {said(one.source)}"
+    )
+    besides = (
+        "" if one.hardens else "never hardens",
+        "fleshy roots" if one.fleshy_roots else "",
+        "wakes early" if one.wakes_early else "",
+        roots,
+    )
+    return (
+        ", ".join(one.groups or one.species),
+        f"{one.floor_c:g}{small}",
+        f"{one.ceiling_c:g}",
+        ", ".join(filter(None, besides)),
+        one.provenance,
+        f"{one.certainty} %",
     )
 
 

@@ -62,7 +62,7 @@ def harm_sentences(site: SiteReport, harms: Sequence[Harm], as_of: dt.date) -> t
     going_on = [_going_on(site, one, as_of) for one in harms if one.stage == "lasts"]
     if going_on:
         told.append(prose.sentence(say("As before: {told}", told="; ".join(going_on))))
-    if any(one.hot for one in harms):
+    if any(one.hot and (one.spell or one.stage == "lasts") for one in harms):
         told.append(say("Nobody works in the sun above {level}.", level=Degrees(WORK_STOPS_C)))
     return tuple(told)
 
@@ -98,6 +98,9 @@ def harm_sentence(site: SiteReport, harm: Harm, as_of: dt.date) -> str:
 def _coming(harm: Harm, as_of: dt.date) -> str:
     """What is forecast, or the odds: ``-9 °C forecast for the night to Tue 4 Mar``."""
     if harm.spell is None:
+        if harm.here:
+            frozen = Text("Pots have been frozen for days")
+            return say(Text("Warm days have come") if harm.face == "waking" else frozen)
         return say(
             "{odds} for {event} within ten days",
             odds=prose.odds(harm.chance, in_hundreds=True),
@@ -160,9 +163,9 @@ def _by(date: dt.date, as_of: dt.date) -> str:
 
 
 def _until(harm: Harm, as_of: dt.date) -> str:
-    if harm.until is None or harm.hot:
+    if harm.until is None or harm.act not in ("cover", "in by night"):
         return ""
-    return say("out again about {date}", date=timing.short_day(harm.until, as_of))
+    return say("until about {date}", date=timing.short_day(harm.until, as_of))
 
 
 def _over(site: SiteReport, harm: Harm) -> str:

@@ -20,7 +20,7 @@ from season_engine.trees.need import Need
 from season_engine.trees.need_why import ByYears, Weak
 from season_engine.weather.faults import Missing
 from season_engine.windows.assessment import Quantiles
-from season_engine.windows.hazard import ColdNight, Hazard
+from season_engine.windows.hazard import ColdNight, Hazard, HotDays
 from season_engine.windows.tree_notes import OffLater
 from season_engine.windows.why_today import Risky
 from season_engine.words import notices, prose
@@ -31,6 +31,7 @@ from tests.factories import (
     AS_OF,
     RIDGE,
     a_first_screen,
+    a_harm,
     a_report,
     a_site_report,
     an_assessment,
@@ -55,9 +56,9 @@ def test_it_opens_with_the_first_screen_and_ends_with_where_it_comes_from():
     assert headings(report_text(a_report())) == [
         "Season report for Tue 11 Aug 2026, week 2026-W33",
         "ridge",
+        "Protect",
         "Work first",
         "Look at",
-        "Protect",
         "Moved",
         "ridge in full",
         "Now or later",
@@ -88,8 +89,8 @@ def test_the_first_screen_says_what_to_work_look_at_and_protect_what_moved_and_h
         "Lantern (Japanese maple). Repotting by about Sun 6 Sep.",
         "Gatepost (Chinese elm). See whether buds swell (4 in 10).",
         '"Gatepost buds swelling not yet"',
-        "22 in 100 for a night of -2 °C or colder within ten days: move P2 (repotting on 2 Aug) under cover by "
-        "the evening of Wed 12 Aug.",
+        "22 in 100 for a night of -2 °C or colder within ten days: move P2 (repotting on 2 Aug) under cover "
+        "by the evening of Wed 12 Aug.",
         "Six of the seven days since Tue 4 Aug were colder than usual: repotting of Chinese elm opens five "
         "days later than it looked then (about Mon 17 Aug); repotting of Japanese black pine opens three",
     ):
@@ -389,7 +390,8 @@ def test_heat_asks_for_shade_and_water_and_sends_nobody_into_the_sun():
     )
     text = told_of_harm(harm)
     assert (
-        "Up to 43 °C forecast, Wed 12 Aug to Sat 15 Aug: shade Lantern by tonight, water twice a day, no feed."
+        "Up to 43 °C forecast, Wed 12 Aug to Sat 15 Aug: shade Lantern by tonight, water twice a day, no "
+        "feed."
     ) in text
     assert "Nobody works in the sun above 35 °C." in text
 

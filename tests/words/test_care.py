@@ -14,13 +14,15 @@ from season_engine.species.catalogue import load_catalogue
 from season_engine.species.jobs import JOBS
 from season_engine.tree import Tree
 from season_engine.trees.history import history_of
-from season_engine.windows.assess import Prospect
+from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.care import Care, beside_one_another, small_care
+from season_engine.windows.hazard import ForecastExtreme, Hazard, HotDays
 from season_engine.words.care import care_lines, spared_lines
 from season_engine.words.line import Line
 from season_engine.words.naming import job_and_window
+from tests.benchmarks.harm_weeks import made_yard
 from tests.factories import a_site_report
-from tests.yards import NAGANO, view
+from tests.yards import NAGANO, SOUTH, view
 
 ON = dt.date(2026, 4, 1)
 
@@ -58,6 +60,28 @@ def test_what_goes_on_is_one_line_and_what_rests_is_none() -> None:
         ON,
     )
     assert lines == (("Going on", "Shade and wire check."),)
+
+
+def test_what_its_job_s_hazards_hold_does_not_go_on_and_says_why() -> None:
+    hot = Hazard("heat", 0.9, 7, HotDays(35.0), ForecastExtreme(ON + dt.timedelta(2), 41.0))
+    held = replace(care("feeding", -60, 90), held=hot)
+    assert care_lines([held, care("wire-check", -60, 90)], ON) == (
+        ("Going on", "Checking for wire that bites in."),
+        ("On hold", "Feeding of larch: about 41 °C is forecast for Fri 3 Apr."),
+    )
+
+
+def test_feeding_is_held_by_a_forecast_as_check_holds_it() -> None:
+    """The catalogue's hazard of feeding: a day of 33 within a week on maples."""
+    on = dt.date(2025, 1, 13)
+    hot, mild = ([(20.0, high)] * 7 for high in (40.0, 24.0))
+    for ahead, expected in ((hot, True), (mild, False)):
+        yard = made_yard(SOUTH, on, ahead)
+        maple = yard.catalogue.find("Acer palmatum")
+        feeding = [one for one in small_care(yard.prospect(maple, "medium"), None) if one.job == "feeding"]
+        assert [one.on_hold for one in feeding if one.verdict == "open"] == [expected]
+        window = next(one for one in maple.windows if one.job == "feeding")
+        assert (assess(yard.prospect(maple, "medium"), window).today == "hold") == expected
 
 
 def test_nothing_to_say() -> None:
