@@ -17,7 +17,8 @@ from season_engine.advice.moves import Move, WeatherSince
 from season_engine.facts import CHILL_PORTIONS, HeatUnit, Text, Unit
 from season_engine.markers.so_far import SumSoFar
 from season_engine.report.contents import Report, SiteReport
-from season_engine.report.season_sums import SeasonSum
+from season_engine.report.days_ahead import DayAhead, Spread
+from season_engine.report.season_sums import PastSum, SeasonSum
 from season_engine.site import Site
 from season_engine.trees.need import Need
 from season_engine.trees.need_why import Weak
@@ -170,6 +171,7 @@ def some_weather(**changes: Any) -> Weather:
 
 
 def a_sum(name: str = "heat", total: float = 2100, unit: Unit = DEGREE_DAYS) -> SeasonSum:
+    """This season eight in a hundred above the middle one; nearest to it is the warmest of five past ones."""
     first = dt.date(2026, 4, 1)
     dates = tuple(first + days(i) for i in range(365))
     if name == "chill":
@@ -177,6 +179,7 @@ def a_sum(name: str = "heat", total: float = 2100, unit: Unit = DEGREE_DAYS) -> 
     else:
         share = [(i / 364) ** 2.1 for i in range(365)]
     passed = (AS_OF - first).days
+    shares = {"2019/20": 0.85, "2020/21": 0.92, "2021/22": 1.0, "2022/23": 1.06, "2023/24": 1.15}
     return SeasonSum(
         name="chill" if name == "chill" else "heat",
         unit=unit,
@@ -185,6 +188,22 @@ def a_sum(name: str = "heat", total: float = 2100, unit: Unit = DEGREE_DAYS) -> 
         p10=tuple(total * 0.85 * x for x in share),
         p50=tuple(total * x for x in share),
         p90=tuple(total * 1.15 * x for x in share),
+        past=tuple(
+            PastSum(season, tuple(total * part * x for x in share)) for season, part in shares.items()
+        ),
+    )
+
+
+def some_days_ahead(count: int = 10) -> tuple[DayAhead, ...]:
+    """Nights about 1 degC and days about 11 degC, the first two as forecast, a cold night on the fourth."""
+    return tuple(
+        DayAhead(
+            AS_OF + days(n + 1),
+            Spread(-2.0 - n / 2, -1.5 if n == 3 else 1.0, 3.5),
+            Spread(8.0, 11.0, 14.0 + n / 4),
+            forecast=n < 2,
+        )
+        for n in range(count)
     )
 
 
@@ -292,6 +311,8 @@ def a_site_report(**changes: Any) -> SiteReport:
             ),
         ),
         tree_names={"M1": "Lantern", "M2": "Old split maple", "P1": "Harbour pine", "E1": "Gatepost"},
+        stages={"M1": "swelling", "P1": "resting", "E1": "opening", "L1": "hardened"},
+        days_ahead=some_days_ahead(),
         sums=(a_sum(), a_sum("chill", 62, "chill portions")),
         frost=(
             frost_at(0.0, (0.63, 0.4, 0.33, 0.2, 0.1, 0.03)),

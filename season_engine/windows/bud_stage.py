@@ -6,13 +6,14 @@ import datetime as dt
 from collections.abc import Iterable
 from typing import Literal
 
-from season_engine.phenology.stages import AUTUMN, BUD_STAGES
+from season_engine.phenology.stages import AUTUMN, BUD_STAGES, DAYS_FROM_SWELLING
 from season_engine.trees.growth import HARD_AFTER_LONGEST
 from season_engine.windows.assess import Prospect
 from season_engine.windows.tree_need import HARDENED
 
 BudStage = Literal["resting", "swelling", "opening", "hardened"]
 OPEN = range(9, 20)  # BBCH codes of buds that show green and of leaves that unfold
+BURST_AFTER = dt.timedelta(days=DAYS_FROM_SWELLING[9])  # where nothing dates the opening itself
 SWELLING = range(1, BUD_STAGES - 1)
 
 
@@ -28,6 +29,8 @@ def bud_stage(prospect: Prospect) -> BudStage | None:
     leaf_fall = _last(prospect, staged, AUTUMN)
     if _hard(prospect) <= on or (leaf_fall is not None and on < leaf_fall):
         return "hardened"
+    if swelling is not None and opening is None:
+        opening = swelling + BURST_AFTER
     if opening is not None and opening <= on:
         return "opening"
     return "swelling" if swelling is not None and swelling <= on else "resting"

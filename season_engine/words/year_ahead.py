@@ -29,7 +29,7 @@ SHORT: Mapping[str, Text] = {
 STAGES: Mapping[BudStage, Text] = {
     "resting": Text("buds at rest"),
     "swelling": Text("buds swelling"),
-    "opening": Text("leaves opening"),
+    "opening": Text("new growth opening"),
     "hardened": Text("growth hardened"),
 }
 NOTHING = Text("none of these jobs in the next twelve months")

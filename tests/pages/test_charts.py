@@ -1,4 +1,4 @@
-"""What the drawings share: ticks and round amounts."""
+"""What the drawings share: months and round amounts."""
 
 from __future__ import annotations
 
@@ -8,23 +8,42 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from season_engine.pages.pictures import charts
+from season_engine.words.speech import speaking
 from tests.factories import days
 
 
-def test_ticks_stand_on_the_mondays_of_their_iso_weeks():
-    first, last = dt.date(2026, 10, 1), dt.date(2027, 3, 31)
-    scale = charts.Scale(first.toordinal(), last.toordinal(), 0.0, (last - first).days)
-    ticks = charts.week_ticks(first, last, scale, every=4)
-    assert [tick.label for tick in ticks] == ["44", "48", "52", "4", "8", "12"]
-    for tick, year in zip(ticks, (2026, 2026, 2026, 2027, 2027, 2027), strict=True):
-        week = int(tick.label.split()[-1])
-        assert first + days(round(tick.at)) == dt.date.fromisocalendar(year, week, 1)
+def test_months_are_named_in_the_middle_of_their_days_and_begin_on_the_first():
+    first, last = dt.date(2026, 11, 20), dt.date(2027, 2, 28)
+    scale = charts.Scale(first.toordinal(), last.toordinal(), 0.0, 4.0 * (last - first).days)
+    ticks = charts.month_ticks(first, last, scale)
+    assert [tick.label for tick in ticks] == ["Nov", "Dec", "Jan", "Feb"]
+    assert ticks[1].at == scale(dt.date(2026, 12, 16).toordinal() + 0.5)
+    assert charts.month_starts(first, last, scale) == tuple(
+        scale(day.toordinal()) for day in (dt.date(2026, 12, 1), dt.date(2027, 1, 1), dt.date(2027, 2, 1))
+    )
 
 
-def test_one_week_number_says_what_it_is():
-    ticks = [charts.Tick(at, str(week)) for at, week in ((10.0, 8), (60.0, 12), (110.0, 16))]
-    assert [t.label for t in charts.named(ticks)] == ["8", "week 12", "16"]
-    assert charts.named([]) == ()
+def test_a_month_without_room_for_its_name_has_none():
+    first, last = dt.date(2026, 11, 28), dt.date(2027, 1, 31)
+    scale = charts.Scale(first.toordinal(), last.toordinal(), 0.0, 64.0)
+    assert [tick.label for tick in charts.month_ticks(first, last, scale)] == ["Dec", "Jan"]
+
+
+def test_months_are_named_in_the_language_that_is_spoken():
+    first, last = dt.date(2026, 3, 1), dt.date(2026, 5, 31)
+    scale = charts.Scale(first.toordinal(), last.toordinal(), 0.0, 300.0)
+    with speaking("de"):
+        assert [tick.label for tick in charts.month_ticks(first, last, scale)] == ["Mär", "Apr", "Mai"]
+
+
+@given(st.dates(dt.date(2000, 1, 1), dt.date(2090, 1, 1)), st.integers(1, 800))
+def test_months_stand_inside_and_in_order(first, length):
+    last = first + days(length)
+    scale = charts.Scale(first.toordinal(), last.toordinal(), 9.0, 351.0)
+    for places in ([tick.at for tick in charts.month_ticks(first, last, scale)],
+                   list(charts.month_starts(first, last, scale))):  # fmt: skip
+        assert places == sorted(set(places))
+        assert all(9.0 <= place <= 351.0 for place in places)
 
 
 @given(st.floats(1e-6, 1e7))

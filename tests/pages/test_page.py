@@ -83,7 +83,7 @@ def test_the_page_needs_nothing_else():
 def test_every_drawing_can_be_read_aloud():
     body = parsed(report_page(a_report()))
     drawings = [e for e in body.iter() if e.tag in ("svg", f"{SVG}svg") and e.get("role") == "img"]
-    assert len(drawings) == 4 + 1 + 1 + 2, "four windows near today, an opening, frost, and two sums"
+    assert len(drawings) == 1 + 1 + 2, "the trees' year, the days ahead, and two sums"
     for drawing in drawings:
         texts = {e.tag.removeprefix(SVG): "".join(e.itertext()).strip() for e in list(drawing)[:2]}
         assert list(texts) == ["title", "desc"]

@@ -73,8 +73,8 @@ def days_ahead_drawing(
     """Draw the days; None where there are fewer than two. Floors far below every night are left out."""
     if len(days) < 2:
         return None
-    lowest = min(day.low.p10_c for day in days)
-    highest = max(day.high.p90_c for day in days)
+    lowest = min(min(day.low.p10_c, day.high.p10_c) for day in days)
+    highest = max(max(day.low.p90_c, day.high.p90_c) for day in days)
     shown = [floor for floor in floors if lowest - NEAR_C <= floor.level_c <= highest]
     low, high = min([lowest, *(floor.level_c for floor in shown)]) - 1, highest + 1
     across = Scale(0, len(days) - 1, LEFT + 14, WIDTH - MARGIN - 10)
