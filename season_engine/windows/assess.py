@@ -59,7 +59,7 @@ from season_engine.windows.window_notes import window_notes
 STALE_DAYS = 7
 LOOK_AHEAD_DAYS = 120  # four weeks, and the longest aftercare after them
 DAYS_AHEAD = 42  # how far an opening is told day by day
-WEEKS_BACK, WEEKS_AHEAD = 10, 30  # what a drawing may want to show
+WEEKS_BACK, WEEKS_AHEAD = 10, 30  # what a drawing of the JSON may want to show
 
 
 class Prospect:

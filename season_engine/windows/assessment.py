@@ -280,7 +280,7 @@ class Assessment:
     usual: Usual
     reasons: tuple[Reason, ...]
     hazards: tuple[Hazard, ...]
-    weeks: tuple[WeekChance, ...]  # one a week around the day, for drawing
+    weeks: tuple[WeekChance, ...]  # one a week around the day, for programs that draw
     cautions: tuple[Caution, ...] = ()  # what can hurt whoever does it
     notes: tuple[WindowNote, ...] = ()  # what the window and its species say of themselves
     days: tuple[DayChance, ...] = ()  # the next six weeks, where the floor is reached within them

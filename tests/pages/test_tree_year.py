@@ -18,9 +18,11 @@ from season_engine.pages.pictures.tree_year import (
     NAME,
     POSSIBLE,
     ROWS,
+    TALL,
     kind_of,
     shades,
     tree_year,
+    tree_years,
 )
 from season_engine.report.year_ahead import Span
 from season_engine.species.jobs import JOBS
@@ -167,6 +169,18 @@ def test_trees_stand_one_below_the_other_in_their_order():
     assert second.top >= first.top + NAME + LANE
     assert third.top >= second.top + NAME, "a tree without a job keeps its row"
     assert tree_year([], AS_OF) is None
+
+
+@given(st.lists(st.lists(spans(), max_size=6), max_size=50))
+def test_trees_are_shared_out_to_drawings_that_fit_a_page(years):
+    rows = [a_row(*some, name=f"Tree {n}") for n, some in enumerate(years)]
+    parts = tree_years(rows, AS_OF)
+    assert [row for part in parts for row in part] == rows
+    for part in parts:
+        drawing = tree_year(part, AS_OF)
+        assert drawing is not None
+        assert 1 <= len(part) <= ROWS
+        assert drawing.foot - HEAD <= TALL
 
 
 def test_a_long_name_is_cut():

@@ -90,7 +90,7 @@ def month_ticks(first: dt.date, last: dt.date, scale: Scale) -> tuple[Tick, ...]
         end = min(_next_month(start), last)
         here, there = scale(start.toordinal()), scale(end.toordinal())
         label = quantity(Month(start, short=True))
-        if there - here >= LETTER * len(label):
+        if there - here >= LETTER * (len(label) + 0.5):
             named.append(Tick(round((here + there) / 2, 1), label))
         start = _next_month(start)
     return tuple(named)

@@ -11,7 +11,7 @@ from season_engine.facts import Text
 from season_engine.pages.pictures.days_ahead import days_ahead_drawing
 from season_engine.pages.pictures.pair_dots import pair_dots
 from season_engine.pages.pictures.season_lines import season_lines
-from season_engine.pages.pictures.tree_year import ROWS, tree_year
+from season_engine.pages.pictures.tree_year import tree_year, tree_years
 from season_engine.words import notices, prose
 from season_engine.words.speech import language, said, say
 
@@ -38,7 +38,7 @@ WORDS: Mapping[str, Any] = {
     "notices": notices,
     "prose": prose,
     "keys": KEYS,
-    "trees_in_a_drawing": ROWS,
+    "tree_years": tree_years,
     "say": say_in_page,
     "said": said,
     "language": language,

@@ -27,7 +27,8 @@ from season_engine.words import timing
 from season_engine.words.speech import said, say
 from season_engine.words.year_ahead import STAGES, SpanWord, YearRow
 
-ROWS = 20  # trees in a drawing
+ROWS = 20  # trees in a drawing at the most
+TALL = 800.0  # and of its rows, so that it fits a printed page
 HEAD, FOOT = 34.0, 18.0
 NAME, LANE, GAP = 19.0, 16.0, 6.0  # heights of a row's parts
 DUE, POSSIBLE = 11.0, 7.0  # heights of bars
@@ -102,18 +103,31 @@ class _Placed:
     closes: tuple[float, float]  # p50, p90
 
 
+def tree_years(rows: Sequence[YearRow], today: dt.date) -> list[list[YearRow]]:
+    """The rows in parts, each for a drawing of its own."""
+    parts: list[list[YearRow]] = []
+    height = 0.0
+    for row in rows:
+        tall = _height(_row_lanes(row, today))
+        if not parts or len(parts[-1]) == ROWS or height + tall > TALL:
+            parts.append([])
+            height = 0.0
+        parts[-1].append(row)
+        height += tall
+    return parts
+
+
 def tree_year(rows: Sequence[YearRow], today: dt.date) -> TreeYearDrawing | None:
     """Draw some trees' twelve months from today on; None where there is no tree."""
     if not rows:
         return None
-    last = today + dt.timedelta(days=DAYS)
-    scale = Scale(today.toordinal(), last.toordinal(), MARGIN, WIDTH - MARGIN)
+    last, scale = _axis(today)
     drawn: list[Row] = []
     top = HEAD
     for row in rows:
-        lanes = _lanes([_placed(word, scale, last) for word in row.spans])
+        lanes = _row_lanes(row, today)
         drawn.append(_row(row, lanes, top))
-        top += NAME + LANE * len(lanes) + GAP
+        top += _height(lanes)
     key, key_height = laid_out(_key_words(drawn))
     return TreeYearDrawing(
         view_box=f"0 0 {WIDTH:g} {top + FOOT + key_height:g}",
@@ -129,6 +143,20 @@ def tree_year(rows: Sequence[YearRow], today: dt.date) -> TreeYearDrawing | None
         key_top=top + FOOT,
         alt=" ".join(row.sentence for row in rows),
     )
+
+
+def _axis(today: dt.date) -> tuple[dt.date, Scale]:
+    last = today + dt.timedelta(days=DAYS)
+    return last, Scale(today.toordinal(), last.toordinal(), MARGIN, WIDTH - MARGIN)
+
+
+def _row_lanes(row: YearRow, today: dt.date) -> list[list[_Placed]]:
+    last, scale = _axis(today)
+    return _lanes([_placed(word, scale, last) for word in row.spans])
+
+
+def _height(lanes: Sequence[object]) -> float:
+    return NAME + LANE * len(lanes) + GAP
 
 
 def _placed(word: SpanWord, scale: Scale, last: dt.date) -> _Placed:
