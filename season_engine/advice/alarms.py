@@ -134,7 +134,9 @@ def _forecast(
     values = outdoors.now_c(danger.felt, pot)[ahead]
     first, last = outdoors.date_of(int(ahead[0])), outdoors.date_of(int(ahead[-1]))
     worst = float(values.max() if danger.hot else values.min())
-    until = stretch.end if stretch and danger.face in MOVED else int(ahead[-1]) + 1
+    until = int(ahead[-1]) + 1
+    if stretch and danger.face in MOVED:
+        until = max(until, stretch.end)
     over = until < outdoors.known or bool(stretch)
     return Alarm(
         danger,

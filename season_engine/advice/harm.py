@@ -68,7 +68,7 @@ class Harm:
     event: HarmEvent | None  # from where on it harms the most tender of them; None: the season's shade
     chance: float
     by: dt.date  # to be done by that evening
-    until: dt.date | None = None  # None: nobody can say
+    until: dt.date | None = None  # for the first of them; None: nobody can say
     spell: Spell | None = None  # the days forecast
     here: bool = False  # it has come by the readings, and goes on
     heavy: tuple[str, ...] = ()  # of the trees, those to be left where they stand
@@ -149,7 +149,7 @@ def _harm(group: _Alike) -> Harm:
         _event(first, level_c),
         max(one.chance for one in group.alarms),
         min(one.by for one in group.alarms),
-        max(known) if len(known) == len(untils) else None,
+        min(known) if len(known) == len(untils) else None,
         _together(spells, hot=danger.hot),
         first.here,
         tuple(one.tree.id for one in group.trees if _heavy(one)),

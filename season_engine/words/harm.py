@@ -165,7 +165,7 @@ def _by(date: dt.date, as_of: dt.date) -> str:
 def _until(harm: Harm, as_of: dt.date) -> str:
     if harm.until is None or harm.act not in ("cover", "in by night"):
         return ""
-    return say("until about {date}", date=timing.short_day(harm.until, as_of))
+    return say("at least to about {date}", date=timing.short_day(harm.until, as_of))
 
 
 def _over(site: SiteReport, harm: Harm) -> str:
@@ -179,7 +179,11 @@ def _over(site: SiteReport, harm: Harm) -> str:
 
 def _going_on(site: SiteReport, harm: Harm, as_of: dt.date) -> str:
     told = say(_GOES_ON[harm.act], trees=tree_names(site, harm.trees, TREES_NAMED))
-    until = "" if harm.until is None else say("to about {date}", date=timing.short_day(harm.until, as_of))
+    until = (
+        ""
+        if harm.until is None
+        else say("at least to about {date}", date=timing.short_day(harm.until, as_of))
+    )
     worst = ""
     if harm.spell is not None:
         worst = say("{worst} forecast", worst=Degrees(round(harm.spell.worst_c)))

@@ -16,7 +16,7 @@ from season_engine.advice.outdoors import Outdoors
 from season_engine.note import Note
 from season_engine.windows.hazard import ColdNight, HotDays
 from season_engine.windows.yard import Yard
-from tests.benchmarks.harm_weeks import COLD, FROZEN, HEAT, WARM, made_yard, sentences
+from tests.benchmarks.harm_weeks import COLD, FROZEN, HEAT, WARM, made_yard, mild_record, sentences
 from tests.factories import days
 from tests.yards import NORTH, SOUTH, readings
 
@@ -60,7 +60,7 @@ def test_after_work_the_alarm_is_at_the_job_s_own_level():
 
 
 def test_a_cold_night_moves_what_can_be_moved_and_wraps_the_rest():
-    cold = by_face(found(SOUTH, JULY, COLD))["cold night", "begins"]
+    cold = by_face(harms(made_yard(SOUTH, JULY, COLD, mild_record())))["cold night", "begins"]
     assert cold.spell.first == JULY + days(2) and cold.spell.worst_c == -9
     assert cold.by == JULY + days(1)
     assert cold.heavy == ("p",) and {"a", "o", "m", "t"} <= set(cold.trees)
@@ -113,6 +113,13 @@ def test_each_move_is_told_once_and_goes_on_as_a_short_line_until_it_is_over(win
     stages = [stage for _, stage in fig]
     assert stages[0] == "begins" and stages[-1] == "ends" and set(stages[1:-1]) == {"lasts"}
     assert fig[0][0].month in (8, 9) and fig[-1][0].month in (5, 6), "in for the cold half of the year"
+
+
+def test_no_end_lies_in_the_past_and_nothing_is_to_be_done_by_a_day_gone_by(winter):
+    frozen = found(NORTH, dt.date(2025, 2, 17), FROZEN)
+    for on, told in [*winter, (dt.date(2025, 2, 17), frozen)]:
+        assert all(one.until is None or one.until > on for one in told)
+        assert all(one.by >= on for one in told)
 
 
 def test_nothing_goes_in_for_the_winter_before_it_is_hard(winter):

@@ -402,8 +402,8 @@ def test_what_goes_on_is_one_short_line_and_what_is_over_is_told():
     over = a_harm(face="cold night", stage="ends", trees=("M2",))
     text = told_of_harm(over, lasts, nightly)
     assert (
-        "As before: keep Lantern under cover or wrapped (to about 10 Sep); Gatepost in by night, or under "
-        "fleece."
+        "As before: keep Lantern under cover or wrapped (at least to about 10 Sep); Gatepost in by night, "
+        "or under fleece."
     ) in text
     assert "Old split maple may come out again: nights are mild enough." in text
 

@@ -66,7 +66,7 @@ def test_what_its_job_s_hazards_hold_does_not_go_on_and_says_why() -> None:
     hot = Hazard("heat", 0.9, 7, HotDays(35.0), ForecastExtreme(ON + dt.timedelta(2), 41.0))
     held = replace(care("feeding", -60, 90), held=hot)
     assert care_lines([held, care("wire-check", -60, 90)], ON) == (
-        ("Going on", "Checking for wire that bites in."),
+        ("Going on", "Wire check."),
         ("On hold", "Feeding of larch: about 41 °C is forecast for Fri 3 Apr."),
     )
 
