@@ -268,7 +268,7 @@ def a_first_screen(**changes: Any) -> FirstScreen:
     )
     since = AS_OF - days(7)
     first = FirstScreen(
-        work=(Choice((chosen,), 0.4, PastErrors("closes", (2025, 2024, 2023), (4, -5, 3))),),
+        work=(Choice((chosen,), 0.4, past_errors=PastErrors("closes", (2025, 2024, 2023), (4, -5, 3))),),
         protect=(a_harm(),),
         moved=(
             Move(elm, "opens", since, AS_OF + days(1), AS_OF + days(6), 5, 0, (), False),
