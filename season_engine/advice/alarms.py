@@ -85,6 +85,8 @@ def alarm_of(danger: Danger, pot: Pot, outdoors: Outdoors) -> Alarm | None:
     here = danger.face in BY_READINGS and bool(seen.size) and bool(seen[-1])
     if stage == "begins" and until is not None and until <= by and not here:
         return None  # over before it is worth a move
+    if over and stretch and stretch.end - stretch.first < A_WEEK:
+        return None  # and so it was
     chance = 0.0 if over else float(odds[today])
     return Alarm(danger, stage, _level_c(danger, today), chance, by, until, here=here)
 
