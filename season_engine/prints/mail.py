@@ -42,6 +42,7 @@ def _site(site: SiteSections, *, told: bool, alone: bool) -> Iterator[str]:
     for heading, lines in (
         (say("Protect"), site.first.harm),
         (say("Work first"), in_brief(site.first.work)),
+        (say("Due, but wait"), in_brief(site.first.waits)),
         (say("Look at"), [f"{look.lead}. {look.text}" for look in site.first.look]),
     ):
         if lines:

@@ -30,6 +30,7 @@ class WorkLine(Line):
     starts: tuple[str, ...]  # the days these weeks begin on
     hours: str  # empty where nobody said
     short: str  # the trees, a few by name, and what by when
+    waits: bool  # due, and not to be done today
 
     @property
     def odds(self) -> str:
@@ -53,8 +54,9 @@ def in_brief(lines: Sequence[WorkLine]) -> list[str]:
 
 
 def work_lines(site: SiteReport) -> tuple[WorkLine, ...]:
-    """All that is due and near, what waiting costs most first."""
-    return tuple(_line(site, choice) for choice in site.first.work)
+    """All that is due and near: what may be done today, then what waits; what costs most first."""
+    lines = [_line(site, choice) for choice in site.first.work]
+    return tuple(sorted(lines, key=lambda line: line.waits))
 
 
 def _line(site: SiteReport, choice: Choice) -> WorkLine:
@@ -73,6 +75,7 @@ def _line(site: SiteReport, choice: Choice) -> WorkLine:
         tuple(timing.short_day(week.date, a.as_of) for week in a.ahead),
         hours,
         joined(f"{few}.", text, held),
+        not _may(a),
     )
 
 
