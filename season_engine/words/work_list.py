@@ -17,8 +17,8 @@ from season_engine.words.speech import decimal, say
 from season_engine.words.today import today_why_brief
 from season_engine.words.tree_notes import notes_in_brief
 
-TREES_NAMED = 3
-IN_A_MAIL = 8
+TREES_NAMED = 1
+IN_A_MAIL = 5
 OPEN = ("open", "last-call")
 
 
@@ -47,7 +47,7 @@ class WorkLine(Line):
 
 def in_brief(lines: Sequence[WorkLine]) -> list[str]:
     """What a mail has room for: the first jobs, and how many more there are."""
-    told = [f"{line.short} {line.odds}" for line in lines[:IN_A_MAIL]]
+    told = [f"{line.short} {', '.join(map(str, line.cells))}." for line in lines[:IN_A_MAIL]]
     more = len(lines) - len(told)
     rest = prose.sentence(prose.counts("and {n} more job", "and {n} more jobs", more))
     return [*told, rest] if more else told
@@ -88,11 +88,19 @@ def _named(site: SiteReport, a: Assessment) -> str:
 def _until(choice: Choice) -> str:
     a = choice.first
     if a.verdict not in OPEN:
-        return f" {say('from {about}', about=timing.roughly(a.opens, a.as_of))}"
+        return f" {_from(a)}"
     if a.closes.calendar and a.closes.p50:
         return f" {say('until {part}, by the calendar', part=timing.part_of_month(a.closes.p50, a.as_of))}"
     last = choice.last_good_day
     return "" if last is None else f" {say('by {date}', date=timing.day(last, a.as_of))}"
+
+
+def _from(a: Assessment) -> str:
+    """From the day on by which the odds are what the job wants."""
+    opens = a.standing.opens
+    if opens is None or opens <= a.as_of or a.opens.calendar:
+        return say("from {about}", about=timing.roughly(a.opens, a.as_of))
+    return say("from about {date}", date=timing.day(opens, a.as_of))
 
 
 # What is to be done, in the imperative; German takes the infinitive.
