@@ -20,8 +20,10 @@ def headline(report: Report) -> str:
 
 
 def _named(site: SiteReport, text: str, *, several: bool) -> str:
+    if not several:
+        return notices.marked(text, invented=site.invented)
     name = notices.marked(prose.plain(site.site.name), invented=site.invented)
-    return say("{site}: {text}", site=name, text=text) if several else text
+    return say("{site}: {text}", site=name, text=text)
 
 
 def _of_site(site: SiteReport, as_of: dt.date) -> str:
