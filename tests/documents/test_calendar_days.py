@@ -7,9 +7,9 @@ from collections import Counter
 from dataclasses import replace
 
 import pytest
+from season_engine.advice.protect import Threat
 
 from season_engine.advice.first_screen import FirstScreen
-from season_engine.advice.protect import Threat
 from season_engine.documents.calendar_feed import season_calendar
 from season_engine.trees.need import Need
 from season_engine.trees.need_why import ByStage, Weak
