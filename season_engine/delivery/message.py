@@ -20,7 +20,7 @@ from season_engine.delivery.pictures import Album
 from season_engine.pages.pictures.drawings import WORDS
 from season_engine.prints.mail import mail_text
 from season_engine.report.contents import Report
-from season_engine.words import notices, timing
+from season_engine.words import timing
 from season_engine.words.headline import headline
 from season_engine.words.report import ReportSections, report_sections
 from season_engine.words.speech import say, speaking
@@ -71,7 +71,7 @@ def preheader(sections: ReportSections) -> str:
 def subject(report: Report) -> str:
     """The headline."""
     with speaking(report.language, report.units):
-        return notices.marked(headline(report), invented=report.invented and len(report.sites) == 1)
+        return headline(report)
 
 
 def message_id(report: Report, *, sender: str, to: str, again: int) -> str:

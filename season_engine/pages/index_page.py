@@ -33,6 +33,8 @@ class WeekLine:
     date: str  # empty where the page doesn't say
     text: str
     invented: bool = False  # all of its weather
+    month: str = ""  # by which weeks are put together, as 2026-08; empty where the page doesn't say its day
+    month_words: str = ""
 
 
 def write_index(out: Path, language: str = ENGLISH) -> None:
@@ -53,6 +55,8 @@ def weeks_in(out: Path) -> list[WeekLine]:
             head.date,
             prose.plain(head.said.get("description", "")),
             invented=head.said.get("weather") == "invented",
+            month=f"{head.day:%Y-%m}" if head.day else "",
+            month_words=timing.month_and_year(head.day) if head.day else "",
         )
         for folder in week_folders(out)
         if (head := _head(folder / "report.html")) is not None
@@ -100,9 +104,14 @@ class _Head(HTMLParser):
             self.said.setdefault(values["name"] or "", values.get("content") or "")
 
     @property
-    def date(self) -> str:
-        """The day of the report in words."""
+    def day(self) -> dt.date | None:
+        """The day of the report; None where the page doesn't say."""
         try:
-            return timing.full_day(dt.date.fromisoformat(self.said.get("date", "")))
+            return dt.date.fromisoformat(self.said.get("date", ""))
         except ValueError:
-            return ""
+            return None
+
+    @property
+    def date(self) -> str:
+        """The same in words; empty where the page doesn't say."""
+        return timing.full_day(self.day) if self.day else ""

@@ -42,9 +42,13 @@ def _site(site: SiteSections, *, told: bool, alone: bool) -> Iterator[str]:
     for heading, lines in (
         (say("Protect"), site.first.harm),
         (say("Work first"), in_brief(site.first.work)),
+        (say("Due, but wait"), in_brief(site.first.waits)),
         (say("Look at"), [f"{look.lead}. {look.text}" for look in site.first.look]),
     ):
         if lines:
             yield from ("", heading, *bullets(lines))
+    if site.first.work or site.first.waits:
+        told_by = say("Numbers: chances in 100 that it goes well now, and in one to four weeks.")
+        yield from wrapped(told_by, "")
     if site.first.idle:
         yield from ("", *wrapped(site.first.idle, ""))

@@ -41,7 +41,8 @@ class FirstLines:
 
     harm: tuple[str, ...]  # weather that harms, and what to do about it: before all work
     season: str
-    work: tuple[WorkLine, ...]
+    work: tuple[WorkLine, ...]  # that may be done today
+    waits: tuple[WorkLine, ...]  # that is due and must wait
     idle: str  # where there is nothing to work
     look: tuple[Line, ...]
     answer: str
@@ -50,11 +51,12 @@ class FirstLines:
 
 def first_lines(site: SiteReport, as_of: dt.date) -> FirstLines:
     """The first screen of one site."""
-    first = site.first
+    first, lines = site.first, work_lines(site)
     return FirstLines(
         harm=harm_sentences(site, first.protect, as_of),
         season=season_sentence(site, as_of),
-        work=work_lines(site),
+        work=tuple(line for line in lines if not line.waits),
+        waits=tuple(line for line in lines if line.waits),
         idle="" if first.work else _idle(site, as_of),
         look=tuple(Line(look_lead(site, look), look_text(look)) for look in site.look_at),
         answer=look_answer(site),

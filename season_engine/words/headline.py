@@ -6,7 +6,7 @@ import datetime as dt
 from dataclasses import replace
 
 from season_engine.report.contents import Report, SiteReport
-from season_engine.words import notices, prose
+from season_engine.words import notices, prose, timing
 from season_engine.words.harm import harm_in_brief
 from season_engine.words.speech import say
 from season_engine.words.work_list import held_in_brief, may_be_done, work_in_brief
@@ -20,8 +20,10 @@ def headline(report: Report) -> str:
 
 
 def _named(site: SiteReport, text: str, *, several: bool) -> str:
+    if not several:
+        return notices.marked(text, invented=site.invented)
     name = notices.marked(prose.plain(site.site.name), invented=site.invented)
-    return say("{site}: {text}", site=name, text=text) if several else text
+    return say("{site}: {text}", site=name, text=text)
 
 
 def _of_site(site: SiteReport, as_of: dt.date) -> str:
@@ -32,13 +34,21 @@ def _of_site(site: SiteReport, as_of: dt.date) -> str:
 
 
 def _harm(site: SiteReport, as_of: dt.date) -> str:
-    """What begins to harm, the first of it, with all trees for which the same is to be done."""
+    """What begins to harm, the first of it, and how many more trees want the same by when."""
     begin = [one for one in site.first.protect if one.stage == "begins"]
-    alike = [one for one in begin if one.act == begin[0].act]
+    alike = sorted((one for one in begin if one.act == begin[0].act), key=lambda one: one.by)
     if not alike:
         return ""
-    trees = tuple(dict.fromkeys(tree for one in alike for tree in one.trees))
-    return harm_in_brief(site, replace(alike[0], trees=trees), as_of)
+    first = [one for one in alike if one.by == alike[0].by]
+    trees = dict.fromkeys(tree for one in first for tree in one.trees)
+    told = harm_in_brief(site, replace(first[0], trees=tuple(trees)), as_of)
+    later = {tree for one in alike for tree in one.trees} - trees.keys()
+    if not later:
+        return told
+    by = timing.day(next(one.by for one in alike if one.by > alike[0].by), as_of)
+    return prose.counts(
+        "{told}, {n} more by {date}", "{told}, {n} more by {date}", len(later), told=told, date=by
+    )
 
 
 def _work(site: SiteReport, as_of: dt.date) -> str:

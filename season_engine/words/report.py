@@ -20,6 +20,7 @@ from season_engine.words.headline import headline
 from season_engine.words.line import Line, joined, sentences
 from season_engine.words.looks import looks_worth
 from season_engine.words.own_record import own_record_sentence
+from season_engine.words.own_trees import roster
 from season_engine.words.pairs import PairsOfDates, pairs_of_dates
 from season_engine.words.prose import gathered
 from season_engine.words.questions import question_lines
@@ -73,6 +74,7 @@ class SiteSections:
     questions: tuple[Line, ...]  # about the trees
     trees: tuple[Line, ...]
     resting_trees: str
+    roster: tuple[Line, ...]  # every tree by its kind
     days_ahead: tuple[DayAhead, ...]
     floors: tuple[Floor, ...]
     frost_text: str
@@ -160,6 +162,7 @@ def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
         questions=question_lines(site),
         trees=tree_lines(site),
         resting_trees=resting_trees_sentence(site),
+        roster=roster(site),
         days_ahead=site.days_ahead,
         floors=floors_of(site),
         frost_text=frost_sentence(site, as_of),

@@ -33,6 +33,11 @@ def iso_week(date: dt.date) -> str:
     return f"{year}-W{week:02d}"
 
 
+def month_and_year(date: dt.date) -> str:
+    """``August 2026``."""
+    return say("{month}", month=Month(date, year=True))
+
+
 def part_of_month(date: dt.date, as_of: dt.date) -> str:
     """``mid-April``, with the year where it isn't the year of `as_of`."""
     month = Month(date, year=date.year != as_of.year)

@@ -17,8 +17,8 @@ from season_engine.words.speech import decimal, say
 from season_engine.words.today import today_why_brief
 from season_engine.words.tree_notes import notes_in_brief
 
-TREES_NAMED = 3
-IN_A_MAIL = 8
+TREES_NAMED = 1
+IN_A_MAIL = 5
 OPEN = ("open", "last-call")
 
 
@@ -30,6 +30,7 @@ class WorkLine(Line):
     starts: tuple[str, ...]  # the days these weeks begin on
     hours: str  # empty where nobody said
     short: str  # the trees, a few by name, and what by when
+    waits: bool  # due, and not to be done today
 
     @property
     def odds(self) -> str:
@@ -46,15 +47,16 @@ class WorkLine(Line):
 
 def in_brief(lines: Sequence[WorkLine]) -> list[str]:
     """What a mail has room for: the first jobs, and how many more there are."""
-    told = [f"{line.short} {line.odds}" for line in lines[:IN_A_MAIL]]
+    told = [f"{line.short} {', '.join(map(str, line.cells))}." for line in lines[:IN_A_MAIL]]
     more = len(lines) - len(told)
     rest = prose.sentence(prose.counts("and {n} more job", "and {n} more jobs", more))
     return [*told, rest] if more else told
 
 
 def work_lines(site: SiteReport) -> tuple[WorkLine, ...]:
-    """All that is due and near, what waiting costs most first."""
-    return tuple(_line(site, choice) for choice in site.first.work)
+    """All that is due and near: what may be done today, then what waits; what costs most first."""
+    lines = [_line(site, choice) for choice in site.first.work]
+    return tuple(sorted(lines, key=lambda line: line.waits))
 
 
 def _line(site: SiteReport, choice: Choice) -> WorkLine:
@@ -73,6 +75,7 @@ def _line(site: SiteReport, choice: Choice) -> WorkLine:
         tuple(timing.short_day(week.date, a.as_of) for week in a.ahead),
         hours,
         joined(f"{few}.", text, held),
+        not _may(a),
     )
 
 
@@ -85,11 +88,19 @@ def _named(site: SiteReport, a: Assessment) -> str:
 def _until(choice: Choice) -> str:
     a = choice.first
     if a.verdict not in OPEN:
-        return f" {say('from {about}', about=timing.roughly(a.opens, a.as_of))}"
+        return f" {_from(a)}"
     if a.closes.calendar and a.closes.p50:
         return f" {say('until {part}, by the calendar', part=timing.part_of_month(a.closes.p50, a.as_of))}"
     last = choice.last_good_day
     return "" if last is None else f" {say('by {date}', date=timing.day(last, a.as_of))}"
+
+
+def _from(a: Assessment) -> str:
+    """From the day on by which the odds are what the job wants."""
+    opens = a.standing.opens
+    if opens is None or opens <= a.as_of or a.opens.calendar:
+        return say("from {about}", about=timing.roughly(a.opens, a.as_of))
+    return say("from about {date}", date=timing.day(opens, a.as_of))
 
 
 # What is to be done, in the imperative; German takes the infinitive.

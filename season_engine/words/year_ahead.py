@@ -7,12 +7,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from season_engine.facts import Text
-from season_engine.report.contents import SiteReport, name_of_tree
-from season_engine.report.year_ahead import Span, year_ahead
+from season_engine.report.contents import SiteReport
+from season_engine.report.year_ahead import Span, TreeYear, year_ahead
 from season_engine.windows.bud_stage import BudStage
 from season_engine.words import naming, prose, timing
+from season_engine.words.own_trees import tree_names
 from season_engine.words.speech import said, say
 
+TREES_NAMED = 2  # of those alike in one row
 # A word a job, as short as a drawing has room for.
 SHORT: Mapping[str, Text] = {
     "repotting": Text("repot", context="drawing"),
@@ -55,25 +57,28 @@ class YearRow:
 
 
 def year_rows(site: SiteReport, as_of: dt.date) -> tuple[YearRow, ...]:
-    """A row a tree, or a kind where no trees are kept."""
-    rows = []
+    """A row a tree, trees alike in one; or a kind where no trees are kept."""
+    alike: dict[tuple[object, ...], list[TreeYear]] = {}
     for year in year_ahead(site, as_of):
-        kind = prose.capital(naming.species_name(year.of))
-        own = year.of.tree is not None
-        name = prose.plain(name_of_tree(site, year.of.tree or "")) if own else kind
-        told = [_span_words(span, as_of) for span in year.spans]
-        buds = [said(STAGES[year.stage])] if year.stage else []
-        sentence = "; ".join([*buds, *(told or [said(NOTHING)])])
-        rows.append(
-            YearRow(
-                name=name,
-                kind=kind if own else "",
-                stage=year.stage,
-                spans=tuple(SpanWord(span, short_word(span.job)) for span in year.spans),
-                sentence=prose.sentence(f"{name}: {sentence}"),
-            )
-        )
-    return tuple(rows)
+        alike.setdefault((year.of.species, year.stage, year.spans), []).append(year)
+    return tuple(_row(site, group, as_of) for group in alike.values())
+
+
+def _row(site: SiteReport, group: list[TreeYear], as_of: dt.date) -> YearRow:
+    year = group[0]
+    kind = prose.capital(naming.species_name(year.of))
+    trees = [one.of.tree for one in group if one.of.tree is not None]
+    name = tree_names(site, trees, TREES_NAMED) if trees else kind
+    told = [_span_words(span, as_of) for span in year.spans]
+    buds = [said(STAGES[year.stage])] if year.stage else []
+    sentence = "; ".join([*buds, *(told or [said(NOTHING)])])
+    return YearRow(
+        name=name,
+        kind=kind if trees else "",
+        stage=year.stage,
+        spans=tuple(SpanWord(span, short_word(span.job)) for span in year.spans),
+        sentence=prose.sentence(f"{name}: {sentence}"),
+    )
 
 
 def short_word(job: str) -> str:

@@ -8,10 +8,11 @@ from dataclasses import replace
 import html5lib
 import pytest
 
+from season_engine.advice.first_screen import FirstScreen
 from season_engine.delivery.folder import write_report
 from season_engine.pages.index_page import weeks_in, write_index
 from season_engine.report.contents import SiteReport
-from season_engine.words.summary import summary
+from season_engine.words.headline import headline
 from tests.factories import AS_OF, RIDGE, a_report, a_site_report, days, some_weather
 
 
@@ -31,20 +32,21 @@ def test_weeks_are_linked_the_newest_first_across_years(tmp_path):
     assert "://" not in page and "<script" not in page, "it needs nothing else"
 
 
-def test_a_week_is_told_in_a_sentence(tmp_path):
+def test_a_week_is_told_by_its_headline(tmp_path):
     write_report(a_report(), tmp_path)
     (week,) = weeks_in(tmp_path)
     assert week.date == "Tue 11 Aug 2026"
-    assert week.text == (
-        "In window at ridge: winter tidy of Japanese black pine; repotting (spring) of Japanese maple."
-    )
+    assert week.text == headline(a_report())
+    assert week.text == "Cover P2 by Wed 12 Aug; repot Lantern by Tue 1 Sep; one bud to look at"
 
 
-def test_invented_weather_a_refusal_and_nothing_in_window_are_said():
+def test_invented_weather_a_refusal_and_nothing_to_do_are_said():
     refused = SiteReport(RIDGE, None, refusal="no readings")
-    quiet = a_site_report(windows=(), trees=(), weather=some_weather(invented=True))
-    assert summary(a_report(sites=(refused, quiet))) == (
-        "At ridge the weather was too poor to say. At ridge (invented weather) nothing is in window."
+    quiet = a_site_report(
+        windows=(), trees=(), look_at=(), first=FirstScreen(), weather=some_weather(invented=True)
+    )
+    assert headline(a_report(sites=(refused, quiet))) == (
+        "Ridge: the weather is too poor to say. Ridge (invented weather): nothing is due this week."
     )
 
 
@@ -89,8 +91,8 @@ def test_whatever_else_lies_there_is_passed_over(tmp_path):
 def test_a_name_in_a_page_never_becomes_markup(tmp_path):
     hostile = '"><script>alert(1)</script>'
     site = a_site_report()
-    windows = tuple(replace(a, common_name=hostile) for a in site.windows)
-    write_report(a_report(sites=(a_site_report(windows=windows),)), tmp_path)
+    names = {**site.tree_names, "M1": hostile}
+    write_report(a_report(sites=(replace(site, tree_names=names),)), tmp_path)
     page = (tmp_path / "index.html").read_text("utf-8")
     assert "<script" not in page
     assert "alert(1)" in weeks_in(tmp_path)[0].text

@@ -13,12 +13,14 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from season_engine.delivery.folder import write_report
 from season_engine.facts import Text
 from season_engine.pages.page import report_page
+from season_engine.prints.report import report_text
 from season_engine.windows.window_notes import Noted
 from season_engine.words import notices, prose
 from season_engine.words.speech import said
-from tests.factories import a_report, a_site_report, some_weather
+from tests.factories import AS_OF, a_report, a_site_report, days, some_weather
 
 SVG = "{http://www.w3.org/2000/svg}"
 HOSTILE = "<script>alert(1)</script>\"'&amp; ../../etc \n</style></title><img src=x onerror=alert(1)>"
@@ -96,13 +98,24 @@ def test_sites_can_be_jumped_to():
     body = parsed(report_page(a_report(sites=(a_site_report(), a_site_report()))))
     ids = [e.get("id") for e in body.iter() if e.get("id")]
     assert len(ids) == len(set(ids))
-    assert {a.get("href") for a in body.iter("a")} == {f"#{i}" for i in ids if i.startswith("site-")}
+    inside = {a.get("href") for a in body.iter("a") if a.get("href").startswith("#")}
+    assert inside == {f"#{i}" for i in ids if i.startswith("site-")} == {"#site-1", "#site-2"}
+
+
+def test_a_page_leads_to_the_week_before_all_weeks_and_the_calendar_and_all_of_them_are_there(tmp_path):
+    beside = ["../index.html", "season-calendar.ics"]
+    for weeks_ago, wanted in ((2, beside), (0, ["../2026-W31/report.html", *beside])):
+        folder = write_report(a_report(as_of=AS_OF - days(7 * weeks_ago)), tmp_path)
+        links = [a.get("href") for a in parsed((folder / "report.html").read_text("utf-8")).iter("a")]
+        assert links == wanted
+        assert all((folder / link).is_file() for link in links)
 
 
 def test_page_and_text_say_the_same():
-    page = words(report_page(a_report()))
+    page, text = words(report_page(a_report())), " ".join(report_text(a_report()).split())
     for sentence in (
-        "Lantern (Japanese maple). Repotting by about Sun 6 Sep.",
+        "Cover P2 by Wed 12 Aug; repot Lantern by Tue 1 Sep; one bud to look at",
+        "Lantern (Japanese maple). Repotting by Tue 1 Sep.",
         "Six of the seven days since Tue 4 Aug were colder than usual:",
         "Two other windows rest. Next to open: olive, repotting (spring), about Tue 20 Oct;",
         "Three other trees need nothing now.",
@@ -111,6 +124,7 @@ def test_page_and_text_say_the_same():
         "Not in the catalogue, so nothing is said about: Cedrus atlantica.",
     ):
         assert sentence in page
+        assert sentence in text
 
 
 def test_invented_weather_is_called_invented():

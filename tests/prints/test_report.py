@@ -37,6 +37,7 @@ from tests.factories import (
     an_assessment,
     days,
     some_weather,
+    weeks_ahead,
 )
 
 
@@ -54,7 +55,8 @@ def headings(text: str) -> list[str]:
 
 def test_it_opens_with_the_first_screen_and_ends_with_where_it_comes_from():
     assert headings(report_text(a_report())) == [
-        "Season report for Tue 11 Aug 2026, week 2026-W33",
+        "Cover P2 by Wed 12 Aug; repot Lantern by Tue 1 Sep; one bud to look at",
+        "Tue 11 Aug 2026",
         "ridge",
         "Protect",
         "Work first",
@@ -86,7 +88,7 @@ def test_the_first_screen_says_what_to_work_look_at_and_protect_what_moved_and_h
     assert len(told.splitlines()) <= 40
     said = flat(told)
     for sentence in (
-        "Lantern (Japanese maple). Repotting by about Sun 6 Sep.",
+        "Lantern (Japanese maple). Repotting by Tue 1 Sep. Goes well 80 in 100, then 70, 40, 20, 10.",
         "Gatepost (Chinese elm). See whether buds swell (4 in 10).",
         '"Gatepost buds swelling not yet"',
         "22 in 100 for a night of -2 °C or colder within ten days: move P2 (repotting on 2 Aug) under cover "
@@ -147,7 +149,8 @@ def test_a_weak_tree_and_one_that_has_had_its_work_are_not_listed():
 
 
 def test_what_a_job_would_keep_from_a_tree_is_told_with_it():
-    repotted = an_assessment(tree="M1", of_tree=(OffLater("defoliation", dt.date(2026, 12, 6)),))
+    off = OffLater("defoliation", dt.date(2026, 12, 6))
+    repotted = an_assessment(tree="M1", of_tree=(off,), ahead=weeks_ahead(0.8, 0.7, 0.4, 0.2, 0.1))
     site = a_site_report(trees=(repotted,), first=FirstScreen(work=(Choice((repotted,), 0.2),)))
     text = flat(report_text(a_report(sites=(site,))))
     told = "That rules out defoliation about 6 Dec 2026."

@@ -8,7 +8,7 @@ from typing import get_args
 
 import pytest
 
-from season_engine.advice.choice import to_work_first
+from season_engine.advice.choice import work_first
 from season_engine.advice.first_screen import FirstScreen
 from season_engine.documents.calendar_feed import season_calendar, season_windows
 from season_engine.note import Details, Note, Sign
@@ -149,7 +149,7 @@ def test_a_report_invites_nobody_to_repot_a_tree_that_is_left() -> None:
     lately = judged(a_tree(last_repotted=dt.date(2023, 4, 10)))
     assert isinstance(lately.need.why, ByYears)
     site = a_site_report(trees=(lately,), tree_names={"t1": "Kuro"}, weak=())
-    assert due(site) == [] and to_work_first((lately,)) == ()
+    assert due(site) == [] and work_first((lately,)) == ()
     assert "Not due for repotting yet: Kuro (last in April 2023;" in resting_trees_sentence(site)
     report = a_report(sites=(replace(site, look_at=(), first=FirstScreen()),))
     assert b"epotting" not in season_calendar(report) + season_windows(report)
@@ -294,7 +294,7 @@ def test_a_refined_tree_keeps_its_leaves_where_their_loss_would_cost_it_the_repo
     found = judged(a_tree(kind, stage="refined", last_repotted=long_ago), job="defoliation", on=on)
     assert isinstance(found.need.why, WouldBar) and found.left_alone
     assert found.need.why.job == "repotting" and found.need.why.opens > on
-    assert to_work_first((found,)) == ()
+    assert work_first((found,)) == ()
     for stage, last in (("training", long_ago), ("refined", lately)):
         other = judged(a_tree(kind, stage=stage, last_repotted=last), job="defoliation", on=on)
         assert not other.left_alone

@@ -35,6 +35,8 @@ DUE, POSSIBLE = 11.0, 7.0  # heights of bars
 STEPS = 4  # of fading
 LETTERS = 46  # of a name in a line
 BUD = 24.0  # width of a bud's mark, with its gap
+# Buds that are drawn; one at rest was read as an arrow or a pin by three readers of three.
+MARKED: frozenset[BudStage] = frozenset({"swelling", "opening", "hardened"})
 APART = 5.0  # between a bar and its word, and between two in a lane
 
 Kind = Literal["roots", "cut", "green", "tidy"]
@@ -217,11 +219,12 @@ def _row(row: YearRow, lanes: Sequence[Sequence[_Placed]], top: float) -> Row:
     (name, *_) = textwrap.wrap(row.name, LETTERS, max_lines=1, placeholder=" …") or [""]
     left = LETTERS - len(name) - 2
     kind = f", {row.kind}" if row.kind and row.kind != row.name and len(row.kind) <= left else ""
+    stage = row.stage if row.stage in MARKED else None
     return Row(
         name=name,
         kind=kind,
-        stage=row.stage,
-        name_x=MARGIN + (BUD if row.stage else 4.0),
+        stage=stage,
+        name_x=MARGIN + (BUD if stage else 4.0),
         name_y=top + 14,
         top=top,
         bars=tuple(_bar(one, top + NAME + LANE * (n + 0.5)) for n, lane in enumerate(lanes) for one in lane),
