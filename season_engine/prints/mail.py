@@ -20,7 +20,7 @@ def mail_text(report: Report) -> str:
 
 def _lines(sections: ReportSections) -> Iterator[str]:
     yield from wrapped(sections.headline, "")
-    yield from ("", sections.date)
+    yield from ("", *wrapped(sections.dateline, ""))
     if sections.notice:
         yield from wrapped(sections.notice, "")
     for site in sections.sites:

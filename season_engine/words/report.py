@@ -95,7 +95,6 @@ class ReportSections:
 
     as_of: dt.date
     date: str
-    week: str
     headline: str
     notice: str  # that nothing in it is real; empty where something is
     sites: tuple[SiteSections, ...]
@@ -103,6 +102,11 @@ class ReportSections:
     pairs: PairsOfDates | None  # the same, for drawing
     cautions: tuple[Line, ...]
     sources: tuple[str, ...]
+
+    @property
+    def dateline(self) -> str:
+        """The day, after the site where there is but one: a mail's reader may have others."""
+        return ", ".join((*(site.name for site in self.sites[:1] if len(self.sites) == 1), self.date))
 
 
 def report_sections(report: Report) -> ReportSections:
@@ -112,7 +116,6 @@ def report_sections(report: Report) -> ReportSections:
     return ReportSections(
         as_of=report.as_of,
         date=timing.full_day(report.as_of),
-        week=timing.iso_week(report.as_of),
         headline=headline(report),
         notice=_notice(report),
         sites=tuple(site_sections(site, report.as_of) for site in report.sites),

@@ -20,6 +20,7 @@ from collections import Counter
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from season_engine.words.timing import full_day
 from tests.benchmarks.markdown import markdown_table, show
 from tests.delivery.server import Mailbox, mail_server
 from tests.delivery.yard import READER, make_yard
@@ -133,7 +134,8 @@ def _check_folder(folder: Path, on: dt.date, tally: Tally) -> None:
         document = json.loads((folder / "report.json").read_text("utf-8"))
         page = (folder / "report.html").read_text("utf-8")
         text = (folder / "report.txt").read_text("utf-8")
-        whole = page.endswith("</html>\n") and text.endswith("\n") and week_of(on) in text + page
+        whole = page.endswith("</html>\n") and text.endswith("\n")
+        whole = whole and f'<meta name="date" content="{on}">' in page and full_day(on) in text
         whole = whole and document["as_of"] == on.isoformat()
         for name in CALENDARS:
             whole = whole and (folder / name).read_bytes().endswith(b"END:VCALENDAR\r\n")

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable
+from html import escape
 
 import pytest
 import trustme
@@ -25,12 +26,14 @@ OTHER = "other@example.org"
 def test_a_report_goes_out_encrypted_and_logged_in(
     yard_with: YardMaker, mailbox: Mailbox, security: str
 ) -> None:
-    result = yard_with(security=security).run()
+    yard = yard_with(security=security)
+    result = yard.run()
     assert (result.exit_code, result.output) == (0, "")
     assert mailbox.logins == [True]
     (message,) = mailbox.messages()
     assert (message["From"].addresses[0].addr_spec, message["To"]) == (SENDER, READER)
-    assert WEEK in message["Subject"]
+    page = (yard.folder / "reports" / WEEK / "report.html").read_text("utf-8")
+    assert f"<h1>{escape(message['Subject'])}</h1>" in page
 
 
 def test_a_refused_login_is_told_at_once_and_kept_for_the_next_run(

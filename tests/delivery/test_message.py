@@ -16,8 +16,11 @@ import resvg_py
 
 from season_engine.delivery import pictures
 from season_engine.delivery.message import compose, message_id, report_for
+from season_engine.prints.mail import mail_text
 from season_engine.report.contents import Report, SiteReport
+from season_engine.words.headline import headline
 from season_engine.words.report import report_sections
+from season_engine.words.work_list import in_brief
 from tests.delivery.server import Mailbox
 from tests.delivery.yard import MONDAY, READER, SECOND_SITE, SENDER, WEEK, Yard
 
@@ -63,9 +66,11 @@ def test_what_arrives_is_the_report_part_by_part(
     ]
     plain = message.get_body(("plain",))
     assert isinstance(plain, EmailMessage)
-    told = (yard.folder / "reports" / WEEK / "report.txt").read_text("utf-8")
-    assert plain.get_content().replace("\r\n", "\n") == told
-    assert "Work first" in told and "Japanese black pine" in told
+    told = plain.get_content().replace("\r\n", "\n")
+    report = Report(MONDAY, False, (site_report,))
+    assert told == mail_text(report)
+    assert "Work first" in told and "Rust (Japanese maple)" in told
+    assert all(len(line) <= 80 for line in told.splitlines())
 
     html, held = html_of(message), pictures_of(message)
     assert REMOTE.findall(html.replace("<!DOCTYPE", "")) == []
@@ -78,21 +83,22 @@ def test_what_arrives_is_the_report_part_by_part(
     assert alts[0].startswith("Drawing: The year ahead, tree by tree. ")
     assert "<style" not in html and 'style="' in html
     html5lib.HTMLParser(strict=True).parse(html)
-    (site,) = report_sections(Report(MONDAY, False, (site_report,))).sites
-    first = site.first
-    advice = [line.text for line in (*first.work, *first.look)] + [first.idle, first.answer, *first.moved]
-    assert any(advice)
     assert len(html.encode()) < 100_000, "longer mails are cut off by some programs"
-    for text in advice:
+    first = report_sections(report).sites[0].first
+    advice = [*first.harm, *in_brief(first.work), *(line.text for line in first.look), first.idle]
+    for text in (headline(report), *advice):
         assert text in " ".join(told.split())
         assert text in unescape(html)
+    page = " ".join((yard.folder / "reports" / WEEK / "report.txt").read_text("utf-8").split())
+    full = [line.text for line in (*first.work, *first.look)] + [first.idle, first.answer, *first.moved]
+    assert any(full) and all(text in page for text in full), "what the mail leaves out stands there"
 
 
 def test_the_headers_say_who_when_and_that_a_machine_wrote_it(site_report: SiteReport) -> None:
     message = a_message(site_report)
     assert message["Date"].datetime == NOW
     assert message["Auto-Submitted"] == "auto-generated"
-    assert message["Subject"] == f"Season report {WEEK}: nagano"
+    assert message["Subject"] == headline(Report(MONDAY, False, (site_report,)))
     assert re.fullmatch(r"<2022-W15\.[0-9a-f]{24}@example\.org>", message["Message-ID"])
 
 
@@ -141,9 +147,10 @@ def test_a_reader_of_some_sites_gets_those(yard_with, mailbox: Mailbox) -> None:
     yard = yard_with(sites=SECOND_SITE, more=more)
     assert yard.run().exit_code == 0
     (whole,), (part,) = mailbox.messages(READER), mailbox.messages(other)
-    assert whole["Subject"].endswith("nagano and kagoshima")
-    assert part["Subject"].endswith(": kagoshima")
-    assert "nagano\n" not in str(part.get_body(("plain",)).get_content()).splitlines(keepends=True)
+    assert re.fullmatch("Nagano: .+[.] Kagoshima: .+[.]", whole["Subject"])
+    for told in (part.get_body(("plain",)).get_content(), html_of(part)):
+        assert "kagoshima, Mon 11 Apr 2022" in told, "of two yards, it says which"
+        assert "nagano" not in (told + part["Subject"]).casefold()
     assert len(pictures_of(whole)) == 2 * len(pictures_of(part))
 
 

@@ -17,7 +17,7 @@ from click.testing import CliRunner
 from season_engine.cli import main
 from season_engine.delivery.message import preview
 from season_engine.report.contents import Report, SiteReport
-from season_engine.words.report import report_sections
+from season_engine.words.headline import headline
 from tests.delivery.server import Mailbox
 from tests.delivery.test_message import a_message, html_of, pictures_of
 from tests.delivery.yard import MONDAY, READER, SECOND_SITE, WEEK, Yard
@@ -44,8 +44,8 @@ def test_each_readers_mail_is_written_and_none_sent(yard_with: Callable[..., Yar
     assert (result.exit_code, result.stderr.count("\n"), mailbox.connections) == (0, 2, 0)
     folder = yard.folder / "reports" / f"{WEEK}-mail"
     assert held(folder) == ["mail-1.eml", "mail-1.html", "mail-2.eml", "mail-2.html"]
-    written = f"{folder / 'mail-2'}.html and .eml, to {HELPER}: Season report {WEEK}: kagoshima"
-    assert written in result.stderr
+    subject = mail_in(folder / "mail-2.eml")["Subject"]
+    assert f"{folder / 'mail-2'}.html and .eml, to {HELPER}: {subject}\n" in result.stderr
     assert not (yard.folder / "outbox").exists(), "nothing is queued"
     assert yard.run().exit_code == 0
     for number, to in enumerate((READER, HELPER), 1):
@@ -63,16 +63,16 @@ def test_the_page_stands_alone_and_names_the_mail(site_report: SiteReport) -> No
     html5lib.HTMLParser(strict=True).parse(page)
     assert "cid:" not in page
     drawn = [b64decode(data) for data in re.findall(r'src="data:image/png;base64,(.*?)"', page)]
-    assert drawn == list(pictures_of(message).values()) and len(drawn) >= 3
-    head = unescape(page[page.index("<body") : page.index("Season report, week")])
-    for text in (READER, message["Subject"], report_sections(report).summary, "nothing was sent"):
+    assert drawn == list(pictures_of(message).values()) and len(drawn) == 1, "the trees' year"
+    head = unescape(page[page.index("<body") : page.index("<h1")])
+    for text in (READER, message["Subject"], f"beside the subject: {headline(report)}", "nothing was sent"):
         assert text in head
 
 
-def test_the_first_words_of_the_mail_are_the_summary_unseen(site_report: SiteReport) -> None:
+def test_the_first_words_of_the_mail_are_the_headline_unseen(site_report: SiteReport) -> None:
     found = HIDDEN.search(html_of(a_message(site_report)))
     assert found, "the body begins with it"
-    assert unescape(found[1]) == report_sections(Report(MONDAY, False, (site_report,))).summary
+    assert unescape(found[1]) == headline(Report(MONDAY, False, (site_report,)))
 
 
 def test_a_new_preview_takes_the_old_ones_place(yard: Yard) -> None:

@@ -15,8 +15,10 @@ from season_engine.delivery import lock, log
 from season_engine.delivery.lock import one_run_in
 from season_engine.delivery.log import LOG, kept_log
 from season_engine.errors import DeliveryError, GrowerError
+from season_engine.report.contents import Report, SiteReport
+from season_engine.words.headline import headline
 from tests.delivery.server import PASSWORD, Mailbox
-from tests.delivery.yard import MAIL, READER, SECOND_SITE, WEEK, Yard, make_yard
+from tests.delivery.yard import MAIL, MONDAY, READER, SECOND_SITE, WEEK, Yard, make_yard
 from tests.workspaces import PLACE
 
 YardMaker = Callable[..., Yard]
@@ -75,12 +77,15 @@ def test_options_of_mail_go_with_mail(option: str) -> None:
     assert CliRunner().invoke(main, ["report", option]).exit_code == 2
 
 
-def test_a_dry_run_says_who_would_get_what(yard_with: YardMaker, mailbox: Mailbox) -> None:
+def test_a_dry_run_says_who_would_get_what(
+    yard_with: YardMaker, mailbox: Mailbox, site_report: SiteReport
+) -> None:
     yard = yard_with(to=(READER, "other@example.org"))
     for _ in range(2):
         result = yard.run("--dry-run")
         assert result.exit_code == 0
-        assert f"would send to {READER}: Season report {WEEK}: nagano" in result.stderr
+        told = headline(Report(MONDAY, False, (site_report,)))
+        assert f"would send to {READER}: {told}\n" in result.stderr
         assert "would send to other@example.org" in result.stderr
         assert result.stderr.endswith('encrypted; the login of "grower" is fine\n')
     assert (mailbox.logins, mailbox.received) == ([True, True], [])

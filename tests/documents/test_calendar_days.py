@@ -1,4 +1,4 @@
-"""The calendar of days to act on: openings, last calls, buds to look at, cover; short, moved, not doubled."""
+"""The calendar of days to act on: openings, last calls, buds to look at, harm; short, moved, not doubled."""
 
 from __future__ import annotations
 
@@ -9,29 +9,36 @@ from dataclasses import replace
 import pytest
 from season_engine.advice.protect import Threat
 
+from season_engine.advice.alarms import Spell
 from season_engine.advice.first_screen import FirstScreen
 from season_engine.documents.calendar_feed import season_calendar
 from season_engine.trees.need import Need
 from season_engine.trees.need_why import ByStage, Weak
 from season_engine.windows.assessment import NextWindow, Quantiles, Standing
-from season_engine.windows.hazard import ColdNight, ForecastExtreme, Hazard, HotDays
+from season_engine.windows.hazard import ColdNight, HotDays
 from tests.documents.test_calendar_feed import CLOSES, STANDING, a_bench, events, feed_of, only, tree
-from tests.factories import AS_OF, a_first_screen, a_report, a_site_report, days, some_weather
+from tests.factories import AS_OF, a_first_screen, a_harm, a_report, a_site_report, days, some_weather
 from tests.workspaces import demo_report
 
 LONGEST_DAYS = 3
 AHEAD = Standing(AS_OF + days(20), AS_OF + days(60), unsure=False)
 SOON = {"verdict": "wait", "today": "no", "standing": AHEAD}
-FROST = Hazard("frost", 0.22, 10, ColdNight(-2.0))
 
 
 def titles(feed: bytes) -> list[str]:
     return [event.summary.value for event in events(feed).values()]
 
 
-def shelter(hazard: Hazard, event=None, **changes) -> bytes:
-    threat = replace(Threat(hazard, event or hazard.event, "repotting", ("M1",), AS_OF - days(9)), **changes)
-    return feed_of(windows=(), first=FirstScreen(protect=(threat,)))
+def shelter(*, as_of: dt.date = AS_OF, **changes) -> bytes:
+    """What is to be done against one harm to a maple repotted nine days ago."""
+    harm = a_harm(**{"trees": ("M1",), **changes})
+    return feed_of(as_of=as_of, windows=(), first=FirstScreen(protect=(harm,)))
+
+
+def a_night(ahead: int) -> dict[str, object]:
+    """Frost forecast for one night; what is to be done against it is done the evening before."""
+    night = AS_OF + days(ahead)
+    return {"spell": Spell(night, night, -3.2), "by": night - days(1)}
 
 
 def test_a_window_ahead_is_the_day_it_opens_and_its_last_days() -> None:
@@ -64,7 +71,7 @@ def test_nothing_else_reminds() -> None:
     }
     assert reminding == {"Last call"}
     kinds = {title.split(":")[0] for title in titles(feed)}
-    assert kinds == {"Last call", "Opens", "Look at", "Be ready to cover"}
+    assert kinds == {"Last call", "Opens", "Look at", "Cover P2 by Wed 12 Aug"}
 
 
 def test_a_window_that_is_open_has_its_last_call_alone_and_a_closed_one_none() -> None:
@@ -132,27 +139,43 @@ def test_buds_to_look_at_in_the_days_of_the_report() -> None:
 
 
 def test_cover_is_wanted_on_the_eve_of_a_forecast_night() -> None:
-    night = replace(FROST, forecast=ForecastExtreme(AS_OF + days(4), -3.2))
-    event = only(shelter(night))
-    assert event.summary.value == "Cover: Lantern"
+    event = only(shelter(**a_night(4)))
+    assert event.summary.value == "Cover Lantern by Fri 14 Aug"
     assert (event.dtstart.value, event.dtend.value) == (AS_OF + days(3), AS_OF + days(4))
-    assert event.description.value.startswith("Frost of about -3 °C is forecast for the night to Sat 15 Aug")
-    tonight = replace(FROST, forecast=ForecastExtreme(AS_OF, -3.2))
-    assert only(shelter(tonight)).dtstart.value == AS_OF
-    hot = Hazard("heat", 0.5, 10, HotDays(35.0), ForecastExtreme(AS_OF + days(4), 36.0))
-    assert only(shelter(hot)).summary.value == "Shade: Lantern"
-    assert only(shelter(hot)).dtstart.value == AS_OF + days(4)
-    assert only(shelter(night)).uid.value == only(shelter(tonight)).uid.value
-
-
-def test_odds_of_frost_are_told_on_the_day_of_the_report() -> None:
-    event = only(shelter(FROST))
-    assert event.summary.value == "Be ready to cover: Lantern"
-    assert event.dtstart.value == AS_OF
     assert event.description.value == (
-        "22 in 100 for a night of -2 °C or colder within ten days: be ready to cover Lantern (repotting on "
-        "2 Aug)."
+        "-3 °C forecast for the night to Sat 15 Aug: move Lantern (repotting on 2 Aug) under cover by the "
+        "evening of Fri 14 Aug."
     )
+    tonight = shelter(**{**a_night(1), "by": AS_OF})
+    assert only(tonight).dtstart.value == AS_OF
+    assert only(shelter(**a_night(4))).uid.value == only(tonight).uid.value
+    missed = shelter(as_of=AS_OF + days(5), **a_night(4))
+    assert only(missed).dtstart.value == AS_OF + days(5), "no event in the past"
+
+
+def test_shade_is_wanted_on_the_eve_of_forecast_heat() -> None:
+    spell = Spell(AS_OF + days(4), AS_OF + days(5), 36.0)
+    hot = {"face": "heat", "event": HotDays(35.0), "spell": spell, "by": AS_OF + days(3)}
+    event = only(shelter(**hot, job="", worked_on=None))
+    assert (event.summary.value, event.dtstart.value) == ("Shade Lantern by Fri 14 Aug", AS_OF + days(3))
+
+
+def test_odds_of_frost_are_told_on_the_day_by_which_to_act() -> None:
+    event = only(shelter(by=AS_OF + days(2)))
+    assert event.summary.value == "Cover Lantern by Thu 13 Aug"
+    assert (event.dtstart.value, event.dtend.value) == (AS_OF + days(2), AS_OF + days(3))
+    assert event.description.value == (
+        "22 in 100 for a night of -2 °C or colder within ten days: move Lantern (repotting on 2 Aug) under "
+        "cover by the evening of Thu 13 Aug."
+    )
+
+
+def test_what_goes_on_is_no_day_and_what_is_over_is_one_of_its_own() -> None:
+    winter = {"face": "cold night", "event": ColdNight(-8.0), "job": "", "worked_on": None}
+    assert events(shelter(**winter, stage="lasts")) == {}
+    begins, ends = only(shelter(**winter)), only(shelter(**winter, stage="ends", by=AS_OF))
+    assert (ends.summary.value, ends.dtstart.value) == ("Lantern out again", AS_OF)
+    assert begins.uid.value != ends.uid.value, "nothing moves the day it went in"
 
 
 def test_invented_weather_is_marked_on_every_day() -> None:
