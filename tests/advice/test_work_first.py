@@ -1,7 +1,7 @@
 """The order of the week's work beside that of two growers who ranked twenty yards by hand.
 
 Tables and rankings: tests/data/mondays, written and ranked by people before this ordering was; common practice,
-no source.
+common practice and have no source.
 """
 
 from __future__ import annotations
