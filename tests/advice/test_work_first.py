@@ -1,6 +1,6 @@
 """The order of the week's work beside that of two growers who ranked twenty yards by hand.
 
-Tables and rankings: tests/data/mondays, written and ranked by people before this ordering was; common practice,
+Tables and rankings: tests/data/mondays, written and ranked by people before this ordering was; they are
 common practice and have no source.
 """
 
