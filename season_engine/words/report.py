@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from season_engine.report.contents import Report, SiteReport, told_of, under
@@ -137,8 +138,7 @@ def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
     """Everything a report says about one site."""
     hazards, mild = hazard_lines(site)
     told = told_of(site)
-    now = under("now", told)
-    left = [a for a in now if _key(a) not in {_key(one.first) for one in site.first.work[:IN_FULL]}]
+    left = _not_in_full(site, under("now", told))
     return SiteSections(
         name=prose.plain(site.site.name),
         place=place(site),
@@ -175,6 +175,11 @@ def site_sections(site: SiteReport, as_of: dt.date) -> SiteSections:
         year_ago=year_ago_sentences(site, as_of),
         notes=notes(site),
     )
+
+
+def _not_in_full(site: SiteReport, windows: Iterable[Assessment]) -> list[Assessment]:
+    full = {_key(one.first) for one in site.first.work[:IN_FULL]}
+    return [a for a in windows if _key(a) not in full]
 
 
 def _key(a: Assessment) -> tuple[str, str, str]:

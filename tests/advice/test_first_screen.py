@@ -7,18 +7,18 @@ from dataclasses import replace
 
 import pytest
 
-from season_engine.advice.choice import to_work_first
+from season_engine.advice.choice import work_first
 from season_engine.advice.hindsight import Hindsight, years_before
 from season_engine.advice.moves import LastTime, moves
 from season_engine.note import Note
 from season_engine.species.catalogue import load_catalogue
 from season_engine.traces import SeasonView
 from season_engine.trees.need import Need
-from season_engine.trees.need_why import Weak, WouldBar
+from season_engine.trees.need_why import NoDateKnown, Weak, WouldBar
 from season_engine.windows.assess import Prospect, assess
-from season_engine.windows.assessment import Assessment, WeekAhead
+from season_engine.windows.assessment import Assessment, Standing
 from season_engine.windows.yard import Watched
-from tests.factories import AS_OF, an_assessment, days
+from tests.factories import AS_OF, an_assessment, days, quantiles, weeks_ahead
 from tests.yards import NAGANO, readings, view, view_on
 
 ON = dt.date(2024, 3, 23)
@@ -26,57 +26,106 @@ MAPLE = load_catalogue().find("Acer palmatum")
 SPRING = next(one for one in MAPLE.windows if (one.job, one.name) == ("repotting", "spring"))
 
 
-def with_odds(today: float, later: float, **changes: object) -> Assessment:
-    weeks = [
-        WeekAhead(AS_OF + days(7 * n), 1.0, 0.0, (0.0, 0.0), c) for n, c in enumerate((today, today, later))
-    ]
-    return an_assessment(ahead=tuple(weeks), **changes)
+def with_odds(*good: float, **changes: object) -> Assessment:
+    """A repotting that is due, with the odds that it goes well now and in each of the next four weeks."""
+    due = {"need": Need("due", NoDateKnown(), "no-date"), "tree": "A"}
+    return an_assessment(ahead=weeks_ahead(*good), **{**due, **changes})
+
+
+STEADY = (0.9,) * 5
+SLOW = (0.9, 0.9, 0.85, 0.85, 0.8)
+FAST = (0.7, 0.5, 0.2, 0.1, 0.0)
+
+
+def jobs_first(*assessments: Assessment) -> list[str]:
+    return [choice.first.job for choice in work_first(assessments)]
+
+
+def species_first(*assessments: Assessment) -> list[str]:
+    return [choice.first.species for choice in work_first(assessments)]
 
 
 def test_the_job_that_loses_most_by_waiting_comes_first_then_what_closes_first():
-    slow = with_odds(0.9, 0.8, tree="A", species="slow")
-    fast = with_odds(0.7, 0.2, tree="B", species="fast")
-    even = with_odds(0.9, 0.8, tree="C", species="even", closes=AS_OF + days(5))
-    assert [c.first.species for c in to_work_first((slow, fast, even))] == ["fast", "even"]
+    slow = with_odds(*SLOW, tree="A", species="slow")
+    fast = with_odds(*FAST, tree="B", species="fast")
+    even = with_odds(*SLOW, tree="C", species="even", closes=AS_OF + days(5))
+    assert species_first(slow, fast, even) == ["fast", "even", "slow"]
 
 
 def test_a_missed_heavy_job_costs_more_than_a_missed_tidy():
-    tidy = with_odds(0.9, 0.4, tree="A", species="tidy", job="winter-tidy")
-    repot = with_odds(0.9, 0.7, tree="B", species="repot")
-    assert [c.first.species for c in to_work_first((tidy, repot))] == ["repot", "tidy"]
+    tidy = with_odds(0.9, 0.6, 0.4, 0.3, 0.2, species="tidy", job="winter-tidy")
+    repot = with_odds(0.9, 0.8, 0.7, 0.6, 0.5, species="repot")
+    assert species_first(tidy, repot) == ["repot", "tidy"]
 
 
 def test_a_tree_that_is_to_be_left_or_not_due_is_not_named_first():
     """Such as one that the job would cost the repotting it is due for."""
     for state, jobs in (("leave", []), ("may", []), ("due", ["structural-pruning"])):
         need = Need(state, WouldBar("repotting", AS_OF + days(9)), "greater-first")
-        prune = with_odds(0.9, 0.4, tree="A", job="structural-pruning", need=need)
-        assert [one.first.job for one in to_work_first((prune,))] == jobs
+        assert jobs_first(with_odds(*FAST, job="structural-pruning", need=need)) == jobs
 
 
-def test_what_is_better_done_later_is_not_to_be_done_first():
-    assert to_work_first((with_odds(0.6, 0.9, tree="A"),)) == ()
+def test_what_is_due_is_told_though_it_is_better_done_later_after_what_waiting_costs():
+    later, pressing = with_odds(0.6, 0.7, 0.9, 0.9, 0.9, species="later"), with_odds(*SLOW, species="now")
+    assert species_first(later, pressing) == ["now", "later"]
+
+
+def test_what_is_due_is_told_though_it_must_wait_after_the_same_that_need_not():
+    """It counts half where it may not be done today; under a roof it may."""
+    held = with_odds(*FAST, species="held", today="hold", closes=AS_OF + days(5))
+    shelter = with_odds(*FAST, species="shelter", today="only-with-shelter", closes=AS_OF + days(9))
+    free = with_odds(*FAST, species="free", closes=AS_OF + days(20))
+    assert species_first(held, shelter, free) == ["shelter", "free", "held"]
+
+
+def test_what_may_be_caught_up_on_later_in_the_year_comes_after_what_may_not():
+    first = with_odds(*FAST, tree="A", species="twice", closes=AS_OF + days(5))
+    once = with_odds(*FAST, tree="B", species="once", closes=AS_OF + days(20))
+    ahead = AS_OF + days(150)
+    again = with_odds(*FAST, tree="A", species="twice", window="autumn", verdict="wait", opens=ahead)
+    again = replace(again, opens=quantiles(ahead, 9), closes=quantiles(ahead + days(30), 9))
+    assert species_first(first, once) == ["twice", "once"]
+    assert species_first(first, again, once) == ["once", "twice"], "and what waits isn't told at all"
+
+
+def test_what_small_care_has_what_is_far_off_and_a_weak_tree_are_never_named_first():
+    small, far = with_odds(*FAST, job="feeding"), with_odds(*STEADY, verdict="wait")
+    weak = with_odds(*FAST, need=Need("leave", Weak(), "weak"))
+    assert jobs_first(small, far, weak) == []
+
+
+def without_trees(*good: float, **changes: object) -> Assessment:
+    return with_odds(*good, **{"need": None, "tree": None, **changes})
 
 
 @pytest.mark.parametrize(("later", "first"), [(0.80, True), (0.81, True), (0.84, False), (0.88, False)])
-def test_what_is_as_good_in_two_weeks_may_be_done_first_and_what_is_better_then_waits(later, first):
+def test_where_no_trees_are_kept_what_is_better_in_two_weeks_waits(later, first):
     """A chance in a hundred is no difference; four in a hundred are worth the wait."""
-    assert bool(to_work_first((with_odds(0.80, later, tree="A"),))) is first
+    assert bool(jobs_first(without_trees(0.80, 0.80, later, later, later))) is first
 
 
-def test_only_what_may_be_done_today_and_never_a_weak_tree():
-    weak, hold, small = (with_odds(0.9, 0.1, tree=name) for name in ("W", "H", "S"))
-    hold, small = replace(hold, today="hold"), replace(small, job="feeding")
-    weak = replace(weak, need=Need("leave", Weak(), "weak"))
-    assert to_work_first((weak, hold, small)) == ()
+def test_where_no_trees_are_kept_only_what_may_be_done_today_and_closes_within_eight_weeks():
+    assert jobs_first(without_trees(*FAST, today="hold")) == []
+    assert jobs_first(without_trees(*STEADY, closes=AS_OF + days(56))) == ["repotting"]
+    assert jobs_first(without_trees(*STEADY, closes=AS_OF + days(57))) == []
+    assert jobs_first(without_trees(*FAST, closes=AS_OF + days(57))) == ["repotting"], "what falls presses"
 
 
-def test_trees_of_one_species_and_job_are_one_choice_and_no_tree_is_named_twice():
-    trees = [with_odds(0.9, 0.2, tree=name) for name in "AB"]
-    again = with_odds(0.9, 0.5, tree="A", job="needle-work", window="autumn")
-    first, *others = to_work_first((*trees, again))
-    assert [a.tree for a in first.assessments] == ["A", "B"]
-    assert others == []
+def test_trees_of_one_species_and_job_are_one_choice_and_a_tree_may_stand_in_several():
+    trees = [with_odds(*FAST, tree=name) for name in "AB"]
+    apart = with_odds(*SLOW, tree="C")
+    again = with_odds(*SLOW, tree="A", job="needle-work", window="autumn")
+    told = [[a.tree for a in choice.assessments] for choice in work_first((*trees, apart, again))]
+    assert sorted(told) == [["A"], ["A", "B"], ["C"]]
+    assert told[0] == ["A", "B"]
+
+
+def test_the_last_good_day_is_the_one_before_the_odds_fall_and_never_one_that_is_past():
+    (choice,) = work_first((with_odds(*FAST),))
+    assert choice.last_good_day == choice.first.standing.closes - days(1)
+    over = Standing(AS_OF - days(9), AS_OF - days(3), unsure=False)
+    (choice,) = work_first((with_odds(*FAST, standing=over),))
+    assert choice.last_good_day == AS_OF
 
 
 def watched(seen: SeasonView, notes: tuple[Note, ...] = ()) -> Watched:

@@ -7,6 +7,7 @@ from collections import Counter
 from dataclasses import replace
 
 import pytest
+from season_engine.advice.protect import Threat
 
 from season_engine.advice.alarms import Spell
 from season_engine.advice.first_screen import FirstScreen

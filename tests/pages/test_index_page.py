@@ -26,9 +26,12 @@ def test_weeks_are_linked_the_newest_first_across_years(tmp_path):
         write_report(a_report(as_of=as_of), tmp_path)
     page = (tmp_path / "index.html").read_text("utf-8")
     calendars = ["season-calendar.ics", "season-windows.ics"]
-    assert [name for _, name in links(page)] == ["2026-W53", "2026-W33", "2025-W33", *calendars]
+    weeks = [f"{week}/report.html" for week in ("2026-W53", "2026-W33", "2025-W33")]
+    assert [href for href, _ in links(page)] == [*weeks, *calendars]
     assert all((tmp_path / href).is_file() for href, _ in links(page))
-    assert "Fri 1 Jan 2027" in page
+    assert [name for _, name in links(page)][:2] == ["Fri 1 Jan 2027", "Tue 11 Aug 2026"]
+    months = [page.index(month) for month in ("January 2027", "August 2026", "August 2025")]
+    assert months == sorted(months), "weeks stand under their month"
     assert "://" not in page and "<script" not in page, "it needs nothing else"
 
 
