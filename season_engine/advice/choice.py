@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from season_engine.advice.hindsight import PastErrors
@@ -52,17 +52,29 @@ class Choice:
 def work_first(assessments: Iterable[Assessment], trees: Iterable[Tree] = ()) -> tuple[Choice, ...]:
     """Every job that is due on a tree and in or near its window, what waiting costs most first.
 
+    A job with several windows at hand, as where schools disagree, is told once: in the one that weighs most.
     Where no trees are kept, the species' jobs that press today.
     """
     judged, kept = tuple(assessments), {tree.id: tree for tree in trees}
     alike: dict[tuple[object, ...], list[Assessment]] = {}
-    for a in judged:
-        if _told(a):
-            alike.setdefault(_dates(a), []).append(a)
+    for a in _one_window_each((a for a in judged if _told(a)), lambda a: _weight(a, judged, kept)):
+        alike.setdefault(_dates(a), []).append(a)
     found = (
         Choice(tuple(group), _weight(group[0], judged, kept), _hours(group, kept)) for group in alike.values()
     )
     return tuple(sorted(found, key=_order))
+
+
+def _one_window_each(
+    told: Iterable[Assessment], weight: Callable[[Assessment], float]
+) -> Iterable[Assessment]:
+    """Of each tree's windows for a job the one that weighs most; the first of equals."""
+    best: dict[tuple[object, ...], Assessment] = {}
+    for a in told:
+        key = a.tree, a.species, a.job
+        if key not in best or weight(a) > weight(best[key]):
+            best[key] = a
+    return best.values()
 
 
 def _told(a: Assessment) -> bool:

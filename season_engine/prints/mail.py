@@ -49,6 +49,6 @@ def _site(site: SiteSections, *, told: bool, alone: bool) -> Iterator[str]:
             yield from ("", heading, *bullets(lines))
     if site.first.work or site.first.waits:
         told_by = say("Numbers: chances in 100 that it goes well now, and in one to four weeks.")
-        yield from wrapped(told_by, "")
+        yield from ("", *wrapped(told_by, ""))
     if site.first.idle:
         yield from ("", *wrapped(site.first.idle, ""))

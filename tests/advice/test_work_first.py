@@ -1,7 +1,7 @@
 """The order of the week's work beside that of two growers who ranked twenty yards by hand.
 
-Tables and rankings: tests/data/mondays, written and ranked by people before this ordering was; they are
-common practice and have no source.
+Tables and rankings: tests/data/mondays, written and ranked by people before this ordering was; common
+practice, no source.
 """
 
 from __future__ import annotations
@@ -116,3 +116,19 @@ def test_the_first_of_twenty_yards_is_mostly_the_growers_first_and_so_are_the_fi
 def test_waiting_loses_nothing_where_the_odds_stay() -> None:
     assert odds_lost([0.9] * 5) < 0.05 * odds_lost([0.9, 0.4, 0.2, 0.1, 0.0])
     assert odds_lost([0.2, 0.5, 0.9, 0.9, 0.9]) == odds_lost([0.9] * 5), "what gains by waiting loses nothing"
+
+
+def test_a_job_is_told_once_for_a_tree_in_the_window_that_weighs_most() -> None:
+    """As where schools disagree: to repot in one window is to have done with the other."""
+    better = next(
+        choice.first for yard in rows().values() for row in yard for choice in work_first(assessed(row))
+    )
+    poorer_weeks = tuple(replace(week, chance_good=week.chance_good / 2) for week in better.ahead)
+    poorer = replace(better, window="later school", ahead=poorer_weeks)
+    another = replace(poorer, tree="another")
+    for told in ([better, poorer, another], [another, poorer, better]):
+        found = {a for choice in work_first(told) for a in choice.assessments}
+        assert {(a.tree, a.window) for a in found} == {
+            (better.tree, better.window),
+            ("another", "later school"),
+        }
