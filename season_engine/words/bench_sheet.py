@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from season_engine.report.contents import SiteReport
-from season_engine.words import prose
+from season_engine.words import naming, prose
 from season_engine.words.harm import harm_sentence
 from season_engine.words.own_trees import tree_names
 from season_engine.words.speech import say
@@ -33,6 +33,8 @@ def bench_sheet(site: SiteReport, as_of: dt.date) -> tuple[Bench, ...]:
 
 def _work(site: SiteReport, as_of: dt.date) -> Iterator[tuple[str, str]]:
     for choice in may_be_done(site.first.work):
+        if choice.first.tree is None:  # no trees are kept, so no benches either
+            yield "", prose.sentence(task(choice, naming.species_name(choice.first), as_of))
         by_bench: dict[str, list[str]] = {}
         for one in choice.assessments:
             if one.tree is not None:

@@ -68,7 +68,7 @@ def _idle(site: SiteReport, as_of: dt.date) -> str:
     """Why there is nothing to work first, and what comes next where there is nothing to work at all."""
     told = told_of(site)
     advice = {one.today for window in under("now", told) for one in advised(site, window)}
-    if "do" in advice:  # what is no better later, and closes soon, stands under "Work first"
+    if "do" in advice:  # what a tree is due for stands under "Work first"
         return say("Nothing presses this week; what may be worked stands below.")
     if advice:
         return say("What is in window is better left this week; the reasons stand below.")
