@@ -20,6 +20,7 @@ HELD = 0.5  # of the weight, where it can't be done today
 ANOTHER_WINDOW = 0.5  # of it, where the job has a window later in the year
 LOW_CERTAINTY = 0.8  # of it, where its closing rests on memory alone
 YEAR = dt.timedelta(days=330)
+WITHOUT_TREES = 2  # jobs that are told where no trees are kept
 USUAL_STAGE: Stage = "training"  # where nobody said
 
 
@@ -53,7 +54,7 @@ def work_first(assessments: Iterable[Assessment], trees: Iterable[Tree] = ()) ->
     """Every job that is due on a tree and in or near its window, what waiting costs most first.
 
     A job with several windows at hand, as where schools disagree, is told once: in the one that weighs most.
-    Where no trees are kept, the species' jobs that press today.
+    Where no trees are kept, the few of the species' jobs that press most today.
     """
     judged, kept = tuple(assessments), {tree.id: tree for tree in trees}
     alike: dict[tuple[object, ...], list[Assessment]] = {}
@@ -62,7 +63,8 @@ def work_first(assessments: Iterable[Assessment], trees: Iterable[Tree] = ()) ->
     found = (
         Choice(tuple(group), _weight(group[0], judged, kept), _hours(group, kept)) for group in alike.values()
     )
-    return tuple(sorted(found, key=_order))
+    in_order = tuple(sorted(found, key=_order))
+    return in_order if any(one.first.tree for one in in_order) else in_order[:WITHOUT_TREES]
 
 
 def _one_window_each(
