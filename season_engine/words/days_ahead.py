@@ -9,7 +9,9 @@ from dataclasses import dataclass
 from season_engine.facts import Degrees
 from season_engine.report.contents import SiteReport
 from season_engine.report.days_ahead import DayAhead
+from season_engine.windows.hazard import ColdNight, HotDays
 from season_engine.words import prose, timing
+from season_engine.words.own_trees import tree_names
 from season_engine.words.speech import quantity, say
 
 
@@ -22,11 +24,12 @@ class Floor:
 
 
 def floors_of(site: SiteReport) -> tuple[Floor, ...]:
-    """Freezing, and the frosts that would hurt a tree worked now or soon."""
-    levels = sorted({0.0, *(odds.level_c for odds in site.frost)}, reverse=True)
-    return tuple(
-        Floor(say("freezing") if level == 0.0 else say("harm after work"), level) for level in levels
-    )
+    """Freezing, what would hurt a tree worked now or soon, and from where on it harms trees as they stand."""
+    named = {odds.level_c: say("harm after work") for odds in site.frost} | {0.0: say("freezing")}
+    for harm in site.first.protect:
+        if isinstance(harm.event, ColdNight | HotDays):
+            named[harm.event.level_c] = tree_names(site, harm.trees, 1)
+    return tuple(Floor(label, level_c) for level_c, label in sorted(named.items(), reverse=True))
 
 
 def days_ahead_words(days: Sequence[DayAhead], floors: Sequence[Floor], as_of: dt.date) -> str:

@@ -7,6 +7,7 @@ import re
 from hypothesis import given
 from hypothesis import strategies as st
 
+from season_engine.advice.first_screen import FirstScreen
 from season_engine.delivery import pictures
 from season_engine.pages.pictures.days_ahead import FOOT, NEAR_C, TOP, days_ahead_drawing
 from season_engine.report.days_ahead import DayAhead, Spread
@@ -87,9 +88,11 @@ def test_degrees_are_round_in_the_units_of_the_workspace():
     assert drawing.floors[0].label == "32 °F, freezing"
 
 
-def test_a_yard_tells_of_freezing_and_of_what_hurts_a_tree_worked_now():
-    assert floors_of(a_site_report()) == (Floor("freezing", 0.0), Floor("harm after work", -2.0))
-    assert floors_of(a_site_report(frost=())) == (Floor("freezing", 0.0),)
+def test_a_yard_tells_of_freezing_of_what_hurts_a_tree_worked_now_and_of_trees_that_stand_in_danger():
+    mild = FirstScreen()
+    assert floors_of(a_site_report(first=mild)) == (Floor("freezing", 0.0), Floor("harm after work", -2.0))
+    assert floors_of(a_site_report(first=mild, frost=())) == (Floor("freezing", 0.0),)
+    assert floors_of(a_site_report()) == (Floor("freezing", 0.0), Floor("P2", -2.0))
 
 
 @st.composite
