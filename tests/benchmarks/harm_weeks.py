@@ -88,6 +88,7 @@ CASES = (
 
 def main() -> None:
     write = sys.stdout.write
+    write("```text\n")
     for title, site, on, ahead in CASES:
         yard = made_yard(site, on, ahead, mild_record() if ahead is COLD else None)
         write(f"\n{title} ({site.name}, {on})\n")
@@ -103,6 +104,7 @@ def main() -> None:
         for on, yard, found in new:
             for told in sentences(yard, [one for one in found if one.stage != "lasts"]):
                 write(f"  {on}  {told}\n")
+    write("```\n")
 
 
 if __name__ == "__main__":
