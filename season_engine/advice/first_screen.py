@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from season_engine.advice.choice import Choice, work_first
@@ -11,8 +11,11 @@ from season_engine.advice.harm import Harm, harms
 from season_engine.advice.hindsight import Hindsight
 from season_engine.advice.moves import LastTime, Move, Said, WeatherSince, moves
 from season_engine.windows.assessment import Assessment, End
+from season_engine.windows.hazard import Hazard, HotDays, HotRoots
+from season_engine.windows.why_today import Risky
 from season_engine.windows.yard import Yard
 
+DAYS = 10  # ahead in which heat is looked for
 LOOKED_BACK_AT = 2  # jobs of which is told how far out their dates were
 
 
@@ -31,14 +34,28 @@ def first_screen(yard: Yard, judged: Iterable[Assessment], since: dt.date, said:
     last_time = LastTime(yard.view, since, yard.written, yard.catalogue.get)
     moved = moves(yard.watched, last_time, said)
     found = harms(yard)
-    hot = {tree for one in found if one.hot and one.stage != "ends" for tree in one.trees}
     return FirstScreen(
-        # what is to be shaded and watered twice isn't worked as well
-        work=_with_hindsight(work_first((a for a in judged if a.tree not in hot), yard.trees), yard),
+        work=_with_hindsight(work_first(_held_in_heat(judged, found), yard.trees), yard),
         protect=found,
         moved=moved,
         weather_since=last_time.weather_since() if moved else None,
     )
+
+
+def _held_in_heat(judged: Iterable[Assessment], found: Iterable[Harm]) -> Iterator[Assessment]:
+    """What is to be shaded and watered twice isn't worked as well."""
+    hot = {tree: one for one in found if one.hot and one.stage != "ends" for tree in one.trees}
+    for a in judged:
+        heat = hot.get(a.tree or "")
+        if (
+            heat is None
+            or a.today not in ("do", "only-with-shelter")
+            or not isinstance(heat.event, HotDays | HotRoots)
+        ):
+            yield a
+        else:
+            hazard = Hazard("heat", heat.chance, DAYS, heat.event)
+            yield replace(a, today="hold", today_why=Risky(hazard))
 
 
 def _with_hindsight(work: tuple[Choice, ...], yard: Yard) -> tuple[Choice, ...]:

@@ -11,6 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from season_engine.advice.dangers import GROWING, REST, SOFT, SWELLING, TreeYear, chance_within
+from season_engine.advice.first_screen import first_screen
 from season_engine.advice.harm import harms
 from season_engine.advice.outdoors import Outdoors
 from season_engine.note import Note
@@ -27,6 +28,10 @@ def found(site, on, ahead=()):
     return harms(made_yard(site, on, ahead))
 
 
+def no_record(_a: object, _end: object) -> None:
+    """What an earlier report said: there is none."""
+
+
 def by_face(told):
     return {(one.face, one.stage): one for one in told}
 
@@ -40,6 +45,21 @@ def test_a_heat_wave_names_every_tree_once_and_asks_for_shade_by_the_evening_bef
     )  # fmt: skip
     assert (heat.by, heat.act, heat.event) == (JANUARY + days(1), "shade and water", HotDays(35.0))
     assert "Up to 43 °C forecast" in sentences(yard, [heat])[0]
+
+
+def test_work_that_is_due_is_not_left_out_in_a_heat_wave_but_waits():
+    """As a fig's repotting, whose own hazard is not so hot."""
+    works = []
+    for ahead in (HEAT, ()):
+        made = made_yard(SOUTH, JANUARY, ahead)
+        trees = [replace(tree, last_repotted=JANUARY - days(2200)) for tree in made.trees]
+        yard = Yard(made.view, made.catalogue, trees)
+        works.append(first_screen(yard, yard.judged, JANUARY - days(7), no_record).work)
+    told, usual = works
+    keys = [{(one.first.species, one.first.job) for one in work} for work in (told, usual)]
+    assert keys[1] and keys[0] == keys[1], "none is left out"
+    assert all(a.today not in ("do", "only-with-shelter") for one in told for a in one.assessments)
+    assert any(a.today == "do" for one in usual for a in one.assessments)
 
 
 @pytest.mark.parametrize(("high", "who"), [(34.9, ""), (35.5, "amt"), (39.0, "ajmpt"), (40.0, "afjmopt")])
