@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from season_engine.advice.alarms import A_WEEK, MOVED, Alarm, Spell, Stage, alarm_of, returns
@@ -96,8 +96,12 @@ def harms(yard: Yard) -> tuple[Harm, ...]:
     """What harms trees of the yard in the coming ten days: what begins, what is over, what goes on."""
     outdoors = Outdoors(yard.view)
     alike: dict[tuple[object, ...], _Alike] = {}
+    told: dict[tuple[object, ...], tuple[Alarm, ...]] = {}  # of trees alike, worked out once
     for history, prospect in yard.own:
-        for alarm in _of_tree(history, prospect, outdoors):
+        stands = id(prospect), replace(history.tree, id="", name="", line=0, bench=""), history.works
+        if stands not in told:
+            told[stands] = tuple(_of_tree(history, prospect, outdoors))
+        for alarm in told[stands]:
             group = alike.setdefault(_kind(alarm), _Alike())
             group.alarms.append(alarm)
             group.trees.append(history)
