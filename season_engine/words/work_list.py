@@ -18,7 +18,7 @@ from season_engine.words.today import today_why_brief
 from season_engine.words.tree_notes import notes_in_brief
 
 TREES_NAMED = 1
-IN_A_MAIL = 5
+IN_A_MAIL = 4
 OPEN = ("open", "last-call")
 
 
