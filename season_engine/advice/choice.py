@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from season_engine.advice.hindsight import PastErrors
 from season_engine.species.jobs import JOBS
@@ -41,7 +42,7 @@ class Choice:
     @property
     def lost(self) -> float:
         """Chance of an open window and no harm after: today's less that in two weeks."""
-        return max(a.ahead[0].chance_good - a.ahead[2].chance_good for a in self.assessments)
+        return max(_lost(a) for a in self.assessments)
 
     @property
     def last_good_day(self) -> dt.date | None:
@@ -56,27 +57,37 @@ def work_first(assessments: Iterable[Assessment], trees: Iterable[Tree] = ()) ->
     A job with several windows at hand, as where schools disagree, is told once: in the one that weighs most.
     Where no trees are kept, the few of the species' jobs that press most today.
     """
-    judged, kept = tuple(assessments), {tree.id: tree for tree in trees}
-    alike: dict[tuple[object, ...], list[Assessment]] = {}
-    for a in _one_window_each((a for a in judged if _told(a)), lambda a: _weight(a, judged, kept)):
-        alike.setdefault(_dates(a), []).append(a)
-    found = (
-        Choice(tuple(group), _weight(group[0], judged, kept), _hours(group, kept)) for group in alike.values()
-    )
-    in_order = tuple(sorted(found, key=_order))
+    kept = {tree.id: tree for tree in trees}
+    alike: dict[tuple[object, ...], list[_Weighed]] = {}
+    for one in _one_window_each(assessments, kept):
+        alike.setdefault(_dates(one.window), []).append(one)
+    in_order = tuple(sorted((_choice(group, kept) for group in alike.values()), key=_order))
     return in_order if any(one.first.tree for one in in_order) else in_order[:WITHOUT_TREES]
 
 
-def _one_window_each(
-    told: Iterable[Assessment], weight: Callable[[Assessment], float]
-) -> Iterable[Assessment]:
+class _Weighed(NamedTuple):
+    weight: float
+    window: Assessment
+
+
+def _one_window_each(assessments: Iterable[Assessment], kept: Mapping[str, Tree]) -> Iterable[_Weighed]:
     """Of each tree's windows for a job the one that weighs most; the first of equals."""
-    best: dict[tuple[object, ...], Assessment] = {}
-    for a in told:
-        key = a.tree, a.species, a.job
-        if key not in best or weight(a) > weight(best[key]):
-            best[key] = a
+    judged = tuple(assessments)
+    windows: dict[tuple[object, ...], list[Assessment]] = {}
+    for a in judged:
+        windows.setdefault((a.tree, a.species, a.job), []).append(a)
+    best: dict[tuple[object, ...], _Weighed] = {}
+    for a in judged:
+        if _told(a):
+            key = a.tree, a.species, a.job
+            one = _Weighed(_weight(a, windows[key], kept), a)
+            best[key] = max(best.get(key, one), one, key=lambda weighed: weighed.weight)
     return best.values()
+
+
+def _choice(group: Sequence[_Weighed], kept: Mapping[str, Tree]) -> Choice:
+    alike = tuple(one.window for one in group)
+    return Choice(alike, group[0].weight, _hours(alike, kept))
 
 
 def _told(a: Assessment) -> bool:
@@ -86,9 +97,13 @@ def _told(a: Assessment) -> bool:
 
 
 def _presses(a: Assessment) -> bool:
-    lost = a.ahead[0].chance_good - a.ahead[2].chance_good
+    lost = _lost(a)
     near = a.closes.p50 is not None and a.closes.p50 <= a.as_of + NEAR
     return lost > SAME or (lost >= -SAME and near)
+
+
+def _lost(a: Assessment) -> float:
+    return a.ahead[0].chance_good - a.ahead[2].chance_good
 
 
 def _dates(a: Assessment) -> tuple[object, ...]:
@@ -96,13 +111,13 @@ def _dates(a: Assessment) -> tuple[object, ...]:
     return a.species, a.job, a.window, a.today, good, a.standing.closes
 
 
-def _weight(a: Assessment, judged: Sequence[Assessment], kept: Mapping[str, Tree]) -> float:
+def _weight(a: Assessment, windows: Iterable[Assessment], kept: Mapping[str, Tree]) -> float:
     """Need x cost of missing x odds lost by waiting."""
     tree = kept.get(a.tree or "")
     stage = tree.stage if tree and tree.stage else USUAL_STAGE
     weight = seasons_lost(a.job, stage) * odds_lost([week.chance_good for week in a.ahead])
-    weight *= 1.0 if a.today in ("do", "only-with-shelter") else HELD
-    weight *= ANOTHER_WINDOW if _again_this_year(a, judged) else 1.0
+    weight *= 1.0 if a.may_be_done else HELD
+    weight *= ANOTHER_WINDOW if _again_this_year(a, windows) else 1.0
     closing = [reason for reason in a.reasons if reason.role == "closes"]
     from_memory = bool(closing) and all(reason.provenance == "memory" for reason in closing)
     return weight * (LOW_CERTAINTY if from_memory else 1.0)
@@ -115,15 +130,13 @@ def odds_lost(good: Sequence[float]) -> float:
     return lost + STANDING * max(good)
 
 
-def _again_this_year(a: Assessment, judged: Iterable[Assessment]) -> bool:
-    """Whether the tree has another window for the job within the year."""
-    others = (
-        b for b in judged if (b.tree, b.species, b.job) == (a.tree, a.species, a.job) and b.window != a.window
-    )
+def _again_this_year(a: Assessment, windows: Iterable[Assessment]) -> bool:
+    """Whether another of the tree's windows for the job comes within the year."""
     closes = a.closes.p50 or a.as_of
-    for b in others:
+    for b in windows:
         ahead = b.next.opens.p50 if b.verdict == "closed" and b.next else b.opens.p50
-        if not b.left_alone and b.seldom_well is None and ahead and closes < ahead <= a.as_of + YEAR:
+        may = b.window != a.window and not b.left_alone and b.seldom_well is None
+        if may and ahead and closes < ahead <= a.as_of + YEAR:
             return True
     return False
 

@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
+from season_engine.advice.alarms import DAYS
 from season_engine.advice.choice import Choice, work_first
 from season_engine.advice.harm import Harm, harms
 from season_engine.advice.hindsight import Hindsight
@@ -15,7 +16,6 @@ from season_engine.windows.hazard import Hazard, HotDays, HotRoots
 from season_engine.windows.why_today import Risky
 from season_engine.windows.yard import Yard
 
-DAYS = 10  # ahead in which heat is looked for
 LOOKED_BACK_AT = 2  # jobs of which is told how far out their dates were
 
 
@@ -47,11 +47,7 @@ def _held_in_heat(judged: Iterable[Assessment], found: Iterable[Harm]) -> Iterat
     hot = {tree: one for one in found if one.hot and one.stage != "ends" for tree in one.trees}
     for a in judged:
         heat = hot.get(a.tree or "")
-        if (
-            heat is None
-            or a.today not in ("do", "only-with-shelter")
-            or not isinstance(heat.event, HotDays | HotRoots)
-        ):
+        if heat is None or not a.may_be_done or not isinstance(heat.event, HotDays | HotRoots):
             yield a
         else:
             hazard = Hazard("heat", heat.chance, DAYS, heat.event)
@@ -74,4 +70,4 @@ def _with_hindsight(work: tuple[Choice, ...], yard: Yard) -> tuple[Choice, ...]:
 
 def date_ahead(a: Assessment) -> End:
     """Which end of a window is the next date: its closing once it is open."""
-    return "closes" if a.verdict in ("open", "last-call") else "opens"
+    return "closes" if a.in_window else "opens"

@@ -15,7 +15,7 @@ from season_engine.facts import Text
 from season_engine.markers.base import By
 from season_engine.report.contents import SiteReport, name_of_tree
 from season_engine.species.jobs import JOBS
-from season_engine.windows.assessment import Assessment, by_of
+from season_engine.windows.assessment import AT_HAND, Assessment, by_of
 from season_engine.words import naming, notices, prose, timing, verdicts
 from season_engine.words.cautions import caution_sentences
 from season_engine.words.one_hazard import hazard_sentences
@@ -25,7 +25,7 @@ from season_engine.words.window_notes import note_text
 
 NAMES_IN_A_TITLE = 3
 _DAY = dt.timedelta(days=1)
-_SHOWN = ("wait", "soon", "open", "last-call")
+_SHOWN = ("wait", *AT_HAND)
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +68,7 @@ class Shared:
     @property
     def sure(self) -> bool:
         """Whether it has opened, by more than the middle dates."""
-        return not self.first.unsure and self.first.assessment.verdict in ("open", "last-call")
+        return not self.first.unsure and self.first.assessment.in_window
 
 
 def shared_windows(site: SiteReport) -> Iterator[Shared]:
@@ -154,7 +154,7 @@ def description(shared: Shared, rests_on: str) -> Iterator[str]:
     if trees:
         yield say("Trees: {trees}.", trees=prose.listing(trees))
     yield first.told
-    if a.verdict in ("open", "last-call"):
+    if a.in_window:
         yield from dict.fromkeys(_advice(span, spans, site) for span in spans)
         yield from hazard_sentences(a.hazards)
     yield rests_on

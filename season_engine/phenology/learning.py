@@ -40,9 +40,7 @@ class Lesson:
 
     use: Use
     marker: str = ""  # the one that stands for its stage
-    rule: float = (
-        np.inf
-    )  # column the catalogue's rule gave in that season's weather; usually, for an own date
+    rule: float = np.inf  # column its rule gave in that season's weather; usually, for an own date
     difference_days: float = 0.0  # noted later than that
     weight: float = 0.0  # by its age and how surely its stage stands for the marker's; 1: this very season
     right: float = 1.0  # chance that it is no slip, judged by all notes together

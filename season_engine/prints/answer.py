@@ -123,7 +123,7 @@ def _stands(a: Assessment) -> str:
         again = a.next.opens if a.next else None
         then = f", opens again {_about(again, again.p50, a)}" if again and again.p50 else ""
         return f"closed {_about(a.closes, closed, a)}{then}{late if a.seldom_well is not None else ''}"
-    if a.verdict in ("open", "last-call"):
+    if a.in_window:
         held = ", but on hold" if a.today == "hold" and not late else ""
         if a.closes.calendar and a.closes.p50:
             return f"open by the calendar, until {timing.part_of_month(a.closes.p50, a.as_of)}{held}{late}"

@@ -98,7 +98,7 @@ def heading_of(assessment: Assessment) -> Heading:
     verdict: Verdict = assessment.verdict
     if verdict != "not-here" and assessment.seldom_well is not None:
         return "not-well"
-    if verdict in ("open", "last-call"):
+    if assessment.in_window:
         return "now"
     if verdict == "soon":
         return "soon"
@@ -167,7 +167,7 @@ def due(site: SiteReport) -> list[TreeRow]:
     return [
         row
         for row in tree_rows(replace(site, trees=may))
-        if not (row.assessment.verdict in ("open", "last-call") and row.assessment.today == "no")
+        if not (row.assessment.in_window and row.assessment.today == "no")
     ]
 
 
@@ -203,7 +203,7 @@ def trees_of(site: SiteReport, window: Assessment) -> tuple[Assessment, ...]:
 
 def meant_trees(site: SiteReport, window: Assessment) -> tuple[Assessment, ...]:
     """The grower's trees that a window is for, but those that are to be left without the job."""
-    now = window.verdict in ("open", "last-call")
+    now = window.in_window
     well = (tree for tree in trees_of(site, window) if tree.seldom_well is None)
     return tuple(tree for tree in well if not (now and tree.today == "no") and not tree.left_alone)
 

@@ -30,7 +30,8 @@ from season_engine.windows.why_today import WhyToday
 from season_engine.windows.window_notes import WindowNote
 
 Verdict = Literal["wait", "soon", "open", "last-call", "closed", "not-here"]
-AT_HAND: tuple[Verdict, ...] = ("soon", "open", "last-call")
+IN_WINDOW: tuple[Verdict, ...] = ("open", "last-call")
+AT_HAND: tuple[Verdict, ...] = ("soon", *IN_WINDOW)
 Today = Literal["do", "hold", "only-with-shelter", "no"]
 End = Literal["opens", "closes"]
 
@@ -310,6 +311,16 @@ class Assessment:
     def by(self) -> By:
         """What sets its dates: the calendar where it sets both ends."""
         return by_of(self.opens.by, self.closes.by)
+
+    @property
+    def in_window(self) -> bool:
+        """Whether the window is open."""
+        return self.verdict in IN_WINDOW
+
+    @property
+    def may_be_done(self) -> bool:
+        """Whether nothing holds the job back today, if need be with shelter after it."""
+        return self.today in ("do", "only-with-shelter")
 
     @property
     def at_hand(self) -> bool:

@@ -81,7 +81,7 @@ def _reach(a: Assessment) -> tuple[int, float, int]:
     opens, closes, on = a.standing.opens, a.standing.closes, a.as_of
     if a.verdict == "not-here" or opens is None or closes is None:
         return 5, 1 - a.chance_given, 0
-    is_open, over = a.verdict in ("open", "last-call"), a.verdict == "closed"
+    is_open, over = a.in_window, a.verdict == "closed"
     days = (on - closes).days if over else 0 if is_open else (opens - on).days
     if a.opens_too_late or a.seldom_well is not None:
         return 4, days, 0

@@ -18,7 +18,7 @@ def light_trim(prospect: Prospect, found: Assessment, shelter: bool | None = Non
         for window in prospect.species.windows
         if window.job == found.job and window.severity == "light trim"
     ]
-    ends = [(one.closes.p50, one.closes.by == "calendar") for one in lighter if _may_be_done(one)]
+    ends = [(one.closes.p50, one.closes.by == "calendar") for one in lighter if one.may_be_done]
     last = max(((until, fixed) for until, fixed in ends if until), default=None)
     return LightTrimOnly(*last) if last else None
 
@@ -28,7 +28,3 @@ def with_light_trim(found: Assessment, lighter: LightTrimOnly | None) -> Assessm
     if lighter is None or found.left_alone or isinstance(found.today_why, RescueNow):
         return found
     return replace(found, today_why=lighter)
-
-
-def _may_be_done(assessment: Assessment) -> bool:
-    return assessment.today in ("do", "only-with-shelter")

@@ -161,9 +161,9 @@ def _windows_of(prospect: Prospect, history: History) -> list[Window]:
 
 def _with_advice(found: Assessment, need: Need) -> Assessment:
     """Today's advice for the tree: nothing to one that is to be left, and a rescue out of window."""
-    if isinstance(need.why, ToRescue) and found.verdict not in ("open", "last-call"):
+    if isinstance(need.why, ToRescue) and not found.in_window:
         return replace(found, today="no", today_why=RescueNow(need.why.signs))
     hopeless = isinstance(found.today_why, HardlyEverWell)
-    if need.state != "leave" or found.verdict not in ("open", "last-call") or hopeless:
+    if need.state != "leave" or not found.in_window or hopeless:
         return found
     return replace(found, today="no", today_why=need.why)

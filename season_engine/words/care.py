@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from season_engine.facts import Text
 from season_engine.report.contents import SiteReport
+from season_engine.windows.assessment import IN_WINDOW
 from season_engine.windows.care import Care
 from season_engine.windows.hazard import Hazard
 from season_engine.words import naming, prose, timing
@@ -58,7 +59,7 @@ def care_lines(care: Iterable[Care], as_of: dt.date) -> tuple[tuple[str, str], .
             held.setdefault(one.held, []).append(one)
         elif (change := _change(one, as_of)) is not None:
             changes.setdefault(_name(one), {}).setdefault(change, []).append(naming.species_name(one))
-        elif one.verdict in ("open", "last-call"):
+        elif one.verdict in IN_WINDOW:
             as_it_is.setdefault(one.job, []).append(one)
     lines = [(prose.capital(name), _words(told, as_of)) for name, told in changes.items()]
     if as_it_is:
@@ -118,7 +119,7 @@ def spared_lines(site: SiteReport, as_of: dt.date) -> tuple[Line, ...]:
 
 def _near(one: Care, as_of: dt.date) -> bool:
     change = _change(one, as_of)
-    return one.verdict in ("open", "last-call") or (change is not None and change.word == "starts")
+    return one.verdict in IN_WINDOW or (change is not None and change.word == "starts")
 
 
 def _change(one: Care, as_of: dt.date) -> _Change | None:

@@ -132,7 +132,7 @@ def _compared(a: Assessment) -> str:
 def brief_sentence(assessment: Assessment) -> str:
     """The one date that matters next: when an open window closes, when another opens."""
     a = assessment
-    if a.verdict in ("open", "last-call"):
+    if a.in_window:
         return say("Closes {about}.", about=about(a.closes, a.as_of))
     if a.verdict in ("wait", "soon"):
         return maybe_open(a) or say("Opens {about}.", about=about(a.opens, a.as_of))

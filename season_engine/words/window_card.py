@@ -60,7 +60,7 @@ def cards(site: SiteReport, assessments: Iterable[Assessment]) -> tuple[Card, ..
 def _card(site: SiteReport, group: Sequence[Assessment]) -> Card:
     a = group[0]
     mine = [tree for one in group for tree in trees_of(site, one)]
-    in_window = a.verdict in ("open", "last-call")
+    in_window = a.in_window
     # What holds for a sound tree isn't said where none of the grower's own trees may be worked so.
     advised = in_window and (not mine or any(tree.today == a.today for tree in mine))
     species = prose.listing([naming.species_name(one) for one in group])
@@ -94,6 +94,6 @@ def _trees_in_card(site: SiteReport, a: Assessment, mine: Iterable[Assessment]) 
     names = []
     for tree in mine:
         name = prose.plain(name_of_tree(site, tree.tree or ""))
-        differs = a.verdict in ("open", "last-call") and tree.today != a.today
+        differs = a.in_window and tree.today != a.today
         names.append(f"{name} ({verdicts.today_within(tree)})" if differs else name)
     return say("Your trees: {trees}.", trees=prose.some_of(names, NAMES_IN_A_LINE)) if names else ""

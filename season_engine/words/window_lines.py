@@ -268,7 +268,7 @@ def barred_sentence(site: SiteReport) -> str:
 
 
 def _open_and_heavy(a: Assessment) -> bool:
-    return a.verdict in ("open", "last-call") and JOBS[a.job].heavy and a.seldom_well is None
+    return a.in_window and JOBS[a.job].heavy and a.seldom_well is None
 
 
 def _since(bar: Bar) -> str:

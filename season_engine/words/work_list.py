@@ -19,7 +19,6 @@ from season_engine.words.tree_notes import notes_in_brief
 
 TREES_NAMED = 1
 IN_A_MAIL = 4
-OPEN = ("open", "last-call")
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +86,7 @@ def _named(site: SiteReport, a: Assessment) -> str:
 
 def _until(choice: Choice) -> str:
     a = choice.first
-    if a.verdict not in OPEN:
+    if not a.in_window:
         return f" {_from(a)}"
     if a.closes.calendar and a.closes.p50:
         return f" {say('until {part}, by the calendar', part=timing.part_of_month(a.closes.p50, a.as_of))}"
@@ -146,7 +145,7 @@ def held_in_brief(site: SiteReport, as_of: dt.date) -> str:
     """That the work which is due waits, and when it is best."""
     a = site.first.work[0].first
     whose = naming.job_of(naming.job_name(a.job), naming.species_name(a))
-    if a.verdict not in OPEN:
+    if not a.in_window:
         return say("next: {job}, {about}", job=whose, about=timing.roughly(a.opens, as_of))
     if a.best is None or a.best <= as_of:
         return say("hold for now: {job}", job=whose)
@@ -159,4 +158,4 @@ def may_be_done(choices: Iterable[Choice]) -> list[Choice]:
 
 
 def _may(a: Assessment) -> bool:
-    return a.verdict in OPEN and a.today in ("do", "only-with-shelter")
+    return a.in_window and a.may_be_done
