@@ -75,7 +75,7 @@ def alarm_of(danger: Danger, pot: Pot, outdoors: Outdoors) -> Alarm | None:
     if outdoors.season.forecast_days:
         stage = _in_mild_forecast(danger, stretch, today, lately=lately, came=came)
     else:
-        stage = _by_odds(danger, stretch, seen, today)
+        stage = _by_odds(danger, stretch, seen, today, lately=lately)
     if stage is None:
         return None
     by, over = _act_by(danger, pot, outdoors), stage == "ends"
@@ -108,7 +108,9 @@ def _in_mild_forecast(
     return "lasts" if today < stretch.end else "ends"
 
 
-def _by_odds(danger: Danger, stretch: Stretch | None, seen: BoolArray, today: int) -> Stage | None:
+def _by_odds(
+    danger: Danger, stretch: Stretch | None, seen: BoolArray, today: int, *, lately: bool
+) -> Stage | None:
     told = bool(seen[max(today + 1 - SAME_STRETCH_DAYS, 0) : max(today + 1 - A_WEEK, 0)].any())
     if danger.face in BY_READINGS and seen.size > today - A_WEEK and seen[-1]:
         return "lasts" if told else "begins"
@@ -118,7 +120,6 @@ def _by_odds(danger: Danger, stretch: Stretch | None, seen: BoolArray, today: in
         return "ends" if danger.face in MOVED else None
     if stretch.first > today - A_WEEK:
         return "begins"
-    lately = bool(seen[max(today + 1 - A_WEEK, 0) : today + 1].any())
     return "lasts" if danger.face in MOVED or danger.face == "cold after work" or lately else None
 
 
@@ -163,9 +164,13 @@ def _odds(danger: Danger, pot: Pot, outdoors: Outdoors, traces: TraceSet) -> Flo
     """Chance of harm within ten days of each day, shape (days,)."""
     if not len(traces) or np.isnan(danger.level_c).all() or not _possible(danger, traces):
         return np.zeros(danger.level_c.size)
+    return chance_within(_hurts_in(danger, pot, outdoors, traces), traces.weights, DAYS)
+
+
+def _hurts_in(danger: Danger, pot: Pot, outdoors: Outdoors, traces: TraceSet) -> BoolArray:
+    """In each trace the days on which it harms, shape (traces, days)."""
     clear = traces.tmax_c - traces.tmin_c >= CLEAR_RANGE_C
-    felt = outdoors.of_traces_c(danger.felt, pot, traces)
-    return chance_within(_hurts(danger, felt, clear), traces.weights, DAYS)
+    return _hurts(danger, outdoors.of_traces_c(danger.felt, pot, traces), clear)
 
 
 def _possible(danger: Danger, traces: TraceSet) -> bool:
@@ -180,11 +185,8 @@ def _stretch(danger: Danger, odds: FloatArray, today: int) -> Stretch | None:
 
     So nothing goes in before it is hard, and no frost is late before buds swell.
     """
-    year_round = np.concatenate(
-        [odds[:-DAYS], odds[-DAYS - YEAR_DAYS : -DAYS]]
-    )  # the last days see no further
-    feared = np.concatenate([danger.level_c[:-DAYS], danger.level_c[-DAYS - YEAR_DAYS : -DAYS]])
-    worth = np.flatnonzero((year_round >= danger.worth) & ~np.isnan(feared))
+    worth_it = ((odds >= danger.worth) & ~np.isnan(danger.level_c))[:-DAYS]  # the last days see no further
+    worth = np.flatnonzero(np.concatenate([worth_it, worth_it[-YEAR_DAYS:]]))
     if not worth.size:
         return None
     breaks = np.flatnonzero(np.diff(worth) > SAME_STRETCH_DAYS)
@@ -208,8 +210,7 @@ def _act_by(danger: Danger, pot: Pot, outdoors: Outdoors) -> dt.date:
     today, past = outdoors.today, outdoors.past
     if not len(past):
         return outdoors.on
-    clear = past.tmax_c - past.tmin_c >= CLEAR_RANGE_C
-    hurts = _hurts(danger, outdoors.of_traces_c(danger.felt, pot, past), clear)
+    hurts = _hurts_in(danger, pot, outdoors, past)
     by = past.weights @ np.logical_or.accumulate(hurts[:, today + 1 : today + 1 + DAYS], axis=1)
     enough = np.flatnonzero(by >= danger.worth)
     return outdoors.date_of(today + int(enough[0])) if enough.size else outdoors.on

@@ -118,7 +118,7 @@ def _of_tree(history: History, prospect: Prospect, outdoors: Outdoors) -> Iterab
     alarms = [one for danger in dangers if (one := alarm_of(danger, pot, outdoors)) is not None]
     cold = [one for one in alarms if one.danger.face in COLD]
     at_hand = [one for one in cold if one.stage != "ends"]
-    if not at_hand and any(returns(one, pot, outdoors) for one in dangers if one.face in MOVED):
+    if cold and not at_hand and any(returns(one, pot, outdoors) for one in dangers if one.face in MOVED):
         cold = []
     covered = any(one.danger.face in ("cold night", "cold roots") for one in at_hand)
     if covered and not _heavy(history):  # under cover already, out of sun and wind
