@@ -12,9 +12,9 @@ from typing import Any
 import click
 
 from season_engine.commands import options
+from season_engine.commands.out_file import write_out
 from season_engine.errors import GrowerError
 from season_engine.files.foreign_values import FIRST_YEAR, LAST_YEAR
-from season_engine.files.whole import write_whole
 from season_engine.locale import ENGLISH
 from season_engine.verify.cases import Case
 from season_engine.verify.station_files import Event
@@ -229,11 +229,7 @@ def _write(out: Path, document: str, cases: Sequence[Case], *, invented: bool) -
 
 def _write_files(out: Path, contents: Mapping[str, str | bytes]) -> None:
     for name, content in contents.items():
-        try:
-            write_whole(out / name, content)
-        except OSError as error:
-            raise GrowerError(f"nothing can be written here: {error.strerror}.", file=out) from None
-        click.echo(f"wrote {out / name}", err=True)
+        write_out(out / name, content, asked=out)
 
 
 class _Bar:

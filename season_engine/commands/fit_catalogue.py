@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING
 import click
 
 from season_engine.commands import options
+from season_engine.commands.out_file import refuse_existing, write_out
 from season_engine.errors import GrowerError
 from season_engine.files.foreign_values import FIRST_YEAR, LAST_YEAR
-from season_engine.files.whole import write_whole
 
 if TYPE_CHECKING:
     from season_engine.verify.pooled_fit import EventFit
@@ -51,8 +51,7 @@ def command(
     from season_engine.verify.pooled_notes import pooled
     from season_engine.words.pooled_notes import pool_note_text, slip_text
 
-    if out.exists():
-        raise GrowerError("There is such a file already.", hint="Name another with --out.", file=out)
+    refuse_existing(out)
     catalogue = load_catalogue()
     pool = pooled(exports, catalogue, train_until)
     for note in pool.notes:
@@ -84,9 +83,5 @@ def _write(out: Path, fits: Sequence[EventFit]) -> bool:
     own = Catalogue([TomlText(str(out), text)])
     for fit in fits:
         own.find(fit.event.species)
-    try:
-        write_whole(out, text)
-    except OSError as error:
-        raise GrowerError(f"nothing can be written here: {error.strerror}.", file=out) from None
-    click.echo(f"wrote {out}", err=True)
+    write_out(out, text)
     return True

@@ -12,10 +12,9 @@ from typing import Any
 import click
 
 from season_engine.commands import options
+from season_engine.commands.out_file import write_out
 from season_engine.documents.measures_csv import measures_csv
-from season_engine.errors import GrowerError
 from season_engine.files.text import did_you_mean, shortened
-from season_engine.files.whole import write_whole
 from season_engine.measures.chill_models import CHILL_MODELS
 from season_engine.measures.degree_days import CURVES, CUTOFFS, METHODS
 from season_engine.measures.heat_models import HEAT_MODELS
@@ -154,11 +153,7 @@ def command(
     if file is None:
         click.echo(text, nl=False)
         return
-    try:
-        write_whole(file, text)
-    except OSError as error:
-        raise GrowerError(f"nothing can be written here: {error.strerror}.", file=file) from None
-    click.echo(f"wrote {file}", err=True)
+    write_out(file, text)
 
 
 def _standing(site: Site, litres: float, exposure: Exposure | None) -> Pot:

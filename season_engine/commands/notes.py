@@ -11,9 +11,9 @@ from pathlib import Path
 import click
 
 from season_engine.commands import options
+from season_engine.commands.out_file import refuse_existing, write_out
 from season_engine.errors import GrowerError
 from season_engine.files.text import shortened
-from season_engine.files.whole import write_whole
 from season_engine.pipeline import read_weather
 from season_engine.prints.layout import wrapped
 from season_engine.verify.shared_yard import SharedYard, shared_yard
@@ -66,8 +66,7 @@ def export(site_names: tuple[str, ...], out: Path, code: str, yes: bool, folder:
 
     workspace = options.open_workspace(folder, demo_allowed=False)
     _refuse_demo(workspace)
-    if out.exists():
-        raise GrowerError("There is such a file already.", hint="Name another with --out.", file=out)
+    refuse_existing(out)
     entries = options.the_sites(workspace, site_names)
     weather = [_measured(workspace, entry, on) for entry in entries]
     yards = _yards(workspace, entries, weather, on, code)
@@ -77,11 +76,7 @@ def export(site_names: tuple[str, ...], out: Path, code: str, yes: bool, folder:
     if asked and not click.confirm(f"Write {out}?", err=True):
         click.echo("Nothing was written.", err=True)
         return
-    try:
-        write_whole(out, shared_zip(yards, _credits(weather)))
-    except OSError as error:
-        raise GrowerError(f"nothing can be written here: {error.strerror}.", file=out) from None
-    click.echo(f"wrote {out}", err=True)
+    write_out(out, shared_zip(yards, _credits(weather)))
 
 
 def _refuse_demo(workspace: Workspace) -> None:
