@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
 from season_engine.advice.hindsight import PastErrors
 from season_engine.species.jobs import JOBS
 from season_engine.species.work import hours_of, seasons_lost
-from season_engine.tree import Stage, Tree
+from season_engine.tree import Size, Stage, Tree
 from season_engine.windows.assessment import Assessment
 
 NEAR = dt.timedelta(weeks=8)
@@ -23,6 +23,7 @@ LOW_CERTAINTY = 0.8  # of it, where its closing rests on memory alone
 YEAR = dt.timedelta(days=330)
 WITHOUT_TREES = 2  # jobs that are told where no trees are kept
 USUAL_STAGE: Stage = "training"  # where nobody said
+HoursOf = Callable[[str, Size], float | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +32,7 @@ class Choice:
 
     assessments: tuple[Assessment, ...]  # one a tree; the species' own where no trees are kept
     weight: float  # seasons of progress that waiting is likely to cost
-    hours: float | None = None  # of a practised person, for all of them
+    hours: float | None = None  # for all of them
     past_errors: PastErrors | None = None
 
     @property
@@ -51,7 +52,9 @@ class Choice:
         return None if closes is None else max(closes - dt.timedelta(days=1), self.first.as_of)
 
 
-def work_first(assessments: Iterable[Assessment], trees: Iterable[Tree] = ()) -> tuple[Choice, ...]:
+def work_first(
+    assessments: Iterable[Assessment], trees: Iterable[Tree] = (), hours: HoursOf = hours_of
+) -> tuple[Choice, ...]:
     """Every job that is due on a tree and in or near its window, what waiting costs most first.
 
     A job with several windows at hand, as where schools disagree, is told once: in the one that weighs most.
@@ -61,7 +64,7 @@ def work_first(assessments: Iterable[Assessment], trees: Iterable[Tree] = ()) ->
     alike: dict[tuple[object, ...], list[_Weighed]] = {}
     for one in _one_window_each(assessments, kept):
         alike.setdefault(_dates(one.window), []).append(one)
-    in_order = tuple(sorted((_choice(group, kept) for group in alike.values()), key=_order))
+    in_order = tuple(sorted((_choice(group, kept, hours) for group in alike.values()), key=_order))
     return in_order if any(one.first.tree for one in in_order) else in_order[:WITHOUT_TREES]
 
 
@@ -85,9 +88,11 @@ def _one_window_each(assessments: Iterable[Assessment], kept: Mapping[str, Tree]
     return best.values()
 
 
-def _choice(group: Sequence[_Weighed], kept: Mapping[str, Tree]) -> Choice:
+def _choice(group: Sequence[_Weighed], kept: Mapping[str, Tree], hours: HoursOf) -> Choice:
     alike = tuple(one.window for one in group)
-    return Choice(alike, group[0].weight, _hours(alike, kept))
+    each = [hours(a.job, kept[a.tree].size) for a in alike if a.tree and a.tree in kept]
+    told = [one for one in each if one is not None]
+    return Choice(alike, group[0].weight, sum(told) if told and len(told) == len(alike) else None)
 
 
 def _told(a: Assessment) -> bool:
@@ -139,12 +144,6 @@ def _again_this_year(a: Assessment, windows: Iterable[Assessment]) -> bool:
         if may and ahead and closes < ahead <= a.as_of + YEAR:
             return True
     return False
-
-
-def _hours(group: Sequence[Assessment], kept: Mapping[str, Tree]) -> float | None:
-    hours = [hours_of(a.job, kept[a.tree].size) for a in group if a.tree and a.tree in kept]
-    told = [one for one in hours if one is not None]
-    return sum(told) if told and len(told) == len(group) else None
 
 
 def _order(choice: Choice) -> tuple[float, dt.date, str]:

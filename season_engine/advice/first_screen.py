@@ -35,7 +35,9 @@ def first_screen(yard: Yard, judged: Iterable[Assessment], since: dt.date, said:
     moved = moves(yard.watched, last_time, said)
     found = harms(yard)
     return FirstScreen(
-        work=_with_hindsight(work_first(_held_in_heat(judged, found), yard.trees), yard),
+        work=_with_hindsight(
+            work_first(_held_in_heat(judged, found), yard.trees, yard.catalogue.hours), yard
+        ),
         protect=found,
         moved=moved,
         weather_since=last_time.weather_since() if moved else None,

@@ -24,7 +24,7 @@ from season_engine.words import timing
 from season_engine.words.headline import headline
 from season_engine.words.report import ReportSections, report_sections
 from season_engine.words.speech import say, speaking
-from season_engine.words.work_list import in_brief
+from season_engine.words.work_list import in_brief, without_hurry
 
 
 def report_for(report: Report, sites: tuple[str, ...] | None) -> Report:
@@ -114,5 +114,5 @@ def _template(name: str) -> Template:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    environment.globals.update(WORDS, in_brief=in_brief)
+    environment.globals.update(WORDS, in_brief=in_brief, without_hurry=without_hurry)
     return environment.get_template(name)

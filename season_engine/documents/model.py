@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from typing import Any
 
 from pydantic import BaseModel, ConfigDict
@@ -40,4 +39,4 @@ def json_values(document: Document) -> dict[str, Any]:
 
 def json_text(document: Document) -> str:
     """The document as UTF-8 text; a number that isn't finite is an error, never ``NaN``."""
-    return json.dumps(json_values(document), indent=1, ensure_ascii=False, allow_nan=False) + "\n"
+    return document.model_dump_json(indent=1, by_alias=True, exclude_unset=True) + "\n"

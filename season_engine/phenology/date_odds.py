@@ -29,11 +29,9 @@ class DateOdds:
 
         Shape (...) for one of the odds, (n, ...) for n of them.
         """
-        days, reached = self._in_order
+        ever, reached = self._in_order
         asked = np.asarray(odds, np.float64).reshape(-1) - ROUNDING
-        # after the last chance comes never
-        ever = np.concatenate([days, np.full((*days.shape[:-1], 1), np.inf)], axis=-1)
-        if days.ndim == 1:
+        if ever.ndim == 1:
             found = ever[np.searchsorted(reached, asked)]
         else:
             place = np.count_nonzero(reached[..., None, :] < asked[:, None], axis=-1)
@@ -42,10 +40,11 @@ class DateOdds:
 
     @cached_property
     def _in_order(self) -> tuple[FloatArray, FloatArray]:
-        """Days from the first on, and the odds that are there by each."""
+        """Days from the first on with never after the last, and the odds that are there by each."""
         order = np.argsort(self.days, axis=-1, kind="stable")
         days = np.take_along_axis(self.days, order, axis=-1)
-        return days, np.cumsum(np.take_along_axis(self.weights, order, axis=-1), axis=-1)
+        ever = np.concatenate([days, np.full((*days.shape[:-1], 1), np.inf)], axis=-1)
+        return ever, np.cumsum(np.take_along_axis(self.weights, order, axis=-1), axis=-1)
 
     @property
     def not_reached(self) -> FloatArray:

@@ -9,7 +9,7 @@ from season_engine.report.contents import Report
 from season_engine.words import notices
 from season_engine.words.report import ReportSections, SiteSections, report_sections
 from season_engine.words.speech import said, say, speaking
-from season_engine.words.work_list import in_brief
+from season_engine.words.work_list import in_brief, without_hurry
 
 
 def mail_text(report: Report) -> str:
@@ -39,15 +39,17 @@ def _site(site: SiteSections, *, told: bool, alone: bool) -> Iterator[str]:
     if site.refusal:
         yield from wrapped(site.refusal, "")
         return
+    pressing, waiting = in_brief(site.first.work), in_brief(site.first.waits)
     for heading, lines in (
-        (say("Protect"), site.first.harm),
-        (say("Work first"), in_brief(site.first.work)),
-        (say("Due, but wait"), in_brief(site.first.waits)),
+        (say("Protect"), site.first.harm_in_a_mail),
+        (say("Work first"), pressing),
+        (say("Any week now"), without_hurry(site.first.work)),
+        (say("Due, but wait"), waiting),
         (say("Look at"), [f"{look.lead}. {look.text}" for look in site.first.look]),
     ):
         if lines:
             yield from ("", heading, *bullets(lines))
-    if site.first.work or site.first.waits:
+    if pressing or waiting:
         told_by = say("Numbers: chances in 100 that it goes well now, and in one to four weeks.")
         yield from ("", *wrapped(told_by, ""))
     if site.first.idle:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from typing import Literal
 
 from season_engine.advice.first_screen import FirstScreen
@@ -32,7 +33,7 @@ Heading = Literal["now", "soon", "closed", "resting", "not-well", "not-here"]
 _WORTH_A_ROW: tuple[Heading, ...] = ("now", "soon")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class SiteReport:
     """One site's part of the report; with a `refusal` the rest may be empty."""
 
@@ -59,6 +60,14 @@ class SiteReport:
     own_numbers: tuple[OwnNumber, ...] = ()  # the grower's, that move a usual date far
     own_record: OwnScore | None = None  # how its own reports of earlier weeks have fared
     year_ago: YearAgo | None = None  # what was noted in the same week a year ago, where something was
+
+    @cached_property
+    def trees_by_window(self) -> Mapping[tuple[str, str, str], tuple[Assessment, ...]]:
+        """The trees' assessments by species, job and window."""
+        found: dict[tuple[str, str, str], list[Assessment]] = {}
+        for a in self.trees:
+            found.setdefault((a.species, a.job, a.window), []).append(a)
+        return {key: tuple(alike) for key, alike in found.items()}
 
     @property
     def invented(self) -> bool:
@@ -197,8 +206,7 @@ def name_of_tree(site: SiteReport, tree: str) -> str:
 
 def trees_of(site: SiteReport, window: Assessment) -> tuple[Assessment, ...]:
     """The grower's trees that a species' window is about."""
-    key = (window.species, window.job, window.window)
-    return tuple(a for a in site.trees if (a.species, a.job, a.window) == key)
+    return site.trees_by_window.get((window.species, window.job, window.window), ())
 
 
 def meant_trees(site: SiteReport, window: Assessment) -> tuple[Assessment, ...]:

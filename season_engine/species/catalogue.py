@@ -20,7 +20,8 @@ from season_engine.species.names import KnownNames
 from season_engine.species.schema import CatalogueFile, Harm, Repotted, SpeciesTable, Window
 from season_engine.species.school import School
 from season_engine.species.spacing import Rule
-from season_engine.tree import Tree
+from season_engine.species.work import hours_of
+from season_engine.tree import Size, Tree
 
 FULL = (None, "full")  # the root work that is meant where nothing is said of it
 
@@ -178,6 +179,15 @@ class Catalogue:
     def _own_spacing(self) -> tuple[Rule, ...]:
         """Of the last file first, as with all that stands in several."""
         return tuple(rule for toml in reversed(self._own_files) for rule in self._file(toml).spacing)
+
+    @cached_property
+    def _own_hours(self) -> Mapping[tuple[str, Size], float]:
+        tables = (self._file(toml).hours.items() for toml in self._own_files)
+        return {(job, size): h for rows in tables for job, of in rows for size, h in of.items()}
+
+    def hours(self, job: str, size: Size) -> float | None:
+        """Hours that a job takes on a tree of that size: the grower's own, else a practised person's."""
+        return self._own_hours.get((job, size)) or hours_of(job, size)
 
     def _group(self, name: str) -> tuple[Merged, dict[str, Marker]]:
         if name not in self._bases:

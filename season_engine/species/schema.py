@@ -120,6 +120,7 @@ def _known_job(job: str) -> str:
 
 JobName = Annotated[str, AfterValidator(_known_job)]
 Jobs = tuple[JobName, ...]
+Hours = Annotated[float, Field(gt=0, le=500)]
 
 
 class Window(Table):
@@ -195,6 +196,7 @@ class CatalogueFile(Table):
     marker: dict[str, AnyMarker] = Field(default_factory=dict)
     window: tuple[Window, ...] = ()
     spacing: tuple[Rule, ...] = ()  # before those of the package
+    hours: dict[JobName, dict[Size, Hours]] = Field(default_factory=dict)  # the grower's own, by job
     species: dict[str, SpeciesTable] = Field(default_factory=dict)
 
     @model_validator(mode="after")

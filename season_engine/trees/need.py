@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from season_engine.note import DYING
 from season_engine.species.jobs import JOBS
@@ -57,10 +57,16 @@ class TreeCase:
     growth: GrowthDates
     events: tuple[Event, ...]  # all that happened to it
     programme: Programme | None = None  # where its root ball is renewed in parts
+    _bars: dict[tuple[Asked, dt.date], tuple[Bar, ...]] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )  # once worked out: a dozen windows ask for the same
 
     def bars(self, asked: Asked, day: dt.date) -> tuple[Bar, ...]:
         """What keeps a piece of work from it on a day."""
-        return bars_on(asked, self.events, self.rules, self.growth, self.history, day)
+        key = asked, day
+        if key not in self._bars:
+            self._bars[key] = bars_on(asked, self.events, self.rules, self.growth, self.history, day)
+        return self._bars[key]
 
     def allowed_from(self, asked: Asked, day: dt.date) -> dt.date | None:
         """The first day from `day` on that nothing keeps it from; None: no day is known yet."""

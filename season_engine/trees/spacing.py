@@ -6,6 +6,7 @@ import calendar
 import datetime as dt
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from season_engine.species.catalogue import Species
 from season_engine.species.jobs import JOBS
@@ -47,7 +48,7 @@ class Bar:
         return self.job in JOBS and JOBS[self.job].roots
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Rules:
     """What the rules say to one tree: the first that fits decides, a grower's own before the others."""
 
@@ -63,24 +64,31 @@ class Rules:
 
     def rule_for(self, done: Done, asked: Asked, share: float | None = None) -> Rule | None:
         """The rule that decides between two pieces of work on this tree; None where none speaks of them."""
-        return next((rule for rule in self.rules if self._fits(rule, done, asked, share)), None)
+        return next((rule for rule in self._for_tree if _fits(rule, done, asked, share)), None)
 
-    def _fits(self, rule: Rule, done: Done, asked: Asked, share: float | None) -> bool:
-        if done not in rule.after or not rule.speaks_of(asked):
-            return False
-        if not rule.is_for(self.species, self.stage, self.tree.vigour):
-            return False
-        if rule.halves and (share is None or abs(share - HALF) > 0.01):
-            return False
-        return rule.least_years is None or rule.least_years == self._least_years()
+    @cached_property
+    def _for_tree(self) -> tuple[Rule, ...]:
+        return tuple(
+            rule
+            for rule in self.rules
+            if rule.is_for(self.species, self.stage, self.tree.vigour)
+            and (rule.least_years is None or rule.least_years == self._least_years())
+        )
 
     def _least_years(self) -> int | None:
         every = self.species.repotted_every
         return every.years(self.stage, self.tree.size).least if every else None
 
+    @cached_property
     def heavy_a_cycle(self) -> Most:
         """How much heavy work it bears in a growth cycle."""
         return next(one for one in self.most if one.is_for(self.species, self.stage, self.tree.vigour))
+
+
+def _fits(rule: Rule, done: Done, asked: Asked, share: float | None) -> bool:
+    if done not in rule.after or not rule.speaks_of(asked):
+        return False
+    return not rule.halves or (share is not None and abs(share - HALF) <= 0.01)
 
 
 def events_of(history: History, growth: GrowthDates) -> tuple[Event, ...]:
@@ -185,7 +193,7 @@ def _cycle_full(
     known: Sequence[Event], asked: Asked, rules: Rules, growth: GrowthDates, day: dt.date
 ) -> Bar | None:
     """Whether the growth cycle of the day has had all the heavy work it bears; until it ends."""
-    most = rules.heavy_a_cycle()
+    most = rules.heavy_a_cycle
     if asked in most.uncounted:
         return None
     start, end = growth.site.season_on(day).start, growth.site.next_season(day)

@@ -13,7 +13,7 @@ from season_engine.facts import Text
 from season_engine.report.contents import SiteReport, advised, told_of, under
 from season_engine.windows.assessment import End
 from season_engine.words import naming, prose, timing
-from season_engine.words.harm import harm_sentences
+from season_engine.words.harm import harm_in_a_mail, harm_sentences
 from season_engine.words.line import Line
 from season_engine.words.looks import look_answer, look_lead, look_text
 from season_engine.words.season import season_sentence
@@ -40,6 +40,7 @@ class FirstLines:
     """One yard on one screen."""
 
     harm: tuple[str, ...]  # weather that harms, and what to do about it: before all work
+    harm_in_a_mail: tuple[str, ...]
     season: str
     work: tuple[WorkLine, ...]  # that may be done today
     waits: tuple[WorkLine, ...]  # that is due and must wait
@@ -54,6 +55,7 @@ def first_lines(site: SiteReport, as_of: dt.date) -> FirstLines:
     first, lines = site.first, work_lines(site)
     return FirstLines(
         harm=harm_sentences(site, first.protect, as_of),
+        harm_in_a_mail=harm_in_a_mail(site, first.protect, as_of),
         season=season_sentence(site, as_of),
         work=tuple(line for line in lines if not line.waits),
         waits=tuple(line for line in lines if line.waits),
@@ -69,9 +71,9 @@ def _idle(site: SiteReport, as_of: dt.date) -> str:
     told = told_of(site)
     advice = {one.today for window in under("now", told) for one in advised(site, window)}
     if "do" in advice:  # what a tree is due for stands under "Work first"
-        return say("Nothing presses this week; what may be worked stands below.")
+        return say("Nothing presses this week; what may be worked stands on the page.")
     if advice:
-        return say("What is in window is better left this week; the reasons stand below.")
+        return say("What is in window is better left this week; the page says why.")
     waiting = waiting_to_open(told, as_of)
     if not waiting:
         return say("Nothing for the bench this week.")

@@ -67,6 +67,17 @@ def harm_sentences(site: SiteReport, harms: Sequence[Harm], as_of: dt.date) -> t
     return tuple(told)
 
 
+def harm_in_a_mail(site: SiteReport, harms: Sequence[Harm], as_of: dt.date) -> tuple[str, ...]:
+    """The same; where nothing new is forecast, of what goes on only for whom: the page has the rest."""
+    as_before = [one for one in harms if one.stage == "lasts" and one.spell is None]
+    told = harm_sentences(site, [one for one in harms if one not in as_before], as_of)
+    trees = dict.fromkeys(tree for one in as_before for tree in one.trees)
+    if not trees:
+        return told
+    names = tree_names(site, trees, TREES_NAMED)
+    return (*told, prose.sentence(say("Protected as before: {trees}", trees=names)))
+
+
 def harm_text(event: HarmEvent | None) -> str:
     """What harms, as words that follow "for"; empty for the season's shade."""
     match event:

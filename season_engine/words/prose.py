@@ -19,8 +19,10 @@ _JOINERS = "\u200c\u200d"  # invisible, but part of the spelling in several scri
 
 def plain(text: str | Text) -> str:
     """One line without control characters, whatever a name or note holds; translated."""
-    shown = (c if c.isprintable() or c in _JOINERS else " " for c in said(text))
-    return " ".join("".join(shown).split())
+    told = said(text)
+    if not told.isprintable():
+        told = "".join(c if c.isprintable() or c in _JOINERS else " " for c in told)
+    return " ".join(told.split())
 
 
 def sentence(text: str | Text) -> str:

@@ -18,7 +18,9 @@ from season_engine.words.today import today_why_brief
 from season_engine.words.tree_notes import notes_in_brief
 
 TREES_NAMED = 1
+KINDS_NAMED = 3
 IN_A_MAIL = 4
+NO_HURRY = 95  # of 100, now and in each of the next four weeks
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +32,9 @@ class WorkLine(Line):
     hours: str  # empty where nobody said
     short: str  # the trees, a few by name, and what by when
     waits: bool  # due, and not to be done today
+    task: str  # what by when
+    whose: str  # a few trees by name
+    plain: bool  # nothing is to be said besides
 
     @property
     def odds(self) -> str:
@@ -43,13 +48,38 @@ class WorkLine(Line):
         """All of it in a line."""
         return joined(self.text, self.odds, self.hours)
 
+    @property
+    def no_hurry(self) -> bool:
+        """Whether any of the next weeks is as good."""
+        return self.plain and not self.waits and min(self.cells, default=0) >= NO_HURRY
+
 
 def in_brief(lines: Sequence[WorkLine]) -> list[str]:
-    """What a mail has room for: the first jobs, and how many more there are."""
-    told = [f"{line.short} {', '.join(map(str, line.cells))}." for line in lines[:IN_A_MAIL]]
-    more = len(lines) - len(told)
+    """What a mail has room for: the first jobs that press, and how many more there are."""
+    pressing = [line for line in lines if not line.no_hurry]
+    told = [f"{line.short} {', '.join(map(str, line.cells))}." for line in pressing[:IN_A_MAIL]]
+    more = len(pressing) - len(told)
     rest = prose.sentence(prose.counts("and {n} more job", "and {n} more jobs", more))
     return [*told, rest] if more else told
+
+
+def without_hurry(lines: Sequence[WorkLine]) -> list[str]:
+    """The jobs that any of the next weeks will do for, a sentence each for all their trees."""
+    tasks: dict[str, list[str]] = {}
+    for line in lines:
+        if line.no_hurry:
+            tasks.setdefault(line.task, []).append(line.whose)
+    return [
+        prose.sentence(f"{task.removesuffix('.')}: {'; '.join(_some_kinds(whose))}")
+        for task, whose in tasks.items()
+    ]
+
+
+def _some_kinds(whose: Sequence[str]) -> list[str]:
+    more = len(whose) - KINDS_NAMED
+    if more <= 0:
+        return list(whose)
+    return [*whose[:KINDS_NAMED], prose.counts("{n} more kind", "{n} more kinds", more)]
 
 
 def work_lines(site: SiteReport) -> tuple[WorkLine, ...]:
@@ -64,17 +94,22 @@ def _line(site: SiteReport, choice: Choice) -> WorkLine:
     trees = [one.tree for one in choice.assessments if one.tree is not None]
     lead = f"{tree_names(site, trees, len(trees))} ({species})" if trees else prose.capital(species)
     text = prose.sentence(f"{_named(site, a)}{_until(choice)}")
-    few = f"{tree_names(site, trees, TREES_NAMED)} ({species})" if trees else lead
+    whose = tree_names(site, trees, TREES_NAMED) if trees else species
+    few = f"{whose} ({species})" if trees else lead
+    notes = notes_in_brief(choice.assessments)
     held = "" if a.today == "do" or a.verdict == "soon" else prose.sentence(today_why_brief(a.today_why))
     hours = "" if choice.hours is None else say("About {hours} h.", hours=decimal(f"{choice.hours:.1f}"))
     return WorkLine(
         lead,
-        joined(text, held, *notes_in_brief(choice.assessments)),
+        joined(text, held, *notes),
         tuple(round(100 * week.chance_good) for week in a.ahead),
         tuple(timing.short_day(week.date, a.as_of) for week in a.ahead),
         hours,
         joined(f"{few}.", text, held),
         not _may(a),
+        text,
+        whose,
+        not (held or notes),
     )
 
 
@@ -97,7 +132,9 @@ def _until(choice: Choice) -> str:
 def _from(a: Assessment) -> str:
     """From the day on by which the odds are what the job wants."""
     opens = a.standing.opens
-    if opens is None or opens <= a.as_of or a.opens.calendar:
+    if a.opens.calendar:
+        return timing.roughly(a.opens, a.as_of)
+    if opens is None or opens <= a.as_of:
         return say("from {about}", about=timing.roughly(a.opens, a.as_of))
     return say("from about {date}", date=timing.day(opens, a.as_of))
 

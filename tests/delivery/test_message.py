@@ -85,7 +85,7 @@ def test_what_arrives_is_the_report_part_by_part(
     html5lib.HTMLParser(strict=True).parse(html)
     assert len(html.encode()) < 100_000, "longer mails are cut off by some programs"
     first = report_sections(report).sites[0].first
-    advice = [*first.harm, *in_brief(first.work), *(line.text for line in first.look), first.idle]
+    advice = [*first.harm_in_a_mail, *in_brief(first.work), *(line.text for line in first.look), first.idle]
     for text in (headline(report), *advice):
         assert text in " ".join(told.split())
         assert text in unescape(html)

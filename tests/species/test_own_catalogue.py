@@ -151,3 +151,17 @@ def test_trees_go_by_the_grower_s_species_and_by_cultivars(tmp_path: Path) -> No
     noted = ["journal", "add", "maple not yet open", "--on", "2026-04-01", "--workspace", str(tmp_path)]
     assert CliRunner().invoke(main, noted).exit_code == 0
     assert ",m,,11,," in (tmp_path / "journal.csv").read_text("utf-8"), "the one maple that is kept"
+
+
+def test_a_growers_own_hours_stand_before_a_practised_persons(tmp_path: Path) -> None:
+    hours = "[hours.repotting]\nlarge = 6\n"
+    catalogue = catalogue_of(load_workspace(yard(tmp_path, catalogue=hours)))
+    assert catalogue.hours("repotting", "large") == 6
+    assert catalogue.hours("repotting", "small") == load_catalogue().hours("repotting", "small") == 0.7
+
+
+@pytest.mark.parametrize("row", ["[hours.repotting]\nlarge = 0\n", "[hours.raking]\nlarge = 1\n"])
+def test_hours_of_no_job_or_no_length_are_refused_with_their_line(tmp_path: Path, row: str) -> None:
+    with pytest.raises(GrowerError) as caught:
+        catalogue_of(load_workspace(yard(tmp_path, catalogue=row)))
+    assert "catalogue.toml" in str(caught.value)

@@ -33,8 +33,8 @@ WHY_HELD = (
     *("Wait for safer weather.", "Better not now.", "go by the tree itself.", "too old to work by."),
     *("Only if it can stand under cover afterwards.", "Only if it stands out of the midday sun afterwards."),
 )
-LEFT = "What is in window is better left this week; the reasons stand below."
-FREE = "Nothing presses this week; what may be worked stands below."
+LEFT = "What is in window is better left this week; the page says why."
+FREE = "Nothing presses this week; what may be worked stands on the page."
 NOTHING = "Nothing for the bench this week."
 
 

@@ -1,0 +1,56 @@
+"""What a mail says of the week's work: what presses with its chances, what doesn't in a line a job."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from season_engine.words.speech import speaking
+from season_engine.words.work_list import IN_A_MAIL, NO_HURRY, WorkLine, in_brief, without_hurry
+
+CALM = WorkLine(
+    lead="Marram and Skua (Japanese black pine)",
+    text="Needle work by Mon 10 Aug.",
+    cells=(100, 100, 100, 100, 97),
+    starts=("25 May", "1 Jun", "8 Jun", "15 Jun", "22 Jun"),
+    hours="",
+    short="Marram and Skua (Japanese black pine). Needle work by Mon 10 Aug.",
+    waits=False,
+    task="Needle work by Mon 10 Aug.",
+    whose="Marram and Skua",
+    plain=True,
+)
+PRESSING = replace(CALM, cells=(93, 77, 49, 23, 8))
+
+
+def test_what_any_week_will_do_for_is_one_line_a_job() -> None:
+    groups = [CALM, replace(CALM, whose="The Groyne"), replace(CALM, task="Wiring by Tue 11 Aug.")]
+    with speaking("en"):
+        assert without_hurry(groups) == [
+            "Needle work by Mon 10 Aug: Marram and Skua; The Groyne.",
+            "Wiring by Tue 11 Aug: Marram and Skua.",
+        ]
+        assert in_brief(groups) == []
+        many = [replace(CALM, whose=name) for name in ("Ember", "Rust", "Tally", "Keel", "Salt")]
+        assert without_hurry(many) == ["Needle work by Mon 10 Aug: Ember; Rust; Tally; two more kinds."]
+
+
+def test_what_presses_is_told_with_its_chances() -> None:
+    with speaking("en"):
+        assert in_brief([CALM, PRESSING]) == [f"{PRESSING.short} 93, 77, 49, 23, 8."]
+        assert in_brief([PRESSING] * (IN_A_MAIL + 2))[-1] == "And two more jobs."
+
+
+def test_what_waits_or_has_a_remark_is_never_put_off() -> None:
+    for line in (replace(CALM, waits=True), replace(CALM, plain=False)):
+        assert not line.no_hurry
+
+
+@given(st.lists(st.tuples(*[st.integers(0, 100)] * 5), max_size=3))
+def test_each_job_is_told_once(cells: list[tuple[int, ...]]) -> None:
+    lines = [replace(CALM, cells=of, task=f"Job {place}.") for place, of in enumerate(cells)]
+    with speaking("en"):
+        assert len(in_brief(lines)) + len(without_hurry(lines)) == len(lines)
+    assert [line.no_hurry for line in lines] == [min(of) >= NO_HURRY for of in cells]
