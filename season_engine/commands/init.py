@@ -2,19 +2,25 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Iterable
+import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import click
 
+from season_engine.commands import clock
+from season_engine.commands.first_readings import check_readings
 from season_engine.errors import GrowerError
 from season_engine.files.text import shortened
 from season_engine.site import Site
-from season_engine.workspace.start import SITE_NAME, FirstYard, init_workspace
+from season_engine.species.catalogue import load_catalogue
+from season_engine.workspace.said_trees import SaidTree, trees_said
+from season_engine.workspace.start import SITE_NAME, FirstYard, init_workspace, refuse_taken
 
-MOST_TREES = 999  # of a species in one go
-_TREES = re.compile(r"(?:([0-9]+)\s+)?(\S.*)", re.DOTALL)
+MAIL_NEXT = (
+    "Put your mail password into the environment as SEASON_MAIL_PASSWORD, then try it: "
+    "season-engine report --email --dry-run"
+)
 
 
 def _number(
@@ -62,7 +68,9 @@ def _number(
     type=click.Path(exists=True, dir_okay=False, path_type=Path),
     help="Your logger's CSV file; without it the weather is invented.",
 )
-@click.option("--tree", "trees", multiple=True, help='A species you keep, such as "2 Acer palmatum".')
+@click.option(
+    "--tree", "trees", multiple=True, help='Trees you keep, such as "2 black pines, one of them large".'
+)
 @click.option("--yes", is_flag=True, help="Ask nothing; what is missing is told.")
 def command(
     folder: Path,
@@ -73,8 +81,38 @@ def command(
     trees: tuple[str, ...],
     yes: bool,
 ) -> None:
-    """Write a commented workspace to edit into DIR (default: here), for the yard at this place."""
-    del yes  # nothing is asked so far
+    """Write a commented workspace to edit into DIR (default: here), for the yard at this place.
+
+    In a terminal it asks for what isn't given, and writes a first report; with --yes it asks nothing.
+    """
+    refuse_taken(folder)
+    said = _said(trees)
+    asks = not yes and sys.stdin.isatty() and sys.stderr.isatty()
+    if asks:
+        from season_engine.commands.init_dialogue import Where, asked_for
+
+        known = None if latitude is None or longitude is None else Where(latitude, longitude, elevation_m)
+        yard = asked_for(known, logger, said)
+    else:
+        yard = _given(latitude, longitude, elevation_m, logger, said)
+    for path in init_workspace(folder, yard):
+        click.echo(f"wrote {path.resolve()}", err=True)
+    if yard.invented:
+        click.echo("Its weather is invented until season.toml names your own.", err=True)
+    if asks:
+        _first_report(folder, yard)
+    else:
+        click.echo("Now edit season.toml, then run: season-engine report", err=True)
+
+
+def _given(
+    latitude: float | None,
+    longitude: float | None,
+    elevation_m: float | None,
+    logger: Path | None,
+    trees: tuple[SaidTree, ...],
+) -> FirstYard:
+    """The yard from options alone, where there is nobody to ask."""
     if latitude is None or longitude is None:
         given = {"--latitude": latitude, "--longitude": longitude}
         missing = " and ".join(name for name, value in given.items() if value is None)
@@ -83,45 +121,29 @@ def command(
             "Greenwich."
         )
     if logger is not None:
-        _check_readings(logger, Site(SITE_NAME, latitude, longitude))
-    yard = FirstYard(latitude, longitude, elevation_m, logger, _species(trees))
-    for path in init_workspace(folder, yard):
-        click.echo(f"wrote {path}", err=True)
-    if logger is None:
-        click.echo("Its weather is invented until season.toml names your own.", err=True)
-    click.echo("Now edit season.toml, then run: season-engine report", err=True)
+        check_readings(logger, Site(SITE_NAME, latitude, longitude))
+    return FirstYard(latitude, longitude, elevation_m, logger, trees=trees)
 
 
-def _check_readings(file: Path, site: Site) -> None:
-    """Raise what is wrong with a logger's file before anything is written."""
-    from season_engine.weather.hemisphere import refuse_other_hemisphere_of
-    from season_engine.weather.logger.reading import read_logger
-
-    series = read_logger(file, longitude_deg=site.longitude)
-    refuse_other_hemisphere_of(series, site, f"logger file {file.name}", "--latitude")
-
-
-def _species(trees: Iterable[str]) -> list[str]:
-    """The species of each tree, as it was named; unknown ones are refused with what may be meant."""
-    found: list[str] = []
-    for text in trees:
-        match = _TREES.fullmatch(" ".join(text.split()))
-        count = int(match[1] or 1) if match else 0
-        if match is None or not 1 <= count <= MOST_TREES:
-            raise click.BadParameter(
-                f'write a species, with how many there are if more than one, such as "2 Acer palmatum"; '
-                f'got "{shortened(text)}".',
-                param_hint="--tree",
-            )
-        found += [_known(match[2])] * count
-    return found
-
-
-def _known(name: str) -> str:
-    from season_engine.species.catalogue import load_catalogue
-
+def _said(texts: tuple[str, ...]) -> tuple[SaidTree, ...]:
+    """The trees as they were named; unknown kinds are refused with what may be meant."""
     try:
-        load_catalogue().find(name)
+        if any(not text.strip() for text in texts):
+            raise GrowerError("There is an empty --tree.", hint='Write a species, such as "2 Acer palmatum".')
+        return tuple(tree for text in texts for tree in trees_said(text, load_catalogue()))
     except GrowerError as error:
         raise GrowerError(error.problem, hint=error.hint, field="--tree") from None
-    return name
+
+
+def _first_report(folder: Path, yard: FirstYard) -> None:
+    """What weather there is, then the first report, opened."""
+    from season_engine.commands import report, weather
+
+    context = click.get_current_context()
+    on = clock.today()
+    if not yard.invented:
+        context.invoke(weather.command, folder=folder, on=on)
+    context.invoke(report.command, folder=folder, on=on)
+    if yard.mail:
+        click.echo(MAIL_NEXT, err=True)
+    click.echo(f"Each week: season-engine report --workspace {folder.resolve()}", err=True)

@@ -8,6 +8,7 @@ from functools import cached_property
 from season_engine.errors import GrowerError
 from season_engine.files.spelling import Tokens, plain_name, tokens_of, without_cultivar
 from season_engine.files.text import listed, shortened
+from season_engine.species.nicknames import nicknames
 from season_engine.tree import Tree
 
 LEAST_LIKENESS = 70  # of a hundred, for a name to be offered
@@ -182,7 +183,7 @@ class KnownNames:
             return self._names[whole]
         if bare != whole and bare in self._names:
             return self._names[bare]
-        for asked in (whole, bare):
+        for asked in (whole, bare, _spelt_out(whole)):
             words = [word for token in asked if (word := self.name_word(token))]
             if words and len(words) == len(asked):
                 return self._species(words, name)
@@ -247,6 +248,12 @@ class KnownNames:
     def _genera(self) -> str:
         genera = sorted({one.split()[0] for one in self._spelt.values()})
         return f"The catalogue holds species of {', '.join(genera)}."
+
+
+def _spelt_out(tokens: Tokens) -> Tokens:
+    """Short and foreign words for kinds of tree as the catalogue has them: ``shimpaku``, ``jbp``."""
+    singulars = (token if token in nicknames() else token.removesuffix("s") for token in tokens)
+    return tuple(word for one in singulars for word in nicknames().get(one, one).split())
 
 
 def _near(word: str, known: Iterable[str]) -> str:

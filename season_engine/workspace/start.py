@@ -18,6 +18,7 @@ from string import Template
 
 from season_engine.errors import GrowerError
 from season_engine.files.whole import write_whole
+from season_engine.workspace.said_trees import SaidTree
 from season_engine.workspace.trees import COLUMNS
 from season_engine.workspace.workspace import JOURNAL, SETTINGS, TREES
 
@@ -28,14 +29,31 @@ COMMENTS_FROM = 32  # column of the comments in the example file
 
 
 @dataclass(frozen=True, slots=True)
+class FirstMail:
+    """Whom the report is mailed to, and through which server."""
+
+    to: str
+    host: str
+    username: str
+
+
+@dataclass(frozen=True, slots=True)
 class FirstYard:
-    """What a grower said of the yard: where it is, its logger's file and the species of each tree."""
+    """What a grower said of the yard: where it is, where its weather comes from, each tree, who gets mail."""
 
     latitude: float
     longitude: float
     elevation_m: float | None = None
     logger: Path | None = None
-    species: Sequence[str] = ()
+    station: str | None = None  # a public one instead: its id, or "nearest"
+    reference_station: bool = False  # the nearest one's years before the logger's
+    trees: Sequence[SaidTree] = ()
+    mail: FirstMail | None = None
+
+    @property
+    def invented(self) -> bool:
+        """Whether it runs on invented weather for now."""
+        return self.logger is None and self.station is None
 
 
 def init_workspace(folder: Path, yard: FirstYard) -> list[Path]:
@@ -43,14 +61,8 @@ def init_workspace(folder: Path, yard: FirstYard) -> list[Path]:
 
     Raises GrowerError, with no file left behind, where one of the three is there already or can't be written.
     """
+    refuse_taken(folder)
     contents = _first_files(folder, yard)
-    taken = [folder / name for name in contents if os.path.lexists(folder / name)]
-    if taken:
-        raise GrowerError(
-            "This file is there already; nothing was written.",
-            hint="Choose an empty folder, or move the file away.",
-            file=taken[0],
-        )
     ignore = "data_cache/.gitignore"
     if not os.path.lexists(folder / ignore):
         contents[ignore] = KEPT_OUT
@@ -67,28 +79,60 @@ def init_workspace(folder: Path, yard: FirstYard) -> list[Path]:
     return written
 
 
+def refuse_taken(folder: Path) -> None:
+    """Raise GrowerError where there is one of a workspace's files already."""
+    for name in (SETTINGS, TREES, JOURNAL):
+        if os.path.lexists(folder / name):
+            raise GrowerError(
+                "This file is there already; nothing was written.",
+                hint="Choose an empty folder, or move the file away.",
+                file=folder / name,
+            )
+
+
 def _first_files(folder: Path, yard: FirstYard) -> dict[str, str]:
-    templates = resources.files("season_engine.workspace") / "first"
-    settings, journal = ((templates / name).read_text("utf-8") for name in (SETTINGS, JOURNAL))
-    filled = Template(settings).substitute(_places(folder, yard))
-    return {SETTINGS: filled, TREES: _trees(yard.species), JOURNAL: journal}
+    settings = Template(_template(SETTINGS)).substitute(_places(folder, yard))
+    return {SETTINGS: settings, TREES: _trees(yard.trees), JOURNAL: _template(JOURNAL)}
 
 
 def _places(folder: Path, yard: FirstYard) -> dict[str, str]:
     """What stands in the example file's places; lines that are switched off begin with a number sign."""
     height = "# elevation_m = 100" if yard.elevation_m is None else f"elevation_m = {yard.elevation_m:g}"
     logger = SITE_NAME + ".csv" if yard.logger is None else _named_from(folder, yard.logger)
-    off = "" if yard.logger else "# "
     lines = {
         "latitude": f"latitude = {yard.latitude!r}",
         "longitude": f"longitude = {yard.longitude!r}",
         "elevation": height,
-        "logger": f'{off}source = "logger"',
-        "file": f"{off}file = {json.dumps(logger, ensure_ascii=False)}",  # its escapes are TOML's as well
+        "logger": _line('source = "logger"', on=yard.logger is not None),
+        "file": _line(f"file = {_quoted(logger)}", on=yard.logger is not None),
+        "station": _line('source = "station"', on=yard.station is not None),
+        "nearest": _line(f"station = {_quoted(yard.station or 'nearest')}", on=yard.station is not None),
+        "reference": _line('reference_station = "nearest"', on=yard.reference_station),
     }
     filled = {key: line.ljust(COMMENTS_FROM - 1) for key, line in lines.items()}
     source, what = INVENTED
-    return {**filled, "demo": "" if yard.logger else f"{source:{COMMENTS_FROM}}{what}\n\n"}
+    demo = f"{source:{COMMENTS_FROM}}{what}\n\n" if yard.invented else ""
+    return {**filled, "demo": demo, "email": _email(yard.mail)}
+
+
+def _line(text: str, *, on: bool) -> str:
+    return text if on else f"# {text}"
+
+
+def _quoted(text: str) -> str:
+    return json.dumps(text, ensure_ascii=False)  # its escapes are TOML's as well
+
+
+def _email(mail: FirstMail | None) -> str:
+    """The mail account's table; switched off, with an example, where nobody is to be told."""
+    told = mail or FirstMail("grower@example.org", "mail.example.org", "grower")
+    places = {"host": told.host, "username": told.username, "sender": told.to, "to": told.to}
+    table = Template(_template("email.toml")).substitute({key: _quoted(one) for key, one in places.items()})
+    return "".join(f"{_line(line, on=mail is not None)}\n" for line in table.splitlines())
+
+
+def _template(name: str) -> str:
+    return (resources.files("season_engine.workspace") / "first" / name).read_text("utf-8")
 
 
 def _named_from(folder: Path, file: Path) -> str:
@@ -99,14 +143,15 @@ def _named_from(folder: Path, file: Path) -> str:
         return file.resolve().as_posix()
 
 
-def _trees(species: Sequence[str]) -> str:
-    """trees.csv with a line a tree: an id of the species' first letter and a count, and the name given."""
+def _trees(trees: Sequence[SaidTree]) -> str:
+    """trees.csv with a line a tree: an id of the name's first letter and a count, and what was said of it."""
     table = io.StringIO()
     writer = csv.DictWriter(table, COLUMNS, restval="", lineterminator="\n")
     writer.writeheader()
     counts: Counter[str] = Counter()
-    for name in species:
-        letter = next((one for one in name.casefold() if one.isascii() and one.isalpha()), "t")
+    for tree in trees:
+        letter = next((one for one in tree.species.casefold() if one.isascii() and one.isalpha()), "t")
         counts[letter] += 1
-        writer.writerow({"id": f"{letter}{counts[letter]}", "site": SITE_NAME, "species": name})
+        said = {"species": tree.species, "size": tree.size or "", "stage": tree.stage or ""}
+        writer.writerow({"id": f"{letter}{counts[letter]}", "site": SITE_NAME, **said})
     return table.getvalue()

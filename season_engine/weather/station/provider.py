@@ -151,6 +151,30 @@ def find_stations(directory: bytes, site: Site, wanted: str | None = None) -> li
         raise UnreadableError(str(error)) from error
 
 
+def named_stations(directory: bytes) -> list[tuple[str, str, str, float, float, float | None]]:
+    """Id, name, country, latitude, longitude and height [m] of all stations, a row for each name.
+
+    Raises UnreadableError.
+    """
+    wanted = """SELECT stations.id, names.name, stations.country, latitude, longitude, elevation
+        FROM stations JOIN names ON names.station = stations.id"""
+    try:
+        with _opened(directory) as database:
+            return [
+                (
+                    str(of),
+                    str(name),
+                    str(country or ""),
+                    float(lat),
+                    float(lon),
+                    None if z is None else float(z),
+                )
+                for of, name, country, lat, lon, z in database.execute(wanted)
+            ]
+    except (sqlite3.Error, TypeError, ValueError) as error:
+        raise UnreadableError(str(error)) from error
+
+
 def _found_stations(directory: bytes, site: Site, wanted: str | None) -> list[Station]:
     with _meteostat(directory=directory) as meteostat:
         point = meteostat.Point(site.latitude, site.longitude, None)
