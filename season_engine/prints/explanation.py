@@ -34,7 +34,8 @@ def explanation_text(assessment: Assessment) -> list[str]:
     years = _years(explanation, as_of)
     if told := timing.by_calendar(assessment.opens, as_of):
         years = iter(["", *wrapped(f"It opens {told}, whatever the weather.", "")])
-    return ["", "How the dates come about", *bullets(steps), *pot, *notes, *years, *held]
+    floor = wrapped(verdicts.floor_sentence(assessment), "")
+    return ["", "How the dates come about", *bullets(steps), *floor, *pot, *notes, *years, *held]
 
 
 def ahead_table(assessment: Assessment) -> list[str]:

@@ -28,7 +28,7 @@ def learnt_sentence(learnt: LearntSummary | None) -> str:
     """What the notes changed; empty where they changed nothing."""
     if learnt is None:
         return ""
-    taught = learnt.notes or learnt.days
+    taught = learnt.notes or abs(learnt.days) > 1  # a day from other kinds is no news
     notes = _shift_sentence(learnt.notes, learnt.days) if taught else ""
     own = "; ".join(said(label) for label in learnt.own_dates)
     parts = (

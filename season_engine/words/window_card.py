@@ -82,9 +82,7 @@ def _card(site: SiteReport, group: Sequence[Assessment]) -> Card:
         else "",
         notes=gathered(prose.sentence(note_text(note)) for note in a.notes),
         hazards=gathered(hazard_sentences(a.hazards)),
-        background=gathered(
-            (verdicts.usual_sentence(a), verdicts.floor_sentence(a), verdicts.given_sentence(a))
-        ),
+        background=gathered((verdicts.usual_sentence(a), verdicts.given_sentence(a))),
         warnings=gathered(map(prose.sentence, warning_texts(a.warnings))),
     )
 
