@@ -35,7 +35,7 @@ def explanation_text(assessment: Assessment) -> list[str]:
     if told := timing.by_calendar(assessment.opens, as_of):
         years = iter(["", *wrapped(f"It opens {told}, whatever the weather.", "")])
     floor = wrapped(verdicts.floor_sentence(assessment), "")
-    return ["", "How the dates come about", *bullets(steps), *floor, *pot, *notes, *years, *held]
+    return ["", "How the dates come about", *bullets(steps), *pot, *floor, *notes, *years, *held]
 
 
 def ahead_table(assessment: Assessment) -> list[str]:

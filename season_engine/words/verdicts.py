@@ -253,7 +253,7 @@ def floor_sentence(assessment: Assessment) -> str:
     """The odds this job wants; empty where the calendar alone opens and closes it."""
     if assessment.by == "calendar":
         return ""
-    return say("This job is called open once the odds of that reach {odds}.", odds=odds(assessment.floor))
+    return say("This job is called open once the odds that it is reach {odds}.", odds=odds(assessment.floor))
 
 
 def given_sentence(assessment: Assessment) -> str:
