@@ -18,7 +18,7 @@ define fill_environment
 endef
 
 .DEFAULT_GOAL := help
-.PHONY: help report wheel knowledge fits translations test fuzz mutants wheel-test lint against-xclim evidence practice benchmark lock clean
+.PHONY: help report wheel knowledge settings picture docs fits translations test fuzz mutants wheel-test lint against-xclim evidence practice benchmark lock clean
 
 help:  ## list the targets
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "make %-14s %s\n", $$1, $$2 }' Makefile
@@ -33,6 +33,18 @@ wheel: .venv/run.stamp  ## build the wheel into dist/
 
 knowledge: .venv/run.stamp  ## write the page of what the catalogue's numbers rest on anew
 	$(BIN)/python -m season_engine.documents.knowledge_page
+
+settings: .venv/run.stamp  ## write the page of all that may stand in a grower's files anew
+	$(BIN)/python -m season_engine.documents.settings_page
+
+picture: .venv/dev.stamp  ## take the README's picture of a report anew (needs chromium)
+	$(BIN)/python docs/make/picture.py
+
+# Plain Markdown, so that another builder may take over: this one's makers mend it until May 2027.
+docs: export NO_MKDOCS_2_WARNING = 1
+docs: .venv-docs/stamp  ## build the docs as a site to read offline, site/index.html; a warning is an error
+	.venv-docs/bin/mkdocs build --strict
+	@! grep -rlE '<(script|link|img|iframe)[^>]+(src|href)="?https?:' site --include=*.html || { echo "These pages fetch from outside." >&2; exit 1; }
 
 fits: .venv/dev.stamp  ## fit the catalogue's first flowers anew on the stations in tests/data and print them (three minutes)
 	$(BIN)/python -m tests.benchmarks.fit_catalogue
@@ -90,10 +102,11 @@ lock:  ## work out the requirements*.lock files from pyproject.toml (needs uv)
 	$(COMPILE) --group dev pyproject.toml -c requirements.lock -o requirements-dev.lock
 	$(COMPILE) --group pyproject.toml:xclim -o requirements-xclim.lock
 	$(COMPILE) --group pyproject.toml:mutants -o requirements-mutants.lock
-	@! grep -nE '://|^-|@ ' requirements.lock requirements-dev.lock requirements-xclim.lock requirements-mutants.lock || { echo "A lock holds an address." >&2; exit 1; }
+	$(COMPILE) --group pyproject.toml:docs -o requirements-docs.lock
+	@! grep -nE '://|^-|@ ' requirements.lock requirements-dev.lock requirements-xclim.lock requirements-mutants.lock requirements-docs.lock || { echo "A lock holds an address." >&2; exit 1; }
 
 clean:  ## remove the environment and what tools leave behind (reports and weather stay)
-	rm -rf .venv .venv-xclim .venv-mutants build dist *.egg-info .pytest_cache .mypy_cache .ruff_cache .hypothesis .import_linter_cache
+	rm -rf .venv .venv-xclim .venv-mutants .venv-docs build dist site *.egg-info .pytest_cache .mypy_cache .ruff_cache .hypothesis .import_linter_cache
 	find season_engine tests -name __pycache__ -type d -prune -exec rm -rf {} +
 
 .venv/run.stamp: requirements.lock pyproject.toml

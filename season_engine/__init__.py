@@ -1,4 +1,4 @@
-"""When each tree is ready for each heavy job, from local weather.
+"""When each bonsai or other container tree is ready for each heavy job, from local weather.
 
     from season_engine import Site, read_logger, season
 

@@ -16,7 +16,7 @@ from click.testing import CliRunner
 
 import season_engine as se
 from season_engine.cli import main
-from tests.test_readme import BLOCK, PROJECT, blocks, readme
+from tests.shown import BLOCK, PROJECT
 
 PAGE = PROJECT / "docs" / "python.md"
 NOTEBOOK = PROJECT / "docs" / "python-tutorial.ipynb"
@@ -50,10 +50,10 @@ def run_all(pieces: Iterable[str], names: dict[str, Any]) -> list[Any]:
     return found
 
 
-def test_the_readmes_lines(folder: Path) -> None:
+def test_the_packages_lines(folder: Path) -> None:
     yard = se.Site("yard", -37.8, 145.0)
     se.demo_weather(yard, on="2026-08-10").to_frame()[["tmin_c", "tmax_c"]].to_csv("yard.csv")
-    (code,) = blocks(readme(), "python")
+    code = "\n".join(line[4:] for line in (se.__doc__ or "").splitlines() if line.startswith("    "))
     frame = run(code, {})
     assert set(frame["species"]) == {"Acer palmatum"}
     assert {"repotting", "defoliation"} <= set(frame["job"])

@@ -238,7 +238,7 @@ def errors(tree: ast.Module, more: Iterable[str] = ()) -> Iterator[ast.AST]:
         is_error = isinstance(node, ast.Call) and (name.endswith("Error") or name == "fault")
         named = {"__str__", "__repr__", "numbers", *more}
         of_its_own = isinstance(node, ast.FunctionDef) and node.name in named
-        told_of = isinstance(node, ast.keyword) and node.arg in {"source", "description"}
+        told_of = isinstance(node, ast.keyword) and node.arg in {"source", "description", "title"}
         if isinstance(node, ast.Raise) or is_error or of_its_own or told_of:
             yield from ast.walk(node)
 

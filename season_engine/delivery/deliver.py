@@ -22,7 +22,7 @@ from season_engine.delivery.outbox import Letter, Outbox, open_outbox
 from season_engine.errors import DeliveryError, GrowerError
 from season_engine.report.contents import Report
 from season_engine.words import prose, timing
-from season_engine.workspace.settings import EmailSettings
+from season_engine.workspace.mail_settings import EmailSettings
 from season_engine.workspace.workspace import Workspace
 
 

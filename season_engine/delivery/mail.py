@@ -20,7 +20,7 @@ from tenacity import Retrying, retry_if_exception_type, stop_after_attempt, wait
 from season_engine.delivery.outbox import Letter
 from season_engine.errors import DeliveryError, GrowerError
 from season_engine.files.text import shortened
-from season_engine.workspace.settings import EmailSettings
+from season_engine.workspace.mail_settings import EmailSettings
 
 ATTEMPTS = 4
 FIRST_WAIT_S, WAIT_GROWS = 10.0, 4.0  # 10, 40 and 160 s: past the minutes that greylisting servers ask for

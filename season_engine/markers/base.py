@@ -31,19 +31,34 @@ NO_FIGURES = {
 class Marker(Known):
     """A dated event in a trace: its table in the catalogue, how far it is, and its date.
 
-    Where a field has a description, that is how the page of numbers tells it.
+    A field's description says what is written there; its title, where it has one, is how the page of numbers
+    tells it.
     """
 
-    label: WrittenText = Field(min_length=3)  # words that follow "when": "candles begin to move"
-    look_for: WrittenText = NO_TEXT  # what of it a grower sees, where the label says more
-    bbch: int | None = Field(default=None, ge=0, le=99)
-    sd_days: float = Field(default=0, ge=0, le=40)
-    year_sd_days: float | None = Field(default=None, gt=0, le=40)  # of it, what no yard's notes take away
-    measured_on: tuple[Name, ...] = ()  # botanical names of the species; empty: nobody says
-    reach: WrittenText = NO_TEXT  # how many, of what, where: "four stands of Scots pine in Lapland"
-    beyond_sd_days: float | None = Field(default=None, gt=0, le=40)  # sd_days on other species
-    fitted_until: int | None = Field(default=None, ge=1900, le=2200)  # last year of the data of a fit
-    kind: str  # of each kind a literal of its own
+    label: WrittenText = Field(min_length=3, description='Words that follow "when": "candles begin to move".')
+    look_for: WrittenText = Field(
+        default=NO_TEXT, description="What of it a grower sees, where the label says more."
+    )
+    bbch: int | None = Field(default=None, ge=0, le=99, description="The growth stage's code, if it is one.")
+    sd_days: float = Field(
+        default=0, ge=0, le=40, description="What the rule is off by, in days: a standard deviation."
+    )
+    year_sd_days: float | None = Field(
+        default=None, gt=0, le=40, description="Of that, what strays from year to year in one yard."
+    )
+    measured_on: tuple[Name, ...] = Field(
+        default=(), description="Botanical names of the species a published number was measured on."
+    )
+    reach: WrittenText = Field(
+        default=NO_TEXT, description='How many, of what, where: "four stands of Scots pine in Lapland".'
+    )
+    beyond_sd_days: float | None = Field(
+        default=None, gt=0, le=40, description="sd_days on other species than those."
+    )
+    fitted_until: int | None = Field(
+        default=None, ge=1900, le=2200, description="The last year of the data of a fit."
+    )
+    kind: str = Field(description="What is counted.")  # of each kind a literal of its own
 
     @property
     @abstractmethod
@@ -163,13 +178,13 @@ class Marker(Known):
         """Its numbers with their units, as the page of numbers tells them."""
         values = dict(self)
         fields = type(self).model_fields.values()
-        return tuple(field.description.format(**values) for field in fields if field.description)
+        return tuple(field.title.format(**values) for field in fields if field.title)
 
 
 class CountedAfter(Marker):
     """A marker that is counted from another one, and never comes before it."""
 
-    after: str
+    after: str = Field(description="The marker it is counted from.")
 
     @property
     def depends_on(self) -> tuple[str, ...]:
@@ -190,7 +205,7 @@ class CountedAfter(Marker):
 class CountedInTime(CountedAfter):
     """A marker that is counted from another one, and where a third is named, only before that."""
 
-    until: str | None = None
+    until: str | None = Field(default=None, description="The marker before which alone it counts.")
 
     @property
     def depends_on(self) -> tuple[str, ...]:
@@ -207,7 +222,7 @@ class CountedInTime(CountedAfter):
 class CountedUntil(CountedAfter):
     """A marker that is counted from another one until a third."""
 
-    until: str
+    until: str = Field(description="The marker it is counted until.")
 
     @property
     def depends_on(self) -> tuple[str, ...]:

@@ -20,31 +20,37 @@ Severity = Literal["light trim", "full", "bare root"]
 
 
 class _Hazard(Known):
-    limit: float = Field(gt=0, lt=1)  # above this chance the job is held, or done only with shelter
+    limit: float = Field(
+        gt=0, lt=1, description="Above this chance the job is held, or done only with shelter."
+    )
 
 
 class ColdHazard(_Hazard):
     """A night too cold for a tree just worked; a tree under cover is spared it."""
 
-    name: Literal["frost", "cold night", "root frost"]
-    level_c: float = Field(ge=-40, le=30)
-    days: int = Field(ge=1, le=90)
+    name: Literal["frost", "cold night", "root frost"] = Field(
+        description="In the air, or in the middle of the pot."
+    )
+    level_c: float = Field(ge=-40, le=30, description="A night this cold or colder, in °C.")
+    days: int = Field(ge=1, le=90, description="Within so many days of the job.")
 
 
 class HeatHazard(_Hazard):
     """A day too hot for a tree just worked, or several in a row; shade spares its roots that."""
 
-    name: Literal["heat", "hot spell", "root heat"]
-    level_c: float = Field(ge=20, le=50)
-    days: int = Field(ge=1, le=90)
-    run: int = Field(default=1, ge=1, le=14)  # hot days in a row that do the harm
+    name: Literal["heat", "hot spell", "root heat"] = Field(
+        description="In the air, or in the middle of the pot."
+    )
+    level_c: float = Field(ge=20, le=50, description="A day this hot or hotter, in °C.")
+    days: int = Field(ge=1, le=90, description="Within so many days of the job.")
+    run: int = Field(default=1, ge=1, le=14, description="Hot days in a row that do the harm.")
 
 
 class ShortSeason(_Hazard, Heat):
     """Too little heat left before another marker for the tree to recover in."""
 
-    name: Literal["short season"]
-    until: str
+    name: Literal["short season"] = Field(description="So much heat, or less, is left.")
+    until: str = Field(description="The marker before which the heat must come.")
 
 
 HazardRule = Annotated[ColdHazard | HeatHazard | ShortSeason, Field(discriminator="name")]
@@ -53,9 +59,9 @@ HazardRule = Annotated[ColdHazard | HeatHazard | ShortSeason, Field(discriminato
 class Sections(Known):
     """How a root ball is renewed over the years: in so many parts, so many years apart."""
 
-    parts: int = Field(ge=2, le=8)
-    years_apart: tuple[int, int]  # at least, at most
-    trees: WrittenText = Field(min_length=3)  # which trees, in words
+    parts: int = Field(ge=2, le=8, description="How many.")
+    years_apart: tuple[int, int] = Field(description="At least, at most.")
+    trees: WrittenText = Field(min_length=3, description="Which trees, in words.")
 
 
 class Years(NamedTuple):
@@ -71,10 +77,10 @@ class Repotted(Known):
     Common practice, written from memory, no source.
     """
 
-    young: Years
-    training: Years
-    refined: Years
-    old: Years
+    young: Years = Field(description="Years at least and at most; years instead of all four: all alike.")
+    training: Years = Field(description="The same of a tree in training.")
+    refined: Years = Field(description="Of a refined one.")
+    old: Years = Field(description="Of an old one.")
 
     @model_validator(mode="before")
     @classmethod
@@ -108,8 +114,8 @@ class Harm(Known):
     """What of a plant harms whoever handles or eats it."""
 
     parts: WrittenText = Field(
-        min_length=3
-    )  # after the plant's name: "all parts but the red flesh of the fruit"
+        min_length=3, description='After the plant\'s name: "all parts but the red flesh of the fruit".'
+    )
 
 
 def _known_job(job: str) -> str:
@@ -126,21 +132,27 @@ Hours = Annotated[float, Field(gt=0, le=500)]
 class Window(Table):
     """When one job may be done: opens when all of `opens` have happened, closes at the first of `closes`."""
 
-    job: JobName
-    name: Name = Field(min_length=1)
-    opens: tuple[str, ...] = Field(min_length=1)
-    closes: tuple[str, ...] = Field(min_length=1)
-    size: Size | None = None  # for windows that differ by the size of the tree
-    severity: Severity | None = None  # of root work: each closes at a time of its own
-    school: Name = ""  # where growers disagree over the job: which of them work so
-    instead_of: JobName | None = (
-        None  # the job that this school leaves out for this one; None: they differ in time only
+    job: JobName = Field(description="The job.")
+    name: Name = Field(min_length=1, description='Which of its windows, such as "spring".')
+    opens: tuple[str, ...] = Field(min_length=1, description="Markers: it opens with the last of them.")
+    closes: tuple[str, ...] = Field(min_length=1, description="Markers: it closes with the first of them.")
+    size: Size | None = Field(default=None, description="Where windows differ by the size of the tree.")
+    severity: Severity | None = Field(
+        default=None, description="Of root work, where each closes at a time of its own."
     )
-    hazard: tuple[HazardRule, ...] = ()
-    amount: Amount | None = None  # how much it takes, where that is less or more than the job as a rule
-    aftercare: tuple[WrittenText, ...] = ()
-    sections: tuple[Sections, ...] = ()
-    note: WrittenText = NO_TEXT
+    school: Name = Field(default="", description="Where growers disagree: which of them work so.")
+    instead_of: JobName | None = Field(
+        default=None, description="The job that this school leaves out for this one."
+    )
+    hazard: tuple[HazardRule, ...] = Field(default=(), description="Weather that harms afterwards.")
+    amount: Amount | None = Field(
+        default=None, description="How much it takes, where that is less or more than as a rule."
+    )
+    aftercare: tuple[WrittenText, ...] = Field(default=(), description="What the tree wants afterwards.")
+    sections: tuple[Sections, ...] = Field(
+        default=(), description="In how many parts a root ball is renewed."
+    )
+    note: WrittenText = Field(default=NO_TEXT, description="What is told with it.")
 
     @property
     def disputed(self) -> str:
@@ -171,33 +183,41 @@ class SharedSet(Table):
 class SpeciesTable(Table):
     """A species; its markers and windows replace those of its group, each table whole."""
 
-    group: str | None = None  # None: the file's, or the one it has already
-    common: tuple[Name, ...] = ()
-    synonyms: tuple[Name, ...] = ()
-    poison: Harm | None = None
-    skin: Harm | None = None  # what burns or irritates skin and eyes
-    repotted_every: Repotted | None = None
-    marker: dict[str, AnyMarker] = Field(default_factory=dict)
-    window: tuple[Window, ...] = ()
-    without: Jobs = ()  # jobs of its group that are not done on it
-    note: WrittenText = NO_TEXT
-    root_note: WrittenText = NO_TEXT  # what is told with work on its roots alone
+    group: str | None = Field(
+        default=None, description="Its group; without it the file's, or the one it has already."
+    )
+    common: tuple[Name, ...] = Field(default=(), description="Common names, the usual one first.")
+    synonyms: tuple[Name, ...] = Field(default=(), description="Other botanical names.")
+    poison: Harm | None = Field(default=None, description="What of it is poisonous.")
+    skin: Harm | None = Field(default=None, description="What of it burns or irritates skin and eyes.")
+    repotted_every: Repotted | None = Field(default=None, description="How often it is repotted.")
+    marker: dict[str, AnyMarker] = Field(
+        default_factory=dict, description="By name; each replaces the group's of that name whole."
+    )
+    window: tuple[Window, ...] = Field(
+        default=(), description="Each replaces the group's of the same job and name, or is added."
+    )
+    without: Jobs = Field(default=(), description="Jobs of its group that are not done on it.")
+    note: WrittenText = Field(default=NO_TEXT, description="What is told with every job on it.")
+    root_note: WrittenText = Field(default=NO_TEXT, description="What is told with work on its roots alone.")
 
 
 class CatalogueFile(Table):
     """One file of the catalogue: a group with its species, or species of groups that stand elsewhere."""
 
-    group: str | None = None
-    takes: tuple[str, ...] = ()  # shared sets
-    without: Jobs = ()  # jobs of those sets that are not done on this group
-    poison: Harm | None = None
-    skin: Harm | None = None
-    repotted_every: Repotted | None = None
-    marker: dict[str, AnyMarker] = Field(default_factory=dict)
-    window: tuple[Window, ...] = ()
-    spacing: tuple[Rule, ...] = ()  # before those of the package
-    hours: dict[JobName, dict[Size, Hours]] = Field(default_factory=dict)  # the grower's own, by job
-    species: dict[str, SpeciesTable] = Field(default_factory=dict)
+    group: str | None = Field(default=None, description="Of a file that is a group of your own: its name.")
+    takes: tuple[str, ...] = Field(default=(), description="The shared sets it has, by name.")
+    without: Jobs = Field(default=(), description="Jobs of those sets that are not done on it.")
+    poison: Harm | None = Field(default=None, description="What of its species is poisonous.")
+    skin: Harm | None = Field(default=None, description="What of them burns or irritates skin and eyes.")
+    repotted_every: Repotted | None = Field(default=None, description="How often they are repotted.")
+    marker: dict[str, AnyMarker] = Field(default_factory=dict, description="Its markers, by name.")
+    window: tuple[Window, ...] = Field(default=(), description="Its windows.")
+    spacing: tuple[Rule, ...] = Field(default=(), description="Rules of what may follow what, before ours.")
+    hours: dict[JobName, dict[Size, Hours]] = Field(
+        default_factory=dict, description="How long you take for a job, in hours, by the tree's size."
+    )
+    species: dict[str, SpeciesTable] = Field(default_factory=dict, description="By botanical name.")
 
     @model_validator(mode="after")
     def _markers_are_of_a_group(self) -> Self:

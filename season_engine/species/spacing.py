@@ -73,11 +73,11 @@ Growth = Literal["hard flush", "next spring", "next spring's shoots hard", "one 
 class OfTrees(Table):
     """What a row says of which trees it speaks, and how sure whoever wrote it down is."""
 
-    on: tuple[KindName, ...] = ()
-    not_on: tuple[KindName, ...] = ()
-    stages: tuple[Stage, ...] = ()
-    vigour: tuple[Vigour, ...] = ()
-    certainty: int = Field(ge=50, le=99)
+    on: tuple[KindName, ...] = Field(default=(), description="Kinds of tree; without it all.")
+    not_on: tuple[KindName, ...] = Field(default=(), description="Kinds of tree that it doesn't speak of.")
+    stages: tuple[Stage, ...] = Field(default=(), description="Of a tree; without it any.")
+    vigour: tuple[Vigour, ...] = Field(default=(), description="Of a tree; without it any.")
+    certainty: int = Field(ge=50, le=99, description="How sure you are, in a hundred.")
 
     def is_for(self, species: Species, stage: Stage, vigour: Vigour) -> bool:
         """Whether it speaks of such a tree."""
@@ -92,17 +92,23 @@ class OfTrees(Table):
 class Rule(OfTrees):
     """What a piece of work keeps from a tree; `spacing.toml` says what each key means."""
 
-    name: Name = Field(pattern=r"^[a-z][a-z-]*$")
-    after: tuple[Done, ...] = Field(min_length=1)
-    before: tuple[Asked | Literal["heavy work", "anything"], ...] = Field(min_length=1)
-    least_years: int | None = None
-    halves: bool = False
-    weeks: int = Field(default=0, ge=0, le=520)
-    months: int = Field(default=0, ge=0, le=120)
-    days: int = Field(default=0, ge=0, le=3650)
-    growth: Growth | None = None
-    good_seasons: int = Field(default=0, ge=0, le=3)
-    school: Name = ""
+    name: Name = Field(pattern=r"^[a-z][a-z-]*$", description="Small letters and hyphens; `check` names it.")
+    after: tuple[Done, ...] = Field(min_length=1, description="What was done.")
+    before: tuple[Asked | Literal["heavy work", "anything"], ...] = Field(
+        min_length=1, description="What that keeps away."
+    )
+    least_years: int | None = Field(
+        default=None, description="Of trees repotted every so many years at the least."
+    )
+    halves: bool = Field(default=False, description="Of trees whose root ball is renewed in halves.")
+    weeks: int = Field(
+        default=0, ge=0, le=520, description="For so long; without a time it keeps nothing away."
+    )
+    months: int = Field(default=0, ge=0, le=120, description="The same in months.")
+    days: int = Field(default=0, ge=0, le=3650, description="The same in days.")
+    growth: Growth | None = Field(default=None, description="And until which growth, if that is later.")
+    good_seasons: int = Field(default=0, ge=0, le=3, description="And after how many good seasons.")
+    school: Name = Field(default="", description="Whose rule it is, where growers disagree.")
 
     @property
     def bars(self) -> bool:

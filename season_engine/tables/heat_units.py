@@ -35,8 +35,10 @@ def heat_unit(unit: str) -> HeatUnit:
 class Heat(Table):
     """An amount of heat, in a unit written out."""
 
-    need: float = Field(gt=0, description="{need:g} {unit}")
-    unit: Annotated[HeatUnit, AS_A_STRING, AfterValidator(heat_unit)]
+    need: float = Field(gt=0, title="{need:g} {unit}", description="How much heat.")
+    unit: Annotated[HeatUnit, AS_A_STRING, AfterValidator(heat_unit)] = Field(
+        description='Of what: "growing degree days above 5 degC", "capped at 30 degC" with it if you like.'
+    )
 
     @property
     def base_c(self) -> float:

@@ -21,8 +21,10 @@ class Table(BaseModel):
 class Known(Table):
     """What says where it is known from."""
 
-    provenance: Provenance = Field(alias="from")
-    source: WrittenText = NO_TEXT
+    provenance: Provenance = Field(alias="from", description="Where it is known from.")
+    source: WrittenText = Field(
+        default=NO_TEXT, description="The paper or the data; what is published or fitted needs it."
+    )
 
     @model_validator(mode="after")
     def _sourced(self) -> Self:

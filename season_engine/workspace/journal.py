@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
+from types import MappingProxyType
 
 from season_engine.errors import GrowerError
 from season_engine.files.csv_rows import Row, Sheet
@@ -19,7 +20,24 @@ from season_engine.workspace.journal_facts import NOTHING, read_facts
 from season_engine.workspace.journal_sites import as_trees_moved
 
 NEW_COLUMNS = ("facts", "entered", "withdraws")  # which a journal begun before them may lack
-COLUMNS = ("date", "site", "tree", "species", "bbch", "job", "note", *NEW_COLUMNS)
+# What a grower writes in each.
+WRITTEN: Mapping[str, str] = MappingProxyType(
+    {
+        "date": "The day it was seen or done.",
+        "site": "Its site in season.toml; if empty, where the tree stood that day.",
+        "tree": "The tree's id in trees.csv.",
+        "species": "A species with its site, where no tree of yours is meant.",
+        "bbch": "The stage by its code: 00 resting, 01 buds begin to swell, 03 swollen, 07 buds break, "
+        "09 green tips, 11 first leaf open, 61 first flowers, 65 full bloom, 93 leaf fall begins.",
+        "job": "Such as repotting, decandling, needle-work, wiring, structural-pruning.",
+        "note": 'Anything; a text with a comma in it goes in "quotes". One that begins with "not yet" or '
+        '"already" says so of the stage.',
+        "facts": "What else the line says, as the program keeps it; if empty, what the note says of it.",
+        "entered": "The day it was written, if that is not its date: a day before is judged without it.",
+        "withdraws": "yes: takes back the line before it that says the same.",
+    }
+)
+COLUMNS = tuple(WRITTEN)
 REQUIRED = ("date",)
 # How the note of a stage begins that was looked for in vain, or had come before.
 LEADS: Mapping[Sighting, str] = {"not-yet": "not yet", "already": "already"}

@@ -1,21 +1,16 @@
-"""What season.toml may hold: sites and their weather, the mail account, where reports go."""
+"""What season.toml may hold: sites and their weather, where reports go, whom to follow."""
 
 from __future__ import annotations
 
 import datetime as dt
-import ipaddress
 import re
 import zoneinfo
-from typing import Annotated, Any, Literal, Self
+from typing import Annotated, Literal, Self
 
 from pydantic import (
     AfterValidator,
-    BaseModel,
     BeforeValidator,
-    ConfigDict,
     Field,
-    ValidationInfo,
-    field_validator,
     model_validator,
 )
 
@@ -25,20 +20,10 @@ from season_engine.files.toml_faults import wrong
 from season_engine.locale import ENGLISH, languages
 from season_engine.pot import Colour
 from season_engine.species.jobs import JOBS
+from season_engine.workspace.mail_settings import DeliverySettings, EmailSettings
+from season_engine.workspace.setting_values import Line, SiteName, Table, some
 
 Climate = Literal["cool-inland-north", "mild-maritime-south"]
-
-CONTROL_CHARACTER = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029]")
-ADDRESS = re.compile(r"[^@\s<>,;:\"()]+@[^@\s<>,;:\"()]+")
-
-
-def _one_line(text: str) -> str:
-    text = text.strip()
-    if not text:
-        raise wrong("{key} must not be empty")
-    if CONTROL_CHARACTER.search(text):
-        raise wrong("{key} must be one line without control characters")
-    return text
 
 
 def _known_timezone(name: str) -> str:
@@ -83,39 +68,18 @@ def _span(value: object) -> tuple[dt.date, dt.date]:
     return span
 
 
-def _address(text: str) -> str:
-    if not text.isascii():
-        raise wrong(f'{{key}} "{shortened(text)}" must be in plain letters; write its domain as xn--...')
-    if not ADDRESS.fullmatch(text):
-        raise wrong(
-            f'{{key}} must hold plain mail addresses such as "grower@example.org"; got "{shortened(text)}"'
-        )
-    return text
-
-
-def _some(items: tuple[Any, ...]) -> tuple[Any, ...]:
-    if not items:
-        raise wrong("{key} needs at least one entry")
-    return items
-
-
-Line = Annotated[str, AfterValidator(_one_line)]
-SiteName = Annotated[str, Field(min_length=1, max_length=60), AfterValidator(_one_line)]
 Days = Annotated[tuple[dt.date, dt.date], BeforeValidator(_span)]  # first and last
-Address = Annotated[str, AfterValidator(_one_line), AfterValidator(_address)]
-
-
-class Table(BaseModel):
-    """A TOML table: every key is known, every value of the stated type."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True, strict=True, allow_inf_nan=False)
 
 
 class ReadWeather(Table):
     """Readings, and what the grower says about what checks find in them."""
 
-    keep: Annotated[tuple[Days, ...], Field(strict=False)] = ()  # flagged, but right
-    drop: Annotated[tuple[Days, ...], Field(strict=False)] = ()  # not flagged, but wrong
+    keep: Annotated[tuple[Days, ...], Field(strict=False)] = Field(
+        default=(), description='Days that checks flag, but that are right; "2022-05-01/2022-05-09" is a run.'
+    )
+    drop: Annotated[tuple[Days, ...], Field(strict=False)] = Field(
+        default=(), description="Days that checks don't flag, but that are wrong; written alike."
+    )
 
     @model_validator(mode="after")
     def _one_or_the_other(self) -> Self:
@@ -130,12 +94,19 @@ class ReadWeather(Table):
 class LoggerWeather(ReadWeather):
     """The grower's own readings, in a file that lies in (or is named from) the workspace folder."""
 
-    source: Literal["logger"]
-    file: Line
-    reference: Line | None = None  # a longer record from nearby, in a file of the same form
-    reference_station: Line | None = None  # the same from a public station: its id, or "nearest"
-    units: Units | None = None  # None: the workspace's
-    date_format: Annotated[Line, AfterValidator(_date_format)] | None = None  # strptime; None: recognised
+    source: Literal["logger"] = Field(description="Your own readings.")
+    file: Line = Field(description="The logger's CSV file, named from the workspace's folder.")
+    reference: Line | None = Field(
+        default=None, description="A longer record from near by, in a file of the same form."
+    )
+    reference_station: Line | None = Field(
+        default=None, description='The same from a public station: its id, or "nearest".'
+    )
+    units: Units | None = Field(default=None, description="Of this file; without it those at the top.")
+    date_format: Annotated[Line, AfterValidator(_date_format)] | None = Field(
+        default=None,
+        description='How its days are written, such as "%d/%m/%Y"; without it that is recognised.',
+    )
 
     @model_validator(mode="after")
     def _one_reference(self) -> Self:
@@ -147,15 +118,15 @@ class LoggerWeather(ReadWeather):
 class StationWeather(ReadWeather):
     """A public weather station: its id, or "nearest"."""
 
-    source: Literal["station"]
-    station: Line
+    source: Literal["station"] = Field(description="A public weather station.")
+    station: Line = Field(description='Its id, or "nearest".')
 
 
 class DemoWeather(Table):
     """Invented weather; no `climate` means the one of the site's hemisphere."""
 
-    source: Literal["demo"]
-    climate: Climate | None = None
+    source: Literal["demo"] = Field(description="Invented weather: no tree may be worked by it.")
+    climate: Climate | None = Field(default=None, description="Without it that of the site's hemisphere.")
 
 
 WeatherSettings = Annotated[LoggerWeather | StationWeather | DemoWeather, Field(discriminator="source")]
@@ -170,16 +141,18 @@ def _sendable(text: str) -> str:
 class ServiceForecast(Table):
     """A national weather service's forecast for the place; its terms ask how to reach whoever asks."""
 
-    source: Literal["service"]
-    contact: Annotated[Line, AfterValidator(_sendable)]
+    source: Literal["service"] = Field(description="MET Norway's forecast.")
+    contact: Annotated[Line, AfterValidator(_sendable)] = Field(
+        description="Who asks, as its terms want: a mail address or a web page."
+    )
 
 
 class FileForecast(Table):
     """The grower's own log of forecasts, in a file that lies in (or is named from) the workspace folder."""
 
-    source: Literal["file"]
-    file: Line
-    units: Units | None = None  # None: the workspace's
+    source: Literal["file"] = Field(description="Your own log of forecasts.")
+    file: Line = Field(description="A CSV file of issued,date,tmin,tmax, named from the workspace's folder.")
+    units: Units | None = Field(default=None, description="Of this file; without it those at the top.")
 
 
 ForecastSettings = Annotated[ServiceForecast | FileForecast, Field(discriminator="source")]
@@ -188,101 +161,32 @@ ForecastSettings = Annotated[ServiceForecast | FileForecast, Field(discriminator
 class SiteSettings(Table):
     """One growing site. Degrees north and east are positive; elevation in metres."""
 
-    name: SiteName
-    latitude: float = Field(ge=-90, le=90)
-    longitude: float = Field(ge=-180, le=180)
-    elevation_m: float | None = Field(default=None, ge=-430, le=9000)
-    timezone: Annotated[Line, AfterValidator(_known_timezone)] | None = None
-    bench_frost_allowance_c: float = Field(default=0.0, ge=0, le=8)
-    sun_on_pots: Literal["full", "half", "none"] | None = None
-    pot_colour: Colour | None = None
-    weather: WeatherSettings
-    forecast: ForecastSettings | None = None  # None: nobody is asked
+    name: SiteName = Field(description="What you call it.")
+    latitude: float = Field(ge=-90, le=90, description="Degrees; south of the equator with a minus.")
+    longitude: float = Field(ge=-180, le=180, description="Degrees; west of Greenwich with a minus.")
+    elevation_m: float | None = Field(default=None, ge=-430, le=9000, description="Metres above the sea.")
+    timezone: Annotated[Line, AfterValidator(_known_timezone)] | None = Field(
+        default=None, description='Such as "Etc/UTC", for sunrise and sunset in the report.'
+    )
+    bench_frost_allowance_c: float = Field(
+        default=0.0, ge=0, le=8, description="How much colder, in °C, a clear night is at your pots."
+    )
+    sun_on_pots: Literal["full", "half", "none"] | None = Field(
+        default=None, description="How long the sun is on the pots, which warms the roots; without it half."
+    )
+    pot_colour: Colour | None = Field(
+        default=None, description="Dark pots get hotter; without it something between."
+    )
+    weather: WeatherSettings = Field(description="Where its temperatures come from.")
+    forecast: ForecastSettings | None = Field(
+        default=None, description="The days ahead; without it nobody is asked."
+    )
 
     @model_validator(mode="after")
     def _real_weather_only(self) -> Self:
         if self.forecast is not None and isinstance(self.weather, DemoWeather):
             raise wrong("invented weather has no forecast; take [site.forecast] out", ("forecast",))
         return self
-
-
-def is_loopback(host: str) -> bool:
-    """Whether `host` is this very machine, so that mail to it never crosses a network."""
-    if host.casefold() == "localhost":
-        return True
-    try:
-        return ipaddress.ip_address(host.strip("[]")).is_loopback
-    except ValueError:
-        return False
-
-
-class RecipientSettings(Table):
-    """One reader who gets some of the sites only."""
-
-    to: Address
-    sites: Annotated[tuple[SiteName, ...], Field(strict=False), AfterValidator(_some)]
-
-
-class EmailSettings(Table):
-    """The mail account a report goes out by. The password itself never stands in season.toml."""
-
-    host: Line
-    port: int = Field(default=587, ge=1, le=65535)
-    security: Literal["starttls", "tls", "none"] = "starttls"
-    username: Line | None = None
-    password_env: Line | None = None
-    password_file: Line | None = None
-    sender: Address = Field(alias="from")
-    recipient: Annotated[tuple[RecipientSettings, ...], Field(strict=False)] = ()
-    to: Annotated[tuple[Address, ...], Field(strict=False)] = Field(default=(), validate_default=True)
-
-    @field_validator("to")
-    @classmethod
-    def _somebody(cls, to: tuple[str, ...], info: ValidationInfo) -> tuple[str, ...]:
-        if not to and info.data.get("recipient") == ():  # absent where it has faults of its own
-            raise wrong("{key} needs at least one entry")
-        return to
-
-    @field_validator("security")
-    @classmethod
-    def _plain_only_at_home(cls, security: str, info: ValidationInfo) -> str:
-        host = info.data.get("host")
-        if security == "none" and host is not None and not is_loopback(host):
-            raise wrong(
-                f'{{key}} "none" is allowed for this machine (localhost) only, not for "{shortened(host)}"'
-            )
-        return security
-
-    @model_validator(mode="after")
-    def _password_fits(self) -> EmailSettings:
-        if self.password_env is not None and self.password_file is not None:
-            raise wrong("give password_env or password_file, not both", ("password_file",))
-        given = self.password_env if self.password_env is not None else self.password_file
-        if self.username is not None and given is None:
-            raise wrong("a username needs password_env or password_file beside it", ("username",))
-        if self.username is None and given is not None:
-            raise wrong("a password needs a username beside it")
-        return self
-
-    @model_validator(mode="after")
-    def _each_once(self) -> EmailSettings:
-        places = [("to", index) for index in range(len(self.to))]
-        places += [("recipient", index) for index in range(len(self.recipient))]
-        seen: set[str] = set()
-        for address, place in zip(self.addresses, places, strict=True):
-            if address.casefold() in seen:
-                raise wrong(f'"{address}" is named twice', place)
-            seen.add(address.casefold())
-        return self
-
-    @property
-    def addresses(self) -> tuple[str, ...]:
-        """Everybody the report goes to."""
-        return (*self.to, *(one.to for one in self.recipient))
-
-    def sites_for(self, address: str) -> tuple[str, ...] | None:
-        """Names of the sites this reader is told about; None means all."""
-        return next((one.sites for one in self.recipient if one.to == address), None)
 
 
 def _known_language(name: str) -> str:
@@ -298,23 +202,19 @@ def _known_language(name: str) -> str:
 class ReportSettings(Table):
     """Where reports go, a folder named from the workspace folder, and in which language."""
 
-    out: Line = "reports"
-    language: Annotated[Line, AfterValidator(_known_language)] = ENGLISH
-
-
-class DeliverySettings(Table):
-    """A folder the week's report is copied to, for readers without mail."""
-
-    folder: Line
+    out: Line = Field(default="reports", description="The folder the weekly reports go to.")
+    language: Annotated[Line, AfterValidator(_known_language)] = Field(
+        default=ENGLISH, description='Of page, text, mail and calendar: "en" or "de".'
+    )
 
 
 class SchoolSettings(Table):
     """Where growers disagree over a job: the school this one follows, for a group or a species."""
 
-    group: Line | None = None
-    species: Line | None = None
-    job: Line
-    take: Line
+    group: Line | None = Field(default=None, description="The group of trees; or else species.")
+    species: Line | None = Field(default=None, description="The species; or else group.")
+    job: Line = Field(description="The job that growers disagree over.")
+    take: Line = Field(description="The name of the school you follow.")
 
     @model_validator(mode="after")
     def _whose_and_which_job(self) -> Self:
@@ -329,13 +229,19 @@ class SchoolSettings(Table):
 class Settings(Table):
     """The whole of season.toml."""
 
-    units: Units = "degC"
-    site: Annotated[tuple[SiteSettings, ...], Field(strict=False), AfterValidator(_some)]
-    email: EmailSettings | None = None
-    delivery: DeliverySettings | None = None
-    report: ReportSettings = ReportSettings()
-    catalogue: Annotated[tuple[Line, ...], Field(strict=False)] = ()  # the grower's own species, file by file
-    school: Annotated[tuple[SchoolSettings, ...], Field(strict=False)] = ()
+    units: Units = Field(default="degC", description="Of readings, and of all that is told.")
+    site: Annotated[tuple[SiteSettings, ...], Field(strict=False), AfterValidator(some)] = Field(
+        description="Your yards, one or more."
+    )
+    email: EmailSettings | None = Field(default=None, description="The account that mail goes out by.")
+    delivery: DeliverySettings | None = Field(default=None, description="A copy of each week's report.")
+    report: ReportSettings = Field(default=ReportSettings(), description="Where it goes, in which language.")
+    catalogue: Annotated[tuple[Line, ...], Field(strict=False)] = Field(
+        default=(), description="Files of species of your own; without it catalogue.toml, if there is one."
+    )
+    school: Annotated[tuple[SchoolSettings, ...], Field(strict=False)] = Field(
+        default=(), description="Where growers disagree: whom you follow."
+    )
 
     @model_validator(mode="after")
     def _names_differ(self) -> Settings:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from pathlib import Path
+from types import MappingProxyType
 from typing import get_args
 
 from season_engine.files.csv_rows import Row, Sheet
@@ -13,26 +14,30 @@ from season_engine.tree import ROOT_PARTS, Origin, Size, Stage, Tree, Vigour, si
 from season_engine.workspace.origins import from_other_hemisphere
 from season_engine.workspace.pots import read_pot
 
-COLUMNS = (
-    "id",
-    "name",
-    "site",
-    "species",
-    "size",
-    "pot_l",
-    "pot",
-    "origin",
-    "last_repotted",
-    "vigour",
-    "shelter",
-    "stage",
-    "arrived",
-    "arrived_from",
-    "collected",
-    "root_parts",
-    "bench",
-    "dead",
-    "notes",
+# What a grower writes in each; those of `REQUIRED` must be there.
+COLUMNS: Mapping[str, str] = MappingProxyType(
+    {
+        "id": "A short name of your own, each once.",
+        "name": "What you call it.",
+        "site": "Its site in season.toml; may be missing where there is one.",
+        "species": "Botanical or common name, with a cultivar if you like.",
+        "size": "small, medium or large; if empty, what its pot is, else medium.",
+        "pot_l": "Its pot in litres, instead of pot.",
+        "pot": "60x40x12 cm (length, width, depth), 35x15 cm (a round one's width and depth) or 30 l; it "
+        "decides how cold and hot the roots get; if empty 1, 10 or 60 litres, by the size.",
+        "origin": "nursery, field-grown, collected, cutting, seed, layer or graft.",
+        "last_repotted": "2023-03-15, 2023-03 or 2023.",
+        "vigour": "strong, normal or weak; if empty, normal. A weak tree gets no heavy work.",
+        "shelter": "yes if it can stand under cover for some weeks after work on its roots, else no.",
+        "stage": "young, training, refined or old: how far it is; if empty, training.",
+        "arrived": "The day it came to you; a month or year will do.",
+        "arrived_from": "Where from: north, south, a latitude or a country.",
+        "collected": "The day it was dug from the wild; a month or year will do.",
+        "root_parts": "2, 3 or 4: in how many parts its root ball is renewed; if empty, as its kind has it.",
+        "bench": "Where it stands.",
+        "dead": "The day it died; from then on it is left out.",
+        "notes": "Anything.",
+    }
 )
 REQUIRED = ("id", "species")
 
@@ -43,7 +48,7 @@ def read_trees(path: Path, sites: Mapping[str, Hemisphere]) -> tuple[Tree, ...]:
     A tree's site goes without saying where there is one. Raises GrowerError where the file can't be read,
     InputErrors with every fault in it.
     """
-    sheet = Sheet(path, COLUMNS, REQUIRED if len(sites) == 1 else (*REQUIRED, "site"))
+    sheet = Sheet(path, tuple(COLUMNS), REQUIRED if len(sites) == 1 else (*REQUIRED, "site"))
     trees: list[Tree] = []
     lines: dict[str, int] = {}
     for row in sheet:

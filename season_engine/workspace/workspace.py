@@ -22,7 +22,8 @@ from season_engine.species.school import School
 from season_engine.tree import Tree
 from season_engine.weather.sources.source import ForecastSource, Source
 from season_engine.workspace.journal import read_journal
-from season_engine.workspace.settings import EmailSettings, Settings, SiteSettings
+from season_engine.workspace.mail_settings import EmailSettings
+from season_engine.workspace.settings import Settings, SiteSettings
 from season_engine.workspace.sources import forecast_source, weather_source
 from season_engine.workspace.trees import read_trees
 

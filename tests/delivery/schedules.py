@@ -1,4 +1,4 @@
-"""What the README says about cron and systemd, ready to be tried: its placeholders filled in."""
+"""What README and guide say about cron and systemd, ready to be tried: their placeholders filled in."""
 
 from __future__ import annotations
 
@@ -15,7 +15,8 @@ from season_engine.weather.invented.series import demo_series
 from tests.delivery.yard import READER, SENDER
 
 PROJECT = Path(__file__).parents[2]
-PROGRAM = "/home/you/season_engine/.venv/bin/season-engine"
+README, GUIDE = PROJECT / "README.md", PROJECT / "docs" / "guide" / "cron.md"
+PROGRAM = "/home/you/.local/bin/season-engine"
 WORKSPACE = "/home/you/yard"
 
 SETTINGS = """
@@ -36,16 +37,20 @@ to = ["%s"]
 
 
 def cron_line() -> str:
-    """The line of the README's crontab."""
-    (block,) = re.findall(r"^```cron\n(.*?)^```", _readme(), re.MULTILINE | re.DOTALL)
-    (line,) = block.splitlines()
+    """The line of the crontab, the same in both."""
+    (line,) = {
+        line
+        for page in (README, GUIDE)
+        for block in re.findall(r"^```cron\n(.*?)^```", page.read_text("utf-8"), re.MULTILINE | re.DOTALL)
+        for line in block.splitlines()
+    }
     return str(line)
 
 
 def systemd_units() -> dict[str, str]:
-    """File name and text of each unit in the README."""
+    """File name and text of each unit in the guide."""
     pattern = r"`/etc/systemd/system/(season-report\.\w+)`[^`]*?(?:`[^`\n]*`[^`]*?)?```ini\n(.*?)^```"
-    return dict(re.findall(pattern, _readme(), re.MULTILINE | re.DOTALL))
+    return dict(re.findall(pattern, GUIDE.read_text("utf-8"), re.MULTILINE | re.DOTALL))
 
 
 def in_place(text: str, program: Path, workspace: Path) -> str:
@@ -78,7 +83,3 @@ def yard_of_today(folder: Path, port: int) -> Path:
         for day, low, high in zip(series.days, series.tmin_c, series.tmax_c, strict=True):
             rows.writerow([day, *("" if np.isnan(value) else value for value in (low, high))])
     return folder
-
-
-def _readme() -> str:
-    return (PROJECT / "README.md").read_text("utf-8")

@@ -1,4 +1,4 @@
-"""The README's cron line and systemd units do what it says."""
+"""The cron line and systemd units of README and guide do what these say."""
 
 from __future__ import annotations
 

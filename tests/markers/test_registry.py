@@ -35,8 +35,8 @@ class WarmHours(Summed, CountedAfter):
     """Hours as warm as a level, counted from another marker."""
 
     kind: Literal["warm_hours"]
-    need: float = Field(gt=0, description="{need:g} warm hours")
-    level_c: float = Field(ge=0, le=40, description="{level_c:g} degC or warmer")
+    need: float = Field(gt=0, title="{need:g} warm hours")
+    level_c: float = Field(ge=0, le=40, title="{level_c:g} degC or warmer")
 
     measured_in: ClassVar[str] = "warm hours"
 

@@ -13,6 +13,7 @@ from season_engine.files.toml_lines import TomlText
 from season_engine.locale import languages
 from season_engine.pot import Pot
 from season_engine.weather.invented.climates import CLIMATES
+from season_engine.workspace.mail_settings import is_loopback
 from season_engine.workspace.settings import (
     Climate,
     DemoWeather,
@@ -21,7 +22,6 @@ from season_engine.workspace.settings import (
     ServiceForecast,
     Settings,
     StationWeather,
-    is_loopback,
 )
 from season_engine.workspace.workspace import load_workspace
 

@@ -11,12 +11,18 @@ from season_engine.files.text import read_text
 from season_engine.files.toml_faults import checked
 from season_engine.files.toml_lines import TomlText
 from season_engine.weather.sources.logger_file import LoggerFile
+from season_engine.workspace.said_trees import SaidTree
 from season_engine.workspace.settings import LoggerWeather, Settings, StationWeather
-from season_engine.workspace.start import FirstYard, init_workspace
+from season_engine.workspace.start import FirstMail, FirstYard, init_workspace
 from season_engine.workspace.workspace import load_workspace
 
-YARD = FirstYard(-45.25, 169.5, 120.0, species=("Acer palmatum", "Acer palmatum", "Japanese black pine"))
+TREES = (SaidTree("Acer palmatum", "large"), SaidTree("Acer palmatum"), SaidTree("Japanese black pine"))
+YARD = FirstYard(-45.25, 169.5, 120.0, trees=TREES)
 THREE = ("season.toml", "trees.csv", "journal.csv")
+
+
+def settings_in(folder: Path) -> Settings:
+    return checked(TomlText("season.toml", read_text(folder / "season.toml")), Settings)
 
 
 def names(folder: Path) -> set[str]:
@@ -34,12 +40,24 @@ def test_what_is_written_can_be_loaded(tmp_path: Path, inside: str) -> None:
     assert workspace.invented_sites == ("my-yard",)
     site = workspace.sites[0].site
     assert (site.latitude, site.longitude, site.elevation_m) == (-45.25, 169.5, 120.0)
-    assert [(tree.id, tree.site, tree.species) for tree in workspace.trees] == [
-        ("a1", "my-yard", "Acer palmatum"),
-        ("a2", "my-yard", "Acer palmatum"),
-        ("j1", "my-yard", "Japanese black pine"),
+    assert [(tree.id, tree.site, tree.species, tree.size) for tree in workspace.trees] == [
+        ("a1", "my-yard", "Acer palmatum", "large"),
+        ("a2", "my-yard", "Acer palmatum", "medium"),
+        ("j1", "my-yard", "Japanese black pine", "medium"),
     ]
     assert workspace.notes == ()
+
+
+def test_a_station_its_years_and_a_mail_account_stand_in_the_settings(tmp_path: Path) -> None:
+    mail = FirstMail("me@example.org", "mail.example.org", "me")
+    init_workspace(tmp_path, FirstYard(51.0, 11.0, station="nearest", mail=mail))
+    settings = settings_in(tmp_path)
+    assert settings.site[0].weather == StationWeather(source="station", station="nearest")
+    assert settings.email and (settings.email.host, settings.email.to) == (mail.host, (mail.to,))
+    (tmp_path / "a.csv").write_text("date,tmin,tmax\n2024-01-01,1,2\n", "utf-8")
+    init_workspace(tmp_path / "b", FirstYard(51.0, 11.0, logger=tmp_path / "a.csv", reference_station=True))
+    weather = settings_in(tmp_path / "b").site[0].weather
+    assert isinstance(weather, LoggerWeather) and weather.reference_station == "nearest"
 
 
 def test_without_trees_or_height_there_are_none(tmp_path: Path) -> None:

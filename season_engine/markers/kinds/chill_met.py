@@ -16,8 +16,8 @@ class ChillMet(Summed):
     """Chill counted from the season's start reaches a need."""
 
     kind: Literal["chill_met"]
-    need: float = Field(gt=0, le=200, description="{need:g} {unit}")
-    unit: Literal["chill portions"]
+    need: float = Field(gt=0, le=200, title="{need:g} {unit}", description="How much.")
+    unit: Literal["chill portions"] = Field(description="Of what.")
 
     @property
     def measured_in(self) -> str:

@@ -16,8 +16,8 @@ class ColdNights(CountedAfter):
     """So many nights as cold as a level since a marker, in a row or not."""
 
     kind: Literal["cold_nights"]
-    level_c: float = Field(ge=-30, le=15, description="{level_c:g} degC")
-    nights: int = Field(ge=1, le=60, description="{nights} nights")
+    level_c: float = Field(ge=-30, le=15, title="{level_c:g} degC", description="This cold or colder.")
+    nights: int = Field(ge=1, le=60, title="{nights} nights", description="How many.")
 
     measured_in: ClassVar[str] = "nights"
 

@@ -16,7 +16,9 @@ from season_engine.markers.so_far import DayLength
 class _DayLength(CountedAfter):
     """The day is as long as so many hours."""
 
-    hours: float = Field(gt=0, lt=24, description="{hours:g} hours of daylight")
+    hours: float = Field(
+        gt=0, lt=24, title="{hours:g} hours of daylight", description="Sunrise to sunset, in hours."
+    )
 
     measured_in: ClassVar[str] = "hours"
 
@@ -65,7 +67,7 @@ class ShortestDayNear(CountedAfter):
     """The day is within so many minutes of the year's shortest."""
 
     kind: Literal["shortest_day_near"]
-    minutes: float = Field(gt=0, le=120, description="{minutes:g} minutes")
+    minutes: float = Field(gt=0, le=120, title="{minutes:g} minutes", description="How near.")
 
     measured_in: ClassVar[str] = "hours"
 

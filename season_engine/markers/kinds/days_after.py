@@ -20,7 +20,7 @@ class DaysAfter(CountedAfter):
     """So many days after (or, if negative, before) another marker."""
 
     kind: Literal["days_after"]
-    days: int = Field(ge=-200, le=400)
+    days: int = Field(ge=-200, le=400, description="How many; with a minus, before it.")
 
     measured_in: ClassVar[str] = "days"
 

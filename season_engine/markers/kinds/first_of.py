@@ -21,7 +21,7 @@ class FirstOf(Marker):
     """The first of several markers, in each trace whichever comes first there."""
 
     kind: Literal["first_of"]
-    markers: tuple[str, ...] = Field(min_length=2)
+    markers: tuple[str, ...] = Field(min_length=2, description="Names of the markers.")
 
     measured_in: ClassVar[str] = "days"
 

@@ -19,8 +19,10 @@ from season_engine.markers.sums import Summed, degree_days
 class _OfUsualYear(CountedAfter):
     """A marker that waits for a share of the site's mean annual heat."""
 
-    share: float = Field(gt=0, lt=1, description="{share:.0%} of the year")
-    base_c: float = Field(ge=-5, le=20, description="{base_c:g} degC as the base of heat")
+    share: float = Field(gt=0, lt=1, title="{share:.0%} of the year", description="From 0 to 1.")
+    base_c: float = Field(
+        ge=-5, le=20, title="{base_c:g} degC as the base of heat", description="What heat is counted above."
+    )
 
     @property
     def measured_in(self) -> HeatUnit:

@@ -18,9 +18,9 @@ from season_engine.measures.runs import mean_of_last
 class _RunningMean(CountedInTime):
     """The mean of so many days, ending with each."""
 
-    level_c: float = Field(ge=-20, le=40, description="{level_c:g} degC")
-    days: int = Field(ge=1, le=60, description="{days} days together")
-    zone: Literal["air", "root"] = "air"
+    level_c: float = Field(ge=-20, le=40, title="{level_c:g} degC", description="The mean's level.")
+    days: int = Field(ge=1, le=60, title="{days} days together", description="Of how many days.")
+    zone: Literal["air", "root"] = Field(default="air", description="Of the air, or the middle of the pot.")
 
     measured_in: ClassVar[str] = "degC"
     falling: ClassVar[bool] = False

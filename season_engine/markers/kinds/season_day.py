@@ -16,7 +16,7 @@ class SeasonDay(Marker):
     """A fixed day, counted from the season's first day (92 is midwinter's new year in either hemisphere)."""
 
     kind: Literal["season_day"]
-    day: int = Field(ge=0, le=500, description="{day} days into the season")
+    day: int = Field(ge=0, le=500, title="{day} days into the season", description="Days since its start.")
 
     measured_in: ClassVar[str] = "days"
 

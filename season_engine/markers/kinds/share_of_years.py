@@ -19,8 +19,8 @@ LEVEL, SHARE = "{level_c:g} degC", "{share:.0%} of years"
 class _ColdNight(Marker):
     """A share of years with a night this cold at the pots."""
 
-    level_c: float = Field(ge=-30, le=15, description=LEVEL)
-    share: float = Field(gt=0, lt=1, description=SHARE)
+    level_c: float = Field(ge=-30, le=15, title=LEVEL, description="A night this cold or colder.")
+    share: float = Field(gt=0, lt=1, title=SHARE, description="Of the years, from 0 to 1.")
 
     measured_in: ClassVar[str] = "share of years"
 
@@ -33,8 +33,8 @@ class _ColdNight(Marker):
 class _HotDay(Marker):
     """A share of years with a day this hot."""
 
-    level_c: float = Field(ge=20, le=50, description=LEVEL)
-    share: float = Field(gt=0, lt=1, description=SHARE)
+    level_c: float = Field(ge=20, le=50, title=LEVEL, description="A day this hot or hotter.")
+    share: float = Field(gt=0, lt=1, title=SHARE, description="Of the years, from 0 to 1.")
 
     measured_in: ClassVar[str] = "share of years"
 

@@ -21,7 +21,9 @@ class HeatSoftenedByChill(Summed, OfHeat):
     """Heat since a marker reaches a need that falls as chill rises."""
 
     kind: Literal["heat_softened_by_chill"]
-    softening: float = Field(gt=0, le=0.2, description=SOFTENING)
+    softening: float = Field(
+        gt=0, le=0.2, title=SOFTENING, description="What a chill portion takes off the need's logarithm."
+    )
 
     def progress(self, scene: Scene) -> Progress:
         """Heat so far."""
@@ -35,11 +37,23 @@ class SoftenedForcing(Summed, CountedAfter):
     """
 
     kind: Literal["softened_forcing"]
-    need: float = Field(gt=0, le=1000, description="{need:g} {unit}")
-    unit: Literal["days of full warmth"]
-    steepness_per_c: float = Field(gt=0, le=5, description="{steepness_per_c:g} a degree around it")
-    middle_c: float = Field(ge=-10, le=40, description="{middle_c:g} degC, where an hour counts half")
-    softening: float = Field(ge=0, le=0.2, description=SOFTENING)
+    need: float = Field(gt=0, le=1000, title="{need:g} {unit}", description="How much, without chill.")
+    unit: Literal["days of full warmth"] = Field(description="Of what.")
+    steepness_per_c: float = Field(
+        gt=0,
+        le=5,
+        title="{steepness_per_c:g} a degree around it",
+        description="How sharply an hour's worth rises there, a degree.",
+    )
+    middle_c: float = Field(
+        ge=-10,
+        le=40,
+        title="{middle_c:g} degC, where an hour counts half",
+        description="Where an hour counts half.",
+    )
+    softening: float = Field(
+        ge=0, le=0.2, title=SOFTENING, description="What a chill portion takes off the need's logarithm."
+    )
 
     @property
     def measured_in(self) -> str:

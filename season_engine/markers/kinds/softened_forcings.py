@@ -29,11 +29,13 @@ class ForcingRule(BaseModel):
 
     model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
 
-    from_day: int = Field(ge=0, le=364)  # of the season
-    steepness_per_c: float = Field(gt=0, le=5)
-    middle_c: float = Field(ge=-10, le=40)
-    softening: float = Field(ge=0, le=0.2)
-    need: float = Field(gt=0, le=MOST_NEED)  # days of full warmth
+    from_day: int = Field(ge=0, le=364, description="The day of the season it counts from.")
+    steepness_per_c: float = Field(
+        gt=0, le=5, description="How sharply an hour's worth rises there, a degree."
+    )
+    middle_c: float = Field(ge=-10, le=40, description="Where an hour counts half.")
+    softening: float = Field(ge=0, le=0.2, description="What a chill portion takes off the need's logarithm.")
+    need: float = Field(gt=0, le=MOST_NEED, description="Days of full warmth, without chill.")
 
     def __str__(self) -> str:
         return (
@@ -53,7 +55,7 @@ class SoftenedForcings(CountedAfter):
     """Several rules of softened forcing, by the mean of their shares of the way."""
 
     kind: Literal["softened_forcings"]
-    rules: tuple[ForcingRule, ...] = Field(min_length=1)
+    rules: tuple[ForcingRule, ...] = Field(min_length=1, description="The rules that are averaged.")
 
     @property
     def measured_in(self) -> str:

@@ -48,9 +48,16 @@ class SpringWarmth(Summed, CountedAfter):
     """Hours of warmth since a marker reach a need that falls as chill rises, in days full of warm hours."""
 
     kind: Literal["spring_warmth"]
-    need: float = Field(gt=0, le=1000, description="{need:g} {unit}, before chill lessens it")
-    unit: Literal["days of full warmth"]
-    counted_as: Counting = Field(description="as {counted_as} count it")
+    need: float = Field(
+        gt=0,
+        le=1000,
+        title="{need:g} {unit}, before chill lessens it",
+        description="How much, without chill.",
+    )
+    unit: Literal["days of full warmth"] = Field(description="Of what.")
+    counted_as: Counting = Field(
+        title="as {counted_as} count it", description="As buds at rest count it, or shoots that have started."
+    )
 
     @property
     def measured_in(self) -> str:
