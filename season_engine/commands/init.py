@@ -8,10 +8,10 @@ from pathlib import Path
 
 import click
 
+from season_engine.commands import completing
+from season_engine.commands.shape import Command
 from season_engine.errors import GrowerError
 from season_engine.files.text import shortened
-from season_engine.site import Site
-from season_engine.workspace.start import SITE_NAME, FirstYard, init_workspace
 
 MOST_TREES = 999  # of a species in one go
 _TREES = re.compile(r"(?:([0-9]+)\s+)?(\S.*)", re.DOTALL)
@@ -36,7 +36,14 @@ def _number(
     return read
 
 
-@click.command("init")
+@click.command(
+    "init",
+    cls=Command,
+    examples=(
+        'season-engine init my-yard --latitude 47.25 --longitude 8.5 --tree "2 Pinus thunbergii"',
+        "season-engine init my-yard --latitude 47.25 --longitude 8.5 --logger readings.csv",
+    ),
+)
 @click.argument("folder", type=click.Path(file_okay=False, path_type=Path), default=Path(), metavar="[DIR]")
 @click.option(
     "--latitude",
@@ -62,7 +69,14 @@ def _number(
     type=click.Path(exists=True, dir_okay=False, path_type=Path),
     help="Your logger's CSV file; without it the weather is invented.",
 )
-@click.option("--tree", "trees", multiple=True, help='A species you keep, such as "2 Acer palmatum".')
+@click.option(
+    "--tree",
+    "trees",
+    metavar="[NUMBER] SPECIES",
+    multiple=True,
+    shell_complete=completing.species,
+    help='A species you keep, such as "2 Acer palmatum".',
+)
 @click.option("--yes", is_flag=True, help="Ask nothing; what is missing is told.")
 def command(
     folder: Path,
@@ -74,6 +88,8 @@ def command(
     yes: bool,
 ) -> None:
     """Write a commented workspace to edit into DIR (default: here), for the yard at this place."""
+    from season_engine.workspace.start import FirstYard, init_workspace
+
     del yes  # nothing is asked so far
     if latitude is None or longitude is None:
         given = {"--latitude": latitude, "--longitude": longitude}
@@ -83,20 +99,23 @@ def command(
             "Greenwich."
         )
     if logger is not None:
-        _check_readings(logger, Site(SITE_NAME, latitude, longitude))
+        _check_readings(logger, latitude, longitude)
     yard = FirstYard(latitude, longitude, elevation_m, logger, _species(trees))
     for path in init_workspace(folder, yard):
-        click.echo(f"wrote {path}", err=True)
+        click.echo(f"wrote {path.absolute()}", err=True)
     if logger is None:
         click.echo("Its weather is invented until season.toml names your own.", err=True)
     click.echo("Now edit season.toml, then run: season-engine report", err=True)
 
 
-def _check_readings(file: Path, site: Site) -> None:
+def _check_readings(file: Path, latitude: float, longitude: float) -> None:
     """Raise what is wrong with a logger's file before anything is written."""
+    from season_engine.site import Site
     from season_engine.weather.hemisphere import refuse_other_hemisphere_of
     from season_engine.weather.logger.reading import read_logger
+    from season_engine.workspace.start import SITE_NAME
 
+    site = Site(SITE_NAME, latitude, longitude)
     series = read_logger(file, longitude_deg=site.longitude)
     refuse_other_hemisphere_of(series, site, f"logger file {file.name}", "--latitude")
 
