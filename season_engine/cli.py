@@ -17,6 +17,7 @@ WIDEST = 110  # columns of help, however wide the terminal is
 COMMANDS = {
     "init": "Write a commented workspace to edit.",
     "report": "Write this week's report as HTML, text and JSON.",
+    "ready": "Say whether all is in place for next Monday's report.",
     "check": "Say whether it is too early, or too late, for a job.",
     "journal": "Add what you saw or did to the journal.",
     "compare": "Say by how many days jobs come sooner or later at other sites.",

@@ -32,8 +32,8 @@ SETTINGS = "".join(
 TREES = "id,name,site,species\nj1,Rust,my-yard,Japanese maple\np1,Kettle,hilltop,Pinus thunbergii\n"
 JOURNAL = "date,site,tree,species,bbch,job,note\n2020-03-28,my-yard,j1,,01,,buds fat\n"
 TWELVE = STATIONS / "twelve"
-# Beside 0 for all others: an answer of `check`, whichever it is on that day.
-ANSWERS = {0, 10, 11, 13}
+# Of `check` on that day; of `ready` on a machine that runs no report by itself.
+ANSWERS = {"check": {0, 10, 11, 13}, "ready": {0, 4}}
 Named = tuple[str, click.Command]
 
 
@@ -85,6 +85,8 @@ def the_yard(folder: Path) -> Path:
         kept = "\n".join([head, *(row for row in rows if row.startswith(ours))]) + "\n"
         (folder / file.name).write_text(kept, "utf-8")
     _packed(folder / "weather.csv").write_bytes(gzip.compress((folder / "weather.csv").read_bytes()))
+    for path in folder.iterdir():
+        os.utime(path, (1_700_000_000, 1_700_000_000))
     return folder
 
 
@@ -98,7 +100,7 @@ def run(line: str) -> Result:
     assert name == "season-engine"
     given = Path(typed).read_text("utf-8") if typed else ""
     done = CliRunner().invoke(main, arguments, input=given)
-    assert done.exit_code in (ANSWERS if arguments[0] == "check" else {0}), f"{line}\n{done.output}"
+    assert done.exit_code in ANSWERS.get(arguments[0], {0}), f"{line}\n{done.output}"
     assert "season-engine-error.log" not in done.stderr, done.stderr
     if arguments[:2] == ["notes", "export"] and Path("my-notes.zip").exists():
         shutil.copy("my-notes.zip", "neighbour.zip")

@@ -36,6 +36,13 @@ def with_verdict(text: str, exit_code: int, *words: str) -> str:
     return text
 
 
+def with_states(text: str) -> str:
+    """Lines that begin with how it stands, with that word coloured."""
+    for state, colour in {"fine": "green", "look": "yellow", "wrong": "red"}.items():
+        text = text.replace(f"\n{state} ", f"\n{click.style(state, fg=colour)} ")
+    return text
+
+
 def with_warnings(text: str) -> str:
     """What a command prints, with the items of its lists coloured, which are its warnings."""
     lines = text.splitlines(keepends=True)

@@ -135,7 +135,7 @@ def _send(delivery: Delivery, *, preview: bool, dry_run: bool) -> None:
     if dry_run:
         for line in would_deliver(delivery):
             click.echo(line, err=True)
-        if reached := would_reach(delivery):
+        if reached := would_reach(delivery.workspace):
             click.echo(reached, err=True)
     if not preview and not dry_run:
         deliver(delivery)

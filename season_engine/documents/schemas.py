@@ -12,10 +12,11 @@ from season_engine.documents.check import Check
 from season_engine.documents.comparison import ComparisonDocument
 from season_engine.documents.journal import JournalDocument
 from season_engine.documents.pooled_fit import PooledFit
+from season_engine.documents.ready import ReadyDocument
 from season_engine.documents.report import ReportDocument
 from season_engine.documents.weather import WeatherDocument
 
-SchemaName = Literal["backtest", "check", "compare", "fit-catalogue", "journal", "report", "weather"]
+SchemaName = Literal["backtest", "check", "compare", "fit-catalogue", "journal", "ready", "report", "weather"]
 
 _TITLES: dict[SchemaName, str] = {
     "backtest": "How good forecasts would have been, as backtest --json prints it; days throughout",
@@ -23,6 +24,7 @@ _TITLES: dict[SchemaName, str] = {
     "compare": "Sites side by side, as compare --json prints them",
     "fit-catalogue": "Rules fitted on pooled notes, as fit-catalogue --json prints them; days throughout",
     "journal": "Lines of the journal, as journal list --json prints them",
+    "ready": "Whether all is in place for the next report, as ready --json prints it",
     "report": "The weekly report, as report --json prints it",
     "weather": "The temperatures of each site, as weather --json prints them",
 }
@@ -32,6 +34,7 @@ _DOCUMENTS: dict[SchemaName, Any] = {
     "compare": ComparisonDocument,
     "fit-catalogue": PooledFit,
     "journal": JournalDocument,
+    "ready": ReadyDocument,
     "report": ReportDocument,
     "weather": WeatherDocument,
 }
