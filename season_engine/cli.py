@@ -20,6 +20,8 @@ COMMANDS = {
     "ready": "Say whether all is in place for next Monday's report.",
     "check": "Say whether it is too early, or too late, for a job.",
     "journal": "Add what you saw or did to the journal.",
+    "species": "Tell what is known of a species, or list them all.",
+    "jobs": "List the jobs.",
     "compare": "Say by how many days jobs come sooner or later at other sites.",
     "backtest": "Say how good the forecasts would have been.",
     "weather": "Show what temperatures there are, their faults and gaps.",

@@ -62,6 +62,7 @@ def outputs(
         "check": ("check", "repotting", *MAPLE, "--site", first),
         "compare": ("compare", first, second, *MAPLE, "--job", "repotting"),
         "weather": ("weather",),
+        "species": ("species", "Acer palmatum"),
     }
     documents = {"report": json.loads(report.stdout)}
     for name, call in said.items():

@@ -196,7 +196,8 @@ def _own_reports(
     from season_engine.words.speech import speaking
 
     workspace = options.open_workspace(folder)
-    found = own_reports(workspace, options.the_sites(workspace, site_names), on)
+    with Progress("Looking back"):
+        found = own_reports(workspace, options.the_sites(workspace, site_names), on)
     document = json_text(own_document(found))
     if out is not None:
         _write_files(out, {"backtest.json": document, "cases.csv": own_cases_csv(found.outcomes)})
