@@ -150,6 +150,7 @@ def test_help_is_as_wide_as_the_terminal() -> None:
     [
         (("repot",), 'There is no command "repot". Did you mean "report"?'),
         (("bactest", "--own"), 'Did you mean "backtest"?'),
+        (("journal", "lst"), "Did you mean 'list'?"),
         (("zzz",), "The commands are init, report"),
         (("report", "--sit", "x"), "Did you mean"),
         (("check", "repoting", "Ember"), 'Did you mean "repotting"?'),

@@ -58,8 +58,8 @@ def _like(begun: str, names: Iterable[str]) -> list[str]:
 
 def _folder(ctx: click.Context) -> Path:
     """Where the files lie that a command would read."""
-    folder = workspace_of(ctx)
-    if (folder / "season.toml").exists():
+    folder = Path(os.path.expanduser(workspace_of(ctx)))  # noqa: PTH111 - which never raises; no shell did it
+    if os.path.lexists(folder / "season.toml"):
         return folder
     return Path(str(resources.files("season_engine") / "demo"))
 
@@ -80,8 +80,11 @@ def _sites(ctx: click.Context) -> Iterator[str]:
 
 def _trees(ctx: click.Context) -> list[str]:
     try:
-        text = (_folder(ctx) / "trees.csv").read_text("utf-8-sig")
-        rows = [*csv.DictReader(text.splitlines(), delimiter=max(",;\t", key=text.partition("\n")[0].count))]
+        text = (_folder(ctx) / "trees.csv").read_text("utf-8-sig").lstrip()
+        head, _, body = text.partition("\n")
+        rows = [
+            *csv.DictReader(f"{head.casefold()}\n{body}".splitlines(), delimiter=max(",;\t", key=head.count))
+        ]
     except (OSError, ValueError, csv.Error):
         return []
     return [name for key in ("id", "name") for row in rows if (name := (row.get(key) or "").strip())]

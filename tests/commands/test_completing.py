@@ -91,6 +91,14 @@ def test_another_folder_s_sites_and_species_of_one_s_own(
     assert offered(tmp_path, line, monkeypatch) == ["western-juniper"]
 
 
+def test_a_table_that_a_spreadsheet_wrote_offers_its_trees(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    yard = make_two_yards(tmp_path)
+    (yard / "trees.csv").write_text("\ufeffID;Name;Site;Species\r\nk1;Heron;nagano;Larix\r\n", "utf-8")
+    assert offered(yard, "season-engine check repotting --tree ", monkeypatch) == ["k1", "Heron"]
+
+
 @pytest.mark.parametrize("name", ["season.toml", "trees.csv", "catalogue.toml"])
 def test_a_file_that_cant_be_read_offers_nothing_and_says_nothing(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str
