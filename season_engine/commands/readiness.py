@@ -14,9 +14,11 @@ from season_engine.delivery.deliver import would_reach
 from season_engine.delivery.outbox import unsettled
 from season_engine.delivery.timers import PROGRAM, TimedRun, timers
 from season_engine.errors import EXIT_BAD_INPUT, EXIT_NOT_DELIVERED, EXIT_POOR_WEATHER, GrowerError
-from season_engine.pipeline import read_weather, read_weather_ahead
+from season_engine.pipeline import read_weather_ahead
 from season_engine.weather.fitness import refuse_if_poor
 from season_engine.weather.series import Weather
+from season_engine.weather.sources.logger_file import LoggerFile
+from season_engine.weather.sources.source import Retrieval
 from season_engine.words import ready
 from season_engine.words.forecast import forecast_sentence
 from season_engine.words.prose import listing, sentence
@@ -29,7 +31,6 @@ from season_engine.workspace.workspace import JOURNAL, SETTINGS, TREES, SiteEntr
 LATELY_DAYS = 60
 MANY_MISSING = 6  # of those days: a tenth
 LITTLE_ROOM = 200_000_000  # bytes; a week's report takes some
-FAR_AHEAD = dt.timedelta(days=3650)
 WRITTEN_BY = dt.timedelta(days=1)  # a file's time may differ from the clock's on a share
 
 
@@ -120,8 +121,8 @@ def _fit_for_monday(entry: SiteEntry, weather: Weather, on: dt.date) -> Iterator
     try:
         warned = refuse_if_poor(weather, entry.site, next_monday(on))
     except GrowerError as error:
-        yield Finding("weather", "wrong", text, site=site, exit_code=EXIT_POOR_WEATHER)
-        yield from ready.wrong("weather", error, site)
+        text = f"{text} {sentence(error.problem)}"
+        yield Finding("weather", "wrong", text, error.hint, site=site, exit_code=EXIT_POOR_WEATHER)
         return
     if warned and (weather.station is None):
         mend = f"Read out the logger before Monday. {mend}".strip()
@@ -254,7 +255,7 @@ def _clock(workspace: Workspace, now: dt.datetime) -> Finding:
             written = dt.datetime.fromtimestamp(path.stat().st_mtime, now.tzinfo)
             late += [f"{path.name} was written on {written:%Y-%m-%d}"] if written > now + WRITTEN_BY else []
     for entry in workspace.sites:
-        last = None if entry.invented else _last_reading_of_all(workspace, entry, now.date())
+        last = _last_reading_of_all(workspace, entry, now.date())
         late += [f"the readings of {entry.site.name} go on to {last}"] if last and last > now.date() else []
     if late:
         return Finding("clock", "wrong", f"{told}, but {listing(late)}.", mend, exit_code=EXIT_BAD_INPUT)
@@ -262,8 +263,11 @@ def _clock(workspace: Workspace, now: dt.datetime) -> Finding:
 
 
 def _last_reading_of_all(workspace: Workspace, entry: SiteEntry, on: dt.date) -> dt.date | None:
-    """Whatever the clock says; None where they can't be read, which is told with the weather."""
+    """Of a logger's file, whatever the clock says; None where it can't be read, which is told elsewhere."""
+    if not isinstance(entry.weather, LoggerFile):
+        return None
+    retrieval = Retrieval(workspace.cache_folder, on, workspace.opened_at)
     try:
-        return read_weather(workspace, entry, on + FAR_AHEAD).data_through
+        return entry.weather.readings.read(entry.site, retrieval, kept_as=entry.site.name).last_day
     except GrowerError:
         return None

@@ -10,6 +10,7 @@ import re
 import shlex
 import subprocess
 from collections.abc import Iterable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -32,7 +33,7 @@ class TimedRun:
 
     def is_of(self, folder: Path) -> bool:
         """Whether it runs the report of the workspace in `folder`; one that names none may."""
-        return self.folder is None or self.folder.expanduser().resolve() == folder.resolve()
+        return self.folder is None or _real(self.folder) == _real(folder)
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +56,10 @@ def timers() -> Timers:
     return Timers(tuple(runs), table is not None)
 
 
+def _real(folder: Path) -> str:
+    return os.path.realpath(os.path.expanduser(folder))  # noqa: PTH111 - Path's raises for an unknown user
+
+
 def _crontab() -> str | None:
     """The user's own table, empty where there is none; None where cron isn't there or refuses."""
     try:
@@ -75,7 +80,8 @@ def _crontab() -> str | None:
 
 def _files(places: Iterable[Path]) -> Iterator[Path]:
     for place in places:
-        yield from sorted(place.iterdir()) if place.is_dir() else [place]
+        with suppress(OSError):
+            yield from sorted(place.iterdir()) if place.is_dir() else [place]
 
 
 def _text(file: Path) -> str:
