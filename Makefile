@@ -18,7 +18,7 @@ define fill_environment
 endef
 
 .DEFAULT_GOAL := help
-.PHONY: help report wheel knowledge settings picture docs fits translations test fuzz mutants wheel-test lint against-xclim evidence practice benchmark lock clean
+.PHONY: help report wheel knowledge man settings picture docs fits translations test fuzz mutants wheel-test lint against-xclim evidence practice benchmark lock clean
 
 help:  ## list the targets
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "make %-14s %s\n", $$1, $$2 }' Makefile
@@ -33,6 +33,9 @@ wheel: .venv/run.stamp  ## build the wheel into dist/
 
 knowledge: .venv/run.stamp  ## write the page of what the catalogue's numbers rest on anew
 	$(BIN)/python -m season_engine.documents.knowledge_page
+
+man: .venv/run.stamp  ## write the manual page docs/man/season-engine.1 anew, from the help
+	$(BIN)/python -m season_engine.man_page
 
 settings: .venv/run.stamp  ## write the page of all that may stand in a grower's files anew
 	$(BIN)/python -m season_engine.documents.settings_page

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
 Units = Literal["degC", "degF"]  # that temperatures are read and told in
+Progress = Callable[[int, int], object]  # told how much of a long piece of work is done, of how much
 
 DEGREE_F = 1.8  # a degree Celsius in degrees Fahrenheit
 

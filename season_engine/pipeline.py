@@ -66,7 +66,7 @@ def forecasts_kept(workspace: Workspace, entry: SiteEntry, on: dt.date) -> tuple
 
 
 def _retrieval(workspace: Workspace, on: dt.date, refresh: bool) -> Retrieval:
-    return Retrieval(workspace.cache_folder, on, workspace.opened_at, refresh)
+    return Retrieval(workspace.cache_folder, on, workspace.opened_at, refresh, workspace.progress)
 
 
 def season_view(workspace: Workspace, entry: SiteEntry, on: dt.date) -> SeasonView:

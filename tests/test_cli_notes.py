@@ -15,7 +15,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from season_engine.cli import main
-from season_engine.commands import notes
+from season_engine.commands import notes_export
 from season_engine.verify.station_files import Event
 from tests.schemas import assert_valid
 from tests.verify.exports import given_yard, write_exports
@@ -102,7 +102,7 @@ def test_at_a_terminal_it_asks_unless_told_not_to(
     option: tuple[str, ...],
     written: bool,
 ) -> None:
-    monkeypatch.setattr(notes, "sys", SimpleNamespace(stdin=SimpleNamespace(isatty=lambda: True)))
+    monkeypatch.setattr(notes_export, "sys", SimpleNamespace(stdin=SimpleNamespace(isatty=lambda: True)))
     call = ("--workspace", yard, "--out", tmp_path / "mine.zip", *ON, *option)
     done = run("notes", "export", *call, typed=typed)
     assert (done.exit_code, (tmp_path / "mine.zip").exists()) == (0, written)

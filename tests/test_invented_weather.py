@@ -48,7 +48,8 @@ def outputs(
     (folder / "journal.csv").write_text("date,site,tree,species,bbch,job,note\n", "utf-8")
     made: list[Report] = []
     patch.setattr(
-        "season_engine.commands.report.make_report", lambda *call: made.append(make_report(*call)) or made[0]
+        "season_engine.commands.report_run.make_report",
+        lambda *call: made.append(make_report(*call)) or made[0],
     )
     texts: dict[str, str] = {}
     marks: list[Any] = []
@@ -61,6 +62,7 @@ def outputs(
         "check": ("check", "repotting", *MAPLE, "--site", first),
         "compare": ("compare", first, second, *MAPLE, "--job", "repotting"),
         "weather": ("weather",),
+        "species": ("species", "Acer palmatum"),
     }
     documents = {"report": json.loads(report.stdout)}
     for name, call in said.items():

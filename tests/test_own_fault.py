@@ -11,8 +11,9 @@ import click
 import pytest
 from click.testing import CliRunner, Result
 
+from season_engine import pipeline
 from season_engine.cli import main
-from season_engine.commands import measures, own_fault, weather
+from season_engine.commands import measures, own_fault
 from season_engine.commands.own_fault import DETAILS
 from tests.workspaces import make_workspace
 
@@ -28,7 +29,7 @@ def failing(monkeypatch: pytest.MonkeyPatch, error: BaseException, folder: Path,
     def broken(*_: object, **__: object) -> None:
         raise error
 
-    monkeypatch.setattr(weather, "read_weather_ahead", broken)
+    monkeypatch.setattr(pipeline, "read_weather_ahead", broken)
     return CliRunner().invoke(main, ["weather", "--workspace", str(folder), *more])
 
 

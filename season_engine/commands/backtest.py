@@ -4,21 +4,24 @@ from __future__ import annotations
 
 import datetime as dt
 import os
-import sys
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from season_engine.commands import options
 from season_engine.commands.out_file import write_out
+from season_engine.commands.progress import Progress
+from season_engine.commands.shape import Command
 from season_engine.errors import GrowerError
 from season_engine.files.foreign_values import FIRST_YEAR, LAST_YEAR
 from season_engine.locale import ENGLISH
-from season_engine.verify.cases import Case
-from season_engine.verify.station_files import Event
-from season_engine.workspace.workspace import SiteEntry, Workspace
+
+if TYPE_CHECKING:
+    from season_engine.verify.cases import Case
+    from season_engine.verify.station_files import Event
+    from season_engine.workspace.workspace import SiteEntry, Workspace
 
 MOST_WEEKS = 40
 
@@ -38,7 +41,16 @@ def _file(name: str, text: str) -> Callable[[Any], Any]:
     return click.option(name, type=click.Path(dir_okay=False, path_type=Path), help=text)
 
 
-@click.command("backtest")
+@click.command(
+    "backtest",
+    cls=Command,
+    examples=(
+        "season-engine backtest --own",
+        "season-engine backtest --site my-yard --lead-weeks 2",
+        "season-engine backtest --sites sites.csv --weather weather.csv.gz --events events.csv "
+        "--train-until 2005 --lead-weeks 2",
+    ),
+)
 @_file("--sites", "CSV file: site, latitude, longitude, elevation.")
 @_file("--weather", "CSV file, may be gzipped: site, date, tmin, tmax (degC).")
 @_file("--events", "CSV file: site, species, bbch, date. Without it, windows of your own sites.")
@@ -100,7 +112,8 @@ def command(
         _own_reports(folder, site_names, on, out, as_json=as_json)
         return
     jobs = jobs or os.cpu_count() or 1
-    invented, fitted = False, frozenset[Event]()
+    invented = False
+    fitted: frozenset[Event] = frozenset()
     if events is None and sites is None and weather is None and train_until is None:
         workspace = options.open_workspace(folder)
         entries = options.the_sites(workspace, site_names)
@@ -132,8 +145,9 @@ def _stations(
     from season_engine.words.backtest_notes import backtest_note_text
 
     observations = read_observations(sites, weather, events, train_until)
-    rules = rules_for(observations, train_until, load_catalogue(), jobs=jobs)
-    with _Bar() as bar:
+    with Progress("Fitting rules") as bar:
+        rules = rules_for(observations, train_until, load_catalogue(), jobs=jobs, progress=bar.show)
+    with Progress("Looking back") as bar:
         found = backtest(
             observations,
             train_until,
@@ -162,7 +176,7 @@ def _own_windows(
 ) -> Sequence[Case]:
     from season_engine.commands.looking_back import hindcast_windows
 
-    with _Bar() as bar:
+    with Progress("Looking back") as bar:
         cases = hindcast_windows(workspace, entries, on, lead_weeks, jobs=jobs, progress=bar.show)
     if not cases:
         raise GrowerError(
@@ -182,7 +196,8 @@ def _own_reports(
     from season_engine.words.speech import speaking
 
     workspace = options.open_workspace(folder)
-    found = own_reports(workspace, options.the_sites(workspace, site_names), on)
+    with Progress("Looking back"):
+        found = own_reports(workspace, options.the_sites(workspace, site_names), on)
     document = json_text(own_document(found))
     if out is not None:
         _write_files(out, {"backtest.json": document, "cases.csv": own_cases_csv(found.outcomes)})
@@ -230,24 +245,3 @@ def _write(out: Path, document: str, cases: Sequence[Case], *, invented: bool) -
 def _write_files(out: Path, contents: Mapping[str, str | bytes]) -> None:
     for name, content in contents.items():
         write_out(out / name, content, asked=out)
-
-
-class _Bar:
-    """A progress bar on stderr, where that is a terminal."""
-
-    def __enter__(self) -> _Bar:
-        self._bar: Any = None
-        return self
-
-    def show(self, done: int, of: int) -> None:
-        """Move on to `done` of so many."""
-        if not sys.stderr.isatty():
-            return
-        if self._bar is None:
-            self._bar = click.progressbar(length=of, file=sys.stderr)
-            self._bar.__enter__()
-        self._bar.update(done - self._bar.pos)
-
-    def __exit__(self, *error: object) -> None:
-        if self._bar is not None:
-            self._bar.__exit__(*error)

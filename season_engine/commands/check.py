@@ -7,34 +7,53 @@ import sys
 from collections.abc import Container
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from season_engine.commands import options
+from season_engine.commands import completing, options
+from season_engine.commands.colour import with_verdict
+from season_engine.commands.shape import Command
 from season_engine.errors import GrowerError
 from season_engine.locale import ENGLISH
-from season_engine.pipeline import answer, trees_at
-from season_engine.prints.answer import answer_text
-from season_engine.species.jobs import job_named
-from season_engine.species.names import KnownNames, either
-from season_engine.tree import Size, Tree
-from season_engine.windows.assessment import Assessment
-from season_engine.words.speech import speaking
-from season_engine.workspace.catalogue import catalogue_of
-from season_engine.workspace.workspace import Workspace
+
+if TYPE_CHECKING:
+    from season_engine.species.names import KnownNames
+    from season_engine.tree import Size, Tree
+    from season_engine.windows.assessment import Assessment
+    from season_engine.workspace.workspace import Workspace
 
 EXIT_BY_VERDICT = {"wait": 10, "soon": 10, "closed": 11, "not-here": 12}
 EXIT_HOLD = 13
 
 
-@click.command("check")
-@click.argument("job")
-@click.argument("words", nargs=-1, metavar="[TREE|SPECIES]")
-@click.option("--species", help="A species, by any of its names, rather than one of your trees.")
-@click.option("--tree", "tree_name", help="A tree, by its id or name in trees.csv.")
+@click.command(
+    "check",
+    cls=Command,
+    examples=(
+        'season-engine check repotting "black pine"',
+        "season-engine check wiring j1 --explain",
+        "season-engine check repotting maple --on 2025-03-20",
+    ),
+)
+@click.argument("job", shell_complete=completing.jobs)
+@click.argument("words", nargs=-1, metavar="[TREE|SPECIES]", shell_complete=completing.trees_and_species)
+@click.option(
+    "--species",
+    metavar="NAME",
+    shell_complete=completing.species,
+    help="A species, by any of its names, rather than one of your trees.",
+)
+@click.option(
+    "--tree",
+    "tree_name",
+    metavar="TREE",
+    shell_complete=completing.trees,
+    help="A tree, by its id or name in trees.csv.",
+)
 @options.one_site
 @click.option("--size", type=click.Choice(["small", "medium", "large"]), help="Size of the tree.")
-@click.option("--window", help="Which window, where the job has several in a season.")
+@click.option("--window", metavar="NAME", help="Which window, where the job has several in a season.")
 @click.option("--explain", "explained", is_flag=True, help="Show the trail behind every date.")
 @options.workspace_folder
 @options.on_day
@@ -59,6 +78,9 @@ def command(
 
     Exits 0 when it may be done, 10 too early, 11 too late, 12 no such window here, 13 open but hold.
     """
+    from season_engine.pipeline import answer
+    from season_engine.species.jobs import job_named
+
     if sum((bool(words), species is not None, tree_name is not None)) != 1:
         raise click.UsageError("name a tree or a species, or give either --species or --tree")
     workspace = options.open_workspace(folder)
@@ -82,10 +104,19 @@ def command(
 
         text = json_text(assessment_document(found, workspace.units))
     else:
-        with speaking(ENGLISH, workspace.units):
-            text = answer_text(found, about=asked.told)
+        text = _printed(workspace, found, asked.told)
     click.echo(text, nl=False)
     sys.exit(exit_code(found))
+
+
+def _printed(workspace: Workspace, found: Assessment, about: str) -> str:
+    from season_engine.prints.answer import answer_text
+    from season_engine.words.speech import speaking
+    from season_engine.words.verdicts import today_words, verdict_words
+
+    with speaking(ENGLISH, workspace.units):
+        leads = verdict_words(found), f"Today: {today_words(found).lower()}"
+        return with_verdict(answer_text(found, about=about), exit_code(found), *leads)
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +138,9 @@ def _asked(
     on: dt.date,
 ) -> _Asked:
     """What is asked about; raises GrowerError where it is nothing known, or may be several."""
+    from season_engine.pipeline import trees_at
+    from season_engine.workspace.catalogue import catalogue_of
+
     at = {workspace.site_named(site_name).site.name} if site_name is not None else None
     now = {tree.id: tree for tree in trees_at(workspace, workspace.sites, on)}
     trees = [now.get(tree.id, tree) for tree in workspace.trees]
@@ -119,6 +153,8 @@ def _asked(
 
 def _done_on(workspace: Workspace, asked: _Asked) -> tuple[str, ...]:
     """The jobs of the species that is asked about, lighter and heavier ones included."""
+    from season_engine.workspace.catalogue import catalogue_of
+
     return catalogue_of(workspace).find(asked.tree.species if asked.tree else asked.species or "").jobs
 
 
@@ -136,6 +172,8 @@ def _of_species(names: KnownNames, species: str, words: str, now: Container[str]
         return _of_tree(trees[0], f", the only {words} at {trees[0].site}")
     sites = {tree.site for tree in trees}
     if len(sites) > 1:
+        from season_engine.species.names import either
+
         several = either([f"{_called(tree)} at {tree.site}" for tree in trees])
         raise GrowerError(f'"{words}" could be {several}.', hint="Name one, or a site with --site.")
     listed = ", ".join(_called(tree) for tree in trees)

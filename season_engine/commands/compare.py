@@ -6,25 +6,37 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from season_engine.advice.compare import Comparison, compare, windows_to_compare
-from season_engine.commands import options
+from season_engine.commands import completing, options
+from season_engine.commands.progress import Progress
+from season_engine.commands.shape import Command
 from season_engine.errors import GrowerError
 from season_engine.locale import ENGLISH
-from season_engine.pipeline import season_view, trees_at
-from season_engine.prints.comparison import comparison_text
-from season_engine.species.jobs import job_named
-from season_engine.words.speech import speaking
-from season_engine.workspace.catalogue import catalogue_of
-from season_engine.workspace.workspace import SiteEntry, Workspace
+
+if TYPE_CHECKING:
+    from season_engine.advice.compare import Comparison
+    from season_engine.workspace.workspace import SiteEntry, Workspace
 
 
-@click.command("compare")
-@click.argument("site_names", nargs=-1, metavar="SITE SITE...")
-@click.option("--job", help="Only this job.")
-@click.option("--species", help="By any of its names; without it, the species of your trees there.")
+@click.command(
+    "compare",
+    cls=Command,
+    examples=(
+        "season-engine compare my-yard hilltop",
+        'season-engine compare my-yard hilltop --job repotting --species "Japanese maple"',
+    ),
+)
+@click.argument("site_names", nargs=-1, metavar="SITE SITE...", shell_complete=completing.sites)
+@click.option("--job", metavar="JOB", shell_complete=completing.jobs, help="Only this job.")
+@click.option(
+    "--species",
+    metavar="NAME",
+    shell_complete=completing.species,
+    help="By any of its names; without it, the species of your trees there.",
+)
 @options.workspace_folder
 @options.on_day
 @options.as_json
@@ -40,6 +52,12 @@ def command(
 
     Each past year's weather at one site is held against the same year's at the other.
     """
+    from season_engine.pipeline import trees_at
+    from season_engine.prints.comparison import comparison_text
+    from season_engine.species.jobs import job_named
+    from season_engine.words.speech import speaking
+    from season_engine.workspace.catalogue import catalogue_of
+
     workspace = options.open_workspace(folder)
     entries = options.the_sites(workspace, site_names)
     if len(site_names) < 2:
@@ -73,12 +91,21 @@ def compare_sites(
     species: str | None = None,
 ) -> Comparison:
     """The windows of a species, or of the trees kept at these sites, at the first site and at the others."""
+    from season_engine.advice.compare import compare, windows_to_compare
+    from season_engine.pipeline import season_view, trees_at
+    from season_engine.workspace.catalogue import catalogue_of
+
     catalogue = catalogue_of(workspace)
     trees = trees_at(workspace, entries, on)
     windows = windows_to_compare(catalogue, trees, job, species)
     unknown = (tree.species for tree in trees if not species and not catalogue.get(tree.species))
+    views = []
+    with Progress("Reading the seasons") as progress:
+        for done, entry in enumerate(entries, start=1):
+            views.append(season_view(workspace, entry, on))
+            progress.show(done, len(entries))
     return replace(
-        compare([season_view(workspace, entry, on) for entry in entries], windows),
+        compare(views, windows),
         demo=workspace.demo,
         not_covered=tuple(dict.fromkeys(unknown)),
     )

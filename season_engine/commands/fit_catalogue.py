@@ -11,6 +11,8 @@ import click
 
 from season_engine.commands import options
 from season_engine.commands.out_file import refuse_existing, write_out
+from season_engine.commands.progress import Progress
+from season_engine.commands.shape import Command
 from season_engine.errors import GrowerError
 from season_engine.files.foreign_values import FIRST_YEAR, LAST_YEAR
 
@@ -18,7 +20,11 @@ if TYPE_CHECKING:
     from season_engine.verify.pooled_fit import EventFit
 
 
-@click.command("fit-catalogue")
+@click.command(
+    "fit-catalogue",
+    cls=Command,
+    examples=("season-engine fit-catalogue my-notes.zip neighbour.zip --out fitted.toml",),
+)
 @click.argument("exports", nargs=-1, required=True, metavar="EXPORT...", type=click.Path(path_type=Path))
 @click.option(
     "--out",
@@ -62,7 +68,8 @@ def command(
             hint="A season is whole after 30 September, in the south after 31 March; other reasons, if any, "
             "are told above.",
         )
-    fits = fit_pool(pool, catalogue, jobs=jobs or os.cpu_count() or 1)
+    with Progress("Fitting") as progress:
+        fits = fit_pool(pool, catalogue, jobs=jobs or os.cpu_count() or 1, progress=progress.show)
     for slip in (slip for fit in fits for slip in fit.slips):
         click.echo(slip_text(slip), err=True)
     written = _write(out, fits)

@@ -6,7 +6,7 @@ import re
 import tempfile
 from collections import Counter
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import replace
 from pathlib import Path
 from typing import TypeVar
 
@@ -30,21 +30,7 @@ _ADDRESS = re.compile(r"[^@\s]+@[^@\s]+\.[^@\s]+")
 Answer = TypeVar("Answer")
 
 
-@dataclass(frozen=True, slots=True)
-class Where:
-    """The yard's place; heights are in metres, None where nobody said."""
-
-    latitude: float
-    longitude: float
-    elevation_m: float | None = None
-
-    @property
-    def site(self) -> Site:
-        """As the engine sees it."""
-        return Site(SITE_NAME, self.latitude, self.longitude)
-
-
-def asked_for(given: Where | None, logger: Path | None, trees: tuple[SaidTree, ...]) -> FirstYard:
+def asked_for(given: Site | None, logger: Path | None, trees: tuple[SaidTree, ...]) -> FirstYard:
     """All that a workspace needs; what was given on the command line isn't asked for."""
     where = given or _again("Where is the yard?", _WHERE, _where)
     if where.elevation_m is None:
@@ -78,7 +64,7 @@ def _yes(question: str) -> bool:
     return click.confirm(f"  {question}", default=True)
 
 
-def _where(text: str) -> Where:
+def _where(text: str) -> Site:
     match = _COORDINATES.fullmatch(text)
     if match is None:
         return _near_station(text)
@@ -87,13 +73,13 @@ def _where(text: str) -> Where:
     longitude = -abs(longitude) if match[4] in "Ww" and match[4] else longitude
     if abs(latitude) > 90 or abs(longitude) > 180:
         raise GrowerError("Latitudes go from -90 to 90, longitudes from -180 to 180.")
-    where = Where(latitude, longitude)
+    where = Site(SITE_NAME, latitude, longitude)
     if not _yes(f"{_place_told(where)} Right?"):
         raise GrowerError("South of the equator and west of Greenwich there is a minus.")
     return where
 
 
-def _near_station(name: str) -> Where:
+def _near_station(name: str) -> Site:
     from season_engine.weather.station.by_name import places_called
 
     if not any(map(str.isalpha, name)):
@@ -109,10 +95,10 @@ def _near_station(name: str) -> Where:
     if not which:
         raise GrowerError("Another name, then, or latitude and longitude.")
     place = places[which - 1]
-    return Where(place.latitude, place.longitude, place.elevation_m)
+    return Site(SITE_NAME, place.latitude, place.longitude, place.elevation_m)
 
 
-def _place_told(where: Where) -> str:
+def _place_told(where: Site) -> str:
     """``38.1° south, 145.2° east: winter is in July there``."""
     north, east = where.latitude >= 0, where.longitude >= 0
     place = f"{abs(where.latitude):g}° {'north' if north else 'south'}, "
@@ -120,8 +106,8 @@ def _place_told(where: Where) -> str:
     return f"{place}: {'January' if north else 'July'} is in the cold half of the year there."
 
 
-def _height_for(where: Where) -> Callable[[str], Where]:
-    def read(text: str) -> Where:
+def _height_for(where: Site) -> Callable[[str], Site]:
+    def read(text: str) -> Site:
         if not text:
             return where
         try:
@@ -130,19 +116,19 @@ def _height_for(where: Where) -> Callable[[str], Where]:
             height = float("nan")
         if not -430 <= height <= 9000:
             raise GrowerError("A number of metres, from -430 to 9000.")
-        return Where(where.latitude, where.longitude, height)
+        return replace(where, elevation_m=height)
 
     return read
 
 
-def _logger_for(where: Where) -> Callable[[str], Path | None]:
+def _logger_for(where: Site) -> Callable[[str], Path | None]:
     def read(text: str) -> Path | None:
         if not text:
             return None
         file = Path(text.strip("\"' ")).expanduser()
         if not file.is_file():
             raise GrowerError(f"There is no file {file}.")
-        series = check_readings(file, where.site)
+        series = check_readings(file, where)
         days = series.tmin_c.size
         click.echo(f"  {days:,} days, {series.first_day} to {series.last_day}.")
         if not _yes("Is that right?"):
@@ -157,9 +143,9 @@ def _station_instead() -> bool:
     return _yes("Take the nearest public weather station for now?")
 
 
-def _young(logger: Path, where: Where) -> bool:
+def _young(logger: Path, where: Site) -> bool:
     """Whether its record is too short to tell odds from."""
-    return check_readings(logger, where.site).tmin_c.size < YOUNG_YEARS * DAYS_A_YEAR
+    return check_readings(logger, where).tmin_c.size < YOUNG_YEARS * DAYS_A_YEAR
 
 
 def _station_before() -> bool:

@@ -21,17 +21,7 @@ from season_engine.workspace.journal_known import last_entered, lines_known
 from season_engine.workspace.workspace import JOURNAL, Workspace
 
 
-@click.command("list")
-@click.option("--tree", "tree_name", help="Only this tree's, by its id or name in trees.csv.")
-@click.option("--species", help="Only this species', its trees included.")
-@click.option(
-    "--since", callback=options.as_day, metavar="DATE", help="Only those of that day and later ones."
-)
-@click.option("--all", "everything", is_flag=True, help="Also the lines that were taken back, marked.")
-@options.workspace_folder
-@options.on_day
-@options.as_json
-def list_lines(
+def tell_lines(
     tree_name: str | None,
     species: str | None,
     since: dt.date | None,
@@ -40,7 +30,7 @@ def list_lines(
     on: dt.date,
     as_json: bool,
 ) -> None:
-    """List the lines of the journal that were known on a day, by their number in the file, newest last."""
+    """Print the lines that are asked for and were known on a day."""
     if tree_name is not None and species is not None:
         raise click.UsageError("give --species or --tree, not both")
     workspace = options.open_workspace(folder)
@@ -63,14 +53,8 @@ def list_lines(
     click.echo(text, nl=False)
 
 
-@click.command("undo")
-@click.argument("line", type=click.IntRange(min=1), required=False)
-@options.workspace_folder
-def undo(line: int | None, folder: Path) -> None:
-    """Take back the line entered last, or LINE as `journal list` numbers it.
-
-    Nothing is deleted: a line is added that takes it back from today, and past days stay as they were judged.
-    """
+def take_back(line: int | None, folder: Path) -> None:
+    """Take back a line by its number, or the last one entered, and tell which."""
     workspace = options.open_workspace(folder, demo_allowed=False)
     if workspace.demo:
         raise GrowerError(

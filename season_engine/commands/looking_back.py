@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from season_engine.errors import WeatherError
+from season_engine.facts import Progress
 from season_engine.pipeline import forecasts_kept, own_record, read_weather, season_view, trees_at
 from season_engine.report.site_report import own_outcomes
 from season_engine.verify.cases import Case
@@ -53,7 +54,7 @@ def hindcast_windows(
     lead_weeks: Sequence[float],
     *,
     jobs: int = 1,
-    progress: Callable[[int, int], object] | None = None,
+    progress: Progress | None = None,
 ) -> list[Case]:
     """Past openings of each site's windows as they were foreseen; `progress` is told done and all.
 

@@ -7,21 +7,21 @@ import math
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from season_engine.commands import options
 from season_engine.commands.out_file import write_out
-from season_engine.documents.measures_csv import measures_csv
+from season_engine.commands.shape import Command
 from season_engine.files.text import did_you_mean, shortened
 from season_engine.measures.chill_models import CHILL_MODELS
 from season_engine.measures.degree_days import CURVES, CUTOFFS, METHODS
 from season_engine.measures.heat_models import HEAT_MODELS
-from season_engine.pipeline import read_weather
 from season_engine.pot import LITRES, SUN_SHARES, Exposure, Pot
-from season_engine.site import Site
-from season_engine.traces.measured_days import measured_days
+
+if TYPE_CHECKING:
+    from season_engine.site import Site
 
 Callback = Callable[[click.Context, click.Parameter, str | None], tuple[str, ...]]
 MISSING = {"fill": "fill", "refuse": "refuse", "leave-out": "leave_out", "scale-up": "scale_up"}
@@ -60,7 +60,12 @@ def _litres(_ctx: click.Context, option: click.Parameter, value: float | None) -
 
 
 def _more(name: str, known: Iterable[str], kind: str, help_text: str) -> Callable[[Any], Any]:
-    return click.option(name, callback=_names(known, kind), metavar="NAME,...", help=help_text)
+    def like(_ctx: click.Context, _option: click.Parameter, begun: str) -> list[str]:
+        return [one for one in known if one.startswith(begun.casefold())]
+
+    return click.option(
+        name, callback=_names(known, kind), metavar="NAME,...", shell_complete=like, help=help_text
+    )
 
 
 def _degrees(name: str, parameter: str, help_text: str, default: float | None = None) -> Callable[[Any], Any]:
@@ -77,6 +82,11 @@ def _degrees(name: str, parameter: str, help_text: str, default: float | None = 
 
 @click.command(
     "measures",
+    cls=Command,
+    examples=(
+        "season-engine measures --site my-yard --csv measures.csv",
+        "season-engine measures --site my-yard --from 2025-01-01 --chill legave_2008 --pot 3",
+    ),
     epilog=f"Names for --chill: {', '.join(CHILL_MODELS)}; for --heat: {', '.join(HEAT_MODELS)}; for "
     f"--degree-days: {', '.join(METHODS)}. What each column counts, its unit, range and source: "
     "docs/measures.md, in the project's folder.",
@@ -132,6 +142,10 @@ def command(
     **wanted: Any,
 ) -> None:
     """Print daily chill and heat as CSV, one row a day, each column that day's increment."""
+    from season_engine.documents.measures_csv import measures_csv
+    from season_engine.pipeline import read_weather
+    from season_engine.traces.measured_days import measured_days
+
     _refuse_what_goes_unused(**wanted)
     if exposure is not None and pot_l is None:
         raise click.UsageError("--pot-in says where a pot stands: give its litres with --pot.")

@@ -4,14 +4,19 @@ from __future__ import annotations
 
 import datetime as dt
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from season_engine.commands import clock
+from season_engine.commands import clock, completing
+from season_engine.commands.colour import as_warning
 from season_engine.commands.own_fault import remember_folder
+from season_engine.commands.progress import downloading
 from season_engine.errors import GrowerError
 from season_engine.files.foreign_values import FIRST_YEAR, LAST_YEAR, year_served
-from season_engine.workspace.workspace import SiteEntry, Workspace, load_workspace
+
+if TYPE_CHECKING:  # loaded where a workspace is opened: help and completion wait for nothing
+    from season_engine.workspace.workspace import SiteEntry, Workspace
 
 
 def as_day(_ctx: click.Context, option: click.Parameter, value: str | None) -> dt.date | None:
@@ -55,15 +60,31 @@ past_day = click.option(
     "--on", callback=_as_past_day, metavar="DATE", help="The day it was seen or done (default: today)."
 )
 as_json = click.option("--json", "as_json", is_flag=True, help="Print one JSON document on stdout.")
-one_site = click.option("--site", "site_name", help="Which site, where there are several.")
-some_sites = click.option("--site", "site_names", multiple=True, help="Only this site; may be repeated.")
+one_site = click.option(
+    "--site",
+    "site_name",
+    metavar="SITE",
+    shell_complete=completing.sites,
+    help="Which site, where there are several.",
+)
+some_sites = click.option(
+    "--site",
+    "site_names",
+    metavar="SITE",
+    multiple=True,
+    shell_complete=completing.sites,
+    help="Only this site; may be repeated.",
+)
 
 
 def open_workspace(folder: Path, *, demo_allowed: bool = True) -> Workspace:
     """The workspace in `folder`, or the demo, which says that it is one where it is allowed."""
-    workspace = load_workspace(folder, opened_at=clock.now())
+    from season_engine.workspace.workspace import load_workspace
+
+    workspace = load_workspace(folder, opened_at=clock.now(), progress=downloading)
     if workspace.demo and demo_allowed:
-        click.echo("No season.toml here: this is the embedded demo, and its weather is invented.", err=True)
+        told = "No season.toml here: this is the embedded demo, and its weather is invented."
+        click.echo(as_warning(told), err=True)
     return workspace
 
 

@@ -22,4 +22,4 @@ def write_out(file: Path, content: str | bytes, *, asked: Path | None = None) ->
         write_whole(file, content)
     except OSError as error:
         raise GrowerError(f"nothing can be written here: {error.strerror}.", file=asked or file) from None
-    click.echo(f"wrote {file}", err=True)
+    click.echo(f"wrote {file.absolute()}", err=True)

@@ -3,12 +3,9 @@
 from __future__ import annotations
 
 import errno
-import platform
 import shlex
 import sys
 import tempfile
-import traceback
-from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 
 import click
@@ -33,6 +30,12 @@ def remember_folder(ctx: click.Context, _option: click.Parameter, folder: Path) 
     return folder
 
 
+def workspace_of(ctx: click.Context) -> Path:
+    """Where the workspace is, as far as that has been said."""
+    folder = ctx.meta.get(_FOLDER) or ctx.params.get("folder")
+    return folder if isinstance(folder, Path) else Path()
+
+
 def refusal(error: Exception) -> GrowerError | None:
     """What to tell where the machine refused to read or write something; None for any other error."""
     if not isinstance(error, OSError) or error.errno not in _REFUSALS:
@@ -52,7 +55,7 @@ def told(ctx: click.Context, error: Exception) -> str:
         f"season-engine stopped at a fault of its own, not of yours ({kind}). Nothing is left half written."
     )
     try:
-        file = _left_in(ctx.meta.get(_FOLDER, Path()), details.encode("utf-8", "backslashreplace"))
+        file = _left_in(workspace_of(ctx), details.encode("utf-8", "backslashreplace"))
     except OSError:
         return f"{what}\n{details}"
     return f"{what}\nThe details are in {file}: pass them on to get it mended."
@@ -60,6 +63,10 @@ def told(ctx: click.Context, error: Exception) -> str:
 
 def _details(error: Exception) -> str:
     """The trail through the code, which shows no value but what the error's own message repeats."""
+    import platform
+    import traceback
+    from importlib.metadata import PackageNotFoundError, version
+
     try:
         release = version("season_engine")
     except PackageNotFoundError:  # run from a folder where it was never installed

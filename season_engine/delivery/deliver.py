@@ -102,16 +102,16 @@ def would_deliver(delivery: Delivery) -> Iterator[str]:
             yield f"would copy it to {copies}" if is_to_go(str(copies)) else f"{copies} has its copy"
 
 
-def would_reach(delivery: Delivery) -> str:
+def would_reach(workspace: Workspace) -> str:
     """Try the mail server as `deliver` would use it; what was found, empty where no mail is set up.
 
     Raises DeliveryError where no mail would get through, with what to mend.
     """
-    email = delivery.workspace.email
+    email = workspace.email
     if email is None:
         return ""
     try:
-        password = read_password(email, delivery.workspace.folder)
+        password = read_password(email, workspace.folder)
     except GrowerError as error:
         raise DeliveryError(error.problem, hint=error.hint) from None
     try_login(email, password)

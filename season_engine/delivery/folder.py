@@ -27,6 +27,7 @@ from season_engine.prints.report import report_text
 from season_engine.report.contents import Report
 from season_engine.words.timing import iso_week
 
+PAGE = "report.html"
 # Hidden names beside 2026-W33: .2026-W33.new-abc123 is being written, .2026-W33.old is set aside.
 _LEFT_BEHIND = re.compile(r"\.(?P<week>\d{4,}-W\d\d(-mail)?)\.(?P<kind>new|old)(-.+)?")
 _HALF_WRITTEN = re.compile(rf"\.({'|'.join(map(re.escape, (INDEX, FEED, WINDOWS)))})\.[^.]+")
@@ -44,7 +45,7 @@ def write_report(report: Report, out: Path, *, every_site: bool = True) -> Path:
     """
     calendars = {FEED: season_calendar(report), WINDOWS: season_windows(report)}
     contents: dict[str, str | bytes] = {
-        "report.html": report_page(report, _last_week(out, report)),
+        PAGE: report_page(report, _last_week(out, report)),
         "report.txt": report_text(report),
         "report.json": json_text(report_document(report)),
         "windows.csv": windows_csv(report),

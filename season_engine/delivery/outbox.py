@@ -17,6 +17,7 @@ from season_engine.errors import DeliveryError
 
 State = Literal["queued", "sent", "refused", "dropped"]
 
+FILE = "outbox.sqlite"
 _TABLE = """
 CREATE TABLE IF NOT EXISTS letter (
     week TEXT NOT NULL, addressee TEXT NOT NULL, part TEXT NOT NULL, again INTEGER NOT NULL,
@@ -57,6 +58,11 @@ class Outbox:
         """All letters still to go, the oldest first."""
         return self._letters("state = 'queued' ORDER BY week, addressee, part, again")
 
+    def refused(self, week: str) -> list[Letter]:
+        """The letters of a week whose addressee's side turned them down for good, and nothing went since."""
+        found = self._letters("state = 'refused' AND week = ? ORDER BY addressee, part, again", week)
+        return [one for one in found if self.last(week, one.addressee, one.part) == one]
+
     def put(self, letter: Letter) -> None:
         """Add the letter, or replace the one of the same week, addressee, part and count."""
         values = (
@@ -78,10 +84,21 @@ class Outbox:
         return [Letter(*row) for row in rows]
 
 
+def unsettled(folder: Path, week: str) -> list[Letter]:
+    """Letters that wait, and those that were refused in a week; none where nothing was ever sent.
+
+    Raises DeliveryError as `open_outbox` does.
+    """
+    if not (folder / FILE).exists():
+        return []
+    with open_outbox(folder) as outbox:
+        return [*outbox.queued(), *outbox.refused(week)]
+
+
 @contextmanager
 def open_outbox(folder: Path) -> Iterator[Outbox]:
     """The outbox in `folder`; raises DeliveryError where it can't be read or written."""
-    path = folder / "outbox.sqlite"
+    path = folder / FILE
     try:
         folder.mkdir(parents=True, exist_ok=True)
         folder.chmod(0o700)  # it holds addresses and reports

@@ -30,4 +30,4 @@ def write_previews(delivery: Delivery) -> Iterator[str]:
         told.append((name, f"to {to if email else 'nobody yet'}: {subject(report)}"))
     folder = write_folder(contents, delivery.written.with_name(f"{delivery.written.name}-mail"))
     for name, text in told:
-        yield f"wrote {folder / name}.html and .eml, {text}"
+        yield f"wrote {(folder / name).absolute()}.html and .eml, {text}"

@@ -6,7 +6,7 @@ Run ``python -m season_engine.documents.knowledge_page`` to write it anew.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import get_args
 
@@ -15,7 +15,7 @@ from season_engine.facts import Text
 from season_engine.files.toml_faults import checked
 from season_engine.files.whole import write_whole
 from season_engine.markers.base import CountedInTime, CountedUntil, Marker
-from season_engine.species.catalogue import Species, load_catalogue
+from season_engine.species.catalogue import load_catalogue
 from season_engine.species.files import shipped
 from season_engine.species.held import held
 from season_engine.species.schema import (
@@ -29,13 +29,14 @@ from season_engine.species.schema import (
     SpeciesTable,
     Window,
 )
+from season_engine.tables.known import Provenance
 from season_engine.tree import Stage
 from season_engine.words.speech import for_programs, said
 
 _Numbers = SharedSet | CatalogueFile | SpeciesTable
 
 PAGE = Path(__file__).parents[1] / "species" / "KNOWLEDGE.md"
-TAGS = {
+TAGS: Mapping[Provenance, str] = {
     "published": "published",
     "fit": "fitted to open data",
     "practice": "common practice, no source",
@@ -112,7 +113,7 @@ def _by_species() -> str:
     """How many of a species' rules, shared ones included, are of each kind."""
     rows = [f"| Species | Group | {' | '.join(TAGS.values())} |", "| --- | --- | --- | --- | --- | --- |"]
     for name, species in sorted(load_catalogue().species.items()):
-        counted = Counter(_tags_of(species))
+        counted = species.known_from
         shares = " | ".join(str(counted[tag]) for tag in TAGS)
         group = f"[{species.group}](#{species.group.casefold().replace(' ', '-')})"
         rows.append(f"| {name}: {species.common[0]} | {group} | {shares} |")
@@ -132,13 +133,6 @@ def _held() -> str:
         for which, one in table.get(name, {}).items()
     ]
     return HELD + "\n".join(rows) + "\n"
-
-
-def _tags_of(species: Species) -> Iterable[str]:
-    yield from (marker.provenance for marker in species.markers.values())
-    for window in species.windows:
-        yield from (rule.provenance for rule in window.hazard)
-        yield from (one.provenance for one in window.sections)
 
 
 def _group(group: CatalogueFile) -> str:
@@ -222,7 +216,7 @@ def _hazard_row(window: Window, rule: HazardRule) -> str:
     return _row(what, f"{harm}; too likely from {rule.limit:.0%} on", "the job", "", known)
 
 
-def _known_from(tag: str, source: Text) -> str:
+def _known_from(tag: Provenance, source: Text) -> str:
     return f"{TAGS[tag]}: {said(source)}" if source else TAGS[tag]
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache, cached_property
@@ -21,6 +22,7 @@ from season_engine.species.schema import CatalogueFile, Harm, Repotted, SpeciesT
 from season_engine.species.school import School
 from season_engine.species.spacing import Rule
 from season_engine.species.work import hours_of
+from season_engine.tables.known import Provenance
 from season_engine.tree import Size, Tree
 
 FULL = (None, "full")  # the root work that is meant where nothing is said of it
@@ -64,6 +66,12 @@ class Species:
     def jobs(self) -> tuple[str, ...]:
         """The jobs it has windows for, each once."""
         return tuple(dict.fromkeys(window.job for window in self.windows))
+
+    @property
+    def known_from(self) -> Counter[Provenance]:
+        """What its rules rest on: those for dates, hazards and root balls in parts, shared ones included."""
+        of_windows = (one for window in self.windows for one in (*window.hazard, *window.sections))
+        return Counter(one.provenance for one in (*self.markers.values(), *of_windows))
 
     @property
     def names(self) -> tuple[str, ...]:

@@ -6,12 +6,14 @@ import re
 import tomllib
 from functools import cache
 from importlib import resources
+from typing import TYPE_CHECKING
 
 from season_engine.errors import GrowerError
 from season_engine.files.text import did_you_mean, listed
-from season_engine.files.toml_faults import checked
 from season_engine.files.toml_lines import TomlText
-from season_engine.species.schema import SharedSet
+
+if TYPE_CHECKING:  # the names are asked for by a shell, which waits
+    from season_engine.species.schema import SharedSet
 
 # Tables begin at the start of a line in our own files, which a test makes sure of.
 _HEAD = re.compile(r"^(group|set) = .*$", re.MULTILINE)
@@ -44,6 +46,9 @@ def species_in(toml: TomlText) -> dict[str, tuple[str, ...]]:
 @cache
 def shared_set(name: str) -> tuple[SharedSet, TomlText]:
     """The shared set of that name, and its file; raises GrowerError."""
+    from season_engine.files.toml_faults import checked
+    from season_engine.species.schema import SharedSet
+
     by_name = {head_of(toml): toml for toml in shipped("shared")}
     if name not in by_name:
         hint = did_you_mean(name, by_name) or f"The sets are {listed(sorted(by_name), 'and')}."

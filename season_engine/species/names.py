@@ -134,6 +134,18 @@ class KnownNames:
         problem = f'The catalogue has no species "{shortened(name)}".'
         raise GrowerError(problem, hint=hint or self._genera(), field="species")
 
+    def all_called(self, name: str) -> list[str]:
+        """Every species that a name may mean, that of a tree for one; raises GrowerError where none is."""
+        if tree := self._tree(name):
+            return [self.species_of(tree)]
+        for asked in (self._whole(tokens_of(spelt)) for spelt in (name, without_cultivar(name))):
+            if asked in self._names:
+                return [self._names[asked]]
+            words = [word for token in asked if (word := self.name_word(token))]
+            if words and len(words) == len(asked) and (found := self._with_words(words)):
+                return sorted(found)
+        return [self.species_called(name)]
+
     def called(self, name: str) -> Tree | str:
         """The tree of that id or name, else the species; raises GrowerError, listing what it may be."""
         if found := self._tree(name) or self._species_by(name):

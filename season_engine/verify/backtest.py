@@ -8,13 +8,14 @@ no rule for gets one fitted on the training years.
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache, partial
 from typing import NamedTuple
 
 import numpy as np
 
+from season_engine.facts import Progress
 from season_engine.phenology.date_odds import DateOdds
 from season_engine.phenology.dating import Dating, date_markers
 from season_engine.phenology.learning import LearntArrays
@@ -41,8 +42,6 @@ STATIONS_TOGETHER = 4  # handled in one go by a process
 TRACES_TOGETHER = 600  # in one go of the engine: more take memory and save nothing
 FIRST_OF_AUTUMN = -92  # 1 July in the north: colour and fall are foretold from there on
 NEAR_DAYS = (40, 80)  # after the usual date and the day of issue: most events come by then
-
-Progress = Callable[[int, int], object]  # stations done, of all
 
 
 @dataclass(frozen=True)

@@ -13,6 +13,7 @@ from typing import Literal
 
 import numpy as np
 
+from season_engine.facts import Progress
 from season_engine.markers.kinds.softened_forcings import ForcingRule, SoftenedForcings
 from season_engine.phenology.fit import fit_rules
 from season_engine.phenology.rule import (
@@ -86,12 +87,16 @@ class EventFit:
     within: float = 0.0  # mean size of its errors on the dates it was fitted on [days]
 
 
-def fit_pool(pool: Pool, catalogue: Catalogue, *, jobs: int = 1) -> tuple[EventFit, ...]:
-    """Fit each event of a pool; `jobs` processes share the yards left out."""
-    return tuple(
-        fit_event(event, catalogue.find(event.species), records, jobs=jobs)
-        for event, records in pool.records.items()
-    )
+def fit_pool(
+    pool: Pool, catalogue: Catalogue, *, jobs: int = 1, progress: Progress | None = None
+) -> tuple[EventFit, ...]:
+    """Fit each event of a pool; `jobs` processes share the yards left out, `progress` is told of events."""
+    found: list[EventFit] = []
+    for event, records in pool.records.items():
+        found.append(fit_event(event, catalogue.find(event.species), records, jobs=jobs))
+        if progress:
+            progress(len(found), len(pool.records))
+    return tuple(found)
 
 
 def fit_event(event: Event, species: Species, records: Sequence[StationRecord], *, jobs: int = 1) -> EventFit:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from season_engine.errors import GrowerError
+from season_engine.facts import Progress
 from season_engine.phenology.rule import Rule, catalogue_rule, fitted_rule
 from season_engine.phenology.station_record import StationRecord
 from season_engine.site import Season
@@ -27,11 +28,18 @@ class Rules:
     notes: tuple[BacktestNote, ...]
 
 
-def rules_for(observations: Observations, train_until: int, catalogue: Catalogue, *, jobs: int = 1) -> Rules:
+def rules_for(
+    observations: Observations,
+    train_until: int,
+    catalogue: Catalogue,
+    *,
+    jobs: int = 1,
+    progress: Progress | None = None,
+) -> Rules:
     """The catalogue's rule where it has one that has seen no later year, else one fitted on those to then.
 
     What is fitted sees nothing of a later day than the last of `train_until`. Raises GrowerError where
-    seasons are to be tested and no event has a rule.
+    seasons are to be tested and no event has a rule. `progress` is told of the events fitted.
     """
     from joblib import Parallel, delayed
 
@@ -39,8 +47,12 @@ def rules_for(observations: Observations, train_until: int, catalogue: Catalogue
     rules = {event: rule for event, rule in known.items() if rule and seen_until(rule) <= train_until}
     to_fit = [event for event in known if event not in rules]
     records = {event: known_until(observations.records[event], train_until) for event in to_fit}
-    fits = Parallel(n_jobs=jobs)(delayed(_fitted)(event, records[event]) for event in to_fit)
-    fitted = dict(zip(to_fit, fits, strict=True))
+    fits = Parallel(n_jobs=jobs, return_as="generator")
+    fitted: dict[Event, Rule | None] = {}
+    for event, rule in zip(to_fit, fits(delayed(_fitted)(one, records[one]) for one in to_fit), strict=True):
+        fitted[event] = rule
+        if progress:
+            progress(len(fitted), len(to_fit))
     rules |= {event: rule for event, rule in fitted.items() if rule}
     tested = any(_tested(train_until, records) for records in observations.records.values())
     if tested and not rules:

@@ -69,7 +69,12 @@ def rests_on(reason: Reason) -> str:
 
 def provenance_text(reason: Reason) -> str:
     """The same, whatever species its numbers were measured on."""
-    return said(_RESTS_ON[reason.provenance])
+    return known_text(reason.provenance)
+
+
+def known_text(provenance: Provenance) -> str:
+    """Where a number is known from, in a few words."""
+    return said(_RESTS_ON[provenance])
 
 
 def origin_text(reason: Reason) -> str:

@@ -10,7 +10,7 @@ from importlib import resources
 from pathlib import Path
 
 from season_engine.errors import GrowerError
-from season_engine.facts import Units
+from season_engine.facts import Progress, Units
 from season_engine.files.text import did_you_mean, listed, read_text, shortened
 from season_engine.files.toml_faults import checked
 from season_engine.files.toml_lines import TomlText
@@ -70,6 +70,7 @@ class Workspace:
     schools: tuple[School, ...] = ()
     demo: bool = False  # there is no workspace: the embedded demo stands in
     opened_at: dt.datetime | None = None  # with its time zone: decides which downloads are due, nothing else
+    progress: Progress | None = None  # told how far a download is
 
     @property
     def cache_folder(self) -> Path:
@@ -119,7 +120,9 @@ class Workspace:
         raise GrowerError(f'There is no tree "{shortened(tree_id)}".', hint=hint, field="tree")
 
 
-def load_workspace(folder: Path, *, opened_at: dt.datetime | None = None) -> Workspace:
+def load_workspace(
+    folder: Path, *, opened_at: dt.datetime | None = None, progress: Progress | None = None
+) -> Workspace:
     """Read and check the workspace in `folder`; where it holds none, the embedded demo.
 
     Raises GrowerError where the folder is missing or a file is wrong, and where trees.csv or journal.csv
@@ -130,14 +133,14 @@ def load_workspace(folder: Path, *, opened_at: dt.datetime | None = None) -> Wor
     present = [name for name in (SETTINGS, TREES, JOURNAL) if os.path.lexists(folder / name)]
     if not present:
         demo = Path(str(resources.files("season_engine") / "demo"))
-        return replace(_read(demo, folder, demo=True), opened_at=opened_at)
+        return replace(_read(demo, folder, demo=True), opened_at=opened_at, progress=progress)
     if SETTINGS not in present:
         raise GrowerError(
             f"{listed(present, 'and')} without a season.toml beside it.",
             hint="Is this the right folder? `season-engine init` in an empty one makes a season.toml.",
             file=folder / SETTINGS,
         )
-    return replace(_read(folder, folder, demo=False), opened_at=opened_at)
+    return replace(_read(folder, folder, demo=False), opened_at=opened_at, progress=progress)
 
 
 def _read(source: Path, folder: Path, *, demo: bool) -> Workspace:

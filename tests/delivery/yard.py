@@ -89,7 +89,7 @@ def told_at_once(monkeypatch: pytest.MonkeyPatch, known: SiteReport, refusals: d
             sites.append(SiteReport(entry.site, None, refusal=refusal) if refusal else own)
         return Report(on, workspace.demo, tuple(sites))
 
-    monkeypatch.setattr("season_engine.commands.report.make_report", at_once)
+    monkeypatch.setattr("season_engine.commands.report_run.make_report", at_once)
 
 
 def real_site_report(folder: Path) -> SiteReport:

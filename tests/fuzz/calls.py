@@ -42,6 +42,8 @@ OPTIONS: dict[str, dict[str, tuple[str, ...]]] = {
     },
     "compare": {"--on": DAYS, "--job": JOBS, "--species": SPECIES, "--json": ()},
     "weather": {"--on": DAYS, "--site": SITES, "--refresh": (), "--json": ()},
+    "species": {"--on": DAYS, "--site": SITES, "--json": ()},
+    "ready": {"--json": ()},
     "measures": {
         **{"--on": DAYS, "--site": SITES, "--from": DAYS, "--to": DAYS},
         **{"--base": NUMBERS, "--upper": NUMBERS, "--chill": MODELS, "--heat": MODELS},
@@ -56,7 +58,12 @@ OPTIONS: dict[str, dict[str, tuple[str, ...]]] = {
         **{"--log-years": NUMBERS, "--lead-weeks": LEADS},
     },
 }
-ARGUMENTS = {"check": JOBS, "compare": SITES, "journal": ("trident open", "repotted p1; all", "not yet")}
+ARGUMENTS = {
+    "check": JOBS,
+    "compare": SITES,
+    "species": SPECIES,
+    "journal": ("trident open", "repotted p1; all", "not yet"),
+}
 # Of a real station's workspace. season.toml names folders that are written to: no report is asked for then.
 FILES: dict[str, tuple[Spoil, ...]] = {
     **{"nagano.csv": TABLE, "trees.csv": TABLE, "journal.csv": TABLE, "season.toml": SETTINGS},
@@ -64,7 +71,15 @@ FILES: dict[str, tuple[Spoil, ...]] = {
 }
 QUESTIONS = (
     *(["check", "repotting", "--tree", "p1", "--explain"], ["check", "repotting", "--species", "Larix"]),
-    *(["weather"], ["measures"], ["backtest", "--own"], ["report"], ["report", "--json"]),
+    *(
+        ["species", "black pine"],
+        ["ready"],
+        ["weather"],
+        ["measures"],
+        ["backtest", "--own"],
+        ["report"],
+        ["report", "--json"],
+    ),
     *(
         ["check", "decandling", "--species", "Pinus thunbergii", "--json"],
         *(["journal", "add", "larch not yet open"], ["journal", "list", "--all"], ["journal", "undo"]),

@@ -10,10 +10,12 @@ import pytest
 from click.testing import CliRunner, Result
 
 from season_engine.cli import main
+from season_engine.pipeline import read_weather
 from season_engine.weather.station.readings import StationReadings
+from season_engine.workspace.workspace import load_workspace
 from tests.schemas import assert_valid
 from tests.test_structure import HEAVY, run_cli
-from tests.weather.provider import YESTERDAY, Provider, let_time_pass
+from tests.weather.provider import NOW, YESTERDAY, Provider, let_time_pass
 
 SETTINGS = """
 [[site]]
@@ -132,3 +134,12 @@ def test_the_age_of_the_readings_counts_from_the_day_asked_about(yard: Path) -> 
     later = (YESTERDAY + dt.timedelta(days=9)).isoformat()
     result = CliRunner().invoke(main, ["weather", "--workspace", str(yard), "--on", later])
     assert "nine days old" in result.stdout
+
+
+def test_the_years_are_counted_as_they_come_in_and_never_when_they_are_there(new_yard: Path) -> None:
+    told: list[tuple[int, int]] = []
+    workspace = load_workspace(new_yard, opened_at=NOW, progress=lambda done, of: told.append((done, of)))
+    for _ in range(2):
+        read_weather(workspace, workspace.sites[0], YESTERDAY)
+    of = told[0][1]
+    assert told == [(done, of) for done in range(1, of + 1)] and of > 1

@@ -75,6 +75,18 @@ def test_a_month_or_year_alone_counts_as_its_first_day(
     assert tree.last_repotted == (dt.date(*meant) if meant else None)
 
 
+@pytest.mark.parametrize(
+    "text", ["id,species\na,Larix\n", "id,site,species\na,,Larix\n", "id,site,species\na,HUT,Larix\n"]
+)
+def test_where_there_is_one_site_it_goes_without_saying(tmp_path: Path, text: str) -> None:
+    path = tmp_path / "trees.csv"
+    path.write_text(text, "utf-8")
+    assert read_trees(path, {"hut": "south"}) == (Tree(id="a", site="hut", species="Larix", line=2),)
+    path.write_text("id,site,species\na,ridge,Larix\n", "utf-8")
+    with pytest.raises(InputErrors, match='There is no site "ridge"'):
+        read_trees(path, {"hut": "south"})
+
+
 @pytest.mark.parametrize("delimiter", [";", "\t", ","])
 @pytest.mark.parametrize("start", ["", "\ufeff", "\n\n"])
 @pytest.mark.parametrize("ending", ["\n", "\r\n"])

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Protocol
 
+from season_engine.facts import Progress
 from season_engine.site import Site
 from season_engine.weather.forecast.days import ForecastDays, Issue
 from season_engine.weather.notices import Noted, StationTrouble
@@ -26,6 +27,7 @@ class Retrieval:
     on: dt.date  # the day that counts as today: nothing after it is known
     now: dt.datetime | None = None  # the moment, with its time zone: which downloads are due
     refresh: bool = False  # read the source again, whatever is kept of it
+    progress: Progress | None = None  # told of the years of a station as they come in
 
     @property
     def moment(self) -> dt.datetime:

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from season_engine.errors import WeatherError
+from season_engine.facts import Progress
 from season_engine.site import Site
 from season_engine.weather.notices import DownloadTrouble
 from season_engine.weather.series import DailySeries
@@ -40,9 +41,10 @@ LOST_SHARE = 0.5  # a year that comes back with fewer readings than this share i
 class Downloads:
     """The HTTP path of one run, opened when it is first needed."""
 
-    def __init__(self, cache: Path, now: dt.datetime) -> None:
+    def __init__(self, cache: Path, now: dt.datetime, progress: Progress | None = None) -> None:
         self._cache = cache
         self._now = now
+        self.progress = progress
         self._http: WeatherHttp | None = None
 
     def __enter__(self) -> Downloads:
@@ -141,8 +143,11 @@ def fetch_station(
     last_year = station.last_day.year if ended else now.year
     years = _Years()
     source = _Source(station, downloads, last_year, refresh)
-    for year in range(max(station.first_day.year, now.year - MOST_YEARS + 1), last_year + 1):
+    wanted = range(max(station.first_day.year, now.year - MOST_YEARS + 1), last_year + 1)
+    for done, year in enumerate(wanted, start=1):
         _fetch_year(source, year, years, kept)
+        if downloads.progress:
+            downloads.progress(done, len(wanted))
     fetched_at = now
     if any(one.older_used for one in years.trouble):
         fetched_at = kept.fetch.fetched_at if kept else years.oldest or now

@@ -69,7 +69,7 @@ def read_station(site: Site, wanted: str, retrieval: Retrieval, *, key: str = "s
     Raises WeatherError where no station can be found or fetched, GrowerError where `wanted` can't be an id.
     """
     wanted_id = None if wanted.casefold() == NEAREST else _checked_id(wanted, key)
-    with Downloads(retrieval.cache, retrieval.moment) as downloads:
+    with Downloads(retrieval.cache, retrieval.moment, retrieval.progress) as downloads:
         run = _Run(site, retrieval, downloads, key)
         directory = _directory(run, wanted_id)
         station, others = _choice(run, directory, wanted_id)
@@ -87,7 +87,7 @@ def second_station(site: Site, retrieval: Retrieval, *, besides: str | None = No
     site is no worse off than before. With `refresh` the readings are asked for again, the directory isn't: it
     was for the first station.
     """
-    with Downloads(retrieval.cache, retrieval.moment) as downloads:
+    with Downloads(retrieval.cache, retrieval.moment, retrieval.progress) as downloads:
         run = _Run(site, replace(retrieval, refresh=False), downloads)
         try:
             directory = _directory(run, None)
