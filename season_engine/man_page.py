@@ -51,8 +51,8 @@ def _sections(command: click.Command | None, above: click.Context) -> Iterator[s
     yield _plain(" ".join(command.collect_usage_pieces(ctx)))
     yield from _paragraphs(command.help or "")
     yield from _options(command, ctx)
-    if command.epilog:
-        yield from (".PP", _plain(" ".join(command.epilog.split())))
+    if ending := getattr(command, "ending", None):
+        yield from (".PP", _plain(ending()))
     if examples := [*_examples(command)]:
         yield from (".PP", "Examples:", *examples)
     if isinstance(command, Group):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -15,33 +15,48 @@ from season_engine.commands import options
 from season_engine.commands.out_file import write_out
 from season_engine.commands.shape import Command
 from season_engine.files.text import did_you_mean, shortened
-from season_engine.measures.chill_models import CHILL_MODELS
-from season_engine.measures.degree_days import CURVES, CUTOFFS, METHODS
-from season_engine.measures.heat_models import HEAT_MODELS
 from season_engine.pot import LITRES, SUN_SHARES, Exposure, Pot
 
 if TYPE_CHECKING:
     from season_engine.site import Site
 
-Callback = Callable[[click.Context, click.Parameter, str | None], tuple[str, ...]]
 MISSING = {"fill": "fill", "refuse": "refuse", "leave-out": "leave_out", "scale-up": "scale_up"}
 
 
-def _names(known: Iterable[str], kind: str) -> Callback:
+CUTOFFS = "horizontal", "intermediate", "vertical"
+KINDS = {"--chill": "chill model", "--heat": "heat model", "--degree-days": "method of degree days"}
+
+
+def known(name: str) -> tuple[str, ...]:
+    """What an option of `KINDS` may name; loaded where it is needed, since completion waits."""
+    from season_engine.measures.chill_models import CHILL_MODELS
+    from season_engine.measures.degree_days import METHODS
+    from season_engine.measures.heat_models import HEAT_MODELS
+
+    return {"--chill": (*CHILL_MODELS,), "--heat": (*HEAT_MODELS,), "--degree-days": METHODS}[name]
+
+
+def _ending() -> str:
+    names = "; ".join(f"for {name}: {', '.join(known(name))}" for name in KINDS)
+    where = "docs/measures.md, in the project's folder."
+    return f"Names {names}. What each column counts, its unit, range and source: {where}"
+
+
+def _names(_ctx: click.Context, option: click.Parameter, value: str | None) -> tuple[str, ...]:
     """Names with commas between, each once; one that isn't known is told with those that are."""
-    known = tuple(known)
+    if value is None:
+        return ()
+    kind, names = KINDS[option.opts[0]], known(option.opts[0])
+    asked = [word.strip().casefold().replace("-", "_") for word in value.split(",")]
+    for name in asked:
+        if name not in names:
+            told = f'"{shortened(name)}" is not a {kind}. {did_you_mean(name, names)}'
+            raise click.BadParameter(f"{told} They are {', '.join(names)}.", param=option)
+    return tuple(dict.fromkeys(asked))
 
-    def names(_ctx: click.Context, option: click.Parameter, value: str | None) -> tuple[str, ...]:
-        if value is None:
-            return ()
-        asked = [word.strip().casefold().replace("-", "_") for word in value.split(",")]
-        for name in asked:
-            if name not in known:
-                told = f'"{shortened(name)}" is not a {kind}. {did_you_mean(name, known)}'
-                raise click.BadParameter(f"{told} They are {', '.join(known)}.", param=option)
-        return tuple(dict.fromkeys(asked))
 
-    return names
+def _like(_ctx: click.Context, option: click.Parameter, begun: str) -> list[str]:
+    return [one for one in known(option.opts[0]) if one.startswith(begun.casefold())]
 
 
 def _finite(_ctx: click.Context, option: click.Parameter, value: float | None) -> float | None:
@@ -59,13 +74,8 @@ def _litres(_ctx: click.Context, option: click.Parameter, value: float | None) -
     return value
 
 
-def _more(name: str, known: Iterable[str], kind: str, help_text: str) -> Callable[[Any], Any]:
-    def like(_ctx: click.Context, _option: click.Parameter, begun: str) -> list[str]:
-        return [one for one in known if one.startswith(begun.casefold())]
-
-    return click.option(
-        name, callback=_names(known, kind), metavar="NAME,...", shell_complete=like, help=help_text
-    )
+def _more(name: str, help_text: str) -> Callable[[Any], Any]:
+    return click.option(name, callback=_names, metavar="NAME,...", shell_complete=_like, help=help_text)
 
 
 def _degrees(name: str, parameter: str, help_text: str, default: float | None = None) -> Callable[[Any], Any]:
@@ -87,9 +97,7 @@ def _degrees(name: str, parameter: str, help_text: str, default: float | None = 
         "season-engine measures --site my-yard --csv measures.csv",
         "season-engine measures --site my-yard --from 2025-01-01 --chill legave_2008 --pot 3",
     ),
-    epilog=f"Names for --chill: {', '.join(CHILL_MODELS)}; for --heat: {', '.join(HEAT_MODELS)}; for "
-    f"--degree-days: {', '.join(METHODS)}. What each column counts, its unit, range and source: "
-    "docs/measures.md, in the project's folder.",
+    ending=_ending,
 )
 @options.one_site
 @click.option("--from", "first", callback=options.as_day, metavar="DATE", help="First day of the table.")
@@ -97,14 +105,12 @@ def _degrees(name: str, parameter: str, help_text: str, default: float | None = 
 @click.option("--csv", "file", type=click.Path(dir_okay=False, path_type=Path), help="File to write to.")
 @_degrees("--base", "base_c", "Base temperature of degree days, degC.", 5.0)
 @_degrees("--upper", "upper_c", "Upper limit of degree days, degC.")
-@_more("--chill", CHILL_MODELS, "chill model", "Chill models, by author and year: a column more each.")
-@_more("--heat", HEAT_MODELS, "heat model", "The same for models of warmth.")
-@_more(
-    "--degree-days", METHODS, "method of degree days", "Degree days by further methods: a column more each."
-)
+@_more("--chill", "Chill models, by author and year: a column more each.")
+@_more("--heat", "The same for models of warmth.")
+@_more("--degree-days", "Degree days by further methods: a column more each.")
 @click.option(
     "--cutoff",
-    type=click.Choice([*CUTOFFS]),
+    type=click.Choice(CUTOFFS),
     help="What --degree-days count above --upper (default: horizontal).",
 )
 @click.option(
@@ -178,6 +184,8 @@ def _refuse_what_goes_unused(
     *, base_c: float, upper_c: float | None, cutoff: str | None, degree_days: tuple[str, ...], **_others: Any
 ) -> None:
     """A limit below the base, or a cutoff that cuts nothing, is a slip."""
+    from season_engine.measures.degree_days import CURVES
+
     if upper_c is not None and upper_c <= base_c:
         raise click.UsageError(f"--upper {upper_c:g} has to lie above --base, which is {base_c:g}.")
     curves = [method for method in degree_days if method in CURVES]

@@ -2,21 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 import click
 
 
 class _Exemplified(click.Command):
-    """A command whose help ends with examples, each a line to copy as it stands."""
+    """A command whose help ends with examples, each a line to copy as it stands.
 
-    def __init__(self, *arguments: Any, examples: Sequence[str] = (), **attributes: Any) -> None:
+    `ending` gives what stands below them, worked out only where it is read.
+    """
+
+    def __init__(
+        self,
+        *arguments: Any,
+        examples: Sequence[str] = (),
+        ending: Callable[[], str] | None = None,
+        **attributes: Any,
+    ) -> None:
         super().__init__(*arguments, **attributes)
         self.examples = tuple(examples)
+        self.ending = ending
 
     def format_epilog(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         """Write the examples, and what else stands at the end."""
+        if self.ending:
+            self.epilog = self.ending()
         if self.examples:
             with formatter.section("Examples"):
                 for line in self.examples:  # never wrapped

@@ -12,7 +12,9 @@ import pytest
 from click.testing import CliRunner
 
 from season_engine.cli import COMMANDS, main
+from season_engine.commands import measures
 from season_engine.commands.completing import VARIABLE
+from season_engine.measures.degree_days import CUTOFFS
 from season_engine.species.catalogue import load_catalogue
 from tests.test_structure import run_cli
 from tests.workspaces import make_two_yards
@@ -129,11 +131,19 @@ def test_the_script_names_the_program_and_the_shell(shell: str) -> None:
     assert f"{VARIABLE}={shell}_complete" in done.stdout and "season-engine" in done.stdout
 
 
-def test_help_of_a_command_loads_nothing_of_the_engine(tmp_path: Path) -> None:
+def test_the_cutoffs_offered_are_those_there_are() -> None:
+    assert measures.CUTOFFS == (*CUTOFFS,)
+
+
+def test_completion_loads_nothing_of_the_engine(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Completion answers within the blink that a shell gives it."""
     for name in COMMANDS:
-        _, imported = run_cli(tmp_path, name, "--help")
+        monkeypatch.setenv(VARIABLE, "bash_complete")
+        monkeypatch.setenv("COMP_WORDS", f"season-engine {name} --")
+        monkeypatch.setenv("COMP_CWORD", "2")
+        done, imported = run_cli(tmp_path)
+        assert "plain,--help" in done.stdout
+        assert "numpy" not in imported, name
         assert not imported & {"pydantic", "season_engine.pipeline", "season_engine.workspace.workspace"}, (
             name
         )
-        assert name == "measures" or "numpy" not in imported, name
