@@ -97,7 +97,7 @@ def _check_readings(file: Path, site: Site) -> None:
     from season_engine.weather.hemisphere import refuse_other_hemisphere_of
     from season_engine.weather.logger.reading import read_logger
 
-    series = read_logger(file, longitude_deg=site.longitude)
+    series = read_logger(file, site=site)
     refuse_other_hemisphere_of(series, site, f"logger file {file.name}", "--latitude")
 
 

@@ -10,9 +10,7 @@ from typing import Annotated, Any, Literal, Self
 
 from pydantic import (
     AfterValidator,
-    BaseModel,
     BeforeValidator,
-    ConfigDict,
     Field,
     ValidationInfo,
     field_validator,
@@ -25,20 +23,12 @@ from season_engine.files.toml_faults import wrong
 from season_engine.locale import ENGLISH, languages
 from season_engine.pot import Colour
 from season_engine.species.jobs import JOBS
+from season_engine.workspace.logger_settings import LoggerColumns, known_clock
+from season_engine.workspace.toml_table import Line, Table, one_line
 
 Climate = Literal["cool-inland-north", "mild-maritime-south"]
 
-CONTROL_CHARACTER = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029]")
 ADDRESS = re.compile(r"[^@\s<>,;:\"()]+@[^@\s<>,;:\"()]+")
-
-
-def _one_line(text: str) -> str:
-    text = text.strip()
-    if not text:
-        raise wrong("{key} must not be empty")
-    if CONTROL_CHARACTER.search(text):
-        raise wrong("{key} must be one line without control characters")
-    return text
 
 
 def _known_timezone(name: str) -> str:
@@ -99,16 +89,9 @@ def _some(items: tuple[Any, ...]) -> tuple[Any, ...]:
     return items
 
 
-Line = Annotated[str, AfterValidator(_one_line)]
-SiteName = Annotated[str, Field(min_length=1, max_length=60), AfterValidator(_one_line)]
+SiteName = Annotated[str, Field(min_length=1, max_length=60), AfterValidator(one_line)]
 Days = Annotated[tuple[dt.date, dt.date], BeforeValidator(_span)]  # first and last
-Address = Annotated[str, AfterValidator(_one_line), AfterValidator(_address)]
-
-
-class Table(BaseModel):
-    """A TOML table: every key is known, every value of the stated type."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True, strict=True, allow_inf_nan=False)
+Address = Annotated[str, AfterValidator(one_line), AfterValidator(_address)]
 
 
 class ReadWeather(Table):
@@ -131,11 +114,14 @@ class LoggerWeather(ReadWeather):
     """The grower's own readings, in a file that lies in (or is named from) the workspace folder."""
 
     source: Literal["logger"]
-    file: Line
+    file: Line  # or a pattern, "logger/*.csv", whose files are one record
     reference: Line | None = None  # a longer record from nearby, in a file of the same form
     reference_station: Line | None = None  # the same from a public station: its id, or "nearest"
     units: Units | None = None  # None: the workspace's
     date_format: Annotated[Line, AfterValidator(_date_format)] | None = None  # strptime; None: recognised
+    columns: LoggerColumns = LoggerColumns()  # of `file`, as sensor and clock
+    sensor: Line | None = None  # of several in the file; None: the one that is clearly outdoors
+    clock: Annotated[Line, AfterValidator(known_clock)] | None = None  # of all times; None: the yard's own
 
     @model_validator(mode="after")
     def _one_reference(self) -> Self:

@@ -1,0 +1,40 @@
+"""What `[site.weather]` may say of how a logger's file is to be read."""
+
+from __future__ import annotations
+
+from typing import Annotated, Self
+
+from pydantic import Field, model_validator
+
+from season_engine.files.toml_faults import wrong
+from season_engine.weather.logger.clocks import zone_set
+from season_engine.workspace.toml_table import Line, Table
+
+
+def known_clock(text: str) -> str:
+    """A zone by its distance from Greenwich."""
+    if zone_set(text) is None:
+        raise wrong('{key} must be a zone such as "UTC" or "UTC+2"; leave it out for the yard\'s own clock')
+    return text
+
+
+Column = Annotated[Line, Field()] | Annotated[int, Field(ge=1)]  # its header, or its number from 1
+
+
+class LoggerColumns(Table):
+    """Which columns of a logger's file are read, where the file itself doesn't say it."""
+
+    date: Column | None = None
+    time: Column | None = None
+    temp: Column | None = None
+    tmin: Column | None = None
+    tmax: Column | None = None
+    sensor: Column | None = None
+
+    @model_validator(mode="after")
+    def _days_or_readings(self) -> Self:
+        if self.temp is not None and (self.tmin is not None or self.tmax is not None):
+            raise wrong(
+                "give temp for readings within the day, or tmin and tmax for days, not both", ("temp",)
+            )
+        return self
