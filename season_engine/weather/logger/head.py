@@ -79,6 +79,11 @@ class Head:
         """A column's name; "" where it has none."""
         return self.names[column] if column < len(self.names) else ""
 
+    def title(self, column: int) -> str:
+        """A column's name with that of its group, as far as it has them."""
+        group = self.groups[column] if column < len(self.groups) else ""
+        return f"{group} {self.name(column)}".strip()
+
     def unit(self, column: int) -> str:
         """A column's unit: "C", "F", "" where it isn't told, or another quantity's."""
         return self.units[column] if column < len(self.units) else ""

@@ -35,8 +35,7 @@ class Kinds:
 
     def name(self, at: int) -> str:
         """A column's name with that of its group, as far as it has them."""
-        group = self.head.groups[at] if at < len(self.head.groups) else ""
-        return f"{group} {self.head.name(at)}".strip()
+        return self.head.title(at)
 
     def of(self, kind: str) -> list[int]:
         """Columns of a kind, those first that a header calls date or time."""

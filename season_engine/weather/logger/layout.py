@@ -26,6 +26,7 @@ DAY_NUMBER = re.compile(r"[2-6]\d{4}(?:[.,]\d+)?")
 YEAR = re.compile(r"(?:19|20)\d\d")
 
 _LONGEST_CLOCK = 16
+_NEARLY = 0.7  # as many lines as with another separator: the usual one is meant
 
 Numbered = list[tuple[int, str]]  # lines with their numbers in the file
 
@@ -153,14 +154,13 @@ def sample(text: str) -> Numbered:
 
 def layout_of(lines: Numbered) -> Layout:
     """The layout in which most lines read as data: a tab before a semicolon, bar, comma, and blanks last."""
-    best, most = Layout(","), 0
+    counted = []
     for layout in (*map(Layout, SEPARATORS), *_by_blanks(lines)):
-        if layout.separator is not None and not any(layout.separator in line for _, line in lines):
-            continue
-        count = sum(reads_as_data(_cells(layout, line)) for _, line in lines[:SAMPLE_LINES])
-        if count > most:
-            best, most = layout, count
-    return best
+        if layout.separator is None or any(layout.separator in line for _, line in lines):
+            count = sum(reads_as_data(_cells(layout, line)) for _, line in lines[:SAMPLE_LINES])
+            counted.append((count, layout))
+    enough = _NEARLY * max((count for count, _ in counted), default=0)
+    return next((layout for count, layout in counted if count and count >= enough), Layout(","))
 
 
 def _cells(layout: Layout, line: str) -> list[str]:

@@ -151,7 +151,7 @@ def _columns(table: LoggerTable) -> tuple[Column, ...]:
     return tuple(
         Column(
             "time" if role in ("stamp", "epoch", "days", "clock", "hhmm", "hour") else role,
-            table.head.name(at),
+            table.head.title(at),
             at + 1,
         )
         for role, at in table.plan.needed.items()

@@ -16,7 +16,7 @@ from season_engine.weather.logger.how import ReadAs
 from season_engine.weather.logger.sensors import outdoor_among
 from season_engine.weather.logger.stamp_rows import UNREAD, IntArray
 from season_engine.weather.logger.table import LoggerTable
-from season_engine.weather.logger.vocabulary import plain
+from season_engine.weather.logger.vocabulary import plain, says
 from season_engine.weather.series import BoolArray, FloatArray
 
 _MOST_ROWS = 20_000  # that are looked at
@@ -108,14 +108,15 @@ def _sensor(table: LoggerTable, keep: BoolArray | None, how: ReadAs) -> tuple[st
     for row, (name, text) in enumerate(zip(table.texts["sensor"], temps, strict=True)):
         if (keep is None or keep[row]) and has_number(text):
             counted[name.strip()] += 1
-    names = [name for name in counted if name]
+    named = [name for name in counted if name]
+    names = [name for name in named if not says(name, "other")] or named
     if how.sensor is not None:
-        wanted = next((name for name in names if plain(name) == plain(how.sensor.strip())), None)
+        wanted = next((name for name in named if plain(name) == plain(how.sensor.strip())), None)
         if wanted is None:
             problem = f'there is no sensor "{shortened(how.sensor)}".'
             hint = f"There are {listed(names[:20], 'and')}. Mend sensor under [site.weather]."
             raise GrowerError(problem, hint=hint, file=table.file, field=table.name("sensor"))
-        return wanted, tuple(name for name in names if name != wanted)
+        return wanted, tuple(name for name in named if name != wanted)
     if not names:
         return None, ()
     at = outdoor_among(names, named_places=True)
@@ -132,7 +133,7 @@ def _sensor(table: LoggerTable, keep: BoolArray | None, how: ReadAs) -> tuple[st
             line=table.head.line,
             field=table.name("sensor"),
         )
-    return names[at], tuple(name for name in names if name != names[at])
+    return names[at], tuple(name for name in named if name != names[at])
 
 
 def has_number(text: str) -> bool:

@@ -15,7 +15,20 @@ IntArray = NDArray[np.int64]
 Texts = Mapping[str, Sequence[str]]  # by role: a key of `WHOLE` or of `PARTS`
 
 WHOLE = ("stamp", "epoch", "days")  # one cell says all: a date with its time, a count of seconds, of days
-PARTS = ("date", "clock", "fraction", "year", "month", "day", "doy", "hour", "minute", "second", "hhmm")
+PARTS = (
+    "date",
+    "clock",
+    "half",
+    "fraction",
+    "year",
+    "month",
+    "day",
+    "doy",
+    "hour",
+    "minute",
+    "second",
+    "hhmm",
+)
 UNREAD = -(2**62)  # where a row's time can't be read
 
 

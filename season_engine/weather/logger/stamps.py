@@ -66,8 +66,9 @@ def _zoned(read: Read, clock: Clock) -> Stamps:
             f'the time "{example.strip()}" names a time zone.', "Export the file in local clock time."
         )
     if named and len(named) < len(read.times) and clock.zone_minutes is None:
-        bare = next(text for text, one in read.times.items() if not one.zone)
-        raise ValueError(f'the time "{bare.strip()}" names no time zone, and others do.')
+        dated = {read.clocks[row] for row in np.flatnonzero(stamps.seconds != UNREAD).tolist()}
+        if bare := next((text for text in dated if not read.times[text].zone), None):
+            raise ValueError(f'the time "{bare.strip()}" names no time zone, and others do.')
     sun = solar_minutes(clock.longitude_deg)
     behind = {text: (sun - _ahead(text, one, clock)) * 60 for text, one in read.times.items()}
     rest = (sun - (clock.zone_minutes or 0)) * 60
@@ -185,6 +186,9 @@ def _of_parts(texts: Texts, clock: Clock) -> Read:
             None,
         )
     read = Read(Stamps(days, form, order=order, wrong=wrong))
+    if "half" in texts:
+        clocks = zip(texts["clock"], texts["half"], strict=True)
+        texts = {**texts, "clock": [f"{time} {half}" for time, half in clocks]}
     if "clock" in texts:
         faults: dict[str, ValueError] = {}
         for text in set(texts["clock"]):

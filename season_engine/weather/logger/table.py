@@ -42,8 +42,7 @@ class LoggerTable:
     def name(self, role: str) -> str:
         """The header of a column, or what stands for it in a message."""
         at = self.plan.needed[role]
-        group = self.head.groups[at] if at < len(self.head.groups) else ""
-        return f"{group} {self.head.name(at)}".strip() or f"column {at + 1}"
+        return self.head.title(at) or f"column {at + 1}"
 
     @property
     def when_name(self) -> str:
@@ -167,6 +166,7 @@ class _Taking:
                 )
             self.kept.extend(lines)
             last = lines[-1] if len(lines) else last
+        self._drop_headers(source)
         last = max([last, *(line for line, _ in self.odd)])
         ends_open = not text.endswith(("\n", "\r"))
         self._judge_odd(last)
@@ -184,6 +184,36 @@ class _Taking:
             ends_open,
             source,
         )
+
+    def _drop_headers(self, source: Callable[[], str]) -> None:
+        """Take out the header where it comes again; raises GrowerError where it comes with other columns."""
+        at = next(iter(self.plan.needed.values()))
+        name, texts = self.head.name(at), self.texts[next(iter(self.plan.needed))]
+        rows: list[int] = []
+        while name and name in texts[(start := rows[-1] + 1 if rows else 0) :]:
+            rows.append(texts.index(name, start))
+        if not rows and not self.odd:
+            return
+        again = set(self._header_rows)
+        lines = {self.kept[row]: row for row in rows}
+        for number, line in enumerate(lines_of(source()), start=1) if rows else ():
+            if number in lines:
+                cells = self.layout.cells(line)
+                self._check_header(number, cells, again)
+                self.left.append(("header again", number, line.strip()))
+        for number, cells in self.odd:
+            if name and name in [cell.strip() for cell in cells]:
+                self._check_header(number, cells, again)
+        for row in reversed(rows):
+            del self.kept[row]
+            for column in self.texts.values():
+                del column[row]
+
+    def _check_header(self, line: int, cells: Sequence[str], again: set[tuple[str, ...]]) -> None:
+        if tuple(cell.strip() for cell in cells) not in again:
+            problem = "from this line on the columns are others than above."
+            hint = "Save the lines from here on as a file of their own, and name both by a pattern."
+            raise GrowerError(problem, hint=hint, file=self.file, line=line)
 
     def _whole_rows(self, lines: Lines, rows: Rows) -> tuple[Lines, Rows]:
         """Rows that aren't blank and hold all that is needed; the others are put aside."""
@@ -209,8 +239,12 @@ class _Taking:
         return self._headers
 
     def _fits(self, row: Sequence[str], last: int) -> bool:
-        if len(row) == self.width or (len(row) in self.widths and len(row) > last):
+        if len(row) == self.width:
             return True
+        if (
+            last < len(row) < self.width
+        ):  # empty cells at the end are left out, if that is usual and shifts none
+            return len(row) in self.widths and self.layout.separator is not None
         return len(row) > self.width and not any(cell.strip() for cell in row[self.width :])
 
     def _judge_odd(self, last_line: int) -> None:

@@ -14,7 +14,9 @@ LONGEST_NAME = 100  # characters of a column's name that are looked at
 _LATIN_SHORT = 3  # letters: a word so short must stand alone
 _CAMEL = re.compile(r"(?<=[a-zà-ÿ])(?=[A-ZÀ-Þ])")
 _WORDS = re.compile(r"[^\W\d_]+|\d+")
-_IN_UNITS = re.compile(r"\bin\s+(?=[(\[]?\s*(?:°|deg|grad|c\b|f\b|celsius|fahrenheit|%))", re.IGNORECASE)
+_IN_UNITS = re.compile(
+    r"\bin\s+(?=[(\[]?[\s\d/.,]*(?:°|deg|grad|c\b|f\b|celsius|fahrenheit|%))", re.IGNORECASE
+)
 
 
 @cache
@@ -99,11 +101,13 @@ def _month_tables() -> tuple[dict[str, int], ...]:
     tables = []
     for names in words()["months"].values():
         found: dict[str, set[int]] = {}
+        whole: dict[str, int] = {}
         for number, spellings in enumerate(names, start=1):
-            for name in map(plain, spellings.split()):
-                for length in range(3, len(name) + 1):
+            uncut = spellings.startswith("=")
+            for name in map(plain, spellings.lstrip("=").split()):
+                whole[name] = number
+                for length in range(len(name) if uncut else 3, len(name) + 1):
                     found.setdefault(name[:length], set()).add(number)
-        whole = {plain(word): number for number, spell in enumerate(names, 1) for word in spell.split()}
         tables.append({name: min(months) for name, months in found.items() if len(months) == 1} | whole)
     return tuple(tables)
 

@@ -8,7 +8,7 @@ from season_engine.weather.logger.clocks import zone_said
 from season_engine.weather.logger.how import ReadAs, Role
 from season_engine.weather.logger.kinds import Kinds, numbers_in
 from season_engine.weather.logger.layout import DAY_NUMBER, EPOCH, YEAR
-from season_engine.weather.logger.vocabulary import says
+from season_engine.weather.logger.vocabulary import cell_words, plain, says, tokens
 
 _MONTHS, _LONGEST_MONTH = 12, 31
 
@@ -44,7 +44,7 @@ def _time_of_day(kinds: Kinds, date: int) -> dict[str, int]:
     named = [at for at in clocks if says(kinds.name(at), "time", "hour")]
     beside = [at for at in clocks if at == date + 1 or at == date - 1]
     if named or beside:
-        return {"clock": (named or beside)[0]}
+        return {"clock": (named or beside)[0]} | _half_of_day(kinds)
     found: dict[str, int] = {}
     for at in numbers:
         name, values = kinds.name(at), numbers_in(kinds.texts(at))
@@ -57,16 +57,30 @@ def _time_of_day(kinds: Kinds, date: int) -> dict[str, int]:
             if "hour" not in column:
                 return column
             found.setdefault("hour", at)
-        elif (
-            says(name, "minute")
-            and not says(name, "temperature", "minimum")
-            and max(values) <= 59
-            and "hour" in found
-        ):
+        elif "hour" in found and "minute" not in found and _is_minutes(kinds, at, values):
             found["minute"] = at
         elif says(name, "second") and max(values) <= 59 and "minute" in found:
             found["second"] = at
     return found
+
+
+def _is_minutes(kinds: Kinds, at: int, values: list[float]) -> bool:
+    """Whether a column beside one of hours holds minutes; "min" may also stand for the lowest."""
+    name = kinds.name(at)
+    named = tokens(name) in (("min",), ("mi",), ("mn",), ("m",)) or (
+        says(name, "minute") and not says(name, "temperature", "minimum")
+    )
+    return named and all(value == int(value) and 0 <= value <= 59 for value in values)
+
+
+def _half_of_day(kinds: Kinds) -> dict[str, int]:
+    """A column that says morning or afternoon, if there is one."""
+    halves = cell_words("morning") | cell_words("afternoon")
+    for at in range(kinds.width):
+        said = {re.sub(r"[.\s]", "", plain(text)) for text in kinds.texts(at) if text}
+        if said and said <= halves:
+            return {"half": at}
+    return {}
 
 
 def _clock_column(kinds: Kinds, at: int) -> dict[str, int]:
