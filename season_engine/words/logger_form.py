@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import assert_never
+from typing import Literal, assert_never
 
 from season_engine.facts import Text
 from season_engine.weather.logger.form import Column, LinesLeft, LoggerForm
@@ -18,12 +18,13 @@ _DATES = {
     "day numbers": Text("dates as a spreadsheet's day numbers"),
     "date_format": Text("dates as date_format says"),
 }
+_UNITS = {"degC": Text("in Celsius"), "degF": Text("in Fahrenheit")}
 _UNITS_FROM = {
     "settings": Text("{unit}, as season.toml says"),
     "header": Text("{unit}, as its header says"),
     "cells": Text("{unit}, as its cells say"),
     "about": Text("{unit}, as the lines above the readings say"),
-    "nothing": Text("{unit}, though nothing says so"),
+    "nothing": Text("{unit}, which nothing says"),
 }
 _ZONE_FROM = {
     "settings": Text("times in {zone}, as season.toml says"),
@@ -38,7 +39,7 @@ def form_sentence(form: LoggerForm) -> str:
     return say(
         "Read: {column}, {unit}; {dates}, {step}, {clock}.",
         column=_columns(form),
-        unit=say(_UNITS_FROM[form.units_from], unit=form.units),
+        unit=say(_UNITS_FROM[form.units_from], unit=said(_UNITS[form.units])),
         dates=said(_DATES[form.dates]),
         step=_step(form),
         clock=_clock(form),
@@ -75,6 +76,29 @@ def _left(left: LinesLeft) -> str:
                 n,
                 line=line,
             )
+        case "no value":
+            return say_count(
+                "line {line} has a time and no temperature",
+                "{n} lines have a time and no temperature, line {line} first",
+                n,
+                line=line,
+            )
+        case "code":
+            return say_count(
+                "the temperature on line {line} is far from all others, as of a fault, and left out",
+                "{n} temperatures are far from all others, as of a fault, and left out, line {line} first",
+                n,
+                line=line,
+            )
+        case "order":
+            return say("its lines are not in order of time, and were put in order")
+        case "summary" | "remark" | "cut short" | "twice":
+            return _no_reading(left.kind, n, line)
+    assert_never(left.kind)
+
+
+def _no_reading(kind: Literal["summary", "remark", "cut short", "twice"], n: int, line: int) -> str:
+    match kind:
         case "summary":
             return say_count(
                 "line {line} holds means, sums or extremes",
@@ -96,20 +120,6 @@ def _left(left: LinesLeft) -> str:
                 n,
                 line=line,
             )
-        case "no value":
-            return say_count(
-                "line {line} has a time and no temperature",
-                "{n} lines have a time and no temperature, line {line} first",
-                n,
-                line=line,
-            )
-        case "code":
-            return say_count(
-                "the temperature on line {line} is far from all others, as of a fault, and left out",
-                "{n} temperatures are far from all others, as of a fault, and left out, line {line} first",
-                n,
-                line=line,
-            )
         case "twice":
             return say_count(
                 "line {line} says again what another says",
@@ -117,9 +127,7 @@ def _left(left: LinesLeft) -> str:
                 n,
                 line=line,
             )
-        case "order":
-            return say("its lines are not in order of time, and were put in order")
-    assert_never(left.kind)
+    assert_never(kind)
 
 
 def _columns(form: LoggerForm) -> str:

@@ -25,21 +25,93 @@ PLACES = [  # latitude, longitude, height, time zone
 ]
 # Time, date, outdoors, indoors, soil, humidity, by language; what a cell without a reading says
 WORDS = {
-    "en": ("Time", "Date", "Outdoor temperature", "Indoor temperature", "Soil temperature", "Humidity", "no data"),
-    "de": ("Uhrzeit", "Datum", "Außentemperatur", "Innentemperatur", "Bodentemperatur", "Luftfeuchte", "Fehler"),
-    "fr": ("Heure", "Date", "Température extérieure", "Température intérieure", "Température du sol", "Humidité", "Err"),
-    "es": ("Hora", "Fecha", "Temperatura exterior", "Temperatura interior", "Temperatura del suelo", "Humedad", "s/d"),
-    "it": ("Ora", "Data", "Temperatura esterna", "Temperatura interna", "Temperatura suolo", "Umidità", "n.d."),
-    "pt": ("Hora", "Data", "Temperatura externa", "Temperatura interna", "Temperatura do solo", "Umidade", "erro"),
-    "nl": ("Tijd", "Datum", "Buitentemperatuur", "Binnentemperatuur", "Bodemtemperatuur", "Vochtigheid", "fout"),
+    "en": (
+        "Time",
+        "Date",
+        "Outdoor temperature",
+        "Indoor temperature",
+        "Soil temperature",
+        "Humidity",
+        "no data",
+    ),
+    "de": (
+        "Uhrzeit",
+        "Datum",
+        "Außentemperatur",
+        "Innentemperatur",
+        "Bodentemperatur",
+        "Luftfeuchte",
+        "Fehler",
+    ),
+    "fr": (
+        "Heure",
+        "Date",
+        "Température extérieure",
+        "Température intérieure",
+        "Température du sol",
+        "Humidité",
+        "Err",
+    ),
+    "es": (
+        "Hora",
+        "Fecha",
+        "Temperatura exterior",
+        "Temperatura interior",
+        "Temperatura del suelo",
+        "Humedad",
+        "s/d",
+    ),
+    "it": (
+        "Ora",
+        "Data",
+        "Temperatura esterna",
+        "Temperatura interna",
+        "Temperatura suolo",
+        "Umidità",
+        "n.d.",
+    ),
+    "pt": (
+        "Hora",
+        "Data",
+        "Temperatura externa",
+        "Temperatura interna",
+        "Temperatura do solo",
+        "Umidade",
+        "erro",
+    ),
+    "nl": (
+        "Tijd",
+        "Datum",
+        "Buitentemperatuur",
+        "Binnentemperatuur",
+        "Bodemtemperatuur",
+        "Vochtigheid",
+        "fout",
+    ),
     "sv": ("Tid", "Datum", "Utetemperatur", "Innetemperatur", "Marktemperatur", "Luftfuktighet", "saknas"),
     "da": ("Tid", "Dato", "Udetemperatur", "Indetemperatur", "Jordtemperatur", "Luftfugtighed", "fejl"),
-    "pl": ("Godzina", "Data", "Temperatura na zewnątrz", "Temperatura wewnątrz", "Temperatura gleby", "Wilgotność", "brak"),
+    "pl": (
+        "Godzina",
+        "Data",
+        "Temperatura na zewnątrz",
+        "Temperatura wewnątrz",
+        "Temperatura gleby",
+        "Wilgotność",
+        "brak",
+    ),
     "cs": ("Čas", "Datum", "Venkovní teplota", "Vnitřní teplota", "Teplota půdy", "Vlhkost", "chyba"),
     "fi": ("Kello", "Päivämäärä", "Ulkolämpötila", "Sisälämpötila", "Maan lämpötila", "Kosteus", "ei tietoa"),
-    "hu": ("Idő", "Dátum", "Külső hőmérséklet", "Belső hőmérséklet", "Talajhőmérséklet", "Páratartalom", "hiba"),
+    "hu": (
+        "Idő",
+        "Dátum",
+        "Külső hőmérséklet",
+        "Belső hőmérséklet",
+        "Talajhőmérséklet",
+        "Páratartalom",
+        "hiba",
+    ),
     "ja": ("時刻", "日付", "外気温", "室内温度", "地温", "湿度", "欠測"),
-}  # fmt: skip
+}
 MONTHS = {
     "en": "Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec",
     "de": "Jan Feb Mär Apr Mai Jun Jul Aug Sep Okt Nov Dez",
@@ -96,11 +168,11 @@ def made_export(seed: int) -> Made:
     draw = random.Random(seed)
     latitude, longitude, height, zone = draw.choice(PLACES)
     made = Made(b"", Site("yard", latitude, longitude, height))
-    step = draw.choice((10, 15, 20, 30, 60))
+    step = draw.choice((15, 20, 30, 60))
     start = dt.datetime(2024, 1, 1, tzinfo=dt.UTC) + dt.timedelta(
         days=draw.randrange(700), minutes=step * draw.randrange(50)
     )
-    moments = [start + dt.timedelta(minutes=step * at) for at in range(draw.randint(8, 40) * 24 * 60 // step)]
+    moments = [start + dt.timedelta(minutes=step * at) for at in range(draw.randint(8, 25) * 24 * 60 // step)]
     language = draw.choice(list(WORDS))
     writer = _Writer(draw, made, language, ZoneInfo(zone))
     made.content = writer.content(moments)
@@ -135,9 +207,17 @@ class _Writer:
         )
         self.odd = draw.random()
         made.style = [
-            language, self.separator, "comma" if self.comma else "point", self.clock, self.date, self.time,
-            "two cells" if self.two else "one cell", "F" if self.fahrenheit else "C", self.unit_at, "/".join(self.columns),
-        ]  # fmt: skip
+            language,
+            self.separator,
+            "comma" if self.comma else "point",
+            self.clock,
+            self.date,
+            self.time,
+            "two cells" if self.two else "one cell",
+            "F" if self.fahrenheit else "C",
+            self.unit_at,
+            "/".join(self.columns),
+        ]
 
     def content(self, moments: list[dt.datetime]) -> bytes:
         """The file."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Callable
-from functools import partial
+from functools import cache, partial
 
 from season_engine.errors import GrowerError
 from season_engine.weather.logger.vocabulary import words
@@ -125,6 +125,7 @@ def _capital_as_mark(letter: str) -> str:
     return letter if letter.isascii() else ("É" if letter.isupper() else " ")
 
 
+@cache
 def _known_words() -> frozenset[str]:
     found: set[str] = set()
     for section in words().values():

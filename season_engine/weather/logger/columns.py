@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from season_engine.errors import GrowerError
 from season_engine.files.text import listed, shortened
 from season_engine.weather.logger.head import Head
@@ -14,6 +16,7 @@ from season_engine.weather.logger.sensors import outdoor_among, place_of
 from season_engine.weather.logger.vocabulary import plain, says
 from season_engine.weather.logger.when import when_columns
 
+_FEWEST_DAYS = 10  # from which on two columns without names can be told apart
 MOST_NAMES = 20  # columns named in a message
 _FEW = 30  # different texts: names of sensors or quantities are no more
 
@@ -174,7 +177,7 @@ def _temps(
             return {"temp": values[0]}
     if how.sensor is not None and (named := _there(kinds, how.sensor)):
         likely = [at for at in named if at in numeric and not is_other(kinds, at)] or likely
-    if daily := _extremes(kinds, likely, when, given, file):
+    if daily := _extremes(kinds, likely, when, given, file) or _nameless_extremes(kinds, numeric, when):
         return daily
     current = [at for at in likely if not says(kinds.name(at), "minimum", "maximum")]
     if not current:
@@ -204,7 +207,7 @@ def _same_place(kinds: Kinds, columns: Sequence[int]) -> bool:
 
 def _likely(kinds: Kinds, numeric: list[int]) -> list[int]:
     """Columns that may be temperatures: by name or unit; else those named by a place; else all others."""
-    possible = [at for at in numeric if not is_other(kinds, at)]
+    possible = [at for at in numeric if not is_other(kinds, at) and not says(kinds.name(at), "note")]
     told = [
         at
         for at in possible
@@ -250,6 +253,18 @@ def _extremes(
     if low is None or high is None:
         raise _unclear(kinds, lows if low is None else highs, "tmin" if low is None else "tmax", file)
     return {"tmin": lows[low], "tmax": highs[high]}
+
+
+def _nameless_extremes(kinds: Kinds, numeric: Sequence[int], when: dict[str, int]) -> dict[str, int] | None:
+    """The two columns of a table of days without a header, of which one is never above the other."""
+    if kinds.head.line is not None or len(numeric) != 2 or not _one_a_day(kinds, when):
+        return None
+    one, other = (np.array(numbers_in(kinds.texts(at))) for at in numeric)
+    if one.size != other.size or one.size < _FEWEST_DAYS:
+        return None
+    if (one < other).all():
+        return {"tmin": numeric[0], "tmax": numeric[1]}
+    return {"tmin": numeric[1], "tmax": numeric[0]} if (one > other).all() else None
 
 
 def _one_a_day(kinds: Kinds, when: dict[str, int]) -> bool:

@@ -57,6 +57,11 @@ _ABOUT_CLOCKS = (
 _TENTHS = re.compile(
     r"(?:x\s?10|[*\xd7·]\s?10|(?:1/10|0[.,]1)\s?(?:deg|°|c\b|f\b|grad)|tenths|zehntel|dixiemes?|decimas|decimi|dezimas|tiondel|d[°]?c\b|deci)"
 )
+# On a line about the table: "TN = minimum in 0.1 degrees", but not how fine the sensor is
+_SAID_TENTHS = re.compile(
+    r"\b(?:in|en|em|w|v)\s+(?:0[.,]1|1/10)|tenths|zehntel|dixiemes|decimas|decimi|tiondel"
+)
+_FINENESS = re.compile(r"resol|accura|genau|auflos|preci|exact|step|alarm|interval|schritt")
 _HUNDREDTHS = re.compile(
     r"(?:x\s?100|[*\xd7·]\s?100|(?:1/100|0[.,]01)\s?(?:deg|°|c\b|f\b)|hundredths|centi(?:deg|c\b)|m(?:illi)?deg)"
 )
@@ -162,7 +167,7 @@ def _is_units(cells: Sequence[str], width: int) -> bool:
         bool(filled)
         and len(cells) > 1
         and all(_UNIT_CELL.fullmatch(cell) for cell in filled)
-        and any(DEGREES.search(cell) or "%" in cell or len(filled) > 1 for cell in filled)
+        and any(DEGREES.fullmatch(cell.strip("()[] ")) or "%" in cell for cell in filled)
         and len(cells) <= width + 1
     )
 
@@ -212,12 +217,16 @@ def _name_unit(name: str) -> str:
     )
 
 
-def scale_of(name: str, unit_cell: str = "") -> float:
-    """What a column's numbers must be divided by: 10 where its name says that they are tenths."""
-    said = plain(f"{name} {unit_cell}").replace("_", " ")
-    if _HUNDREDTHS.search(said):
-        return 1000.0 if re.search(r"m(?:illi)?deg", said) else 100.0
-    return 10.0 if _TENTHS.search(said) else 1.0
+def scale_of(name: str, about: Sequence[str] = ()) -> float:
+    """What a column's numbers must be divided by: 10 where its name, or a line about it, says tenths."""
+    said = plain(name).replace("_", " ")
+    lines = [plain(line) for line in about]
+    for text in (said, *(line for line in lines if _SAID_TENTHS.search(line) and not _FINENESS.search(line))):
+        if _HUNDREDTHS.search(text):
+            return 1000.0 if re.search(r"m(?:illi)?deg", text) else 100.0
+        if _TENTHS.search(text):
+            return 10.0
+    return 1.0
 
 
 def _is_names(cells: Sequence[str], width: int) -> bool:

@@ -7,16 +7,22 @@ import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from season_engine.files.foreign_csv import BrokenCsv, Lines, Rows, fields_of, lines_of, row_chunks
 from season_engine.weather.logger.cells import is_number
 from season_engine.weather.logger.clocks import clock_time
 from season_engine.weather.logger.dates import parts_of
+from season_engine.weather.logger.vocabulary import is_month, plain
 
 SAMPLE_LINES = 600
 SEPARATORS = ("\t", ";", "|", ",")
 NAMES = {"\t": "tab", ";": "semicolon", "|": "bar", ",": "comma", None: "blanks"}
 _CHUNK = 1000
+_CLOSELY, _SPARSELY = 60, 10  # of the first lines each is looked at, of the others every tenth
+_NAMED_DATE = re.compile(
+    r"(?<!\S)\d{1,2}\.? ([^\W\d_]{3,})\.? \d{4}(?!\S)|(?<!\S)([^\W\d_]{3,})\.? \d{1,2},? \d{4}(?!\S)"
+)
 _MISSING = re.compile(r"[-*?.#/_]*")
 _TOKENS = re.compile(r"\S+")
 _RULE = re.compile(r"[\s|+=\-_:;,.*#~]+")
@@ -31,6 +37,7 @@ _NEARLY = 0.7  # as many lines as with another separator: the usual one is meant
 Numbered = list[tuple[int, str]]  # lines with their numbers in the file
 
 
+@lru_cache(maxsize=1 << 15)
 def stamp_kind(text: str) -> str | None:
     """Whether a text is a "stamp" with date and time, a "date" or a "clock"; None for anything else."""
     said = text.strip().strip("\"'")
@@ -100,9 +107,8 @@ class Layout:
         line = line.rstrip("\r\n")
         if self.separator is not None:
             return fields_of(line, self.separator)
-        if self.by_place:
-            return self._placed(line)
-        return line.split()
+        line = glued(line)
+        return self._placed(line) if self.by_place else line.split()
 
     def header_cells(self, line: str) -> list[str]:
         """The cells of a line above the readings, each over the column it stands over."""
@@ -146,6 +152,14 @@ class Layout:
             yield range(chunk[0][0], chunk[-1][0] + 1), [self.cells(line) for _, line in chunk]
 
 
+def glued(line: str) -> str:
+    """A line of the same length whose date is one word: "3 Apr 2025" is "3-Apr-2025"."""
+    found = _NAMED_DATE.search(line)
+    if found is None or not any(is_month(plain(word)) for word in found.groups() if word):
+        return line
+    return line[: found.start()] + re.sub(r"[\s,.]", "-", found[0]) + line[found.end() :]
+
+
 def sample(text: str) -> Numbered:
     """The first lines that hold anything; raises BrokenCsv."""
     lines = itertools.islice(enumerate(lines_of(text), start=1), SAMPLE_LINES)
@@ -154,11 +168,15 @@ def sample(text: str) -> Numbered:
 
 def layout_of(lines: Numbered) -> Layout:
     """The layout in which most lines read as data: a tab before a semicolon, bar, comma, and blanks last."""
-    counted = []
-    for layout in (*map(Layout, SEPARATORS), *_by_blanks(lines)):
-        if layout.separator is None or any(layout.separator in line for _, line in lines):
-            count = sum(reads_as_data(_cells(layout, line)) for _, line in lines[:SAMPLE_LINES])
-            counted.append((count, layout))
+    some = lines[:_CLOSELY] + lines[_CLOSELY::_SPARSELY]
+    counted = [
+        (sum(reads_as_data(_cells(layout, line)) for _, line in some), layout)
+        for layout in map(Layout, SEPARATORS)
+        if any(layout.separator in line for _, line in some if layout.separator)
+    ]
+    if max((count for count, _ in counted), default=0) * 2 < len(some):
+        blanks = _by_blanks(lines)
+        counted += [(sum(reads_as_data(layout.cells(line)) for _, line in some), layout) for layout in blanks]
     enough = _NEARLY * max((count for count, _ in counted), default=0)
     return next((layout for count, layout in counted if count and count >= enough), Layout(","))
 
@@ -172,11 +190,8 @@ def _cells(layout: Layout, line: str) -> list[str]:
 
 def _by_blanks(lines: Numbered) -> list[Layout]:
     """Layouts by blanks that lines without separators may have."""
-    data = [
-        line
-        for _, line in lines
-        if reads_as_data(line.split()) or reads_as_data(re.split(r"\s{2,}", line.strip()))
-    ]
+    whole = [glued(line) for _, line in lines]
+    data = [line for line in whole if reads_as_data(line.split()) or reads_as_data(_wide_cells(line))]
     if len(data) < 2 or any("\t" in line for line in data[:5]):
         return []
     found = []
@@ -192,6 +207,10 @@ def _by_blanks(lines: Numbered) -> list[Layout]:
     if spans := _columns_by_place(data):
         found.append(Layout(None, spans, by_place=True))
     return found
+
+
+def _wide_cells(line: str) -> list[str]:
+    return re.split(r"\s{2,}", line.strip())
 
 
 def _columns_by_place(data: Sequence[str]) -> tuple[tuple[int, int], ...]:

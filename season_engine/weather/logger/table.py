@@ -5,7 +5,8 @@ from __future__ import annotations
 from array import array
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from functools import partial
 
 from season_engine.errors import GrowerError
 from season_engine.files.foreign_csv import BrokenCsv, Lines, Rows, lines_of
@@ -17,6 +18,7 @@ from season_engine.weather.logger.dates import FORMAT_HINT
 from season_engine.weather.logger.decimal_commas import decimal_places, joined
 from season_engine.weather.logger.form import LeftKind
 from season_engine.weather.logger.head import Head, head_of
+from season_engine.weather.logger.headings import with_dates
 from season_engine.weather.logger.how import ReadAs
 from season_engine.weather.logger.layout import Layout, Numbered, is_rule, layout_of, reads_as_data, sample
 from season_engine.weather.logger.vocabulary import says
@@ -69,6 +71,11 @@ def read_table(source: Callable[[], str], file: str, how: ReadAs) -> LoggerTable
         lines = sample(text)
         layout = layout_of(lines)
         head = head_of(lines, layout)
+        if head is None and (dated := with_dates(text)) is not None:
+            text, source = dated, partial(_again, source)
+            lines = sample(text)
+            layout = layout_of(lines)
+            head = head_of(lines, layout)
         if head is None:
             raise _no_data(lines, layout, file)
         rows = _first_rows(lines, layout, head)
@@ -81,6 +88,12 @@ def read_table(source: Callable[[], str], file: str, how: ReadAs) -> LoggerTable
         return taking.table(text, source)
     except BrokenCsv as broken:
         raise broken.told(file) from None
+
+
+def _again(source: Callable[[], str]) -> str:
+    """A text whose dates stand in headings, with them on each line."""
+    text = source()
+    return with_dates(text) or text
 
 
 def _first_rows(lines: Numbered, layout: Layout, head: Head) -> list[list[str]]:
@@ -172,18 +185,8 @@ class _Taking:
         self._judge_odd(last)
         if not self.kept:
             raise GrowerError("there is a header but no reading.", file=self.file, line=self.head.line)
-        return LoggerTable(
-            self.file,
-            self.head,
-            self.plan,
-            self.layout,
-            self.texts,
-            self.kept,
-            self.left,
-            last,
-            ends_open,
-            source,
-        )
+        table = LoggerTable(self.file, self.head, self.plan, self.layout, self.texts, self.kept, self.left)
+        return replace(table, last_line=last, ends_open=ends_open, source=source)
 
     def _drop_headers(self, source: Callable[[], str]) -> None:
         """Take out the header where it comes again; raises GrowerError where it comes with other columns."""

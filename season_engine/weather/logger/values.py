@@ -96,7 +96,7 @@ class Values:
 def values_of(table: LoggerTable, role: str, unit: Unit) -> Values:
     """One column in degC. Each different text is read once: even a million rows have few."""
     texts = table.texts[role]
-    scale = scale_of(table.name(role), "")
+    scale = scale_of(table.name(role), [line for _, line in table.head.about])
     known: dict[str, float] = {}
     words, slips, odd, numbers = set(), set(), set(), {}
     for text in set(texts):
@@ -110,7 +110,7 @@ def values_of(table: LoggerTable, role: str, unit: Unit) -> Values:
             if found.word:
                 words.add(text)
             continue
-        if scale > 1 and found.decimals:
+        if scale > 1 and found.decimals and found.number != int(found.number):
             problem = f'the header speaks of tenths of a degree, and "{shortened(text)}" has decimals.'
             raise GrowerError(problem, file=table.file, line=table.head.line, field=table.name(role))
         value = found.number / scale
