@@ -1,4 +1,4 @@
-"""Logger exports by writers who have not seen the reader: all read right, or refused with the line to write."""
+"""Logger exports by writers who have not seen the reader: read right, or refused with the line to write."""
 
 from __future__ import annotations
 

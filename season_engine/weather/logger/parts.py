@@ -21,7 +21,7 @@ from season_engine.weather.logger.head import Head
 from season_engine.weather.logger.how import ReadAs
 from season_engine.weather.logger.layout import NAMES
 from season_engine.weather.logger.order import SAME_C, IntArray, in_order
-from season_engine.weather.logger.rows import chosen_rows, has_number, hidden_sensor
+from season_engine.weather.logger.rows import chosen_rows, has_number, hidden_sensor, told_apart
 from season_engine.weather.logger.sense import refuse_other_unit
 from season_engine.weather.logger.stamp_rows import UNREAD, Clock, Stamps
 from season_engine.weather.logger.stamps import MixedOrders, read_stamps
@@ -89,7 +89,7 @@ def part_of(
     clock, clock_from, zone = _clock(table, how, site, order)
     stamps = _stamps(table, clock, faults, columns, left)
     if role := hidden_sensor(table, stamps.seconds, columns[0].celsius):
-        return part_of(_told_apart(table, role), alphabet, how, site, order=order)
+        return part_of(told_apart(table, role), alphabet, how, site, order=order)
     _check_values(table, columns, stamps.seconds, list(units.values()), site, faults)
     good = stamps.seconds != UNREAD
     rows, keys = _ordered(table, stamps, columns, good, left, faults)
@@ -116,13 +116,6 @@ def part_of(
         sensors_left=others,
         left=left.told(),
     )
-
-
-def _told_apart(table: LoggerTable, role: str) -> LoggerTable:
-    """The table with a column that tells sensors apart taken for what it is."""
-    texts = {one: texts for one, texts in table.texts.items() if not one.startswith("suspect")}
-    plan = replace(table.plan, sensor=table.plan.needed[role], suspects=())
-    return replace(table, texts=texts | {"sensor": table.texts[role]}, plan=plan)
 
 
 def _check_values(

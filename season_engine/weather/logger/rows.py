@@ -28,6 +28,13 @@ _EVEN, _MOSTLY = 0.2, 0.8
 
 def chosen_rows(table: LoggerTable, how: ReadAs) -> tuple[LoggerTable, str | None, tuple[str, ...]]:
     """The rows of the temperature of the one sensor that is meant, its name, and the other sensors'."""
+    if how.sensor is not None and "sensor" not in table.texts:
+        wanted = plain(how.sensor.strip())
+        roles = [role for role in table.texts if role.startswith("suspect")]
+        named = [
+            role for role in roles if any(plain(text.strip()) == wanted for text in set(table.texts[role]))
+        ]
+        table = told_apart(table, named[0]) if named else table
     keep: BoolArray | None = None
     if "quantity" in table.texts:
         keep = _rows_with(
@@ -58,6 +65,13 @@ def chosen_rows(table: LoggerTable, how: ReadAs) -> tuple[LoggerTable, str | Non
     rows = np.flatnonzero(keep).tolist()
     texts = {role: [texts[row] for row in rows] for role, texts in table.texts.items()}
     return replace(table, texts=texts, lines=[table.lines[row] for row in rows]), sensor, others
+
+
+def told_apart(table: LoggerTable, role: str) -> LoggerTable:
+    """The table with a column that tells sensors apart taken for what it is."""
+    texts = {one: texts for one, texts in table.texts.items() if not one.startswith("suspect")}
+    plan = replace(table.plan, sensor=table.plan.needed[role], suspects=())
+    return replace(table, texts=texts | {"sensor": table.texts[role]}, plan=plan)
 
 
 def hidden_sensor(table: LoggerTable, seconds: IntArray, temp_c: FloatArray) -> str | None:

@@ -29,7 +29,8 @@ def words() -> dict[str, Any]:
 def plain(text: str) -> str:
     """A text without capitals, accents and forms of width: "Température (℃)" is "temperature (°c)"."""
     decomposed = unicodedata.normalize("NFKD", unicodedata.normalize("NFKC", text).casefold())
-    return unicodedata.normalize("NFC", "".join(c for c in decomposed if not _accent(c)))
+    letters = unicodedata.normalize("NFC", "".join(c for c in decomposed if not _accent(c)))
+    return letters.replace("°\u0441", "°c")  # Russian writes Celsius with a letter that looks the same
 
 
 def _accent(letter: str) -> bool:
