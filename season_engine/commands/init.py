@@ -60,7 +60,7 @@ def _number(
 @click.option(
     "--logger",
     type=click.Path(exists=True, dir_okay=False, path_type=Path),
-    help="Your logger's CSV file; without it the weather is invented.",
+    help="Your logger's file as it comes; without it the weather is invented.",
 )
 @click.option("--tree", "trees", multiple=True, help='A species you keep, such as "2 Acer palmatum".')
 @click.option("--yes", is_flag=True, help="Ask nothing; what is missing is told.")
@@ -83,7 +83,7 @@ def command(
             "Greenwich."
         )
     if logger is not None:
-        _check_readings(logger, Site(SITE_NAME, latitude, longitude))
+        _check_readings(logger, Site(SITE_NAME, latitude, longitude, elevation_m))
     yard = FirstYard(latitude, longitude, elevation_m, logger, _species(trees))
     for path in init_workspace(folder, yard):
         click.echo(f"wrote {path}", err=True)

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Annotated, Self
 
-from pydantic import Field, model_validator
+from pydantic import BeforeValidator, model_validator
 
 from season_engine.files.toml_faults import wrong
 from season_engine.weather.logger.clocks import zone_set
-from season_engine.workspace.toml_table import Line, Table
+from season_engine.workspace.toml_table import Table, one_line
 
 
 def known_clock(text: str) -> str:
@@ -18,7 +18,15 @@ def known_clock(text: str) -> str:
     return text
 
 
-Column = Annotated[Line, Field()] | Annotated[int, Field(ge=1)]  # its header, or its number from 1
+def _column(value: object) -> str | int:
+    if isinstance(value, str):
+        return one_line(value)
+    if not isinstance(value, int) or isinstance(value, bool) or value < 1:
+        raise wrong("{key} must be a column's header in quotes, or its number from 1")
+    return value
+
+
+Column = Annotated[str | int, BeforeValidator(_column)]
 
 
 class LoggerColumns(Table):

@@ -220,3 +220,35 @@ print(*({{"pandas", "requests", "meteostat", "sklearn", "matplotlib"}} & set(sys
 """
     result = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert result.stdout.strip() == ""
+
+
+def test_a_pattern_names_files_that_are_one_record(workspace: Path) -> None:
+    header, *rows = (workspace / "ridge.csv").read_text("utf-8").splitlines()
+    (workspace / "months").mkdir()
+    for name, part in (("b.csv", rows[5000:]), ("a.csv", rows[:5400]), ("notes.txt", ["mine"])):
+        (workspace / "months" / name).write_text("\n".join([header, *part]), "utf-8")
+    settings = LoggerWeather.model_validate({"source": "logger", "file": "months/*.csv"})
+    whole = site_weather(
+        RIDGE, settings, folder=workspace, cache=workspace / "data_cache", on=ON, units="degC"
+    )
+    alone = from_logger(workspace)
+    np.testing.assert_array_equal(whole.series.tmin_c, alone.series.tmin_c)
+    assert whole.form is not None and whole.form.files == ("a.csv", "b.csv")
+    settings = LoggerWeather.model_validate({"source": "logger", "file": "months/*.dat"})
+    with pytest.raises(WeatherError, match="no file matches this pattern"):
+        site_weather(RIDGE, settings, folder=workspace, cache=workspace / "data_cache", on=ON, units="degC")
+
+
+def test_settings_of_the_file_reach_the_reader(workspace: Path) -> None:
+    rows = (workspace / "ridge.csv").read_text("utf-8").splitlines()
+    (workspace / "odd.csv").write_text("\n".join(["when,low one,high one", *rows[1:]]), "utf-8")
+    settings = {"source": "logger", "file": "odd.csv", "columns": {"date": 1, "tmin": "low one", "tmax": 3}}
+    weather = site_weather(
+        RIDGE,
+        LoggerWeather.model_validate(settings),
+        folder=workspace,
+        cache=workspace / "data_cache",
+        on=ON,
+        units="degC",
+    )
+    np.testing.assert_array_equal(weather.series.tmax_c, from_logger(workspace).series.tmax_c)

@@ -11,6 +11,7 @@ from season_engine.files.text import read_text
 from season_engine.files.toml_faults import checked
 from season_engine.files.toml_lines import TomlText
 from season_engine.weather.sources.logger_file import LoggerFile
+from season_engine.workspace.logger_settings import LoggerColumns
 from season_engine.workspace.settings import LoggerWeather, Settings, StationWeather
 from season_engine.workspace.start import FirstYard, init_workspace
 from season_engine.workspace.workspace import load_workspace
@@ -82,8 +83,16 @@ SCHOOL = ("catalogue", "[[school]]", "group", "job", "take")
     ("lines", "weather"),
     [
         (
-            ('source = "logger"', "file", "units", "date_format"),
-            LoggerWeather(source="logger", file="my-yard.csv", units="degF", date_format="%d/%m/%Y"),
+            ('source = "logger"', "file", "units", "date_format", "columns", "sensor", "clock"),
+            LoggerWeather(
+                source="logger",
+                file="my-yard.csv",
+                units="degF",
+                date_format="%d/%m/%Y",
+                columns=LoggerColumns(temp="Outdoor"),
+                sensor="Back garden",
+                clock="UTC",
+            ),
         ),
         (('source = "station"', "station ="), StationWeather(source="station", station="nearest")),
     ],
