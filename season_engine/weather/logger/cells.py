@@ -49,6 +49,7 @@ MISSING_CODES = frozenset(
         *(32767, -32768, 65535, 655.35, 32768, 2147483647),
     }
 )
+LONGEST_CELL = 80  # characters; a longer one is a remark, or a slip
 MINUS = str.maketrans(
     {"\N{MINUS SIGN}": "-", "\N{EN DASH}": "-", "\N{NON-BREAKING HYPHEN}": "-", "\N{HYPHEN}": "-"}
 )
@@ -59,6 +60,7 @@ _OTHER_UNIT = re.compile(
     r"\s*(?:%(?:\s*r\.?\s?[hf]\.?)?|m?v|hpa|mbar|mm|km/h|m/s|mph|kts?|in(?:hg)?|w/m[²2]|lux|lx|dbm?|ppm)$"
 )
 _EXPONENT = re.compile(r"-?\d\.\d+e[+-]\d{1,3}")
+_THREE_LETTERS = re.compile(r"[^\W\d_]{3}")
 _CODE = re.compile(r"(?:e|er|err|error|fehler|f)[\s.:#-]*\d{1,3}")
 
 
@@ -88,6 +90,10 @@ class Slip(ValueError):
 @lru_cache(maxsize=1 << 16)
 def cell(text: str) -> Cell:
     """What a cell holds; raises Slip for what looks like a number and is none."""
+    if len(text) > LONGEST_CELL:
+        if _THREE_LETTERS.search(text[:LONGEST_CELL]):
+            return WORD
+        raise Slip(text)
     said = plain(unicodedata.normalize("NFKC", text)).translate(MINUS).strip(" \t\"'")
     if not said or not any(letter.isalnum() for letter in said):
         return NOTHING
@@ -119,7 +125,7 @@ def _is_words(said: str) -> bool:
     """A remark or a code: words of three letters or more, no digit at all, or "E 02"."""
     if not any(letter.isdigit() for letter in said) or _CODE.fullmatch(said):
         return True
-    return re.search(r"[^\W\d_]{3}", DEGREES.sub("", said)) is not None
+    return _THREE_LETTERS.search(DEGREES.sub("", said)) is not None
 
 
 def is_number(text: str) -> bool:

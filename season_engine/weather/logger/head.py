@@ -17,6 +17,8 @@ _UNIT_CELL = re.compile(
     r"[(\[]?\s*(?:(?:deg(?:rees?)?|[°º˚])?\s*[cf]|°|celsius|fahrenheit|%|%\s*r\.?[hf]\.?|m?v|hpa|mbar|k?pa|mm|cm|km/h|m/s|mph|kts?|knots|in|inhg|w/m2|lux|lx"
     r"|dbm?|ppm|h|min|s|dag|tag|day|days|date|utc|local|yyyy|hhmm|hh:mm|count|no|nr|index|volts?|avg|smp|min|max|ts|rn|percent|degree|degrees?|-|—|\s)*\s*[)\]]?"
 )
+_LONGEST_UNIT = 24
+_LONGEST_ABOUT = 300  # characters that are looked at of a line about the logger
 _ABOUT_CLOCKS = (
     "time zone",
     "timezone",
@@ -97,7 +99,7 @@ class Head:
     def zone(self) -> tuple[str, int, int] | None:
         """A zone that a line about the logger names for its clock: its name, minutes, and line."""
         for number, line in self.about:
-            said = plain(line)
+            said = plain(line[:_LONGEST_ABOUT])
             if any(re.search(rf"(?<![^\W\d_]){word}(?![^\W\d_])", said) for word in _ABOUT_CLOCKS):
                 found = zone_said(line)
                 if found and not any(parts_of(word) for word in re.split(r"[\s,;\t\"]+", line) if word):
@@ -107,7 +109,7 @@ class Head:
     @property
     def told_unit(self) -> str:
         """The one unit of temperature that the lines about the logger name; "" where none or both."""
-        found = {unit for _, line in self.about if (unit := _unit_of_line(line))}
+        found = {unit for _, line in self.about if (unit := _unit_of_line(line[:_LONGEST_ABOUT]))}
         return found.pop() if len(found) == 1 else ""
 
 
@@ -166,7 +168,7 @@ def _is_units(cells: Sequence[str], width: int) -> bool:
     return (
         bool(filled)
         and len(cells) > 1
-        and all(_UNIT_CELL.fullmatch(cell) for cell in filled)
+        and all(len(cell) <= _LONGEST_UNIT and _UNIT_CELL.fullmatch(cell) for cell in filled)
         and any(DEGREES.fullmatch(cell.strip("()[] ")) or "%" in cell for cell in filled)
         and len(cells) <= width + 1
     )

@@ -177,6 +177,12 @@ def _check_readings(seconds: IntArray, temp_c: FloatArray, part: Part, how: Read
 def _check_days(
     tmin_c: FloatArray, tmax_c: FloatArray, seconds: IntArray, part: Part, how: ReadAs, site: Site | None
 ) -> None:
+    for role, values in (("tmin", tmin_c), ("tmax", tmax_c)):
+        if values.size > 1 and np.isnan(values).all():
+            name = next((one.name for one in part.columns if one.role == role), role)
+            raise GrowerError(
+                "there is no temperature in it.", file=part.file, line=part.head.line, field=name
+            )
     both = ~(np.isnan(tmin_c) | np.isnan(tmax_c))
     if site is None or _believed(how) or not both.any():
         return
