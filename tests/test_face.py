@@ -226,13 +226,14 @@ def test_faults_of_frames_are_told() -> None:
     good = table()
     assert "tmax" in told(lambda: se.read_frame(good[["date", "tmin"]], NAGANO))
     assert '"date" column' in told(lambda: se.read_frame(good[["tmin", "tmax"]], NAGANO))
-    assert "newest line comes first" in told(lambda: se.read_frame(good[::-1], NAGANO))
-    twice = pd.concat([good[:3], good[2:]])
+    twice = pd.concat([good[:3], good[2:].assign(tmin=-20.0)])
     assert "data frame, line 4, date" in told(lambda: se.read_frame(twice, NAGANO))
-    assert 'line 1, tmin: "warm"' in told(lambda: se.read_frame(good.assign(tmin="warm"), NAGANO))
+    assert 'line 1, tmin: "1O.5"' in told(lambda: se.read_frame(good.assign(tmin="1O.5"), NAGANO))
+    assert "no temperature" in told(lambda: se.read_frame(good.assign(tmin="warm"), NAGANO))
     assert "no reading" in told(lambda: se.read_frame(good[:0], NAGANO))
     assert "not a list" in told(lambda: se.read_frame([1], NAGANO))  # type: ignore[arg-type]
-    assert "degF" in told(lambda: se.read_frame(good.rename(columns={"tmin": "tmin (F)"}), NAGANO))
+    named = good.rename(columns={"tmin": "tmin (F)"})
+    assert "degF" in told(lambda: se.read_frame(named, NAGANO, units="degC"))
     assert "not a unit" in told(lambda: se.read_frame(good, NAGANO, units="K"))  # type: ignore[arg-type]
 
 

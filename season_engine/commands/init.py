@@ -64,8 +64,8 @@ def _number(
 )
 @click.option(
     "--logger",
-    type=click.Path(exists=True, dir_okay=False, path_type=Path),
-    help="Your logger's CSV file; without it the weather is invented.",
+    metavar="FILE",
+    help="Your logger's file as it comes, its folder, or a pattern; without it the weather is invented.",
 )
 @click.option(
     "--tree",

@@ -13,11 +13,15 @@ from typing import TypeVar
 import click
 
 from season_engine.commands import clock
-from season_engine.commands.first_readings import check_readings
+from season_engine.commands.first_readings import TYPED, files_named, look_at
 from season_engine.errors import GrowerError
+from season_engine.locale import ENGLISH
 from season_engine.site import Site
+from season_engine.weather.series import DailySeries
+from season_engine.words.logger_form import form_sentences
+from season_engine.words.speech import speaking
 from season_engine.workspace.said_trees import EXAMPLE, SaidTree, trees_said
-from season_engine.workspace.start import SITE_NAME, FirstMail, FirstYard
+from season_engine.workspace.start import SITE_NAME, FirstLogger, FirstMail, FirstYard
 
 PLACES_TOLD = 9
 YOUNG_YEARS = 8  # a record that is shorter has too few past seasons to tell odds from
@@ -30,20 +34,72 @@ _ADDRESS = re.compile(r"[^@\s]+@[^@\s]+\.[^@\s]+")
 Answer = TypeVar("Answer")
 
 
-def asked_for(given: Site | None, logger: Path | None, trees: tuple[SaidTree, ...]) -> FirstYard:
+def asked_for(given: Site | None, file: str | None, trees: tuple[SaidTree, ...]) -> FirstYard:
     """All that a workspace needs; what was given on the command line isn't asked for."""
     where = given or _again("Where is the yard?", _WHERE, _where)
     if where.elevation_m is None:
         where = _again("Its height above the sea in metres", "(Enter if you don't know)", _height_for(where))
-    if logger is None:
-        logger = _again("Your logger's file, or the folder of its files", "(Enter: none)", _logger_for(where))
-    station = "nearest" if logger is None and _station_instead() else None
-    reference = logger is not None and _young(logger, where) and _station_before()
+    answer = LoggerAnswer(where)
+    if file is not None:
+        answer.read(file)
+    else:
+        _again(
+            "Your logger's file, its folder, or a pattern such as logger/*.csv", "(Enter: none)", answer.read
+        )
+    station = "nearest" if answer.logger is None and _station_instead() else None
+    reference = answer.young and _station_before()
     said = trees or _again("Your trees, as you would say them", f"such as: {EXAMPLE} (Enter: none)", _trees)
-    mail = _mail()
     return FirstYard(
-        where.latitude, where.longitude, where.elevation_m, logger, station, reference, said, mail
+        where.latitude,
+        where.longitude,
+        where.elevation_m,
+        answer.logger,
+        station,
+        reference,
+        said,
+        _mail(),
     )
+
+
+class LoggerAnswer:
+    """The logger's file, asked for until it reads right; a setting typed instead is for the one before."""
+
+    def __init__(self, where: Site) -> None:
+        self._where = where
+        self._tried: FirstLogger | None = None
+        self.logger: FirstLogger | None = None
+        self.young = False  # its record is too short to tell odds from
+
+    def read(self, text: str) -> None:
+        """Take a file, or a line of season.toml that says how the one before is read; nothing: none."""
+        if not text:
+            return
+        before = self._tried
+        if before is not None and _SETTING.match(text):
+            self._tried = replace(before, settings=(*before.settings, text))
+        else:
+            self._tried = FirstLogger(files_named(text))
+        try:
+            record = look_at(self._tried, self._where)
+        except GrowerError as error:
+            if error.file == TYPED:  # the line itself is wrong
+                self._tried = before
+            raise GrowerError(f"{error}\n  Type the line to write, or another file.") from None
+        with speaking(ENGLISH):
+            told = [*form_sentences(record.form), _span(record.daily)]
+        for sentence in told:
+            click.echo(f"  {sentence}")
+        if not _yes("Is that right?"):
+            raise GrowerError('Another file, or a line such as columns = { temp = "Outdoor" }.')
+        self.logger = self._tried
+        self.young = len(record.daily) < YOUNG_YEARS * DAYS_A_YEAR
+
+
+_SETTING = re.compile(r"(columns|sensor|clock|units|date_format)\s*=")
+
+
+def _span(daily: DailySeries) -> str:
+    return f"{len(daily):,} days, {daily.first_day:%d %b %Y} to {daily.last_day:%d %b %Y}."
 
 
 _WHERE = "Latitude and longitude, such as -38.1, 145.2, or a town or weather station near it"
@@ -121,31 +177,9 @@ def _height_for(where: Site) -> Callable[[str], Site]:
     return read
 
 
-def _logger_for(where: Site) -> Callable[[str], Path | None]:
-    def read(text: str) -> Path | None:
-        if not text:
-            return None
-        file = Path(text.strip("\"' ")).expanduser()
-        if not file.is_file():
-            raise GrowerError(f"There is no file {file}.")
-        series = check_readings(file, where)
-        days = series.tmin_c.size
-        click.echo(f"  {days:,} days, {series.first_day} to {series.last_day}.")
-        if not _yes("Is that right?"):
-            raise GrowerError("Another file, then.")
-        return file
-
-    return read
-
-
 def _station_instead() -> bool:
     click.echo()
     return _yes("Take the nearest public weather station for now?")
-
-
-def _young(logger: Path, where: Site) -> bool:
-    """Whether its record is too short to tell odds from."""
-    return check_readings(logger, where).tmin_c.size < YOUNG_YEARS * DAYS_A_YEAR
 
 
 def _station_before() -> bool:

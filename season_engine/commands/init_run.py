@@ -9,12 +9,12 @@ from pathlib import Path
 import click
 
 from season_engine.commands import clock
-from season_engine.commands.first_readings import check_readings
+from season_engine.commands.first_readings import files_named, look_at
 from season_engine.errors import GrowerError
 from season_engine.site import Site
 from season_engine.species.catalogue import load_catalogue
 from season_engine.workspace.said_trees import SaidTree, trees_said
-from season_engine.workspace.start import SITE_NAME, FirstYard, init_workspace, refuse_taken
+from season_engine.workspace.start import SITE_NAME, FirstLogger, FirstYard, init_workspace, refuse_taken
 
 MAIL_NEXT = (
     "Put your mail password into the environment as SEASON_MAIL_PASSWORD, then try it: "
@@ -30,7 +30,7 @@ class Order:
     latitude: float | None
     longitude: float | None
     elevation_m: float | None
-    logger: Path | None
+    logger: str | None
     trees: tuple[str, ...]
     yes: bool
 
@@ -72,9 +72,10 @@ def _given(order: Order, trees: tuple[SaidTree, ...]) -> FirstYard:
             f"say where the yard is: {missing} in degrees, with a minus south of the equator and west of "
             "Greenwich."
         )
-    if order.logger is not None:
-        check_readings(order.logger, Site(SITE_NAME, order.latitude, order.longitude))
-    return FirstYard(order.latitude, order.longitude, order.elevation_m, order.logger, trees=trees)
+    logger = None if order.logger is None else FirstLogger(files_named(order.logger))
+    if logger is not None:
+        look_at(logger, Site(SITE_NAME, order.latitude, order.longitude, order.elevation_m))
+    return FirstYard(order.latitude, order.longitude, order.elevation_m, logger, trees=trees)
 
 
 def _said(texts: tuple[str, ...]) -> tuple[SaidTree, ...]:

@@ -268,6 +268,6 @@ def _last_reading_of_all(workspace: Workspace, entry: SiteEntry, on: dt.date) ->
         return None
     retrieval = Retrieval(workspace.cache_folder, on, workspace.opened_at)
     try:
-        return entry.weather.readings.read(entry.site, retrieval, kept_as=entry.site.name).last_day
+        return entry.weather.readings.read(entry.site, retrieval, kept_as=entry.site.name).daily.last_day
     except GrowerError:
         return None

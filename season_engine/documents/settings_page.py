@@ -17,7 +17,7 @@ from season_engine.markers.kinds.softened_forcings import ForcingRule
 from season_engine.markers.registry import kinds
 from season_engine.species import schema
 from season_engine.species.spacing import Rule
-from season_engine.workspace import journal, mail_settings, settings, trees
+from season_engine.workspace import journal, logger_settings, mail_settings, settings, trees
 
 Schema = Mapping[str, Any]
 
@@ -56,6 +56,11 @@ TABLES: tuple[tuple[str, str, type[BaseModel]], ...] = (
     ("At the top", "Before all tables.", settings.Settings),
     ("A site", "`[[site]]`, once for each yard.", settings.SiteSettings),
     ("A logger", "`[site.weather]`, below its site.", settings.LoggerWeather),
+    (
+        "Columns of a logger's file",
+        "`columns = { ... }` under `[site.weather]`.",
+        logger_settings.LoggerColumns,
+    ),
     ("A public station", "`[site.weather]`, below its site.", settings.StationWeather),
     ("Invented weather", "`[site.weather]`, below its site.", settings.DemoWeather),
     ("A forecast from a service", "`[site.forecast]`, below its site.", settings.ServiceForecast),

@@ -9,12 +9,15 @@ from pydantic import BeforeValidator
 from season_engine.facts import HeatUnit
 from season_engine.markers.base import Figure
 from season_engine.trees.need import Need
+from season_engine.weather.logger.form import LinesLeft, LoggerForm
+from season_engine.weather.notices import Notice as WeatherNotice
 from season_engine.weather.sources.origins import ForecastOrigin
 from season_engine.windows.cautions import Caution
 from season_engine.windows.window_notes import WindowNote
 from season_engine.words.cautions import caution_in_english
 from season_engine.words.harm import harm_text
 from season_engine.words.learnt import learnt_sentence
+from season_engine.words.logger_form import form_sentence, left_sentence
 from season_engine.words.need import need_text
 from season_engine.words.speech import said
 from season_engine.words.today import today_why
@@ -51,7 +54,18 @@ FollowUpText = _Told
 
 # Of a site and its weather
 SiteRefusal = _Told
-Notice = Annotated[str, BeforeValidator(notice_text)]
+
+
+def _notice(notice: WeatherNotice | LoggerForm | LinesLeft) -> str:
+    match notice:
+        case LoggerForm():
+            return form_sentence(notice)
+        case LinesLeft():
+            return left_sentence(notice)
+    return notice_text(notice)
+
+
+Notice = Annotated[str, BeforeValidator(_notice)]
 WarningTexts = Annotated[tuple[str, ...], BeforeValidator(warning_texts)]
 SourceText = Annotated[str, BeforeValidator(source_text)]
 FaultText = str

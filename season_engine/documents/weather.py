@@ -17,6 +17,7 @@ from season_engine.weather import faults
 from season_engine.weather.fitness import completeness_by_year
 from season_engine.weather.forecast.days import MOST_LEAD_DAYS, STALE_DAYS, Status
 from season_engine.weather.frost_dates import FEWEST_WINTERS, frost_season
+from season_engine.weather.logger.form import LinesLeft, LoggerForm
 from season_engine.weather.series import Weather
 from season_engine.weather.shares import shares
 from season_engine.windows.assessment import OwnNumber
@@ -169,6 +170,11 @@ def weather_document(
         return WeatherDocument.model_validate(Facts(as_of=as_of, sites=sites))
 
 
+def _of_form(weather: Weather) -> tuple[LoggerForm | LinesLeft, ...]:
+    """How a logger's file was read, and what in it is no reading."""
+    return () if weather.form is None else (weather.form, *weather.form.left)
+
+
 def weather_facts(
     weather: Weather | None, as_of: dt.date, own_numbers: Iterable[OwnNumber] = ()
 ) -> Facts | None:
@@ -180,6 +186,7 @@ def weather_facts(
         weather,
         weather.series,
         warnings=(*weather.warnings, *own_numbers),
+        notes=(*_of_form(weather), *weather.notes),
         observed_share=parts.observed,
         adjusted_share=parts.adjusted,
         filled_share=parts.filled,

@@ -6,6 +6,7 @@ Nothing here reads the clock. Whatever the day asked about, readings after it ha
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
@@ -17,10 +18,11 @@ from season_engine.site import Site
 from season_engine.weather.invented.climates import climate_for
 from season_engine.weather.invented.series import demo_series
 from season_engine.weather.logger.frame import NAME as FRAME
-from season_engine.weather.logger.frame import frame_series
-from season_engine.weather.logger.reading import parse_logger, read_content
+from season_engine.weather.logger.frame import frame_record
+from season_engine.weather.logger.how import ReadAs, Role
+from season_engine.weather.logger.reading import LoggerRecord, read_record
 from season_engine.weather.record import kept_weather
-from season_engine.weather.series import DailySeries, Weather
+from season_engine.weather.series import Weather
 from season_engine.weather.sources.origins import GivenOrigin, InventedOrigin, LoggerOrigin, Origin
 from season_engine.weather.sources.source import Retrieval
 from season_engine.weather.sources.station import PublicStation
@@ -30,21 +32,27 @@ if TYPE_CHECKING:
 
 
 def read_logger(
-    path: Path | str,
+    path: Path | str | Sequence[Path | str],
     site: Site,
     *,
-    units: Units = "degC",
+    units: Units | None = None,
     date_format: str | None = None,
+    columns: Mapping[Role, str | int] | None = None,
+    sensor: str | None = None,
+    clock: str | None = None,
     on: Day | None = None,
 ) -> Weather:
-    """Temperatures of a logger's CSV file.
+    """Temperatures of a logger's file, or of several that make one record.
 
     Parameters
     ----------
-    path : a file of `date,tmin,tmax` a day, or `time,temp` every hour or oftener, in any common spelling.
+    path : a file with each day's lowest and highest, or with readings every hour or oftener, as it comes.
     site : whose temperatures they are.
-    units : of the file, "degC" or "degF".
+    units : of the file, "degC" or "degF"; None: as it says itself, else degC.
     date_format : a `strptime` format, for dates that can be read in two ways.
+    columns : header, or number from 1, of the columns "time", "date", "temp", "tmin", "tmax", "sensor".
+    sensor : the one outdoors, where rows are of several.
+    clock : "UTC" or such as "UTC+2", where all times are in that zone; None: the yard's own.
     on : the day that counts as today (default: the last in the file); nothing after it is kept.
 
     Raises
@@ -53,35 +61,34 @@ def read_logger(
     WeatherError : no such file, or no reading up to `on`.
     """
     check_site(site)
-    series = parse_logger(
-        read_content(Path(path)),
-        file=str(path),
-        units=units,
-        date_format=date_format,
-        longitude_deg=site.longitude,
-    )
-    return _checked(series, site, LoggerOrigin(Path(path).name), on)
+    paths = [Path(path)] if isinstance(path, str | Path) else [Path(one) for one in path]
+    how = ReadAs(units, "degC", date_format, dict(columns or {}), sensor, clock)
+    record = read_record(paths, how, site)
+    return _checked(record, site, LoggerOrigin(paths[-1].name), on)
 
 
 def read_frame(
     frame: pd.DataFrame,
     site: Site,
     *,
-    units: Units = "degC",
+    units: Units | None = None,
     date_format: str | None = None,
+    columns: Mapping[Role, str | int] | None = None,
+    sensor: str | None = None,
+    clock: str | None = None,
     on: Day | None = None,
 ) -> Weather:
     """Temperatures of a pandas data frame: tmin and tmax a day, or temp every hour or oftener.
 
     Dates or times are its index, or a column; columns are found in any spelling `read_logger` knows, and
-    others left alone. Rows are in order of time. Times that bear a zone are taken to the solar time of the
+    others left alone. Times that bear a zone are taken to the solar time of the
     site, others are of its own clock.
 
     Parameters and errors are those of `read_logger`; an error's lines are rows, counted from 1.
     """
     check_site(site)
-    series = frame_series(frame, units=units, date_format=date_format, longitude_deg=site.longitude)
-    return _checked(series, site, GivenOrigin(FRAME), on)
+    how = ReadAs(units, "degC", date_format, dict(columns or {}), sensor, clock)
+    return _checked(frame_record(frame, how, site), site, GivenOrigin(FRAME), on)
 
 
 def read_station(
@@ -121,8 +128,9 @@ def demo_weather(site: Site, *, on: Day) -> Weather:
     return kept_weather(demo_series(climate_for(site, None), day), site, InventedOrigin(), day, invented=True)
 
 
-def _checked(series: DailySeries, site: Site, source: Origin, on: Day | None) -> Weather:
-    weather = kept_weather(series, site, source, series.last_day if on is None else as_day(on))
+def _checked(record: LoggerRecord, site: Site, source: Origin, on: Day | None) -> Weather:
+    day = record.daily.last_day if on is None else as_day(on)
+    weather = replace(kept_weather(record.daily, site, source, day), form=record.form)
     check_hemisphere(site, weather)
     return weather
 

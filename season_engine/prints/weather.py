@@ -16,6 +16,7 @@ from season_engine.weather.series import Weather
 from season_engine.words import notices, prose, timing
 from season_engine.words.forecast import forecast_handling, forecast_sentence
 from season_engine.words.frost_dates import frost_sentence
+from season_engine.words.logger_form import form_sentences
 from season_engine.words.shares import shares_sentence
 from season_engine.words.speech import said
 from season_engine.words.station import fetched, station_handling, station_sentences
@@ -40,6 +41,8 @@ def _site(site: Site, weather: Weather, as_of: dt.date) -> str:
         f"  {shares_sentence(weather)}",
         *(f"  {prose.sentence(notice_text(note))}" for note in weather.notes),
     ]
+    if weather.form is not None:
+        lines += [line for text in form_sentences(weather.form) for line in wrapped(text, "  ")]
     if weather.station is not None:
         texts = (*station_sentences(weather.station), *station_handling(weather.station, as_of))
         lines += [f"  {text}" for text in texts]

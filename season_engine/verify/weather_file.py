@@ -20,13 +20,32 @@ from season_engine.files.packed import Readable
 from season_engine.files.problems import MOST_SHOWN, Problems
 from season_engine.files.text import decoded, did_you_mean, read_content, shortened
 from season_engine.verify.station_files import UnlistedSites, unlisted
-from season_engine.weather.logger.reading import COLDEST_C, HOTTEST_C, MISSING_CODES, MISSING_WORDS
+from season_engine.weather.logger.cells import MISSING_CODES
+from season_engine.weather.logger.values import COLDEST_C, HOTTEST_C
 from season_engine.weather.series import BoolArray, DailySeries, FloatArray
 
 if TYPE_CHECKING:
     from pandas import DataFrame, Series
 
 COLUMNS = ("site", "date", "tmin", "tmax")
+# What station files hold where there is no reading, in lower case.
+MISSING_WORDS = (
+    "",
+    "-",
+    "--",
+    "---",
+    "*",
+    "?",
+    "x",
+    "m",
+    "na",
+    "n/a",
+    "#n/a",
+    "nan",
+    "null",
+    "none",
+    "missing",
+)
 LINES_ABOVE = 2  # of the first row, counted from 0: the header, and lines count from 1
 _GZIP = b"\x1f\x8b"
 _DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")

@@ -76,11 +76,27 @@ def warmest_across_the_equator(site: Site, series: DailySeries, read: BoolArray)
         return None
     mean_c = (series.tmin_c + series.tmax_c) / 2.0
     wave = annual_wave(day_of_leap_year(series.days[read]), mean_c[read])
-    middle = (WARM_MIDDLE[site.hemisphere] - LEAP_YEAR_START).days
-    apart = abs((wave.warmest_day - middle + YEAR_DAYS / 2) % YEAR_DAYS - YEAR_DAYS / 2)
-    if wave.amplitude_c <= FLATTEST_C or apart <= FARTHEST_DAYS:
+    if wave.amplitude_c <= FLATTEST_C or _apart(wave.warmest_day, site.hemisphere) <= FARTHEST_DAYS:
         return None
     return LEAP_YEAR_START + dt.timedelta(days=int(wave.warmest_day))
+
+
+def hemisphere_of(series: DailySeries) -> Hemisphere | None:
+    """The hemisphere whose summer a year or more of readings speaks for; None where they can't tell."""
+    read = both_read(np.array([series.tmin_c, series.tmax_c]))
+    if not has_a_year(series, read):
+        return None
+    mean_c = (series.tmin_c + series.tmax_c) / 2.0
+    wave = annual_wave(day_of_leap_year(series.days[read]), mean_c[read])
+    near = YEAR_DAYS / 2 - FARTHEST_DAYS
+    sides = (side for side in WARM_MIDDLE if _apart(wave.warmest_day, side) <= near)
+    return next(sides, None) if wave.amplitude_c > FLATTEST_C else None
+
+
+def _apart(warmest_day: float, side: Hemisphere) -> float:
+    """Days between the warmest time of a year and the middle of a hemisphere's warm half."""
+    middle = (WARM_MIDDLE[side] - LEAP_YEAR_START).days
+    return abs((warmest_day - middle + YEAR_DAYS / 2) % YEAR_DAYS - YEAR_DAYS / 2)
 
 
 def has_a_year(series: DailySeries, read: BoolArray) -> bool:

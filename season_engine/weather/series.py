@@ -18,6 +18,8 @@ from season_engine.weather.sources.origins import Origin, SourceFact, StationFac
 if TYPE_CHECKING:
     import pandas as pd
 
+    from season_engine.weather.logger.form import LoggerForm
+
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]
 
@@ -63,6 +65,7 @@ class Weather:
     second_station: StationFacts | None = None  # the second source, where that is a public station
     adjusted: BoolArray | None = None  # shape (days,): from a second source, in yard terms; None: no day
     notes: tuple[Noted, ...] = ()  # worth telling, and no cause for worry
+    form: LoggerForm | None = None  # how a logger's file was read; None: it is no logger's
     forecast: ForecastDays = NOT_ASKED_FOR  # of days after the readings; no part of the record
     # What it was up to an earlier day, checked and filled without the days after; None: not kept
     read_until: Callable[[dt.date], Weather] | None = field(default=None, repr=False, compare=False)

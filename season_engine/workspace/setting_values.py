@@ -12,7 +12,8 @@ from season_engine.files.toml_faults import wrong
 CONTROL_CHARACTER = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029]")
 
 
-def _one_line(text: str) -> str:
+def one_line(text: str) -> str:
+    """A text without blanks at its ends, which is one line and not empty."""
     text = text.strip()
     if not text:
         raise wrong("{key} must not be empty")
@@ -28,8 +29,8 @@ def some(items: tuple[Any, ...]) -> tuple[Any, ...]:
     return items
 
 
-Line = Annotated[str, AfterValidator(_one_line)]
-SiteName = Annotated[str, Field(min_length=1, max_length=60), AfterValidator(_one_line)]
+Line = Annotated[str, AfterValidator(one_line)]
+SiteName = Annotated[str, Field(min_length=1, max_length=60), AfterValidator(one_line)]
 
 
 class Table(BaseModel):

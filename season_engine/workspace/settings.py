@@ -20,6 +20,7 @@ from season_engine.files.toml_faults import wrong
 from season_engine.locale import ENGLISH, languages
 from season_engine.pot import Colour
 from season_engine.species.jobs import JOBS
+from season_engine.workspace.logger_settings import LoggerColumns, known_clock
 from season_engine.workspace.mail_settings import DeliverySettings, EmailSettings
 from season_engine.workspace.setting_values import Line, SiteName, Table, some
 
@@ -95,7 +96,10 @@ class LoggerWeather(ReadWeather):
     """The grower's own readings, in a file that lies in (or is named from) the workspace folder."""
 
     source: Literal["logger"] = Field(description="Your own readings.")
-    file: Line = Field(description="The logger's CSV file, named from the workspace's folder.")
+    file: Line = Field(
+        description="The logger's file as it comes, named from the workspace's folder; "
+        'or a pattern, "logger/*.csv", whose files are one record.'
+    )
     reference: Line | None = Field(
         default=None, description="A longer record from near by, in a file of the same form."
     )
@@ -106,6 +110,16 @@ class LoggerWeather(ReadWeather):
     date_format: Annotated[Line, AfterValidator(_date_format)] | None = Field(
         default=None,
         description='How its days are written, such as "%d/%m/%Y"; without it that is recognised.',
+    )
+    columns: LoggerColumns = Field(
+        default=LoggerColumns(),
+        description="Which columns are read, by header or number from 1, where the file doesn't say so.",
+    )
+    sensor: Line | None = Field(
+        default=None, description="Which of several sensors; without it the one that is clearly outdoors."
+    )
+    clock: Annotated[Line, AfterValidator(known_clock)] | None = Field(
+        default=None, description='The zone of its times, such as "UTC+2"; without it the yard\'s own clock.'
     )
 
     @model_validator(mode="after")

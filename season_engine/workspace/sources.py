@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -46,13 +47,22 @@ def _second(settings: LoggerWeather, folder: Path, units: Units) -> SecondSource
 
     if settings.reference_station is not None:
         return SecondStation(settings.reference_station)
-    return SecondFile(_file(settings.reference or "", settings, folder, units))
+    return SecondFile(_file(settings.reference or "", settings, folder, units, own=False))
 
 
-def _file(name: str, settings: LoggerWeather, folder: Path, units: Units) -> ReadingsFile:
+def _file(
+    name: str, settings: LoggerWeather, folder: Path, units: Units, *, own: bool = True
+) -> ReadingsFile:
+    """A file of readings; what is said of columns, sensor and clock is of the yard's `own` file alone."""
+    from season_engine.weather.logger.how import ROLES, ReadAs
     from season_engine.weather.sources.logger_file import ReadingsFile
 
-    return ReadingsFile(folder, name, settings.units or units, settings.date_format)
+    how = ReadAs(units=settings.units, usual_units=units, date_format=settings.date_format)
+    if own:
+        given = {role: getattr(settings.columns, role) for role in ROLES}
+        columns = {role: column for role, column in given.items() if column is not None}
+        how = replace(how, columns=columns, sensor=settings.sensor, clock=settings.clock)
+    return ReadingsFile(folder, name, how)
 
 
 def forecast_source(settings: ForecastSettings | None, folder: Path, units: Units) -> ForecastSource | None:

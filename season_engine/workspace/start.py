@@ -38,13 +38,26 @@ class FirstMail:
 
 
 @dataclass(frozen=True, slots=True)
+class FirstLogger:
+    """A logger's file, or a pattern of several, and the lines of season.toml that say how it is read."""
+
+    file: str
+    settings: tuple[str, ...] = ()
+
+    @property
+    def table(self) -> str:
+        """As a table of TOML."""
+        return "\n".join(('source = "logger"', f"file = {_quoted(self.file)}", *self.settings)) + "\n"
+
+
+@dataclass(frozen=True, slots=True)
 class FirstYard:
     """What a grower said of the yard: where it is, where its weather comes from, each tree, who gets mail."""
 
     latitude: float
     longitude: float
     elevation_m: float | None = None
-    logger: Path | None = None
+    logger: FirstLogger | None = None
     station: str | None = None  # a public one instead: its id, or "nearest"
     reference_station: bool = False  # the nearest one's years before the logger's
     trees: Sequence[SaidTree] = ()
@@ -98,7 +111,7 @@ def _first_files(folder: Path, yard: FirstYard) -> dict[str, str]:
 def _places(folder: Path, yard: FirstYard) -> dict[str, str]:
     """What stands in the example file's places; lines that are switched off begin with a number sign."""
     height = "# elevation_m = 100" if yard.elevation_m is None else f"elevation_m = {yard.elevation_m:g}"
-    logger = SITE_NAME + ".csv" if yard.logger is None else _named_from(folder, yard.logger)
+    logger = SITE_NAME + ".csv" if yard.logger is None else _named_from(folder, Path(yard.logger.file))
     lines = {
         "latitude": f"latitude = {yard.latitude!r}",
         "longitude": f"longitude = {yard.longitude!r}",
@@ -112,7 +125,8 @@ def _places(folder: Path, yard: FirstYard) -> dict[str, str]:
     filled = {key: line.ljust(COMMENTS_FROM - 1) for key, line in lines.items()}
     source, what = INVENTED
     demo = f"{source:{COMMENTS_FROM}}{what}\n\n" if yard.invented else ""
-    return {**filled, "demo": demo, "email": _email(yard.mail)}
+    settings = "".join(f"{line}\n" for line in yard.logger.settings) if yard.logger else ""
+    return {**filled, "demo": demo, "settings": settings, "email": _email(yard.mail)}
 
 
 def _line(text: str, *, on: bool) -> str:

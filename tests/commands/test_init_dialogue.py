@@ -44,6 +44,26 @@ def test_a_newcomer_is_asked_and_has_a_report(tmp_path: Path) -> None:
     assert "Logger file" in told, "what `weather` tells stands above"
 
 
+def test_how_a_logger_s_file_was_read_is_told_and_a_missing_setting_taken(tmp_path: Path) -> None:
+    """Degrees Fahrenheit that nothing says, in two files of a folder."""
+    rows = up_to_yesterday(tmp_path).read_text().splitlines()
+    warmer = [
+        ",".join((day, *(f"{float(one) * 1.8 + 32:.1f}" if one else "" for one in of)))
+        for day, *of in (row.split(",") for row in rows[1:])
+    ]
+    (tmp_path / "logger").mkdir()
+    for number, part in enumerate((warmer[:2000], warmer[1900:])):
+        text = "\n".join((rows[0], *part)) + "\n"
+        (tmp_path / "logger" / f"{number}.csv").write_text(text)
+    answers = ["36.66, 138.19", "y", "", "logger", "units = degF", 'units = "degF"', "y", "trident", "y", ""]
+    code, told = typed(["init", "yard"], answers, folder=tmp_path, environment=PLAIN)
+    assert code == 0, told
+    assert 'Write units = "degF"' in " ".join(told.split())
+    assert "in Fahrenheit, as season.toml says" in " ".join(told.split())
+    (site,) = settings(tmp_path / "yard")["site"]
+    assert site["weather"] == {"source": "logger", "file": "../logger/*.csv", "units": "degF"}
+
+
 def test_what_is_wrong_is_told_and_asked_again(tmp_path: Path) -> None:
     answers = ["nowhere at all 9", "137, 0", "-36.66, 138.19", "n", "-36.66, 138.19", "y", "tall", ""]
     answers += ["no such file.csv", str(NAGANO), "", "n"]
@@ -66,7 +86,7 @@ def test_what_is_wrong_is_told_and_asked_again(tmp_path: Path) -> None:
         "Latitudes go from -90 to 90",
         "there is a minus",
         "A number of metres",
-        "There is no file",
+        "this logger file does not exist",
         "is warmest about 27 July, as it is north of the equator",
         '"maples" could be',
         "A mail address, such as",

@@ -28,7 +28,7 @@ from season_engine.weather.forecast.log import ForecastLog, keep_log, load_log
 from season_engine.weather.forecast.service import read_forecast
 from season_engine.weather.http import Failed, WeatherHttp
 from season_engine.weather.logger.cache import cache_name, read_logger_cached
-from season_engine.weather.logger.reading import parse_logger
+from season_engine.weather.logger.reading import record_of
 from season_engine.weather.second import correction as yard
 from season_engine.weather.series import DailySeries
 from season_engine.weather.sources.origins import ForecastFileOrigin, ForecastServiceOrigin, LoggerOrigin
@@ -52,6 +52,7 @@ from tests.weather import provider
 ON = dt.date(2024, 3, 25)
 NOW = dt.datetime(2024, 3, 25, 12, tzinfo=dt.UTC)
 YARD = Site("yard", 45.0, -30.0, 400)
+HUT = Site("hut", 47.0, 11.5, 600)
 
 SEASON = """units = "degC"
 catalogue = ["catalogue.toml"]
@@ -177,7 +178,7 @@ def hours_file(head: str = "time;temp") -> str:
 
 
 def _logger(content: bytes, _folder: Path) -> None:
-    series = parse_logger(content, file="hut.csv", units="degC", date_format=None, longitude_deg=11.5)
+    series = record_of([("hut.csv", content)], site=HUT).daily
     check_and_fill(series.cut(ON), source=LoggerOrigin("hut.csv"))
 
 
@@ -280,7 +281,7 @@ def _made_record(folder: Path) -> bytes:
 def _kept_logger(content: bytes, folder: Path) -> None:
     (folder / "hut.csv").write_text(days_file(), "utf-8")
     (folder / cache_name("hut")).write_bytes(content)
-    series = read_logger_cached(folder / "hut.csv", cache=folder, site="hut", longitude_deg=11.5)
+    series = read_logger_cached([folder / "hut.csv"], cache=folder, kept_as="hut", site=HUT).daily
     assert len(series.cut(ON)) == 60
 
 

@@ -6,6 +6,7 @@ import contextlib
 import datetime as dt
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -13,17 +14,23 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from season_engine.errors import GrowerError, InputErrors, WeatherError
-from season_engine.weather.logger.reading import parse_logger, read_logger
+from season_engine.site import Site
+from season_engine.weather.logger.how import ReadAs
+from season_engine.weather.logger.reading import read_logger, record_of
 from season_engine.weather.series import DailySeries
 
 JAPAN = Path(__file__).parents[1] / "data" / "japan"
 
 
 def parsed(
-    text: str | bytes, *, units: str = "degC", date_format: str | None = None, encoding: str = "utf-8"
+    text: str | bytes,
+    *,
+    units: Any = None,
+    date_format: str | None = None,
+    encoding: str = "utf-8",
 ) -> DailySeries:
     content = text.encode(encoding) if isinstance(text, str) else text
-    return parse_logger(content, file="ridge.csv", units=units, date_format=date_format)
+    return record_of([("ridge.csv", content)], ReadAs(units, date_format=date_format)).daily
 
 
 def refused(text: str | bytes, **options: str) -> GrowerError:
@@ -141,28 +148,20 @@ def test_one_late_date_settles_day_or_month_for_the_whole_file() -> None:
 @pytest.mark.parametrize(
     ("text", "line", "field", "words"),
     [
-        ("date,tmin,tmax\n2019-03-14,3.1,8.4\n2019-03-15,cold,7\n", 3, "tmin", '"cold" is not a number'),
+        ("date,tmin,tmax\n2019-03-14,3.1,8.4\n2019-03-15,1O.5,7\n", 3, "tmin", '"1O.5" is not a number'),
         ("date,tmin,tmax\n2019-03-14,3.1,1_0\n", 2, "tmax", "not a number"),
-        ("date,tmin,tmax\n2019-03-14,inf,8\n", 2, "tmin", "not a number"),
         ("date,tmin,tmax\n2019-03-14,1e1,8\n", 2, "tmin", "not a number"),
-        ("date,tmin,tmax\n2019-03-14,3.1 C,8\n", 2, "tmin", "not a number"),
+        ("date,tmin,tmax\n2019-03-14,3.1.2,8\n", 2, "tmin", "not a number"),
         ("date,tmin,tmax\n2019-03-14,9.1,8.4\n", 2, "tmin", "above the highest"),
         ("date,tmin,tmax\n2019-03-14,-90.1,8.4\n", 2, "tmin", "not possible"),
         ("date,tmin,tmax\n2019-03-14,1,60.1\n", 2, "tmax", "not possible"),
         (
-            "date,tmin,tmax\n2019-03-14,1,2\n2019-03-15,1,2\n2019-03-14,1,2\n",
+            "date,tmin,tmax\n2019-03-14,1,2\n2019-03-15,1,2\n2019-03-14,1,3\n",
             4,
             "date",
             "twice, first on line 2",
         ),
-        ("date,tmin,tmax\n2019-03-14,1,2\n2019-03-14,1,2\n", 3, "date", "twice, first on line 2"),
-        (
-            "date,tmin,tmax\n2019-03-14,1,2\n2019-03-16,1,2\n\n2019-03-15,1,2\n",
-            5,
-            "date",
-            "on line 3, out of order",
-        ),
-        ("date,tmin,tmax\n2019-03-16,1,2\n2019-03-15,1,2\n2019-03-14,1,2\n", 3, "date", "oldest first"),
+        ("date,tmin,tmax\n2019-03-14,1,2\n2019-03-14,0,2\n", 3, "date", "twice, first on line 2"),
         ("date,tmin,tmax\n2019-02-29,1,2\n", 2, "date", "not a date in the calendar"),
         ("date,tmin,tmax\n2019-13-01,1,2\n", 2, "date", "not a date in the calendar"),
         ("date,tmin,tmax\n0019-03-01,1,2\n", 2, "date", "outside the years 1850 to 2199"),
@@ -171,25 +170,27 @@ def test_one_late_date_settles_day_or_month_for_the_whole_file() -> None:
         ("date,tmin,tmax\n,1,2\n", 2, "date", "no date"),
         ("date,tmin,tmax\n13/03/2019,1,2\n03/14/2019,1,2\n", 3, "date", "(line 2)"),
         ("date,tmin,tmax\n2019-03-14,1\n", 2, None, "2 fields where the header has 3"),
-        ("date,tmin,tmax\n2019-03-14,3,1,8,4\n", 2, None, "decimal comma"),
+        (
+            "date,tmin,tmax\n2019-03-14,3.5,8\n2019-03-15,3.5,8\n2019-03-16,3.5,8.2,4\n",
+            4,
+            None,
+            "decimal comma",
+        ),
         ('date,tmin,tmax\n2019-03-14,1,2\n"2019-03-15,1,2\n2019-03-16,1,2\n', 3, None, "quote"),
         ("date,tmin,tmax\n2019-03-14,1," + "9" * 140_000 + "\n", 2, None, "its length"),
         ("date,tmin," + "t" * 140_000 + "\n2019-03-14,1,2\n", 1, None, "its length"),
-        ("date,tmin,tmax\n" + "2" * 5_000 + ",1,2\n", 2, "date", "too long for a date"),
+        ("date,tmin,tmax\n" + "2" * 5_000 + ",1,2\n", 2, "date", "not a date"),
         ("date,tmin,tmax\n9999-12-31,1,2\n", 2, "date", "outside the years 1850 to 2199"),
         ("date,tmin\n2019-03-14,1\n", 1, None, 'no "tmax" column'),
         ("day,humidity\n2019-03-14,1\n", 1, None, 'no "tmin" and no "tmax" column'),
         ("tmin,tmax\n1,2\n", 1, None, 'no "date" column'),
         ("# mine\ndate,min,tmin,tmax\n2019-03-14,1,2,3\n", 2, None, "could both be the tmin column"),
-        ("date,tmin (°F),tmax (°F)\n2019-03-14,32,50\n", 1, "tmin (°F)", 'units = "degF"'),
         ("2019-03-14\n", 1, None, "no columns"),
         ("date,tmin,tmax\n", 1, None, "no reading"),
         ("", None, None, "empty"),
         (" \n\n", None, None, "empty"),
         (b"PK\x03\x04\x00sheet", 1, None, "not a text file"),
-        ("date,tmin,tmax\n2019-03-14,1,2\n".encode("utf-16-le"), 1, None, "not a text file"),
-        (b"date,tmin,tmax\n2019-03-14,1,\x81\n", 2, None, "can't be read"),
-        ("date,tmin,tmax\n2019-03-14,1,2\n".encode("utf-16")[:-1], 2, None, "can't be read"),
+        ("date,tmin,tmax\n".encode("utf-16") + b"\x00\xd8\x00\xd8" * 9, 2, None, "can't be read"),
         ("date,temp\n2019-03-14,1\n2019-03-15,2\n", None, None, "24 hours apart"),
         ("time,temp\n2019-03-14T00:00Z,1\n", 2, "time", "time zone"),
         ("time,temp\n2019-03-14T00:00:00+13:00,1\n", 2, "time", "time zone"),
@@ -210,12 +211,13 @@ def test_a_wrong_date_format_is_named() -> None:
     assert "%d/%m/%Y" in words
 
 
-def test_every_problem_at_once_up_to_twenty() -> None:
+def test_every_problem_at_once_and_each_kind_of_many_lines_once() -> None:
     days = [f"2019-03-{day:02d},x1,{day}\n" for day in range(1, 26)]
     error = refused("date,tmin,tmax\n2019-02-28,5,4\n" + "".join(days))
     assert isinstance(error, InputErrors)
-    assert [problem.line for problem in error.errors[:-1]] == list(range(2, 22))
-    assert "6 more" in error.errors[-1].problem
+    assert [problem.line for problem in error.errors] == [2, 3]
+    assert error.errors[1].problem == '"x1" is not a number.'
+    assert error.errors[1].hint == "So it is on 24 more lines: 4, 5, 6 and so on."
     assert error.exit_code == 2
 
 
@@ -328,20 +330,19 @@ def test_clocks_put_back_and_forward() -> None:
 
 def test_clocks_are_put_back_once_a_year_at_most() -> None:
     autumn = readings(dt.datetime(2019, 10, 27), 30, 6, by_hour)
-    autumn += readings(dt.datetime(2019, 10, 27, 2), 30, 4, by_hour).removeprefix("time,temp\n")
-    autumn += readings(dt.datetime(2019, 10, 27, 3), 30, 4, by_hour).removeprefix("time,temp\n")
+    autumn += readings(dt.datetime(2019, 10, 27, 2), 30, 4, lambda _: 3.0).removeprefix("time,temp\n")
+    autumn += readings(dt.datetime(2019, 10, 27, 3), 30, 4, lambda _: 2.0).removeprefix("time,temp\n")
     error = refused(autumn)
     assert isinstance(error, InputErrors)
-    assert [problem.line for problem in error.errors] == [8, 12]
+    assert [problem.line for problem in error.errors] == [8, 9, 12, 13]
 
 
-def test_times_out_of_order_name_both_lines() -> None:
+def test_times_out_of_order_are_put_in_order() -> None:
     lines = readings(MARCH, 60, 48, by_hour).splitlines()
     lines[30], lines[20] = lines[20], lines[30]
-    error = refused("\n".join(lines))
-    assert isinstance(error, InputErrors)
-    assert [(problem.line, problem.field) for problem in error.errors] == [(22, "time"), (31, "time")]
-    assert "line 21" in error.errors[0].problem
+    assert parsed("\n".join(lines)).tmax_c.tolist() == [11.0, 12.0]
+    newest_first = [lines[0], *reversed(lines[1:])]
+    assert parsed("\n".join(newest_first)).tmax_c.tolist() == [11.0, 12.0]
 
 
 def test_a_real_station() -> None:
@@ -391,23 +392,21 @@ def test_a_block_above_the_table_is_passed_over() -> None:
     )
     series = parsed(block + "date,tmin,tmax\n2019-03-14,3.1,8.4\n2019-03-15,-0.5,7.0\n")
     assert series.tmin_c.tolist() == TWO_DAYS.tmin_c.tolist()
-    line, field, _ = complaint(block + "date,tmin,tmax\n2019-03-14,3.1,8.4\n2019-03-15,cold,7.0\n")
+    line, field, _ = complaint(block + "date,tmin,tmax\n2019-03-14,3.1,8.4\n2019-03-15,3.1.2,7.0\n")
     assert (line, field) == (10, "tmin")
 
 
 def test_an_endless_block_is_refused_at_its_first_line() -> None:
-    line, _, words = complaint("About,this\n" + "more,and more\n" * 70 + "date,tmin,tmax\n2019-03-14,1,2\n")
+    line, _, words = complaint("About,this\n" + "more,and more\n" * 700 + "date,tmin,tmax\n2019-03-14,1,2\n")
     assert line == 1
-    assert "Needed are date, tmin and tmax" in words
+    assert "no columns here" in words
 
 
 NAGANO_LONGITUDE = 138.19  # its sun is 9 h 12 min 46 s ahead of Greenwich: 13 minutes before its clocks
 
 
 def zoned(text: str, longitude_deg: float = NAGANO_LONGITUDE) -> DailySeries:
-    return parse_logger(
-        text.encode(), file="ridge.csv", units="degC", date_format=None, longitude_deg=longitude_deg
-    )
+    return record_of([("ridge.csv", text.encode())], site=Site("ridge", 36.66, longitude_deg)).daily
 
 
 @pytest.mark.parametrize(
@@ -457,9 +456,8 @@ def test_an_hour_that_comes_twice_is_no_riddle_where_times_name_their_zone() -> 
 
 def test_some_times_with_a_zone_and_some_without_are_refused() -> None:
     text = "time,temp\n2019-03-14T00:00Z,1\n2019-03-14T01:00,1\n"
-    with pytest.raises(InputErrors, match=r"line 3, time: .*names no time zone") as caught:
+    with pytest.raises(GrowerError, match=r"line 3, time: .*names no time zone"):
         zoned(text)
-    assert len(caught.value.errors) == 1
 
 
 def test_the_day_of_a_daily_file_is_the_one_written() -> None:

@@ -7,7 +7,9 @@ import os
 import shutil
 import subprocess
 import sys
+from collections.abc import Sequence
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -17,7 +19,8 @@ from season_engine.site import Site
 from season_engine.weather.fitness import complete_seasons, refuse_if_poor
 from season_engine.weather.logger import cache as cache_module
 from season_engine.weather.logger.cache import cache_name, read_logger_cached
-from season_engine.weather.logger.reading import read_logger
+from season_engine.weather.logger.how import ReadAs
+from season_engine.weather.logger.reading import LoggerRecord, read_record
 from season_engine.weather.series import Weather
 from season_engine.weather.sources.origins import InventedOrigin, LoggerOrigin
 from season_engine.workspace.settings import DemoWeather, LoggerWeather
@@ -102,31 +105,34 @@ def test_the_demo_is_never_too_poor(tmp_path: Path, latitude: float) -> None:
 # The cache
 
 
-def read(workspace: Path, **options: str) -> object:
-    series = read_logger_cached(
-        workspace / "ridge.csv", cache=workspace / "data_cache", site=options.pop("site", "ridge"), **options
+def read(workspace: Path, **options: Any) -> object:
+    kept_as = options.pop("site", "ridge")
+    read = read_logger_cached(
+        [workspace / "ridge.csv"], cache=workspace / "data_cache", kept_as=kept_as, how=ReadAs(**options)
     )
-    return series.first_day, series.tmin_c.tobytes(), series.tmax_c.tobytes()
+    series = read.daily
+    return read.form, series.first_day, series.tmin_c.tobytes(), series.tmax_c.tobytes()
 
 
 @pytest.fixture
 def parsings(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     """The file of each parsing, in order."""
     calls: list[str] = []
-    parse = cache_module.parse_logger
+    parse = cache_module.record_of
 
-    def counted(content: bytes, **options: str) -> object:
-        calls.append(options["file"])
-        return parse(content, **options)
+    def counted(files: Sequence[tuple[str, bytes]], *settings: object) -> LoggerRecord:
+        calls.append(files[0][0])
+        return parse(files, *settings)
 
-    monkeypatch.setattr(cache_module, "parse_logger", counted)
+    monkeypatch.setattr(cache_module, "record_of", counted)
     return calls
 
 
 def test_an_unchanged_file_is_parsed_once(workspace: Path, parsings: list[str]) -> None:
     fresh, kept = read(workspace), read(workspace)
-    plain = read_logger(workspace / "ridge.csv")
-    assert fresh == kept == (plain.first_day, plain.tmin_c.tobytes(), plain.tmax_c.tobytes())
+    plain = read_record([workspace / "ridge.csv"])
+    daily = plain.daily
+    assert fresh == kept == (plain.form, daily.first_day, daily.tmin_c.tobytes(), daily.tmax_c.tobytes())
     assert len(parsings) == 1
     os.utime(workspace / "ridge.csv", (0, 0))  # content counts, not its date
     read(workspace)
@@ -206,7 +212,7 @@ from season_engine.site import Site
 from season_engine.weather.logger import cache
 from season_engine.weather.sources.logger_file import LoggerFile, ReadingsFile
 from season_engine.weather.sources.source import Retrieval
-cache.parse_logger = None
+cache.record_of = None
 folder = Path({str(workspace)!r})
 logger = LoggerFile(ReadingsFile(folder, "ridge.csv"))
 logger.read(Site("ridge", 36.66, 138.19), Retrieval(folder / "data_cache", dt.date(2025, 12, 31)))
@@ -214,3 +220,35 @@ print(*({{"pandas", "requests", "meteostat", "sklearn", "matplotlib"}} & set(sys
 """
     result = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert result.stdout.strip() == ""
+
+
+def test_a_pattern_names_files_that_are_one_record(workspace: Path) -> None:
+    header, *rows = (workspace / "ridge.csv").read_text("utf-8").splitlines()
+    (workspace / "months").mkdir()
+    for name, part in (("b.csv", rows[5000:]), ("a.csv", rows[:5400]), ("notes.txt", ["mine"])):
+        (workspace / "months" / name).write_text("\n".join([header, *part]), "utf-8")
+    settings = LoggerWeather.model_validate({"source": "logger", "file": "months/*.csv"})
+    whole = site_weather(
+        RIDGE, settings, folder=workspace, cache=workspace / "data_cache", on=ON, units="degC"
+    )
+    alone = from_logger(workspace)
+    np.testing.assert_array_equal(whole.series.tmin_c, alone.series.tmin_c)
+    assert whole.form is not None and whole.form.files == ("a.csv", "b.csv")
+    settings = LoggerWeather.model_validate({"source": "logger", "file": "months/*.dat"})
+    with pytest.raises(WeatherError, match="no file matches this pattern"):
+        site_weather(RIDGE, settings, folder=workspace, cache=workspace / "data_cache", on=ON, units="degC")
+
+
+def test_settings_of_the_file_reach_the_reader(workspace: Path) -> None:
+    rows = (workspace / "ridge.csv").read_text("utf-8").splitlines()
+    (workspace / "odd.csv").write_text("\n".join(["when,low one,high one", *rows[1:]]), "utf-8")
+    settings = {"source": "logger", "file": "odd.csv", "columns": {"date": 1, "tmin": "low one", "tmax": 3}}
+    weather = site_weather(
+        RIDGE,
+        LoggerWeather.model_validate(settings),
+        folder=workspace,
+        cache=workspace / "data_cache",
+        on=ON,
+        units="degC",
+    )
+    np.testing.assert_array_equal(weather.series.tmax_c, from_logger(workspace).series.tmax_c)

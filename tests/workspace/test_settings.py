@@ -148,6 +148,19 @@ def test_defaults(tmp_path: Path) -> None:
             "site.weather.date_format",
             "day, month",
         ),
+        *(
+            ('"demo"', f'"logger"\nfile = "x"\n{line}', 8, f"site.weather.{field}", words)
+            for line, field, words in (
+                ("columns = { temp = true }", "columns.temp", "header in quotes, or its number"),
+                ("columns = { temp = 0 }", "columns.temp", "its number from 1"),
+                ('columns = { temps = "T" }', "columns.temps", 'Did you mean "temp"?'),
+                ('columns = { temp = "T", tmin = "L" }', "columns.temp", "not both"),
+                ('columns = "T"', "columns", "must be a table"),
+                ('clock = "local"', "clock", 'such as "UTC" or "UTC+2"'),
+                ('clock = "UTC+30"', "clock", 'such as "UTC" or "UTC+2"'),
+                ("sensor = 4", "sensor", "must be text"),
+            )
+        ),
         ('source = "demo"', "", 5, "site.weather.source", '"source" is missing'),
         (DEMO, "", 1, "site.weather", "The table [site.weather] is missing. Add it to [[site]]."),
         ("[[site]]", "[site]", 1, "site", "Write [[site]] with two brackets."),

@@ -11,9 +11,10 @@ from season_engine.files.text import read_text
 from season_engine.files.toml_faults import checked
 from season_engine.files.toml_lines import TomlText
 from season_engine.weather.sources.logger_file import LoggerFile
+from season_engine.workspace.logger_settings import LoggerColumns
 from season_engine.workspace.said_trees import SaidTree
 from season_engine.workspace.settings import LoggerWeather, Settings, StationWeather
-from season_engine.workspace.start import FirstMail, FirstYard, init_workspace
+from season_engine.workspace.start import FirstLogger, FirstMail, FirstYard, init_workspace
 from season_engine.workspace.workspace import load_workspace
 
 TREES = (SaidTree("Acer palmatum", "large"), SaidTree("Acer palmatum"), SaidTree("Japanese black pine"))
@@ -55,7 +56,10 @@ def test_a_station_its_years_and_a_mail_account_stand_in_the_settings(tmp_path: 
     assert settings.site[0].weather == StationWeather(source="station", station="nearest")
     assert settings.email and (settings.email.host, settings.email.to) == (mail.host, (mail.to,))
     (tmp_path / "a.csv").write_text("date,tmin,tmax\n2024-01-01,1,2\n", "utf-8")
-    init_workspace(tmp_path / "b", FirstYard(51.0, 11.0, logger=tmp_path / "a.csv", reference_station=True))
+    init_workspace(
+        tmp_path / "b",
+        FirstYard(51.0, 11.0, logger=FirstLogger(str(tmp_path / "a.csv")), reference_station=True),
+    )
     weather = settings_in(tmp_path / "b").site[0].weather
     assert isinstance(weather, LoggerWeather) and weather.reference_station == "nearest"
 
@@ -73,7 +77,7 @@ def test_a_logger_s_file_is_named_from_the_folder(tmp_path: Path, where: str) ->
     file = tmp_path / where
     file.parent.mkdir()
     file.write_text("date,tmin,tmax\n2024-01-01,1,2\n", "utf-8")
-    init_workspace(tmp_path / "mine", FirstYard(51.0, 11.0, logger=file))
+    init_workspace(tmp_path / "mine", FirstYard(51.0, 11.0, logger=FirstLogger(str(file))))
     workspace = load_workspace(tmp_path / "mine")
     weather = workspace.sites[0].weather
     assert isinstance(weather, LoggerFile)
@@ -100,8 +104,16 @@ SCHOOL = ("catalogue", "[[school]]", "group", "job", "take")
     ("lines", "weather"),
     [
         (
-            ('source = "logger"', "file", "units", "date_format"),
-            LoggerWeather(source="logger", file="my-yard.csv", units="degF", date_format="%d/%m/%Y"),
+            ('source = "logger"', "file", "units", "date_format", "columns", "sensor", "clock"),
+            LoggerWeather(
+                source="logger",
+                file="my-yard.csv",
+                units="degF",
+                date_format="%d/%m/%Y",
+                columns=LoggerColumns(temp="Outdoor"),
+                sensor="Back garden",
+                clock="UTC",
+            ),
         ),
         (('source = "station"', "station ="), StationWeather(source="station", station="nearest")),
     ],

@@ -5,42 +5,57 @@ from __future__ import annotations
 import hashlib
 import io
 import re
+from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
 
 from season_engine.files.whole import write_whole
-from season_engine.weather.logger.reading import parse_logger, read_content
+from season_engine.site import Site
+from season_engine.weather.logger.form import LoggerForm
+from season_engine.weather.logger.how import ReadAs
+from season_engine.weather.logger.reading import read_content, record_of
 from season_engine.weather.series import DailySeries
 
 _FLOAT = np.dtype(np.float64)
-FORMAT_VERSION = 2  # to be raised whenever the reading of a file changes
+FORMAT_VERSION = 3  # to be raised whenever the reading of a file changes, or what is told of it
+
+
+@dataclass(frozen=True)
+class ReadDays:
+    """A logger's daily extremes [degC], and how they were read."""
+
+    daily: DailySeries
+    form: LoggerForm
 
 
 def read_logger_cached(
-    path: Path,
-    *,
-    cache: Path,
-    site: str,
-    units: str = "degC",
-    date_format: str | None = None,
-    longitude_deg: float | None = None,
-) -> DailySeries:
-    """As `read_logger`, from `cache` if the file and the way to read it are those of the last time.
+    paths: Sequence[Path], *, cache: Path, kept_as: str, how: ReadAs | None = None, site: Site | None = None
+) -> ReadDays:
+    """As `read_record`, from `cache` if the files and the way to read them are those of the last time.
 
-    A cache that is damaged or can't be written is no error: the file is simply read again.
+    A cache that is damaged or can't be written is no error: the files are simply read again.
     """
-    content = read_content(path)
-    options = repr((FORMAT_VERSION, units, date_format, longitude_deg)).encode()
-    key = hashlib.sha256(options + b"\0" + content).hexdigest()
-    kept_in = cache / cache_name(site)
-    series = _load(kept_in, key)
-    if series is None:
-        series = parse_logger(
-            content, file=str(path), units=units, date_format=date_format, longitude_deg=longitude_deg
-        )
-        _keep(kept_in, key, series)
-    return series
+    files = [(str(path), read_content(path)) for path in paths]
+    key = _key(files, how or ReadAs(), site)
+    kept_in = cache / cache_name(kept_as)
+    read = _load(kept_in, key)
+    if read is None:
+        record = record_of(files, how, site)
+        read = ReadDays(record.daily, record.form)
+        _keep(kept_in, key, read)
+    return read
+
+
+def _key(files: Sequence[tuple[str, bytes]], how: ReadAs, site: Site | None) -> str:
+    """What reading hangs on; where a folder lies is no part of it."""
+    place = None if site is None else (site.latitude, site.longitude, site.elevation_m)
+    digest = hashlib.sha256(repr((FORMAT_VERSION, how, place)).encode())
+    for name, content in files:
+        digest.update(f"\0{Path(name).name}\0{len(content)}\0".encode())
+        digest.update(content)
+    return digest.hexdigest()
 
 
 def cache_name(site: str) -> str:
@@ -54,7 +69,9 @@ def forget(cache: Path, site: str) -> None:
     (cache / cache_name(site)).unlink(missing_ok=True)
 
 
-def _load(path: Path, key: str) -> DailySeries | None:
+def _load(path: Path, key: str) -> ReadDays | None:
+    from pydantic import TypeAdapter
+
     try:
         with np.load(path, allow_pickle=False) as kept:
             if str(kept["key"]) != key:
@@ -62,15 +79,26 @@ def _load(path: Path, key: str) -> DailySeries | None:
             tmin_c, tmax_c = kept["tmin_c"], kept["tmax_c"]
             if tmin_c.ndim != 1 or tmin_c.shape != tmax_c.shape or {tmin_c.dtype, tmax_c.dtype} != {_FLOAT}:
                 return None
-            return DailySeries(kept["first_day"].astype("datetime64[D]").item(), tmin_c, tmax_c)
+            form = TypeAdapter(LoggerForm).validate_json(str(kept["form"]))
+            return ReadDays(
+                DailySeries(kept["first_day"].astype("datetime64[D]").item(), tmin_c, tmax_c), form
+            )
     except Exception:  # a damaged archive fails in many ways, and all mean the same: read the file again
         return None
 
 
-def _keep(path: Path, key: str, series: DailySeries) -> None:
+def _keep(path: Path, key: str, read: ReadDays) -> None:
+    from pydantic import TypeAdapter
+
     archive = io.BytesIO()
-    first_day = np.datetime64(series.first_day, "D")
-    np.savez(archive, key=np.array(key), first_day=first_day, tmin_c=series.tmin_c, tmax_c=series.tmax_c)
+    np.savez(
+        archive,
+        key=np.array(key),
+        form=np.array(TypeAdapter(LoggerForm).dump_json(read.form).decode()),
+        first_day=np.datetime64(read.daily.first_day, "D"),
+        tmin_c=read.daily.tmin_c,
+        tmax_c=read.daily.tmax_c,
+    )
     try:
         write_whole(path, archive.getvalue())
     except OSError:

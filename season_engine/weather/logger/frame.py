@@ -7,39 +7,39 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from season_engine.errors import GrowerError
-from season_engine.weather.logger.reading import check_units, table_series
-from season_engine.weather.logger.stamps import Clock
-from season_engine.weather.logger.table import LoggerTable, columns_needed, names_of, says_when
-from season_engine.weather.series import DailySeries
+from season_engine.site import Site
+from season_engine.weather.logger.columns import plan_of
+from season_engine.weather.logger.head import Head, name_unit
+from season_engine.weather.logger.how import ReadAs
+from season_engine.weather.logger.layout import Layout
+from season_engine.weather.logger.reading import LoggerRecord, check_units, record_of_tables
+from season_engine.weather.logger.table import LoggerTable
+from season_engine.weather.logger.vocabulary import says
 
 if TYPE_CHECKING:
     import pandas as pd
 
 _FLOATS = (float, np.floating)
+_FIRST_ROWS = 600  # by which the columns are told
 NAME = "data frame"  # as errors call it; its rows are lines, the first is 1
 
 
-def frame_series(
-    frame: pd.DataFrame, *, units: str = "degC", date_format: str | None = None, longitude_deg: float
-) -> DailySeries:
-    """Daily extremes [degC] from a frame; NaN on days without a reading.
+def frame_record(frame: pd.DataFrame, how: ReadAs, site: Site) -> LoggerRecord:
+    """What a frame says, as `reading.read_record` reads it of a file. Dates or times may also be its index.
 
-    The options are those of `reading.read_logger`, and so are the columns. Dates or times may also be the
-    index. Raises GrowerError, or InputErrors naming each row.
+    Raises GrowerError, or InputErrors naming each row.
     """
-    check_units(units)
+    check_units(how.units or "degC")
     columns = _columns(frame)
-    names, zone = names_of([name for name, _ in columns])
-    places = columns_needed(names, NAME, None, units)
     if not len(frame):
         raise GrowerError("there is no reading.", file=NAME)
-    texts = {
-        role: _stamps(columns[place][1]) if role in ("date", "time") else _numbers(columns[place][1])
-        for role, place in places.items()
-    }
-    headers = {role: names[place] for role, place in places.items()}
-    table = LoggerTable(headers, texts, range(1, len(frame) + 1), zone)
-    return table_series(table, file=NAME, units=units, clock=Clock(date_format, zone, longitude_deg))
+    names = [name.strip() for name, _ in columns]
+    head = Head(names, [name_unit(name) for name in names], None)
+    first = [_texts(values.iloc[:_FIRST_ROWS]) for _, values in columns]
+    plan = plan_of(head, list(zip(*first, strict=True)), how, NAME)
+    texts = {role: _texts(columns[at][1]) for role, at in plan.needed.items()}
+    table = LoggerTable(NAME, head, plan, Layout(","), texts, range(1, len(frame) + 1))
+    return record_of_tables([(table, "none")], how, site)
 
 
 def _columns(frame: pd.DataFrame) -> list[tuple[str, pd.Series[Any]]]:
@@ -49,25 +49,20 @@ def _columns(frame: pd.DataFrame) -> list[tuple[str, pd.Series[Any]]]:
     if not isinstance(frame, pd.DataFrame):
         raise GrowerError(f"a pandas DataFrame is needed, not a {type(frame).__name__}.")
     columns = [(str(name), frame.iloc[:, place]) for place, name in enumerate(frame.columns)]
-    if any(says_when(name) for name, _ in columns):
+    if any(says(name, "date", "time", "year") for name, _ in columns):
         return columns
     named = str(frame.index.name or "")
-    if not says_when(named):
+    if not says(named, "date", "time"):
         if pd.api.types.is_numeric_dtype(frame.index.dtype):
             return columns
         named = "date"
     return [(named, frame.index.to_series()), *columns]
 
 
-def _stamps(values: pd.Series[Any]) -> list[str]:
-    """Dates or times as text; pandas' own in ISO 8601, with their zone if they have one."""
+def _texts(values: pd.Series[Any]) -> list[str]:
+    """Cells as text: pandas' own dates in ISO 8601, with their zone if any, numbers with their digits."""
     if values.dtype.kind == "M":
-        values = values.dt.strftime("%Y-%m-%d %H:%M:%S%z")
-    return ["" if missing else str(one) for one, missing in zip(values, values.isna(), strict=True)]
-
-
-def _numbers(values: pd.Series[Any]) -> list[str]:
-    """Temperatures as text with the digits they have, and never an exponent."""
+        return ["" if one is None or one != one else one for one in values.dt.strftime("%Y-%m-%d %H:%M:%S%z")]
     return [
         "" if missing else np.format_float_positional(one, trim="-") if isinstance(one, _FLOATS) else str(one)
         for one, missing in zip(values.to_numpy(), values.isna(), strict=True)

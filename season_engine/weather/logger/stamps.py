@@ -1,114 +1,113 @@
-"""Reading the dates and times of a logger file, without guessing which number is the month."""
+"""When each row of a logger's table was read, from whatever columns say it."""
 
 from __future__ import annotations
 
-import datetime as dt
 import re
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
-from season_engine.files.foreign_values import FIRST_YEAR, LAST_YEAR, year_served
-from season_engine.files.problems import Problems
-from season_engine.files.text import shortened
+from season_engine.files.foreign_values import year_served
+from season_engine.weather.logger.clocks import ClockTime, clock_time, of_longitude, solar_minutes
+from season_engine.weather.logger.dates import (
+    Ambiguous,
+    DateOrder,
+    mixed,
+    order_of,
+    parts_of,
+)
+from season_engine.weather.logger.form import DateForm
+from season_engine.weather.logger.number_stamps import calendar_midnights, days_number, epochs, time_of_day
+from season_engine.weather.logger.stamp_rows import (
+    UNREAD,
+    Clock,
+    IntArray,
+    Read,
+    Stamps,
+    Texts,
+    each,
+    laid,
+    rows_of,
+    together,
+)
+from season_engine.weather.logger.told_format import formatted
 
-DAY_SECONDS = 86_400
-LONGEST_STAMP = 60  # characters of a date or a time
-LONGEST_ZONE = 20
-MINUTES_PER_DEGREE = 4.0  # the sun crosses 15 degrees of longitude an hour
-FORMAT_HINT = 'Set date_format under [site.weather], such as "%d/%m/%Y" (day first) or "%m/%d/%Y".'
-
-Reader = Callable[[str], int]
-
-_EPOCH = dt.date(1970, 1, 1).toordinal()
-_FORMAT_CLOCK_STARTS = re.compile(r"[T ]\s*(?=%[HITRX])")
-_NUMBERS = re.compile(r"(\d{1,4})([-/.])(\d{1,2})\2(\d{1,4})")
-_COMPACT = re.compile(r"(\d{4})(\d\d)(\d\d)")
-_ZONE = re.compile(r"\s*(?:Z|(?:UTC|GMT)?[+-]\d\d?(?::?\d\d)?|UTC|GMT)$")
-_OFFSET = re.compile(r"([+-])(\d\d?):?(\d\d)?$")
-_CLOCK = re.compile(r"(\d{1,2}):(\d\d)(?::(\d\d)(?:[.,]\d+)?)?\s*([AaPp]\.?[Mm]\.?)?")
-
-
-@dataclass(frozen=True)
-class Clock:
-    """How a file's times are to be read."""
-
-    date_format: str | None = None  # as for `strptime`
-    zone: str | None = None  # of all times: "UTC", "GMT+12:00"
-    longitude_deg: float | None = (
-        None  # of the yard, east positive: whose solar time zoned times are taken to
-    )
-    dates_only: bool = False  # a daily file: the time of day, and its zone, say nothing about the day meant
+_MINUTE_SLACK_SECONDS = 2  # numbers of days are cut to five decimals: within a second
 
 
-def parse_stamps(
-    columns: list[list[str]], lines: Sequence[int], field: str, clock: Clock, problems: Problems
-) -> NDArray[np.int64]:
-    """Seconds since 1970 on the logger's own clock, shape (rows,); what can't be read goes to `problems`.
+ORDER_WORDS: dict[str, DateForm] = {"ymd": "year first", "dmy": "day first", "mdy": "month first"}
 
-    `columns` are one of dates with their times, or one of dates and one of times. Years come first
-    (2026-03-31, 2026/03/31, 20260331) or last with day and month in either order, which some date in the file
-    must settle unless `clock` gives the format. Times that name their zone (or whose header does) come out in
-    the solar time of the yard, to the minute.
+
+def read_stamps(texts: Texts, clock: Clock) -> Stamps:
+    """When each row was read; raises Ambiguous where the dates may be read in several ways.
+
+    ValueError where times name a zone and no longitude is known, or some name one and others don't.
     """
-    iso = len(columns) == 1 and clock.date_format is None and clock.zone is None
-    if iso and (quick := _plain_iso(columns[0])) is not None:
-        return quick
-    dates, times = columns if len(columns) > 1 else _halves(columns[0])
-    if clock.date_format is None:
-        read_date, read_clock = _readers_from(dates, lines, field, problems)
+    if clock.date_format is not None and not set(texts) & {"epoch", "days"}:
+        return _zoned(formatted(texts, clock.date_format), clock)
+    if "epoch" in texts:
+        return _in_sun_time(epochs(texts["epoch"]), clock)
+    if "days" in texts:
+        return _zoned(_day_numbers(texts), clock)
+    if "stamp" in texts and clock.zone_minutes is None and (quick := _plain_iso(texts["stamp"])) is not None:
+        return Stamps(quick, ORDER_WORDS["ymd"], order="ymd")
+    return _zoned(_of_parts(_halved(texts), clock), clock)
+
+
+def _zoned(read: Read, clock: Clock) -> Stamps:
+    """The same on the yard's clock: its own, or where a zone is known, the sun's."""
+    stamps = read.stamps
+    named = {text: one for text, one in read.times.items() if one.zone}
+    if clock.dates_only or (not named and clock.zone_minutes is None):
+        return stamps
+    if clock.longitude_deg is None:
+        example = next(iter(named), None) or "of the header"
+        raise ValueError(
+            f'the time "{example.strip()}" names a time zone.', "Export the file in local clock time."
+        )
+    if named and len(named) < len(read.times) and clock.zone_minutes is None:
+        dated = {read.clocks[row] for row in np.flatnonzero(stamps.seconds != UNREAD).tolist()}
+        if bare := next((text for text in dated if not read.times[text].zone), None):
+            raise ValueError(f'the time "{bare.strip()}" names no time zone, and others do.')
+    sun = solar_minutes(clock.longitude_deg)
+    behind = {text: (sun - _ahead(text, one, clock)) * 60 for text, one in read.times.items()}
+    rest = (sun - (clock.zone_minutes or 0)) * 60
+    if len(set(behind.values())) > 1:
+        shift: IntArray | int = np.fromiter((behind.get(text, rest) for text in read.clocks), np.int64)
     else:
-        read_date, read_clock = _readers_for(clock.date_format)
-    zones = {text: _zone_of(text) or clock.zone for text in set(times)}
-    date_seconds = _read_distinct(dates, read_date, lines, field, problems)
-    clock_seconds = _read_distinct(times, read_clock, lines, field, problems)
-    problems.raise_if_any()
-    if any(zones.values()) and not clock.dates_only:
-        wrong = {}
-        for text, zone in zones.items():
-            try:
-                clock_seconds[text] += _to_yard_seconds(text.strip(), zone, clock.longitude_deg)
-            except ValueError as error:
-                wrong[text] = error
-        _add_first(wrong, times, lines, field, problems)
-    days = np.fromiter(map(date_seconds.__getitem__, dates), np.int64, len(lines))
-    return days + np.fromiter(map(clock_seconds.__getitem__, times), np.int64, len(lines))
+        shift = next(iter(behind.values()), rest)
+    stamps.seconds = np.where(stamps.seconds == UNREAD, UNREAD, stamps.seconds + shift)
+    stamps.zones = tuple(dict.fromkeys(one.zone_name for one in named.values()))
+    stamps.zoned = True
+    return stamps
 
 
-def _add_first(
-    wrong: dict[str, ValueError], texts: list[str], lines: Sequence[int], field: str, problems: Problems
-) -> None:
-    """Name the first place that is wrong: what ails one time ails them all."""
-    for line, text in zip(lines, texts, strict=True) if wrong else ():
-        if text in wrong:
-            problems.add(line, field, *wrong[text].args)
-            problems.raise_if_any()
+def _ahead(text: str, time: ClockTime, clock: Clock) -> int:
+    if not time.zone:
+        return clock.zone_minutes or 0
+    ahead = of_longitude(time.zone, clock.longitude_deg or 0.0)
+    if ahead is None:
+        raise ValueError(f'the zone of "{text.strip()}" has several meanings.', "Export the file in UTC.")
+    return ahead
 
 
-def _zone_of(time: str) -> str | None:
-    zone = _ZONE.search(time[-LONGEST_ZONE:])
-    return zone[0].strip() if zone else None
+def _in_sun_time(stamps: Stamps, clock: Clock) -> Stamps:
+    if clock.dates_only:
+        return stamps
+    if clock.longitude_deg is None:
+        raise ValueError("these are seconds since 1970 in UTC.", "Export the file in local clock time.")
+    moved = stamps.seconds + solar_minutes(clock.longitude_deg) * 60
+    stamps.seconds = np.where(stamps.seconds == UNREAD, UNREAD, moved)
+    stamps.zones, stamps.zoned = ("UTC",), True
+    return stamps
 
 
-def _to_yard_seconds(time: str, zone: str | None, longitude_deg: float | None) -> int:
-    """What takes a time of day from its zone to the solar time of the yard."""
-    if zone is None:
-        raise ValueError(f'the time "{time}" names no time zone, and others do.')
-    if longitude_deg is None:
-        raise ValueError(f'the time "{time}" names a time zone.', "Export the file in local clock time.")
-    ahead = _OFFSET.search(zone)
-    minutes = 0
-    if ahead:
-        minutes = int(ahead[2]) * 60 + int(ahead[3] or 0)
-        minutes = -minutes if ahead[1] == "-" else minutes
-    return (round(longitude_deg * MINUTES_PER_DEGREE) - minutes) * 60
+# One cell, and its halves
 
 
-def _plain_iso(texts: list[str]) -> NDArray[np.int64] | None:
+def _plain_iso(texts: Sequence[str]) -> IntArray | None:
     """Seconds where every text is 2026-03-31, 2026-03-31 06:00 or 2026-03-31 06:00:00; else None."""
-    length = len(texts[0])
+    length = len(texts[0]) if texts else 0
     if length not in (10, 16, 19) or any(len(text) != length for text in texts):
         return None
     pattern = np.array(list("0000-00-00 00:00:00"[:length])).view(np.uint32)
@@ -125,126 +124,128 @@ def _plain_iso(texts: list[str]) -> NDArray[np.int64] | None:
     return stamps.astype(np.int64) if all(map(year_served, span)) else None
 
 
-def _halves(texts: list[str]) -> tuple[list[str], list[str]]:
-    """Dates and times of day: the time starts after the last blank, or T, before the first colon."""
-    dates, times = [], []
-    for text in texts:
+def _halved(texts: Texts) -> Texts:
+    """A cell that holds date and time as two columns."""
+    if "stamp" not in texts:
+        return texts
+    dates: list[str] = []
+    times: list[str] = []
+    for text in texts["stamp"]:
         colon = text.find(":")
         cut = max(text.rfind(" ", 0, colon), text.rfind("T", 0, colon)) if colon > 0 else -1
         dates.append(text if cut < 0 else text[:cut])
         times.append("" if cut < 0 else text[cut + 1 :])
-    return dates, times
+    odd = {date for date in set(dates) if not _whole_date(date)}
+    if odd:
+        known: dict[str, tuple[str, str]] = {}
+        for row, date in enumerate(dates):
+            if date in odd:
+                text = texts["stamp"][row]
+                if text not in known:
+                    known[text] = halves(text)
+                dates[row], times[row] = known[text]
+    return {"date": dates, "clock": times}
 
 
-def _read_distinct(
-    texts: list[str], read: Reader, lines: Sequence[int], field: str, problems: Problems
-) -> dict[str, int]:
-    """Read each different text once; a record of a million times has few different dates and clock times."""
-    results: dict[str, int] = {}
-    wrong: dict[str, ValueError] = {}
-    for text in set(texts):
-        if len(text) > LONGEST_STAMP:
-            wrong[text] = ValueError(f'"{shortened(text)}" is too long for a date or a time.')
-            continue
-        try:
-            results[text] = read(_ZONE.sub("", text.strip()) if ":" in text else text.strip())
-        except ValueError as error:
-            wrong[text] = error
-    if wrong:
-        for line, text in zip(lines, texts, strict=True):
-            if text in wrong:
-                problems.add(line, field, *wrong[text].args)
-    return results
+def _whole_date(text: str) -> bool:
+    parts = parts_of(text)
+    return parts is not None and not parts.rest
 
 
-def _seconds(year: int, month: int, day: int, text: str) -> int:
-    try:
-        date = dt.date(year, month, day)
-    except ValueError as error:
-        raise ValueError(f'"{text}" is not a date in the calendar.') from error
-    if not year_served(year):
-        raise ValueError(f'"{text}" lies outside the years {FIRST_YEAR} to {LAST_YEAR}.')
-    return (date.toordinal() - _EPOCH) * DAY_SECONDS
+def halves(text: str) -> tuple[str, str]:
+    """A stamp's date and its time, whichever stands first; the whole and nothing where it has no date."""
+    said = text.strip()
+    if compact := re.fullmatch(r"(\d{8})[T_ ]?(\d\d)(\d\d)(\d\d)?(?:\.\d+)?(Z|[+-]\d\d:?\d\d)?", said):
+        return compact[1], f"{compact[2]}:{compact[3]}:{compact[4] or '00'}{compact[5] or ''}"
+    parts = parts_of(said)
+    if parts is not None:
+        date = said
+        if parts.rest:
+            rest = len(parts.rest)
+            date, tail = said[:-rest], said[-rest:]
+            return date.rstrip(" ,;Tt-_"), tail
+        return date, ""
+    words = said.split()
+    for cut in range(1, len(words)):
+        date = " ".join(words[cut:])
+        if _whole_date(date):
+            return date, " ".join(words[:cut])
+    return said, ""
 
 
-def _readers_from(
-    dates: list[str], lines: Sequence[int], field: str, problems: Problems
-) -> tuple[Reader, Reader]:
-    """Settle from all dates of the file whether the day or the month comes first, and read accordingly."""
-    first_at: dict[str, int] = {}
-    for date, line in zip(dates, lines, strict=True):
-        first_at.setdefault(date, line)
-    local = [
-        (int(match[1]), int(match[3]), text)
-        for text in first_at
-        if (match := _NUMBERS.fullmatch(text)) and len(match[1]) <= 2 and len(match[4]) == 4
-    ]
-    day_first = next((text for a, b, text in local if a > 12 >= b), None)
-    month_first = next((text for a, b, text in local if b > 12 >= a), None)
-    if day_first and month_first:
-        problems.add(
-            first_at[month_first],
-            field,
-            f'"{month_first}" has the month first, "{day_first}" (line {first_at[day_first]}) the day.',
+def _of_parts(texts: Texts, clock: Clock) -> Read:
+    """From columns of dates or parts of them, with times or parts of them."""
+    rows = len(next(iter(texts.values())))
+    wrong: dict[int, ValueError] = {}
+    if "date" in texts:
+        days, form, order = _dates(texts, clock, wrong)
+    else:
+        days, form, order = (
+            calendar_midnights(texts, wrong),
+            "day of year" if "doy" in texts else "year first",
+            None,
         )
-        problems.raise_if_any()
-    if local and not day_first and not month_first:
-        text = local[0][2]
-        problem = f'"{text}" may have the day or the month first, and no date in the file settles which.'
-        problems.add(first_at[text], field, problem, FORMAT_HINT)
-        problems.raise_if_any()
-    return lambda text: _date_seconds(text, day_first=day_first is not None), _clock_seconds
+    read = Read(Stamps(days, form, order=order, wrong=wrong))
+    if "half" in texts:
+        clocks = zip(texts["clock"], texts["half"], strict=True)
+        texts = {**texts, "clock": [f"{time} {half}" for time, half in clocks]}
+    if "clock" in texts:
+        faults: dict[str, ValueError] = {}
+        for text in set(texts["clock"]):
+            try:
+                read.times[text] = clock_time(text)
+            except ValueError as error:
+                faults[text] = error
+        seconds = {text: one.seconds for text, one in read.times.items()} | dict.fromkeys(faults, UNREAD)
+        read.clocks = texts["clock"]
+        wrong |= rows_of(texts["clock"], faults)
+        day_time = laid(texts["clock"], seconds)
+    else:
+        day_time = time_of_day(texts, rows, wrong)
+    read.stamps.seconds = together(days, day_time)
+    return read
 
 
-def _date_seconds(text: str, *, day_first: bool) -> int:
-    if match := _COMPACT.fullmatch(text):
-        return _seconds(int(match[1]), int(match[2]), int(match[3]), text)
-    match = _NUMBERS.fullmatch(text)
-    if match is None or (len(match[1]) != 4 and len(match[4]) != 4):
-        raise ValueError(f'"{text}" is not a date I can read.' if text else "no date.", FORMAT_HINT)
-    a, b, c = int(match[1]), int(match[3]), int(match[4])
-    if len(match[1]) == 4:
-        return _seconds(a, b, c, text)
-    return _seconds(c, b, a, text) if day_first else _seconds(c, a, b, text)
+def _dates(texts: Texts, clock: Clock, wrong: dict[int, ValueError]) -> tuple[IntArray, DateForm, str]:
+    dates = texts["date"]
+    different = list(dict.fromkeys(dates))
+    within_day = len(different) * 3 <= len(dates)
+    way = order_of(different, told=clock.told, within_day=within_day, order=clock.order)
+    if mix := mixed(different, way):
+        first = {text: row for row, text in reversed(list(enumerate(dates))) if text in mix}
+        raise MixedOrders(mix, first, way)
+    faults: dict[str, ValueError] = {}
+    values = each(different, way.seconds, faults)
+    wrong |= rows_of(dates, faults)
+    return laid(dates, values), ORDER_WORDS[way.order], way.order
 
 
-def _clock_seconds(text: str) -> int:
-    """Seconds since midnight; 24:00 is the next midnight; a day without a time starts at midnight."""
-    if not text:
-        return 0
-    match = _CLOCK.fullmatch(text)
-    if match is None:
-        raise ValueError(f'"{text}" is not a time of day I can read.')
-    hour, minute, second = int(match[1]), int(match[2]), int(match[3] or 0)
-    if match[4]:
-        if not 1 <= hour <= 12:
-            raise ValueError(f'"{text}" is not a time of day.')
-        hour = hour % 12 + (12 if match[4][0] in "Pp" else 0)
-    if minute > 59 or second > 59 or (hour, minute, second) > (24, 0, 0):
-        raise ValueError(f'"{text}" is not a time of day.')
-    return hour * 3600 + minute * 60 + second
+class MixedOrders(Ambiguous):
+    """Dates of a file that are written in two orders."""
+
+    def __init__(self, pair: tuple[str, str], rows: Mapping[str, int], way: DateOrder) -> None:
+        self.pair, self.rows, self.way = pair, rows, way
+        super().__init__(pair[0], "", "")
 
 
-def _readers_for(date_format: str) -> tuple[Reader, Reader]:
-    """Readers of the date and of the time of day for one `strptime` format; its time part may be left out."""
-    date_part, *clock_parts = _FORMAT_CLOCK_STARTS.split(date_format, maxsplit=1)
-
-    def read_date(text: str) -> int:
-        moment = _strptime(text, date_part.strip(), date_format)
-        return _seconds(moment.year, moment.month, moment.day, text) + _since_midnight(moment)
-
-    def read_clock(text: str) -> int:
-        return _since_midnight(_strptime(text, clock_parts[0].strip(), date_format))
-
-    return read_date, read_clock if clock_parts else _clock_seconds
+# Numbers of days
 
 
-def _since_midnight(moment: dt.datetime) -> int:
-    return moment.hour * 3600 + moment.minute * 60 + moment.second
-
-
-def _strptime(text: str, part: str, date_format: str) -> dt.datetime:
-    try:
-        return dt.datetime.strptime(text, part)
-    except ValueError as error:
-        raise ValueError(f'"{text}" does not fit the date_format "{date_format}".') from error
+def _day_numbers(texts: Texts) -> Read:
+    """From a spreadsheet's numbers of days, to the minute where all are minutes; the time may stand apart."""
+    faults: dict[str, ValueError] = {}
+    values = each(texts["days"], days_number, faults)
+    seconds = laid(texts["days"], values)
+    wrong = rows_of(texts["days"], faults)
+    read = seconds != UNREAD
+    off = (seconds[read] + 30) % 60 - 30
+    if off.size and (np.abs(off) <= _MINUTE_SLACK_SECONDS).all():
+        seconds[read] -= off
+    stamps = Stamps(seconds, "day numbers", wrong=wrong)
+    if "clock" not in texts:
+        stamps.seconds = together(seconds, time_of_day(texts, len(seconds), wrong))
+        return Read(stamps)
+    rest = _of_parts({"date": ["1970-01-01"] * len(seconds), "clock": texts["clock"]}, Clock())
+    stamps.seconds = together(seconds, rest.stamps.seconds)
+    stamps.wrong |= rest.stamps.wrong
+    return Read(stamps, rest.clocks, rest.times)

@@ -1,224 +1,282 @@
-"""A logger file as a table of text: its alphabet, delimiter, header and rows, whatever wrote it."""
+"""A logger's table: the columns that are read, each row with its line, and the lines that are none."""
 
 from __future__ import annotations
 
-import re
 from array import array
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections import Counter
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, field, replace
+from functools import partial
 
 from season_engine.errors import GrowerError
-from season_engine.files.foreign_csv import BrokenCsv, Lines, Rows, fields_of, lines_of, row_chunks
+from season_engine.files.foreign_csv import BrokenCsv, Lines, Rows, lines_of
 from season_engine.files.problems import Problems
-from season_engine.files.text import listed
+from season_engine.files.text import listed, shortened
+from season_engine.weather.logger.cells import is_number
+from season_engine.weather.logger.columns import Plan, plan_of
+from season_engine.weather.logger.dates import FORMAT_HINT
+from season_engine.weather.logger.decimal_commas import decimal_places, joined
+from season_engine.weather.logger.form import LeftKind
+from season_engine.weather.logger.head import Head, head_of
+from season_engine.weather.logger.headings import with_dates
+from season_engine.weather.logger.how import ReadAs
+from season_engine.weather.logger.layout import Layout, Numbered, is_rule, layout_of, reads_as_data, sample
+from season_engine.weather.logger.vocabulary import says
 
-# Header spellings in lower case, after taking out units, spaces and punctuation.
-HEADERS = {
-    "date": {"date", "day", "datum", "localdate", "datelocal"},
-    "time": {
-        *("time", "localtime", "timelocal", "datetime", "dateandtime", "datetimelocal", "localdatetime"),
-        *("timestamp", "observedat"),
-    },
-    "tmin": {
-        *("tmin", "mint", "tn", "min", "minimum", "low", "lowest", "mintemp", "tempmin", "lowtemp"),
-        *("templow", "minairtemp"),
-        *("mintemperature", "temperaturemin", "minimumtemperature", "temperatureminimum", "airtempmin"),
-        *("lowtemperature", "temperaturelow"),
-    },
-    "tmax": {
-        *("tmax", "maxt", "tx", "max", "maximum", "high", "highest", "maxtemp", "tempmax", "hightemp"),
-        *("temphigh", "maxairtemp"),
-        *("maxtemperature", "temperaturemax", "maximumtemperature", "temperaturemaximum", "airtempmax"),
-        *("hightemperature", "temperaturehigh"),
-    },
-    "temp": {"temp", "temperature", "t", "airtemp", "airtemperature", "tair", "tempair", "temperatureair"},
-}
-
-_UNIT = re.compile(r"[\s_(\[,]*(?:(?:deg(?:rees)?|[°º])[\s_.]*|[\s_(\[])(c|f)(?:elsius|ahrenheit)?\s*[)\]]?$")
-_ZONE = re.compile(
-    r"[\s,(\[_]*(?<![A-Za-z])(?:UTC|GMT)(?:\s*[+-]\d{1,2}(?::?\d\d)?)?\s*[)\]]?$", re.IGNORECASE
-)
-_BINARY = re.compile(rb"[\x00-\x08\x0e-\x1a\x1c-\x1f]")
-_SAVE_AS = 'Save it again as "CSV UTF-8".'
-
-LONGEST_BLOCK = 60  # lines a logger may write about itself above the table
-LONGEST_NAME = 100  # characters of a column's name that are looked at
-MOST_NAMES = 20  # columns named in a message
+_OFTEN = 0.05  # share of the first rows with so many cells, that makes that no accident
 
 
-@dataclass(frozen=True)
+@dataclass
 class LoggerTable:
-    """The columns that matter, as text; "tmin" and "tmax" are there, or else "temp"."""
+    """The columns that matter, as text, and what stood on lines that are no row."""
 
-    headers: dict[str, str]  # role (a key of HEADERS) to the header as it is spelt in the file
+    file: str
+    head: Head
+    plan: Plan
+    layout: Layout
     texts: dict[str, list[str]]  # role to one text a row
     lines: Sequence[int]  # line of each row in the file
-    zone: str | None = None  # "UTC", "GMT+12:00": that of all times, where the header names one
+    left: list[tuple[LeftKind, int, str]] = field(default_factory=list)  # kind, line and text of other lines
+    last_line: int = 0  # the last that holds anything
+    ends_open: bool = False  # the file ends within a line
+    source: Callable[[], str] = str  # the file's text, which is had again where a line must be
+
+    def name(self, role: str) -> str:
+        """The header of a column, or what stands for it in a message."""
+        at = self.plan.needed[role]
+        return self.head.title(at) or f"column {at + 1}"
+
+    @property
+    def when_name(self) -> str:
+        """The headers of the columns that say when."""
+        return " and ".join(dict.fromkeys(self.name(role) for role in self.plan.when))
+
+    def row_texts(self, rows: Iterable[int]) -> dict[int, list[str]]:
+        """The cells of whole rows, read again; a data frame has none."""
+        wanted = {self.lines[row]: row for row in rows}
+        found = {}
+        for number, line in enumerate(lines_of(self.source()), start=1):
+            if number in wanted:
+                try:
+                    found[wanted[number]] = self.layout.cells(line)
+                except BrokenCsv:
+                    found[wanted[number]] = [line]
+        return found
 
 
-def decoded(content: bytes, file: str) -> str:
-    """Text of a file in UTF-8, in UTF-16 with its mark, or in the western Windows alphabet."""
-    if not content.strip():
-        raise GrowerError("this file is empty.", hint="It needs a header and a line a day.", file=file)
-    wide = content[:2] in (b"\xff\xfe", b"\xfe\xff")
-    if not wide and (binary := _BINARY.search(content)):
-        line = content.count(b"\n", 0, binary.start()) + 1
-        raise GrowerError("this is not a text file.", hint=_SAVE_AS, file=file, line=line)
-    failure: UnicodeDecodeError | None = None
-    for encoding in ("utf-16",) if wide else ("utf-8-sig", "cp1252"):
-        try:
-            return content.decode(encoding)
-        except UnicodeDecodeError as error:
-            failure = failure or error
-    assert failure is not None
-    before = content[: failure.start].decode("utf-16" if wide else "cp1252", "replace")
-    problem = "a character on this line can't be read, in UTF-8 or in any alphabet I know."
-    raise GrowerError(problem, hint=_SAVE_AS, file=file, line=before.count("\n") + 1)
-
-
-def read_table(text: str, file: str, units: str) -> LoggerTable:
-    """Find the header and the delimiter, and take the columns out; raises GrowerError or InputErrors."""
+def read_table(source: Callable[[], str], file: str, how: ReadAs) -> LoggerTable:
+    """Find the columns of a file's text and take them out; raises GrowerError or InputErrors."""
+    text = source()
     try:
-        line, header, delimiter = _header(lines_of(text), file)
-        names, zone = names_of(fields_of(header, delimiter))
-        columns = columns_needed(names, file, line, units)
-        table = _taken(row_chunks(text, delimiter, below=line), columns, names, file)
+        lines = sample(text)
+        layout = layout_of(lines)
+        head = head_of(lines, layout)
+        if head is None and (dated := with_dates(text)) is not None:
+            text, source = dated, partial(_again, source)
+            lines = sample(text)
+            layout = layout_of(lines)
+            head = head_of(lines, layout)
+        if head is None:
+            raise _no_data(lines, layout, file)
+        rows = _first_rows(lines, layout, head)
+        places = decimal_places(head, rows, file) if layout.separator == "," else None
+        if places is not None:
+            width = len(head.names)
+            rows = [row for one in rows if (row := joined(one, places, width)) is not None]
+        plan = plan_of(head, rows, how, file)
+        taking = _Taking(layout, head, plan, file, rows, places)
+        return taking.table(text, source)
     except BrokenCsv as broken:
         raise broken.told(file) from None
-    if not table.lines:
-        raise GrowerError("there is a header but no reading.", file=file, line=line)
-    return replace(table, zone=zone)
 
 
-def _header(source: Iterator[str], file: str) -> tuple[int, str, str]:
-    """Number, text and delimiter of the line that names the columns.
+def _again(source: Callable[[], str]) -> str:
+    """A text whose dates stand in headings, with them on each line."""
+    text = source()
+    return with_dates(text) or text
 
-    That is the first that names all that is needed, within a page, for loggers that write about themselves
-    first; where there is none, the first line that isn't blank or a comment.
-    """
-    first: tuple[int, str] | None = None
-    line = 1
-    for line, text in enumerate(source, start=1):
-        if not text.strip() or text.startswith(("#", "sep=")):
-            continue
-        text = text.strip("\r\n")
-        first = first or (line, text)
-        if line > LONGEST_BLOCK:
-            break
-        delimiter = _delimiter(text)
-        if delimiter and _enough({role for role, _ in map(_role, names_of(fields_of(text, delimiter))[0])}):
-            return line, text, delimiter
-    line, text = first or (line, "")
-    delimiter = _delimiter(text)
-    if delimiter is None:
+
+def _first_rows(lines: Numbered, layout: Layout, head: Head) -> list[list[str]]:
+    rows = []
+    for number, line in lines:
+        if number > head.below:
+            try:
+                cells = layout.cells(line)
+            except BrokenCsv:
+                continue
+            if reads_as_data(cells):
+                rows.append(cells)
+    return rows
+
+
+def _no_data(lines: Numbered, layout: Layout, file: str) -> GrowerError:
+    """What is wrong with a file in which no line reads as a reading."""
+    kinds = ("date", "time", "temperature", "minimum", "maximum")
+    named = next((at for at, (_, line) in enumerate(lines) if says(line, *kinds) and not is_rule(line)), None)
+    if named is None or not any(mark in lines[named][1] for mark in ",;\t| "):
+        line = lines[0][0] if lines else 1
         hint = 'A line above the readings names the columns, such as "date,tmin,tmax" or "time,temp".'
-        raise GrowerError("no columns here.", hint=hint, file=file, line=line)
-    return line, text, delimiter
+        return GrowerError("no columns here.", hint=hint, file=file, line=line)
+    number, header = lines[named]
+    rows = [(at, line) for at, line in lines[named + 1 :] if not is_rule(line)]
+    if not rows:
+        return GrowerError("there is a header but no reading.", file=file, line=number)
+    names = [name.strip() for name in layout.cells(header)]
+    when = next((at for at, name in enumerate(names) if says(name, "date", "time")), None)
+    if when is None:
+        hint = f"Needed are date, tmin and tmax, or time and temp. Found: {listed(names[:20], 'and')}."
+        return GrowerError('there is no "date" column.', hint=hint, file=file, line=number)
+    first = [*layout.cells(rows[0][1]), *[""] * len(names)]
+    shown = first[when].strip()
+    problem = f'"{shortened(shown)}" is not a date I can read.' if shown else "no date."
+    hint = f'{FORMAT_HINT} Where the header has other names: columns = {{ time = "...", temp = "..." }}.'
+    return GrowerError(problem, hint=hint, file=file, line=rows[0][0], field=names[when])
 
 
-def _delimiter(header: str) -> str | None:
-    unquoted = re.sub(r'"[^"]*"', "", header)
-    return next((mark for mark in "\t;," if mark in unquoted), None)
+class _Taking:
+    """Taking the columns needed out of all rows."""
+
+    def __init__(
+        self,
+        layout: Layout,
+        head: Head,
+        plan: Plan,
+        file: str,
+        rows: Sequence[Sequence[str]],
+        places: frozenset[int] | None,
+    ) -> None:
+        self.layout, self.head, self.plan, self.file, self.places = layout, head, plan, file, places
+        widths = Counter(map(len, rows))
+        self.width = max(widths.most_common(1)[0][0], max(plan.needed.values()) + 1)
+        self.widths = {width for width, count in widths.items() if count >= _OFTEN * len(rows)}
+        self.texts: dict[str, list[str]] = {role: [] for role in plan.needed}
+        self.kept = array("q")
+        self.known: dict[str, str] = {}  # the same text is kept once: a million rows have few temperatures
+        self.odd: list[tuple[int, list[str]]] = []
+        self.left: list[tuple[LeftKind, int, str]] = []
+
+    def table(self, text: str, source: Callable[[], str]) -> LoggerTable:
+        """The whole table."""
+        needed = self.plan.needed
+        day = next(iter(needed.values()))
+        shared = [
+            role
+            for role in needed
+            if role not in ("stamp", "epoch", "days") and (role != "clock" or "date" in needed)
+        ]
+        last = 0
+        for lines, rows in self.layout.chunks(text, self.head.below):
+            if (
+                self.places is not None
+                or set(map(len, rows)) != {self.width}
+                or not all([row[day] for row in rows])
+            ):
+                lines, rows = self._whole_rows(lines, rows)
+            for role, column in needed.items():
+                taken = [row[column] for row in rows]
+                self.texts[role] += (
+                    [self.known.setdefault(one, one) for one in taken] if role in shared else taken
+                )
+            self.kept.extend(lines)
+            last = lines[-1] if len(lines) else last
+        self._drop_headers(source)
+        last = max([last, *(line for line, _ in self.odd)])
+        ends_open = not text.endswith(("\n", "\r"))
+        self._judge_odd(last)
+        if not self.kept:
+            raise GrowerError("there is a header but no reading.", file=self.file, line=self.head.line)
+        table = LoggerTable(self.file, self.head, self.plan, self.layout, self.texts, self.kept, self.left)
+        return replace(table, last_line=last, ends_open=ends_open, source=source)
+
+    def _drop_headers(self, source: Callable[[], str]) -> None:
+        """Take out the header where it comes again; raises GrowerError where it comes with other columns."""
+        at = next(iter(self.plan.needed.values()))
+        name, texts = self.head.name(at), self.texts[next(iter(self.plan.needed))]
+        rows: list[int] = []
+        while name and name in texts[(start := rows[-1] + 1 if rows else 0) :]:
+            rows.append(texts.index(name, start))
+        if not rows and not self.odd:
+            return
+        again = set(self._header_rows)
+        lines = {self.kept[row]: row for row in rows}
+        for number, line in enumerate(lines_of(source()), start=1) if rows else ():
+            if number in lines:
+                cells = self.layout.cells(line)
+                self._check_header(number, cells, again)
+                self.left.append(("header again", number, line.strip()))
+        for number, cells in self.odd:
+            if name and name in [cell.strip() for cell in cells]:
+                self._check_header(number, cells, again)
+        for row in reversed(rows):
+            del self.kept[row]
+            for column in self.texts.values():
+                del column[row]
+
+    def _check_header(self, line: int, cells: Sequence[str], again: set[tuple[str, ...]]) -> None:
+        if tuple(cell.strip() for cell in cells) not in again:
+            problem = "from this line on the columns are others than above."
+            hint = "Save the lines from here on as a file of their own, and name both by a pattern."
+            raise GrowerError(problem, hint=hint, file=self.file, line=line)
+
+    def _whole_rows(self, lines: Lines, rows: Rows) -> tuple[Lines, Rows]:
+        """Rows that aren't blank and hold all that is needed; the others are put aside."""
+        kept: list[tuple[int, list[str]]] = []
+        last = max(self.plan.needed.values())
+        for line, row in zip(lines, rows, strict=True):
+            if not any(cell.strip("\"' \x0c") for cell in row):
+                continue
+            if tuple(cell.strip() for cell in row) in self._header_rows:
+                self.left.append(("header again", line, " ".join(row)))
+                continue
+            told = row if self.places is None else joined(row, self.places, self.width) or row
+            if self._fits(told, last):
+                kept.append((line, told))
+            else:
+                self.odd.append((line, row))
+        return [line for line, _ in kept], [row for _, row in kept]
+
+    @property
+    def _header_rows(self) -> set[tuple[str, ...]]:
+        if not hasattr(self, "_headers"):
+            self._headers = {tuple(cell.strip() for cell in row) for row in self.head.again}
+        return self._headers
+
+    def _fits(self, row: Sequence[str], last: int) -> bool:
+        if len(row) == self.width:
+            return True
+        if (
+            last < len(row) < self.width
+        ):  # empty cells at the end are left out, if that is usual and shifts none
+            return len(row) in self.widths and self.layout.separator is not None
+        return len(row) > self.width and not any(cell.strip() for cell in row[self.width :])
+
+    def _judge_odd(self, last_line: int) -> None:
+        """Lines with too few or too many cells: no readings, or faults."""
+        problems = Problems(self.file)
+        temps = sorted(self.plan.temps.values())
+        for line, row in self.odd:
+            shown = " ".join(cell for cell in row if cell.strip())
+            if is_rule(shown):
+                continue
+            if self.kept and line == last_line and len(row) < self.width and _begins_as_reading(row):
+                self.left.append(("cut short", line, shown))
+            elif not self.kept or (
+                reads_as_data(row) and any(at < len(row) and is_number(row[at]) for at in temps)
+            ):
+                hint = (
+                    "A decimal comma needs another delimiter, such as a semicolon."
+                    if len(row) > self.width
+                    else ""
+                )
+                width = max(self.width, len(self.head.names))
+                problems.add(line, None, f"{len(row)} fields where the header has {width}.", hint)
+            else:
+                self.left.append(
+                    ("summary" if says(shown, "mean", "minimum", "maximum") else "remark", line, shown)
+                )
+        problems.raise_if_any()
 
 
-def names_of(header: Sequence[str]) -> tuple[list[str], str | None]:
-    """Names of the columns, and the time zone that one of them gives."""
-    fields = [name[:LONGEST_NAME] for name in header]
-    zones = [zone[0].strip("()[], ") for name in fields if (zone := _ZONE.search(name))]
-    return [name.strip() for name in fields], zones[0].upper() if zones else None
-
-
-def _spelling(name: str) -> tuple[str, str | None]:
-    """A header reduced to its letters, and the unit it names, if any."""
-    name = name.casefold()
-    unit = _UNIT.search(name)
-    if unit:
-        name = name[: unit.start()]
-    return re.sub(r"[^a-z0-9]", "", name), f"deg{unit[1].upper()}" if unit else None
-
-
-def _role(name: str) -> tuple[str | None, str | None]:
-    """What a column holds, a key of HEADERS, and the unit it names, if any."""
-    spelling, unit = _spelling(_ZONE.sub("", name))
-    return next((role for role, spellings in HEADERS.items() if spelling in spellings), None), unit
-
-
-def _enough(roles: set[str | None]) -> bool:
-    return bool(roles & {"date", "time"}) and ("temp" in roles or {"tmin", "tmax"} <= roles)
-
-
-def says_when(name: str) -> bool:
-    """Whether a column of that name holds dates or times."""
-    return _role(name)[0] in ("date", "time")
-
-
-def columns_needed(names: list[str], file: str, line: int | None, units: str) -> dict[str, int]:
-    """Position of each column that is needed, by role (a key of HEADERS); raises GrowerError."""
-    columns: dict[str, int] = {}
-    for position, name in enumerate(names):
-        role, unit = _role(name)
-        if role is None:
-            continue
-        if unit and unit != units:
-            hint = f'If the header is right, set units = "{unit}" under [site.weather].'
-            problem = f"the header says {unit} and the settings say {units}."
-            raise GrowerError(problem, hint=hint, file=file, line=line, field=name)
-        if role in columns:
-            problem = f"{listed([names[columns[role]], name], 'and')} could both be the {role} column."
-            raise GrowerError(problem, hint="Rename one of them.", file=file, line=line)
-        columns[role] = position
-    return _needed(columns, names, file, line)
-
-
-def _needed(columns: dict[str, int], names: list[str], file: str, line: int | None) -> dict[str, int]:
-    """Daily columns where both extremes are there, else those of single readings."""
-    has_day = "date" in columns or "time" in columns
-    if has_day and "tmin" in columns and "tmax" in columns:
-        day = "date" if "date" in columns else "time"
-        return {role: columns[role] for role in (day, "tmin", "tmax")}
-    if has_day and "temp" in columns:
-        return {role: columns[role] for role in ("date", "time", "temp") if role in columns}
-    lacking = [] if has_day else ["date"]
-    if "temp" not in columns:
-        lacking += [role for role in ("tmin", "tmax") if role not in columns]
-    hint = f"Needed are date, tmin and tmax, or time and temp. Found: {listed(names[:MOST_NAMES], 'and')}."
-    raise GrowerError(f"there is no {listed(lacking, 'and no')} column.", hint=hint, file=file, line=line)
-
-
-def _taken(
-    chunks: Iterator[tuple[Lines, Rows]], columns: dict[str, int], names: list[str], file: str
-) -> LoggerTable:
-    """The columns needed, of rows that aren't blank; raises InputErrors on rows of another width."""
-    texts: dict[str, list[str]] = {role: [] for role in columns}
-    kept, problems = array("q"), Problems(file)
-    known: dict[str, str] = {}  # the same text is kept once: a record of a million rows has few temperatures
-    day = next(iter(columns))
-    for lines, rows in chunks:
-        if set(map(len, rows)) != {len(names)} or not all([row[columns[day]] for row in rows]):
-            lines, rows = _whole_rows(lines, rows, names, problems)
-        for role, column in columns.items():
-            taken = [row[column] for row in rows]
-            alike = role != "time" or "date" in columns
-            texts[role] += [known.setdefault(text, text) for text in taken] if alike else taken
-        kept.extend(lines)
-    problems.raise_if_any()
-    headers = {role: names[column] for role, column in columns.items()}
-    return LoggerTable(headers, texts, kept)
-
-
-def _whole_rows(lines: Lines, rows: Rows, names: list[str], problems: Problems) -> tuple[Lines, Rows]:
-    """Rows that aren't blank; shorter or longer ones are problems, unless all past the end is empty."""
-    width = len(names)
-    numbered = [
-        (line, row)
-        for line, row in zip(lines, rows, strict=True)
-        if row and (row[0] or any(map(str.strip, row)))
-    ]
-    kept = []
-    for line, row in numbered:
-        if len(row) != width and (len(row) < width or any(map(str.strip, row[width:]))):
-            hint = "A decimal comma needs another delimiter, such as a semicolon." if len(row) > width else ""
-            problems.add(line, None, f"{len(row)} fields where the header has {width}.", hint)
-        else:
-            kept.append((line, row))
-    return [line for line, _ in kept], [row for _, row in kept]
+def _begins_as_reading(row: Sequence[str]) -> bool:
+    """Whether a line that is too short begins with digits, as dates and row numbers do."""
+    return bool(row) and row[0].strip("\"' ")[:1].isdigit()

@@ -21,7 +21,7 @@ class SecondFile:
 
     def read(self, site: Site, yard: DailySeries, retrieval: Retrieval) -> SecondReadings:
         """The record in the yard's terms."""
-        record = self.readings.read(site, retrieval, kept_as=kept_name(site)).cut(retrieval.on)
+        record = self.readings.read(site, retrieval, kept_as=kept_name(site)).daily.cut(retrieval.on)
         if not len(record):
             return SecondReadings()
         series, fit = as_this_yard(record, yard, cache=retrieval.cache, site=site.name)

@@ -1,0 +1,168 @@
+"""Dates written once for a block of lines: a day over its times, a month over its days, a year over all.
+
+The text is written anew with a whole date on each line, line by line, so that it reads like any other.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from season_engine.weather.logger.cells import is_number
+from season_engine.weather.logger.clocks import clock_time
+from season_engine.weather.logger.dates import parts_of
+from season_engine.weather.logger.layout import SEPARATORS, is_rule
+from season_engine.weather.logger.vocabulary import is_month, months_of, plain, tokens
+
+_FEWEST_ROWS = 3
+_YEAR = re.compile(r"(?<!\d)(?:19|20)\d\d(?!\d)")
+_DAY = re.compile(r"(\d{1,2})\.?")
+_DAY_MONTH = re.compile(
+    r"(\d{1,2})([./-])(\d{1,2})\2?\.?|(\d{1,2})[.\s-]+([^\W\d_]{3,})\.?|([^\W\d_]{3,})\.?[\s-]+(\d{1,2})"
+)
+_MONTH_NUMBER = re.compile(
+    r"(?<![\d./-])(?:(\d{1,2})[/.-]((?:19|20)\d\d)|((?:19|20)\d\d)[/.-](\d{1,2}))(?![\d./-])"
+)
+_MOST_WORDS = 7  # of a heading
+_TURN_MONTHS = 6  # from December to January, where one year is told for all
+
+
+@dataclass
+class _State:
+    """What the headings so far say."""
+
+    date: str | None = None
+    month: tuple[int, int] | None = None  # year, month
+    year: int | None = None
+    last_month: int | None = None
+    rows: int = 0
+    undated: int = 0
+    lines: list[str] = field(default_factory=list)
+
+
+def with_dates(text: str) -> str | None:
+    """The text with a date on each line of readings; None where its dates don't stand in headings."""
+    lines = text.splitlines()
+    separator = _separator(lines)
+    state = _State()
+    wide = _usual_width(lines, separator)
+    for line in lines:
+        state.lines.append(_line(line, separator, wide, state))
+    if state.rows < _FEWEST_ROWS or state.undated * 5 > state.rows:
+        return None
+    return "\n".join(state.lines) + ("\n" if text.endswith(("\n", "\r")) else "")
+
+
+def _separator(lines: Sequence[str]) -> str | None:
+    counts = {mark: sum(mark in line for line in lines[:400]) for mark in SEPARATORS}
+    best = max(SEPARATORS, key=lambda mark: counts[mark])
+    return best if counts[best] * 2 > min(len(lines), 400) else None
+
+
+def _cells(line: str, separator: str | None) -> list[str]:
+    if separator is None:
+        return re.split(r"\s{2,}|\t", line.strip()) if re.search(r"\S\s{2,}\S", line) else line.split()
+    return [cell.strip().strip('"') for cell in line.split(separator)]
+
+
+def _usual_width(lines: Sequence[str], separator: str | None) -> int:
+    widths = [len(_cells(line, separator)) for line in lines[:400] if line.strip()]
+    return max(set(widths), key=widths.count) if widths else 0
+
+
+def _line(line: str, separator: str | None, wide: int, state: _State) -> str:
+    """The line with its date, or as it is; what it says as a heading is kept in `state`."""
+    cells = _cells(line, separator)
+    filled = [cell for cell in cells if cell]
+    between = separator or "   "
+    if not filled or is_rule(line):
+        return line
+    if len(filled) > 1 and _holds_numbers(cells[1:]):
+        dated = _dated(cells, line, between, state)
+        if dated is not None:
+            state.rows += 1
+            return dated
+        state.undated += _begins_like_row(cells[0])
+        return line
+    if _is_heading(filled, state):
+        return line
+    prefixed = len(cells) == wide and (state.date is not None or state.month is not None)
+    return f"Date{between}{line.lstrip()}" if prefixed else line
+
+
+def _holds_numbers(cells: Sequence[str]) -> bool:
+    return any(is_number(cell) for cell in cells) or all(cell in ("", "-", "--", "---") for cell in cells)
+
+
+def _begins_like_row(cell: str) -> bool:
+    return _DAY.fullmatch(cell) is not None or _DAY_MONTH.fullmatch(cell) is not None or _is_clock(cell)
+
+
+def _dated(cells: Sequence[str], line: str, between: str, state: _State) -> str | None:
+    """A row with the date that its headings give it; None where it needs none or none is known."""
+    first = cells[0].strip()
+    if state.date is not None and _is_clock(first):
+        return f"{state.date}{between}{line.lstrip()}"
+    if state.month is not None and (day := _DAY.fullmatch(first)) and 1 <= int(day[1]) <= 31:
+        return f"{state.month[0]}-{state.month[1]:02d}-{int(day[1]):02d}{between}{line.lstrip()}"
+    if state.year is not None and (found := _DAY_MONTH.fullmatch(plain(first))):
+        return _with_year(found, first, line, state)
+    return None
+
+
+def _with_year(found: re.Match[str], first: str, line: str, state: _State) -> str | None:
+    """A row whose date lacks its year; from December to January the year is the next."""
+    name = found[5] or found[6]
+    if name and not is_month(name):
+        return None
+    month = min(table[name] for table in months_of([name])) if name else int(found[3])
+    if state.last_month is not None and state.last_month - month > _TURN_MONTHS and state.year is not None:
+        state.year += 1
+    state.last_month = month
+    mark = " " if name else found[2]
+    whole = f"{first.rstrip('.')}{mark}{state.year}"
+    return line.replace(first, whole, 1)
+
+
+def _is_clock(cell: str) -> bool:
+    try:
+        clock_time(cell)
+    except ValueError:
+        return False
+    return ":" in cell or not is_number(cell)
+
+
+def _is_heading(filled: Sequence[str], state: _State) -> bool:
+    """Whether a line is a heading with a date, a month or a year, which is then kept."""
+    said = " ".join(filled)
+    words = tokens(said)
+    if len(words) > _MOST_WORDS:
+        return _year_above(said, state)
+    for start in range(len(said.split())):
+        tail = " ".join(said.split()[start:])
+        if (parts := parts_of(tail)) is not None:
+            rest = len(parts.rest)
+            state.date, state.month = (tail[:-rest] if rest else tail).strip(" ,;"), None
+            return True
+    years = _YEAR.findall(said)
+    if len(set(years)) != 1:
+        return False
+    if number := _MONTH_NUMBER.search(said):
+        year, month = (number[2], number[1]) if number[1] else (number[3], number[4])
+        if 1 <= int(month) <= 12:
+            state.month, state.date = (int(year), int(month)), None
+            return True
+    names = [word for word in words if not word.isdigit() and is_month(word)]
+    meanings = {table[names[0]] for table in months_of(names[:1])} if len(names) == 1 else set()
+    if len(meanings) == 1:
+        state.month, state.date = (int(years[0]), meanings.pop()), None
+    state.year, state.last_month = int(years[0]), None
+    return True
+
+
+def _year_above(said: str, state: _State) -> bool:
+    years = set(_YEAR.findall(said))
+    if len(years) == 1 and state.rows == 0:
+        state.year = int(years.pop())
+    return False

@@ -1,0 +1,374 @@
+"""One file of a logger read: its readings in order of time, and what was passed over."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+
+from season_engine.errors import GrowerError
+from season_engine.files.text import shortened
+from season_engine.site import Site
+from season_engine.weather.logger.cells import Slip, cell
+from season_engine.weather.logger.clocks import solar_minutes, zone_said, zone_set
+from season_engine.weather.logger.dates import DAY_SECONDS, Ambiguous
+from season_engine.weather.logger.faults import Faults
+from season_engine.weather.logger.form import ClockFrom, Column, LeftKind, LinesLeft
+from season_engine.weather.logger.head import Head
+from season_engine.weather.logger.how import ReadAs
+from season_engine.weather.logger.layout import NAMES
+from season_engine.weather.logger.order import SAME_C, IntArray, in_order
+from season_engine.weather.logger.rows import chosen_rows, has_number, hidden_sensor, told_apart
+from season_engine.weather.logger.sense import refuse_other_unit
+from season_engine.weather.logger.stamp_rows import UNREAD, Clock, Stamps
+from season_engine.weather.logger.stamps import MixedOrders, read_stamps
+from season_engine.weather.logger.table import LoggerTable
+from season_engine.weather.logger.values import Unit, Values, tell_faults, unit_of, values_of
+from season_engine.weather.logger.vocabulary import is_month, says, tokens, weekdays
+from season_engine.weather.series import BoolArray, FloatArray
+
+OWN_ZONE_MINUTES = 60  # a zone no farther from the sun is the yard's own, and its clock needs no change
+_LETTERS = 3  # a word: so many or more
+
+
+@dataclass
+class Part:
+    """What one file says."""
+
+    file: str
+    seconds: IntArray  # since 1970 on the clock days go by, in order of time, shape (readings,)
+    keys: FloatArray  # the same in true order, through an hour that comes twice
+    values_c: FloatArray  # temperatures, or days' lowest; NaN where there is none
+    tmax_c: FloatArray | None  # days' highest; None: readings within the day
+    lines: IntArray
+    stamps: Stamps  # without its seconds
+    unit: Unit
+    clock_from: ClockFrom
+    zone: str | None
+    columns: tuple[Column, ...]
+    head: Head
+    alphabet: str
+    separator: str
+    field_name: str
+    sensor: str | None = None
+    sensors_left: tuple[str, ...] = ()
+    left: list[LinesLeft] = field(default_factory=list)
+
+
+class _Left:
+    """Lines that are no reading, by kind."""
+
+    def __init__(self, table: LoggerTable) -> None:
+        self.file = table.file
+        self.found: dict[LeftKind, list[tuple[int, str]]] = {}
+        for kind, line, text in table.left:
+            self.add(kind, line, text)
+
+    def add(self, kind: LeftKind, line: int, text: str) -> None:
+        self.found.setdefault(kind, []).append((line, text))
+
+    def told(self) -> list[LinesLeft]:
+        return [
+            LinesLeft(kind, len(places), *min(places)[:1], self.file, shortened(min(places)[1]))
+            for kind, places in self.found.items()
+        ]
+
+
+def part_of(
+    table: LoggerTable, alphabet: str, how: ReadAs, site: Site | None, *, order: str | None = None
+) -> Part:
+    """One table read; raises Ambiguous, GrowerError or InputErrors naming each line."""
+    table, sensor, others = chosen_rows(table, how)
+    left, faults = _Left(table), Faults(table.file)
+    units = {role: unit_of(table, role, how) for role in table.plan.temps}
+    columns = [values_of(table, role, unit) for role, unit in units.items()]
+    _cut_short(table, columns[-1], list(units)[-1], left)
+    clock, clock_from, zone = _clock(table, how, site, order)
+    stamps = _stamps(table, clock, faults, columns, left)
+    if role := hidden_sensor(table, stamps.seconds, columns[0].celsius):
+        return part_of(told_apart(table, role), alphabet, how, site, order=order)
+    _check_values(table, columns, stamps.seconds, list(units.values()), site, faults)
+    good = stamps.seconds != UNREAD
+    rows, keys = _ordered(table, stamps, columns, good, left, faults)
+    _tell_empty(table, columns, good, left)
+    if stamps.zoned and clock_from == "own":
+        clock_from, zone = "stamps", stamps.zones[0] if len(stamps.zones) == 1 else None
+    return Part(
+        file=table.file,
+        seconds=stamps.seconds[rows],
+        keys=keys,
+        values_c=columns[0].celsius[rows],
+        tmax_c=columns[1].celsius[rows] if table.plan.daily else None,
+        lines=np.asarray(table.lines)[rows],
+        stamps=replace(stamps, seconds=np.empty(0, np.int64), wrong={}),
+        unit=next(iter(units.values())),
+        clock_from=clock_from,
+        zone=zone,
+        columns=_columns(table),
+        head=table.head,
+        alphabet=alphabet,
+        separator=NAMES[table.layout.separator],
+        field_name=table.name(next(iter(units))),
+        sensor=sensor,
+        sensors_left=others,
+        left=left.told(),
+    )
+
+
+def _check_values(
+    table: LoggerTable,
+    columns: Sequence[Values],
+    seconds: IntArray,
+    units: Sequence[Unit],
+    site: Site | None,
+    faults: Faults,
+) -> None:
+    """Raise what is wrong with temperatures on rows whose time is known."""
+    good = seconds != UNREAD
+    role = next(iter(table.plan.temps))
+    if units[0].known_from == "nothing" and site is not None and good.any():
+        _check_unit(table, role, columns[0], seconds, units[0], site)
+    for role, values, unit in zip(table.plan.temps, columns, units, strict=True):
+        tell_faults(table, role, values, unit, faults, good)
+    if table.plan.daily:
+        _check_extremes(table, columns, good, faults)
+    faults.raise_if_any()
+    if not good.any():
+        raise GrowerError("there is a header but no reading.", file=table.file, line=table.head.line)
+
+
+def _columns(table: LoggerTable) -> tuple[Column, ...]:
+    return tuple(
+        Column(
+            "time" if role in ("stamp", "epoch", "days", "clock", "hhmm", "hour") else role,
+            table.head.title(at),
+            at + 1,
+        )
+        for role, at in table.plan.needed.items()
+        if role not in ("quantity", "unit") and not role.startswith("suspect")
+    )
+
+
+# When
+
+
+def _clock(
+    table: LoggerTable, how: ReadAs, site: Site | None, order: str | None
+) -> tuple[Clock, ClockFrom, str | None]:
+    """How times are to be read, and where their zone is known from."""
+    header = " ".join(table.name(role) for role in table.plan.when)
+    told = " ".join([header, *(line for _, line in table.head.about)])
+    longitude = None if site is None else site.longitude
+    base = Clock(how.date_format, None, longitude, table.plan.daily, told, order)
+    if table.plan.daily:
+        return base, "own", None
+    zone: str | None = None
+    known_from: ClockFrom = "own"
+    minutes: int | None = None
+    if how.clock is not None:
+        minutes = zone_set(how.clock)
+        if minutes is None:
+            raise GrowerError(
+                f'"{shortened(how.clock)}" is no clock.', hint='Write clock = "UTC" or such as "UTC+2".'
+            )
+        return replace(base, zone_minutes=minutes), "settings", how.clock
+    if said := next((said for role in table.plan.when if (said := zone_said(table.name(role)))), None):
+        zone, minutes, known_from = *said, "header"
+    elif about := table.head.zone:
+        zone, minutes, known_from = about[0], about[1], "about"
+    if minutes is None or _is_own(minutes, longitude):
+        return base, "own", zone
+    return replace(base, zone_minutes=minutes), known_from, zone
+
+
+def _is_own(minutes: int, longitude_deg: float | None) -> bool:
+    """Whether a zone is that of clocks at the place; Greenwich's own is always taken to the sun."""
+    return (
+        minutes != 0
+        and longitude_deg is not None
+        and abs(minutes - solar_minutes(longitude_deg)) <= OWN_ZONE_MINUTES
+    )
+
+
+def _stamps(
+    table: LoggerTable, clock: Clock, faults: Faults, columns: Sequence[Values], left: _Left
+) -> Stamps:
+    """When each row was read; rows that can't be are set aside, or are faults."""
+    texts = {role: table.texts[role] for role in table.plan.when}
+    try:
+        stamps = read_stamps(texts, clock)
+    except MixedOrders as error:
+        day, month = error.pair if error.way.order == "dmy" else error.pair[::-1]
+        rows = {text: error.rows[text] for text in error.pair}
+        problem = f'"{month}" has the month first, "{day}" (line {table.lines[rows[day]]}) the day.'
+        if error.way.order == "ymd":
+            problem = f'"{error.pair[1]}" is written in another order than "{error.pair[0]}".'
+        raise GrowerError(
+            problem, file=table.file, line=table.lines[rows[error.pair[1]]], field=table.when_name
+        ) from None
+    except Ambiguous:
+        raise
+    except ValueError as error:
+        problem, hint = (*error.args, "")[:2]
+        shown = re.search(r'"([^"]*)"', problem)
+        row = _row_with(texts, shown[1]) if shown else 0
+        raise GrowerError(
+            problem, hint=hint, file=table.file, line=table.lines[row], field=table.when_name
+        ) from None
+    if stamps.wrong:
+        _judge(table, stamps, columns, faults, left)
+    return stamps
+
+
+def _row_with(texts: dict[str, list[str]], shown: str) -> int:
+    for row, cells in enumerate(zip(*texts.values(), strict=True)):
+        if any(cell.strip().endswith(shown) for cell in cells):
+            return row
+    return 0
+
+
+def _judge(
+    table: LoggerTable, stamps: Stamps, columns: Sequence[Values], faults: Faults, left: _Left
+) -> None:
+    """Rows whose time can't be read: remarks, means of a month, and lines that look like readings."""
+    whole = table.row_texts(stamps.wrong)
+    for row, error in stamps.wrong.items():
+        cells = whole.get(row, [])
+        shown = " ".join(cell.strip() for cell in cells if cell.strip())
+        said = " ".join(table.texts[role][row] for role in table.plan.when)
+        number = any(not np.isnan(one.celsius[row]) or row in one.slips for one in columns)
+        if not number:
+            left.add("remark", table.lines[row], shown or said)
+        elif _is_summary(said, cells):
+            left.add("summary", table.lines[row], shown or said)
+        else:
+            problem, hint = (*error.args, "")[:2]
+            kind = "no date" if not said.strip() else re.sub(r'"[^"]*"', "", problem)
+            faults.add(kind, table.lines[row], table.when_name, problem, hint)
+
+
+def _is_summary(said: str, cells: Sequence[str]) -> bool:
+    """Whether a line with numbers and no date is a mean, a sum or the like, told so by a word."""
+    unknown = [cell for cell in ([said] if said.strip() else cells) if _has_word(cell)]
+    if not unknown:
+        return False
+    if any(says(cell, "mean", "minimum", "maximum") for cell in unknown):
+        return True
+    return sum(part.isdigit() for part in tokens(said)) < 2
+
+
+def _has_word(text: str) -> bool:
+    return any(
+        len(word) >= _LETTERS and not word.isdigit() and not is_month(word) and word not in weekdays()
+        for word in tokens(text)
+    )
+
+
+# What
+
+
+def _cut_short(table: LoggerTable, values: Values, role: str, left: _Left) -> None:
+    """A last value that was cut off within its digits is none."""
+    at = table.plan.temps[role]
+    if not (table.ends_open and table.lines[-1] == table.last_line and len(table.texts[role]) > 5):
+        return
+    cells = table.row_texts([len(table.lines) - 1]).get(len(table.lines) - 1, [])
+    if len(cells) - 1 != at or at != max(table.plan.needed.values()):
+        return
+    decimals = Counter(_decimals(text) for text in table.texts[role][:-1] if has_number(text))
+    usual, times = decimals.most_common(1)[0]
+    if (
+        times >= 0.98 * decimals.total()
+        and _decimals(table.texts[role][-1]) < usual
+        and has_number(table.texts[role][-1])
+    ):
+        values.celsius[-1] = np.nan
+        left.add("cut short", table.last_line, " ".join(cells))
+
+
+def _decimals(text: str) -> int:
+    try:
+        return cell(text).decimals
+    except Slip:
+        return 0
+
+
+def _check_unit(
+    table: LoggerTable, role: str, values: Values, seconds: IntArray, unit: Unit, site: Site
+) -> None:
+    read = ~np.isnan(values.celsius) & (seconds != UNREAD)
+    numbers = values.celsius[read]
+    numbers = numbers * 1.8 + 32.0 if unit.units == "degF" else numbers
+    days = seconds[read] // DAY_SECONDS
+    if not numbers.size and values.impossible:  # all of them are hotter than it ever was
+        rows = list(values.impossible)
+        numbers = np.array([values.numbers[values.impossible[row]] for row in rows])
+        days = seconds[rows] // DAY_SECONDS
+    if numbers.size:
+        refuse_other_unit(numbers, days, unit.units, site, table.file, table.name(role))
+
+
+def _check_extremes(table: LoggerTable, columns: Sequence[Values], good: BoolArray, faults: Faults) -> None:
+    for row in np.flatnonzero((columns[0].celsius > columns[1].celsius) & good).tolist():
+        low, high = (shortened(table.texts[role][row]) for role in table.plan.temps)
+        problem = f"the lowest temperature, {low}, is above the highest, {high}."
+        faults.add("crossed", table.lines[row], table.name("tmin"), problem)
+
+
+def _tell_empty(table: LoggerTable, columns: Sequence[Values], good: BoolArray, left: _Left) -> None:
+    """Rows with a time and without a temperature."""
+    empty = np.all([np.isnan(one.celsius) for one in columns], axis=0) & good
+    known = {line for line, _ in left.found.get("cut short", [])}
+    role = next(iter(table.plan.temps))
+    for row in np.flatnonzero(empty).tolist():
+        if table.lines[row] not in known:
+            left.add("no value", table.lines[row], table.texts[role][row].strip())
+
+
+def _ordered(
+    table: LoggerTable,
+    stamps: Stamps,
+    columns: Sequence[Values],
+    good: BoolArray,
+    left: _Left,
+    faults: Faults,
+) -> tuple[IntArray, FloatArray]:
+    """Rows in order of time, each instant once; rows of one instant that differ are faults."""
+    rows = np.flatnonzero(good)
+    seconds = stamps.seconds[rows]
+    daily = table.plan.daily
+    if daily:
+        seconds = seconds // DAY_SECONDS * DAY_SECONDS
+        stamps.seconds[rows] = seconds
+    found = in_order(seconds, columns[0].celsius[rows], exact=daily or stamps.zoned)
+    clash = list(found.clash)
+    if daily and found.twice.size:
+        clash += _other_highs(seconds, columns[1].celsius[rows], found.twice, found.rows)
+    for first, again in clash:
+        first, again = sorted((int(rows[first]), int(rows[again])))
+        said = " ".join(table.texts[role][again] for role in table.plan.when).strip()
+        old = table.lines[first]
+        problem = f'"{shortened(said)}" is there twice, first on line {old}, with other temperatures.'
+        faults.add("twice", table.lines[again], table.when_name, problem)
+    faults.raise_if_any()
+    for row in found.twice.tolist():
+        left.add(
+            "twice",
+            table.lines[int(rows[row])],
+            " ".join(table.texts[role][int(rows[row])] for role in table.plan.when),
+        )
+    if found.sorted:
+        at = int(rows[0])
+        left.add("order", table.lines[at], "")
+    return rows[found.rows], found.keys
+
+
+def _other_highs(
+    seconds: IntArray, high_c: FloatArray, twice: IntArray, kept: IntArray
+) -> list[tuple[int, int]]:
+    first = {int(seconds[row]): int(row) for row in kept}
+    pairs = [(first[int(seconds[row])], int(row)) for row in twice]
+    return [(one, other) for one, other in pairs if abs(high_c[one] - high_c[other]) > SAME_C]

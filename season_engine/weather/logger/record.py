@@ -1,0 +1,231 @@
+"""Files of one logger as one record, held against the place, the season and the sun."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+
+from season_engine.errors import GrowerError
+from season_engine.site import Site
+from season_engine.weather.logger.dates import DAY_SECONDS
+from season_engine.weather.logger.faults import Faults
+from season_engine.weather.logger.form import LinesLeft, LoggerForm
+from season_engine.weather.logger.how import ReadAs
+from season_engine.weather.logger.order import SAME_C, IntArray
+from season_engine.weather.logger.parts import Part
+from season_engine.weather.logger.sense import (
+    codes_among,
+    refuse_other_clock,
+    refuse_other_season,
+    refuse_still_air,
+)
+from season_engine.weather.series import BoolArray, FloatArray
+
+LONGEST_STEP_SECONDS = 3600
+
+
+@dataclass
+class Whole:
+    """A record in order of time, and how it was read."""
+
+    seconds: IntArray
+    values_c: FloatArray  # temperatures without NaN, or days' lowest with it
+    tmax_c: FloatArray | None
+    form: LoggerForm
+
+
+def merged(parts: Sequence[Part], how: ReadAs, site: Site | None) -> Whole:
+    """Files as one record; raises where they contradict one another, or can't be the yard's air."""
+    parts = sorted(parts, key=lambda part: part.keys[-1])
+    newest = parts[-1]
+    if len({part.tmax_c is None for part in parts}) > 1:
+        raise GrowerError(
+            "some of these files are tables of days and some hold readings within the day.", file=newest.file
+        )
+    seconds, values, tmax, lines, which, left = _together(parts)
+    if tmax is not None:
+        _check_days(values, tmax, seconds, newest, how, site)
+    else:
+        read = ~np.isnan(values)
+        if not read.any():
+            raise GrowerError(
+                "there is no temperature in it.",
+                file=newest.file,
+                line=newest.head.line,
+                field=newest.field_name,
+            )
+        _check_step(seconds, newest.file)
+        seconds, lines, which = (one[read] for one in (seconds, lines, which))
+        values = values[read]
+        codes = codes_among(seconds, values)
+        left += _codes_told(codes, values, lines, which, parts)
+        seconds, values = seconds[~codes], values[~codes]
+        if site is not None:
+            _check_readings(seconds, values, newest, how, site)
+    return Whole(seconds, values, tmax, _form(parts, seconds, values, tmax, left))
+
+
+def _together(
+    parts: Sequence[Part],
+) -> tuple[IntArray, FloatArray, FloatArray | None, IntArray, IntArray, list[LinesLeft]]:
+    """All files' readings in order of time, each instant once; raises where files contradict one another."""
+    which = np.concatenate([np.full(part.seconds.size, at) for at, part in enumerate(parts)])
+    keys, seconds, lines = (
+        np.concatenate([getattr(part, one) for part in parts]) for one in ("keys", "seconds", "lines")
+    )
+    values = np.concatenate([part.values_c for part in parts])
+    high = [part.tmax_c for part in parts if part.tmax_c is not None]
+    tmax = np.concatenate(high) if high else None
+    left = [one for part in parts for one in part.left]
+    if len(parts) == 1:
+        return seconds, values, tmax, lines, which, left
+    order = np.lexsort((which, keys))
+    keys, seconds, lines, values, which = (one[order] for one in (keys, seconds, lines, values, which))
+    tmax = None if tmax is None else tmax[order]
+    keep = _each_once(keys, values, tmax, lines, which, parts)
+    for at in range(len(parts)):
+        again = lines[~keep & (which == at)]
+        if again.size:
+            left.append(LinesLeft("twice", int(again.size), int(again.min()), parts[at].file, ""))
+    return seconds[keep], values[keep], None if tmax is None else tmax[keep], lines[keep], which[keep], left
+
+
+def _each_once(
+    keys: FloatArray,
+    values: FloatArray,
+    tmax: FloatArray | None,
+    lines: IntArray,
+    which: IntArray,
+    parts: Sequence[Part],
+) -> BoolArray:
+    keep: BoolArray = np.ones(keys.size, dtype=bool)
+    faults = {at: Faults(part.file) for at, part in enumerate(parts)}
+    for at in (np.flatnonzero(np.diff(keys) == 0) + 1).tolist():
+        before = at - 1
+        while not keep[before]:
+            before -= 1
+        apart = [abs(one[before] - one[at]) for one in (values, tmax) if one is not None]
+        if np.isnan(values[before]) and not np.isnan(values[at]):
+            keep[before] = False
+            continue
+        keep[at] = False
+        if any(one > SAME_C for one in apart):
+            old = parts[int(which[before])]
+            problem = (
+                f"{values[at]:.1f} degC here, and {values[before]:.1f} degC for the same time in "
+                f"{Path(old.file).name}, line {int(lines[before])}."
+            )
+            faults[int(which[at])].add("files", int(lines[at]), parts[int(which[at])].field_name, problem)
+    for one in faults.values():
+        one.raise_if_any()
+    return keep
+
+
+def _codes_told(
+    codes: BoolArray, values: FloatArray, lines: IntArray, which: IntArray, parts: Sequence[Part]
+) -> list[LinesLeft]:
+    told = []
+    for at, part in enumerate(parts):
+        here = np.flatnonzero(codes & (which == at))
+        if here.size:
+            first = here[np.argmin(lines[here])]
+            shown = values[first] * 1.8 + 32 if part.unit.units == "degF" else values[first]
+            told.append(LinesLeft("code", int(here.size), int(lines[first]), part.file, f"{shown:g}"))
+    return told
+
+
+def _check_step(seconds: IntArray, file: str) -> None:
+    step = float(np.median(np.diff(seconds))) if seconds.size > 1 else 0.0
+    if step > LONGEST_STEP_SECONDS:
+        problem = f"the readings are {step / 3600:g} hours apart; an hour is the most."
+        raise GrowerError(problem, hint="Daily files need the columns date, tmin and tmax.", file=file)
+
+
+def _believed(how: ReadAs) -> bool:
+    """Whether the grower has said which column it is and in which unit, and so answers for both."""
+    return how.units is not None and (
+        how.sensor is not None or bool({"temp", "tmin", "tmax"} & how.columns.keys())
+    )
+
+
+def _check_readings(seconds: IntArray, temp_c: FloatArray, part: Part, how: ReadAs, site: Site) -> None:
+    days = seconds // DAY_SECONDS
+    if not _believed(how):
+        refuse_other_season(float(np.mean(temp_c)), days, site, part.file, part.field_name)
+        if not (how.sensor or how.columns):
+            place, count = np.unique(days, return_inverse=True)[1], int(np.unique(days).size)
+            low, high = np.full(count, np.inf), np.full(count, -np.inf)
+            np.minimum.at(low, place, temp_c)
+            np.maximum.at(high, place, temp_c)
+            refuse_still_air(low, high, part.file, part.field_name)
+    field = next((column.name for column in part.columns if column.role in ("time", "date")), "")
+    refuse_other_clock(
+        seconds,
+        temp_c,
+        site,
+        by_the_sun=part.stamps.zoned,
+        set_so=how.clock is not None,
+        file=part.file,
+        field=field,
+    )
+
+
+def _check_days(
+    tmin_c: FloatArray, tmax_c: FloatArray, seconds: IntArray, part: Part, how: ReadAs, site: Site | None
+) -> None:
+    for role, values in (("tmin", tmin_c), ("tmax", tmax_c)):
+        if values.size > 1 and np.isnan(values).all():
+            name = next((one.name for one in part.columns if one.role == role), role)
+            raise GrowerError(
+                "there is no temperature in it.", file=part.file, line=part.head.line, field=name
+            )
+    both = ~(np.isnan(tmin_c) | np.isnan(tmax_c))
+    if site is None or _believed(how) or not both.any():
+        return
+    mean_c = float(np.mean(tmin_c[both] + tmax_c[both])) / 2
+    refuse_other_season(mean_c, seconds[both] // DAY_SECONDS, site, part.file, part.field_name, "tmin")
+    if not how.columns:
+        refuse_still_air(tmin_c, tmax_c, part.file, part.field_name)
+
+
+def _form(
+    parts: Sequence[Part],
+    seconds: IntArray,
+    values: FloatArray,
+    tmax: FloatArray | None,
+    left: list[LinesLeft],
+) -> LoggerForm:
+    part = parts[-1]
+    days = seconds // DAY_SECONDS
+    first, last = (dt.date(1970, 1, 1) + dt.timedelta(days=int(day)) for day in (days.min(), days.max()))
+    daily = tmax is not None
+    step = None if daily else float(np.median(np.diff(seconds))) / 60 if seconds.size > 1 else 0.0
+    readings = (
+        int(np.count_nonzero(~np.isnan(values) & ~np.isnan(tmax))) if tmax is not None else int(values.size)
+    )
+    return LoggerForm(
+        files=tuple(Path(one.file).name for one in parts),
+        alphabet=part.alphabet,
+        separator=part.separator,
+        header_line=part.head.line,
+        header=part.head.text,
+        columns=part.columns,
+        units=part.unit.units,
+        units_from=part.unit.known_from,
+        dates=part.stamps.form,
+        clock_from=part.clock_from,
+        zone=part.zone,
+        by_the_sun=part.stamps.zoned,
+        sensor=part.sensor,
+        sensors_left=part.sensors_left,
+        hemisphere=None,
+        first_day=first,
+        last_day=last,
+        step_minutes=step,
+        readings=readings,
+        left=tuple(sorted(left, key=lambda one: (one.file, one.first_line))),
+    )
