@@ -415,3 +415,51 @@ def test_an_hour_that_comes_twice_is_kept_twice_in_files_that_overlap() -> None:
     parts = ["\n".join(["time,temp °C", *part]).encode() for part in (rows[:100], rows[20:], rows[::-1])]
     record = record_of([(f"{at}.csv", part) for at, part in enumerate(parts)])
     assert record.seconds is not None and record.seconds.size == len(rows)
+
+
+def table(rows: Sequence[Reading]) -> str:
+    return spelt("Zeit;Temp", lambda at, c: f"{at:%d.%m.%Y %H:%M};{comma(c)}", rows)
+
+
+INDOORS = [(at + dt.timedelta(minutes=7), round(c + 6, 1)) for at, c in READINGS]
+
+
+def test_sensors_in_sections_are_told_apart_by_their_headings() -> None:
+    text = f"Sensor: Garten\n{table(READINGS)}\nSensor: Küche\n{table(INDOORS)}"
+    record = read(text)
+    assert says(record) and record.form.sensor == "Sensor: Garten"
+    assert "none is clearly the one outdoors" in refusal(text.replace("Garten", "A").replace("Küche", "B"))
+    assert "the times begin anew" in refusal(table(READINGS) + table(INDOORS))
+
+
+def test_files_of_several_sensors_are_not_mixed() -> None:
+    files = [("a.csv", table(READINGS).encode()), ("b.csv", table(INDOORS).encode())]
+    with pytest.raises(GrowerError, match=r"covers the same time as a\.csv"):
+        record_of(files, site=YARD)
+
+
+def test_a_place_indoors_in_the_lines_above_or_the_files_name_is_asked_about() -> None:
+    assert "Greenhouse 2" in refusal("Location;Greenhouse 2\n" + table(READINGS))
+    assert says(read("Location;Greenhouse 2\n" + table(READINGS), columns={"temp": "Temp"}))
+    with pytest.raises(GrowerError, match="the file's name"):
+        record_of([("Gewächshaus_April.csv", table(READINGS).encode())], site=YARD)
+
+
+def test_a_clock_that_lost_the_time_is_told() -> None:
+    lost = [(dt.datetime(2000, 1, 1) + dt.timedelta(minutes=30 * at), 5.0) for at in range(9)]
+    record = read(table([*READINGS[:300], *lost, *READINGS[300:]]))
+    assert says(record) and left(record, "clock lost").lines == 9
+
+
+def test_a_column_that_is_there_in_both_units_is_read_once() -> None:
+    text = spelt("Time,Temp (°C),Temp (°F)", lambda at, c: f"{at:%Y-%m-%d %H:%M},{c},{fahrenheit(c)}")
+    assert says(read(text))
+
+
+def test_blanks_for_a_missing_reading_shift_no_column() -> None:
+    kept = [one for place, one in enumerate(READINGS) if place % 60]
+    cells = {at: f"{c:7.1f}" for at, c in kept}
+    text = spelt(
+        "  Date   Time    Tair   RH", lambda at, _: f"{at:%d/%m/%Y %H:%M} {cells.get(at, ' ' * 7)}    66"
+    )
+    assert says(read(text), kept)

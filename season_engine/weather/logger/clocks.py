@@ -14,8 +14,10 @@ MINUTES_PER_DEGREE = 4.0  # the sun crosses 15 degrees of longitude an hour
 FARTHEST_FROM_SUN_MINUTES = 210  # no country's clocks are farther off, summer time included
 
 _CLOCK = re.compile(
-    r"(?P<pre>[^\d+-]*?)\s?(?P<hour>\d{1,2})(?P<mark>\s?(?:uhr|[:.h時时点시u])\s?)?(?:(?<=[^\d])(?P<minute>\d\d)"
-    r"(?:\s?(?:min|[:.m分분'])\s?(?P<second>\d\d)(?:[.,]\d+)?(?:\s?(?:秒|초|s\b|''))?|\s?[분분分'])?)?(?P<post>(?![0-9]).*)?"
+    r"(?P<pre>[^\d+-]*?)\s?(?P<hour>\d{1,2})(?P<mark>\s?(?:uhr|[:.h時时点시u])\s?)?"
+    r"(?:(?<=[^\d])(?P<minute>\d\d|(?<=:)\d(?!\d))"
+    r"(?:\s?(?:min|[:.m分분'])\s?(?P<second>\d\d|(?<=:)\d(?!\d))(?:[.,]\d+)?(?:\s?(?:秒|초|s\b|''))?|\s?[분分'])?)?"
+    r"(?P<post>(?![0-9]).*)?"
 )
 _ZONE = re.compile(r"(?P<name>[a-z]{1,5})?\s*(?P<ahead>[+-]\d{1,2}(?::?\d\d)?)?")
 _SAID_ZONE = re.compile(

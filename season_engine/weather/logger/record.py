@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -10,6 +11,7 @@ from pathlib import Path
 import numpy as np
 
 from season_engine.errors import GrowerError
+from season_engine.files.text import shortened
 from season_engine.site import Site
 from season_engine.weather.logger.dates import DAY_SECONDS
 from season_engine.weather.logger.faults import Faults
@@ -17,12 +19,14 @@ from season_engine.weather.logger.form import LinesLeft, LoggerForm
 from season_engine.weather.logger.how import ReadAs
 from season_engine.weather.logger.order import SAME_C, IntArray
 from season_engine.weather.logger.parts import Part
+from season_engine.weather.logger.sections import lie_over
 from season_engine.weather.logger.sense import (
     codes_among,
     refuse_other_clock,
     refuse_other_season,
     refuse_still_air,
 )
+from season_engine.weather.logger.sensors import place_of, speaks_of_elsewhere
 from season_engine.weather.series import BoolArray, FloatArray
 
 LONGEST_STEP_SECONDS = 3600
@@ -46,7 +50,10 @@ def merged(parts: Sequence[Part], how: ReadAs, site: Site | None) -> Whole:
         raise GrowerError(
             "some of these files are tables of days and some hold readings within the day.", file=newest.file
         )
+    _refuse_other_sensors(parts)
     seconds, values, tmax, lines, which, left = _together(parts)
+    for part in parts:
+        _refuse_place_told(part, how)
     if tmax is not None:
         _check_days(values, tmax, seconds, newest, how, site)
     else:
@@ -67,6 +74,18 @@ def merged(parts: Sequence[Part], how: ReadAs, site: Site | None) -> Whole:
         if site is not None:
             _check_readings(seconds, values, newest, how, site)
     return Whole(seconds, values, tmax, _form(parts, seconds, values, tmax, left))
+
+
+def _refuse_other_sensors(parts: Sequence[Part]) -> None:
+    """Raise GrowerError where two files cover the same time with readings of other times."""
+    runs = [~np.isnan(part.values_c) for part in parts]
+    for (one, read), (other, there) in itertools.combinations(zip(parts, runs, strict=True), 2):
+        if not (read.any() and there.any()) or np.isin(one.keys[read], other.keys[there]).any():
+            continue  # lines of the same time that differ are named where files are put together
+        if lie_over(one.keys[read], one.values_c[read], other.keys[there], other.values_c[there]):
+            problem = f"it covers the same time as {Path(other.file).name}, with readings at other times."
+            hint = "Name the files of the sensor outdoors under [site.weather], by a pattern of their own."
+            raise GrowerError(problem, hint=hint, file=one.file)
 
 
 def _together(
@@ -150,6 +169,26 @@ def _believed(how: ReadAs) -> bool:
     return how.units is not None and (
         how.sensor is not None or bool({"temp", "tmin", "tmax"} & how.columns.keys())
     )
+
+
+def _refuse_place_told(part: Part, how: ReadAs) -> None:
+    """Raise GrowerError where only the file's name, or a line in it, tells a place, and that is indoors."""
+    if part.sensor is not None or how.columns or how.sensor:
+        return
+    chosen = [column.name for column in part.columns if column.role in ("temp", "tmin", "tmax")]
+    if any(place_of(name) not in ("general", "unknown") for name in chosen):
+        return
+    where = next((line for line in part.head.about if speaks_of_elsewhere(line[1])), None)
+    if where is not None or speaks_of_elsewhere(Path(part.file).stem, labelled=False):
+        told = f'"{shortened(where[1])}"' if where else "the file's name"
+        problem = (
+            f"{told} doesn't sound like the air outdoors, and nothing else tells where the sensor hangs."
+        )
+        role = "tmin" if part.tmax_c is not None else "temp"
+        name = next(column.name or column.number for column in part.columns if column.role == role)
+        shown = f'"{name}"' if isinstance(name, str) else name
+        hint = f"If it hangs outdoors, write columns = {{ {role} = {shown} }} under [site.weather]."
+        raise GrowerError(problem, hint=hint, file=part.file, line=where[0] if where else None)
 
 
 def _check_readings(seconds: IntArray, temp_c: FloatArray, part: Part, how: ReadAs, site: Site) -> None:

@@ -33,16 +33,14 @@ _YEAR_DAYS = 365.25
 # Where Fahrenheit is usual, by longitude and latitude
 _FAHRENHEIT = ((-125.0, -66.5, 24.5, 49.4), (-170.0, -141.0, 54.0, 71.5))
 
-_WARMEST_HOUR = (
-    13.3,
-    17.6,
-)  # of the wave fitted to the mean day, by the sun; our own, exports' lie within 15 to 16.3
+# Of the wave fitted to the mean day, by the sun; the exports' own lie within 15 and 16.3
+_WARMEST_HOUR = (12.8, 17.6)
 _NIGHT_OVER, _NIGHT_FALLS = (
     9.0,
     20.0,
 )  # where the grower says which clock it is, only what is plainly wrong is refused
-_LATEST_HOUR = 16.5
-_AHEAD_HOURS = 2.05  # of the sun are clocks of a place at the most, summer time included, but for these:
+_EARLIEST_BY_CLOCK, _LATEST_HOUR = 13.9, 16.5
+_AHEAD_HOURS = 1.9  # of the sun are clocks of a place at the most, summer time included, but for these:
 # west Europe, west China and Alaska, by longitude and latitude
 _FAR_AHEAD = (
     (-11.0, 9.0, 35.0, 53.0, 2.7),
@@ -193,11 +191,11 @@ def refuse_other_clock(
         return
     early, late = (_NIGHT_OVER, _NIGHT_FALLS) if set_so else _WARMEST_HOUR
     if not by_the_sun:
-        late = _LATEST_HOUR + _most_ahead(site)
+        early, late = _EARLIEST_BY_CLOCK, _LATEST_HOUR + _most_ahead(site)
     if early <= hour <= late:
         return
     shown = f"{int(hour):02d}:{int(hour % 1 * 60):02d}"
-    problem = f"by these times it is warmest about {shown}, so they are not of the yard's own clock."
+    problem = f"by these times it is warmest about {shown}: they don't seem to be of the yard's own clock."
     in_utc = (hour + site.longitude * MINUTES_PER_DEGREE / 60) % 24
     if by_the_sun:
         problem = f"by these times and their zone it is warmest about {shown} by the sun."

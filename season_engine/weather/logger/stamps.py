@@ -35,6 +35,10 @@ from season_engine.weather.logger.told_format import formatted
 _MINUTE_SLACK_SECONDS = 2  # numbers of days are cut to five decimals: within a second
 
 
+# As computers tell the time: "Sat Mar 15 14:30:00 CET 2025"
+_YEAR_LAST = re.compile(
+    r"(?:[^\W\d_]+,? )?([^\W\d_]+ +\d{1,2}) (\d{1,2}:\d\d(?::\d\d)?)(?: ([A-Z]{2,5}))? (\d{4})"
+)
 ORDER_WORDS: dict[str, DateForm] = {"ymd": "year first", "dmy": "day first", "mdy": "month first"}
 
 
@@ -157,6 +161,8 @@ def halves(text: str) -> tuple[str, str]:
     said = text.strip()
     if compact := re.fullmatch(r"(\d{8})[T_ ]?(\d\d)(\d\d)(\d\d)?(?:\.\d+)?(Z|[+-]\d\d:?\d\d)?", said):
         return compact[1], f"{compact[2]}:{compact[3]}:{compact[4] or '00'}{compact[5] or ''}"
+    if counted := _YEAR_LAST.fullmatch(said):
+        return f"{counted[1]} {counted[4]}", f"{counted[2]} {counted[3] or ''}".strip()
     parts = parts_of(said)
     if parts is not None:
         date = said
