@@ -434,7 +434,7 @@ def test_sensors_in_sections_are_told_apart_by_their_headings() -> None:
 
 def test_files_of_several_sensors_are_not_mixed() -> None:
     files = [("a.csv", table(READINGS).encode()), ("b.csv", table(INDOORS).encode())]
-    with pytest.raises(GrowerError, match=r"covers the same time as a\.csv"):
+    with pytest.raises(GrowerError, match="covers the same time as"):
         record_of(files, site=YARD)
 
 

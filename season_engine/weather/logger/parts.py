@@ -22,7 +22,7 @@ from season_engine.weather.logger.how import ReadAs
 from season_engine.weather.logger.layout import NAMES
 from season_engine.weather.logger.order import SAME_C, IntArray, in_order, lost_clock
 from season_engine.weather.logger.rows import chosen_rows, has_number, hidden_sensor, told_apart
-from season_engine.weather.logger.sections import named_sections, sections_of
+from season_engine.weather.logger.sections import Seconds, named_sections, sections_of
 from season_engine.weather.logger.sense import refuse_other_unit
 from season_engine.weather.logger.stamp_rows import UNREAD, Clock, Stamps
 from season_engine.weather.logger.stamps import MixedOrders, read_stamps
@@ -41,7 +41,7 @@ class Part:
 
     file: str
     seconds: IntArray  # since 1970 on the clock days go by, in order of time, shape (readings,)
-    keys: FloatArray  # the same in true order, through an hour that comes twice
+    keys: Seconds  # the same in true order, through an hour that comes twice
     values_c: FloatArray  # temperatures, or days' lowest; NaN where there is none
     tmax_c: FloatArray | None  # days' highest; None: readings within the day
     lines: IntArray
@@ -355,11 +355,13 @@ def _ordered(
     good: BoolArray,
     left: _Left,
     faults: Faults,
-) -> tuple[IntArray, FloatArray]:
+) -> tuple[IntArray | slice, Seconds]:
     """Rows in order of time, each instant once; rows of one instant that differ are faults."""
+    daily = table.plan.daily
+    if not daily and good.all() and bool((np.diff(stamps.seconds) > 0).all()):
+        return slice(None), stamps.seconds  # as nearly always: nothing is copied
     rows = np.flatnonzero(good)
     seconds = stamps.seconds[rows]
-    daily = table.plan.daily
     if daily:
         seconds = seconds // DAY_SECONDS * DAY_SECONDS
         stamps.seconds[rows] = seconds

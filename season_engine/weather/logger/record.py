@@ -66,11 +66,12 @@ def merged(parts: Sequence[Part], how: ReadAs, site: Site | None) -> Whole:
                 field=newest.field_name,
             )
         _check_step(seconds, newest.file)
-        seconds, lines, which = (one[read] for one in (seconds, lines, which))
-        values = values[read]
+        if not read.all():
+            seconds, lines, which, values = seconds[read], lines[read], which[read], values[read]
         codes = codes_among(seconds, values)
         left += _codes_told(codes, values, lines, which, parts)
-        seconds, values = seconds[~codes], values[~codes]
+        if codes.any():
+            seconds, values = seconds[~codes], values[~codes]
         if site is not None:
             _check_readings(seconds, values, newest, how, site)
     return Whole(seconds, values, tmax, _form(parts, seconds, values, tmax, left))
@@ -92,16 +93,16 @@ def _together(
     parts: Sequence[Part],
 ) -> tuple[IntArray, FloatArray, FloatArray | None, IntArray, IntArray, list[LinesLeft]]:
     """All files' readings in order of time, each instant once; raises where files contradict one another."""
+    left = [one for part in parts for one in part.left]
+    if len(parts) == 1:
+        (part,) = parts
+        return part.seconds, part.values_c, part.tmax_c, part.lines, np.zeros(part.lines.size, np.int8), left
     which = np.concatenate([np.full(part.seconds.size, at) for at, part in enumerate(parts)])
-    keys, seconds, lines = (
-        np.concatenate([getattr(part, one) for part in parts]) for one in ("keys", "seconds", "lines")
-    )
+    seconds, lines = (np.concatenate([getattr(part, one) for part in parts]) for one in ("seconds", "lines"))
+    keys = np.concatenate([part.keys.astype(np.float64) for part in parts])
     values = np.concatenate([part.values_c for part in parts])
     high = [part.tmax_c for part in parts if part.tmax_c is not None]
     tmax = np.concatenate(high) if high else None
-    left = [one for part in parts for one in part.left]
-    if len(parts) == 1:
-        return seconds, values, tmax, lines, which, left
     order = np.lexsort((which, keys))
     keys, seconds, lines, values, which = (one[order] for one in (keys, seconds, lines, values, which))
     tmax = None if tmax is None else tmax[order]
@@ -196,10 +197,11 @@ def _check_readings(seconds: IntArray, temp_c: FloatArray, part: Part, how: Read
     if not _believed(how):
         refuse_other_season(float(np.mean(temp_c)), days, site, part.file, part.field_name)
         if not (how.sensor or how.columns):
-            place, count = np.unique(days, return_inverse=True)[1], int(np.unique(days).size)
-            low, high = np.full(count, np.inf), np.full(count, -np.inf)
+            place = days - int(days[0])
+            low, high = (np.full(int(place[-1]) + 1, edge) for edge in (np.inf, -np.inf))
             np.minimum.at(low, place, temp_c)
             np.maximum.at(high, place, temp_c)
+            low[np.isinf(low)] = np.nan
             refuse_still_air(low, high, part.file, part.field_name)
     field = next((column.name for column in part.columns if column.role in ("time", "date")), "")
     refuse_other_clock(

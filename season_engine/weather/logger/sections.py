@@ -28,6 +28,8 @@ def sections_of(seconds: IntArray, temp_c: FloatArray) -> list[slice] | None:
 
     None where there is no such run. `seconds` (UNREAD where there is none) and `temp_c` are of shape (rows,).
     """
+    if seconds[0] != UNREAD and bool((np.diff(seconds) >= -_LEAP_BACK_SECONDS).all()):
+        return None
     read = np.flatnonzero((seconds != UNREAD) & ~np.isnan(temp_c))
     steps = np.diff(seconds[read])
     falling = np.count_nonzero(steps < 0) > np.count_nonzero(steps > 0)

@@ -58,14 +58,18 @@ _STILL_C, _STILL_FROM_C, _STILL_TO_C = (
 )  # days with less between low and high, at a room's warmth
 _CODE_APART_C, _LONE_APART_C = 12.0, 20.0
 _CODE_GAP_C = 8.0
+_FEWEST_FOR_CODES = 8
 _NEAR_SECONDS = 3 * 3600
 
 
 def usual_range_c(site: Site, days: IntArray) -> tuple[float, float]:
     """Between which means over days (since 1970) a yard's outdoor air lies."""
     latitude = abs(site.latitude)
-    day_of_year = (days + 0.5) % _YEAR_DAYS
-    wave = float(np.mean(np.cos(2 * np.pi * (day_of_year - _WARMEST_DAY[site.hemisphere]) / _YEAR_DAYS)))
+    first = int(days.min())
+    count = np.bincount(days - first)
+    day_of_year = (first + np.arange(count.size) + 0.5) % _YEAR_DAYS
+    cosine = np.cos(2 * np.pi * (day_of_year - _WARMEST_DAY[site.hemisphere]) / _YEAR_DAYS)
+    wave = float(np.average(cosine, weights=count))
     coast, inland = (
         float(np.interp(latitude, _LATITUDES, mean) + wave * np.interp(latitude, _LATITUDES, swing))
         for mean, swing in ((_COAST_C, _COAST_SWING_C), (_INLAND_C, _INLAND_SWING_C))
@@ -222,16 +226,18 @@ def codes_among(seconds: IntArray, temp_c: FloatArray) -> BoolArray:
     """
     found: BoolArray = np.zeros(temp_c.size, dtype=bool)
     for _ in range(4):
-        good = np.flatnonzero(~found)
-        if good.size < 10:
-            break
-        values = np.unique(temp_c[good])
-        if values.size < 4:
+        values = temp_c[~found] if found.any() else temp_c
+        low, high = values.min(initial=np.inf), values.max(initial=-np.inf)
+        inner = values[(values > low) & (values < high)]
+        if inner.size < _FEWEST_FOR_CODES:
             break
         before = int(found.sum())
-        for value, gap in ((values[0], values[1] - values[0]), (values[-1], values[-1] - values[-2])):
+        for value, gap in ((low, inner.min() - low), (high, high - inner.max())):
+            if gap < _CODE_GAP_C:
+                continue
+            good = np.flatnonzero(~found)
             at = good[temp_c[good] == value]
-            if gap >= _CODE_GAP_C and at.size <= 0.1 * good.size and _leaps(seconds, temp_c, good, at):
+            if at.size <= 0.1 * good.size and _leaps(seconds, temp_c, good, at):
                 found[at] = True
         if int(found.sum()) == before:
             break
