@@ -5,12 +5,15 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Callable, Sequence
 
+import numpy as np
 import pytest
 
 from season_engine.errors import GrowerError
 from season_engine.site import Site
+from season_engine.weather.logger.clocks import zone_said
 from season_engine.weather.logger.form import LinesLeft
 from season_engine.weather.logger.reading import record_of
+from season_engine.weather.logger.sense import usual_range_c
 from tests.weather.readings_made import (
     DAYS,
     READINGS,
@@ -463,3 +466,39 @@ def test_blanks_for_a_missing_reading_shift_no_column() -> None:
         "  Date   Time    Tair   RH", lambda at, _: f"{at:%d/%m/%Y %H:%M} {cells.get(at, ' ' * 7)}    66"
     )
     assert says(read(text), kept)
+
+
+@pytest.mark.parametrize(
+    ("told", "zone"),
+    [
+        ("UTC offset: -5", ("UTC-5", -300)),
+        ("Time zone: GMT Standard Time", None),
+        ("Time zone: (UTC+01:00) Amsterdam", ("UTC+01:00", 60)),
+        ("Clock UTC+9:30 all year", ("UTC+9:30", 570)),
+        ("time_utc", ("UTC", 0)),
+        ("Time (EST)", ("EST", -300)),
+        ("Logger 7", None),
+    ],
+)
+def test_zones_that_are_told(told: str, zone: tuple[str, int] | None) -> None:
+    assert zone_said(told) == zone
+
+
+# Means of a month, from memory
+@pytest.mark.parametrize(
+    ("site", "month", "mean_c"),
+    [
+        (Site("hot desert", 29.4, 48.0, 20), 7, 39.0),
+        (Site("hot plateau", 35.7, 51.4, 1200), 7, 31.0),
+        (Site("cold inland", 62.0, 129.7, 100), 1, -39.0),
+        (Site("cold winter", 45.8, 126.6, 140), 1, -19.0),
+        (Site("cold current", -12.0, -77.1, 100), 8, 15.5),
+        (Site("warm current", 60.4, 5.3, 10), 1, 3.0),
+        (Site("fog", 37.7, -122.4, 20), 7, 14.0),
+        (Site("south", -54.8, -68.3, 20), 1, 10.0),
+    ],
+)
+def test_no_real_climate_is_refused(site: Site, month: int, mean_c: float) -> None:
+    days = np.arange(30) + (dt.date(2025, month, 1) - dt.date(1970, 1, 1)).days
+    low_c, high_c = usual_range_c(site, days)
+    assert low_c < mean_c < high_c

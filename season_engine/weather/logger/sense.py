@@ -2,7 +2,7 @@
 
 The margins are ours, and wide: nobody's real yard shall be refused, and what lies outside is another unit,
 another clock, another place or no sensor outdoors. The range of means is drawn from climates known from
-memory, of coasts and of the middles of continents, with 6 degC above the warmer and 8 degC below the colder.
+memory, of coasts and of the middles of continents, with 9 degC above the warmer and 14 degC below the colder.
 """
 
 from __future__ import annotations
@@ -25,8 +25,10 @@ _COAST_C = (27.5, 27.5, 26, 21, 16, 12, 8, 3, -8)  # means of the year at the se
 _COAST_SWING_C = (0.5, 1, 2.5, 4, 5, 5, 5, 5, 8)  # from that to the warmest and coldest month
 _INLAND_C = (27, 28, 27, 22, 13, 5, -3, -12, -20)
 _INLAND_SWING_C = (2, 4, 8, 12, 16, 19, 22, 22, 22)
-_ABOVE_C, _BELOW_C = 6.0, 8.0
+_ABOVE_C, _BELOW_C, _BELOW_IN_THE_NORTH_C = 9.0, 14.0, 20.0
+_NORTH_DEG = 55
 _LAPSE_C_PER_KM = 6.5
+_HOT_PLATEAU_M, _PLATEAU_LAPSE_C_PER_KM = 1500.0, 3.0  # summers on plateaus are hotter than the lapse says
 _UNKNOWN_HEIGHT_C = 16.0  # a yard whose height isn't known may lie at 2,500 m
 _WARMEST_DAY = {"north": 201, "south": 18}
 _YEAR_DAYS = 365.25
@@ -74,10 +76,11 @@ def usual_range_c(site: Site, days: IntArray) -> tuple[float, float]:
         float(np.interp(latitude, _LATITUDES, mean) + wave * np.interp(latitude, _LATITUDES, swing))
         for mean, swing in ((_COAST_C, _COAST_SWING_C), (_INLAND_C, _INLAND_SWING_C))
     )
-    height_c = _LAPSE_C_PER_KM * (site.elevation_m or 0.0) / 1000.0
-    unknown_c = _UNKNOWN_HEIGHT_C if site.elevation_m is None else 0.0
-    cold = _BELOW_C + (6.0 if latitude > 55 else 0.0)
-    return min(coast, inland) - cold - height_c - unknown_c, max(coast, inland) + _ABOVE_C - height_c
+    height_m = site.elevation_m or 0.0
+    colder_c = _LAPSE_C_PER_KM * height_m / 1000.0 + (_UNKNOWN_HEIGHT_C if site.elevation_m is None else 0.0)
+    cooler_c = _PLATEAU_LAPSE_C_PER_KM * max(0.0, height_m - _HOT_PLATEAU_M) / 1000.0
+    below_c = _BELOW_IN_THE_NORTH_C if latitude > _NORTH_DEG else _BELOW_C
+    return min(coast, inland) - below_c - colder_c, max(coast, inland) + _ABOVE_C - cooler_c
 
 
 Verdict = Literal["fits", "other unit", "either unit", "neither"]
