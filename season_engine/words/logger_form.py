@@ -90,6 +90,13 @@ def _left(left: LinesLeft) -> str:
                 n,
                 line=line,
             )
+        case "clock lost":
+            return say_count(
+                "line {line} is of a clock that had lost the time, and left out",
+                "{n} lines are of a clock that had lost the time, and left out, line {line} first",
+                n,
+                line=line,
+            )
         case "order":
             return say("its lines are not in order of time, and were put in order")
         case "summary" | "remark" | "cut short" | "twice":

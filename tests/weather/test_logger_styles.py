@@ -5,12 +5,15 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Callable, Sequence
 
+import numpy as np
 import pytest
 
 from season_engine.errors import GrowerError
 from season_engine.site import Site
+from season_engine.weather.logger.clocks import zone_said
 from season_engine.weather.logger.form import LinesLeft
 from season_engine.weather.logger.reading import record_of
+from season_engine.weather.logger.sense import usual_range_c
 from tests.weather.readings_made import (
     DAYS,
     READINGS,
@@ -415,3 +418,87 @@ def test_an_hour_that_comes_twice_is_kept_twice_in_files_that_overlap() -> None:
     parts = ["\n".join(["time,temp °C", *part]).encode() for part in (rows[:100], rows[20:], rows[::-1])]
     record = record_of([(f"{at}.csv", part) for at, part in enumerate(parts)])
     assert record.seconds is not None and record.seconds.size == len(rows)
+
+
+def table(rows: Sequence[Reading]) -> str:
+    return spelt("Zeit;Temp", lambda at, c: f"{at:%d.%m.%Y %H:%M};{comma(c)}", rows)
+
+
+INDOORS = [(at + dt.timedelta(minutes=7), round(c + 6, 1)) for at, c in READINGS]
+
+
+def test_sensors_in_sections_are_told_apart_by_their_headings() -> None:
+    text = f"Sensor: Garten\n{table(READINGS)}\nSensor: Küche\n{table(INDOORS)}"
+    record = read(text)
+    assert says(record) and record.form.sensor == "Sensor: Garten"
+    assert "none is clearly the one outdoors" in refusal(text.replace("Garten", "A").replace("Küche", "B"))
+    assert "the times begin anew" in refusal(table(READINGS) + table(INDOORS))
+
+
+def test_files_of_several_sensors_are_not_mixed() -> None:
+    files = [("a.csv", table(READINGS).encode()), ("b.csv", table(INDOORS).encode())]
+    with pytest.raises(GrowerError, match="covers the same time as"):
+        record_of(files, site=YARD)
+
+
+def test_a_place_indoors_in_the_lines_above_or_the_files_name_is_asked_about() -> None:
+    assert "Greenhouse 2" in refusal("Location;Greenhouse 2\n" + table(READINGS))
+    assert says(read("Location;Greenhouse 2\n" + table(READINGS), columns={"temp": "Temp"}))
+    with pytest.raises(GrowerError, match="the file's name"):
+        record_of([("Gewächshaus_April.csv", table(READINGS).encode())], site=YARD)
+
+
+def test_a_clock_that_lost_the_time_is_told() -> None:
+    lost = [(dt.datetime(2000, 1, 1) + dt.timedelta(minutes=30 * at), 5.0) for at in range(9)]
+    record = read(table([*READINGS[:300], *lost, *READINGS[300:]]))
+    assert says(record) and left(record, "clock lost").lines == 9
+
+
+def test_a_column_that_is_there_in_both_units_is_read_once() -> None:
+    text = spelt("Time,Temp (°C),Temp (°F)", lambda at, c: f"{at:%Y-%m-%d %H:%M},{c},{fahrenheit(c)}")
+    assert says(read(text))
+
+
+def test_blanks_for_a_missing_reading_shift_no_column() -> None:
+    kept = [one for place, one in enumerate(READINGS) if place % 60]
+    cells = {at: f"{c:7.1f}" for at, c in kept}
+    text = spelt(
+        "  Date   Time    Tair   RH", lambda at, _: f"{at:%d/%m/%Y %H:%M} {cells.get(at, ' ' * 7)}    66"
+    )
+    assert says(read(text), kept)
+
+
+@pytest.mark.parametrize(
+    ("told", "zone"),
+    [
+        ("UTC offset: -5", ("UTC-5", -300)),
+        ("Time zone: GMT Standard Time", None),
+        ("Time zone: (UTC+01:00) Amsterdam", ("UTC+01:00", 60)),
+        ("Clock UTC+9:30 all year", ("UTC+9:30", 570)),
+        ("time_utc", ("UTC", 0)),
+        ("Time (EST)", ("EST", -300)),
+        ("Logger 7", None),
+    ],
+)
+def test_zones_that_are_told(told: str, zone: tuple[str, int] | None) -> None:
+    assert zone_said(told) == zone
+
+
+# Means of a month, from memory
+@pytest.mark.parametrize(
+    ("site", "month", "mean_c"),
+    [
+        (Site("hot desert", 29.4, 48.0, 20), 7, 39.0),
+        (Site("hot plateau", 35.7, 51.4, 1200), 7, 31.0),
+        (Site("cold inland", 62.0, 129.7, 100), 1, -39.0),
+        (Site("cold winter", 45.8, 126.6, 140), 1, -19.0),
+        (Site("cold current", -12.0, -77.1, 100), 8, 15.5),
+        (Site("warm current", 60.4, 5.3, 10), 1, 3.0),
+        (Site("fog", 37.7, -122.4, 20), 7, 14.0),
+        (Site("south", -54.8, -68.3, 20), 1, 10.0),
+    ],
+)
+def test_no_real_climate_is_refused(site: Site, month: int, mean_c: float) -> None:
+    days = np.arange(30) + (dt.date(2025, month, 1) - dt.date(1970, 1, 1)).days
+    low_c, high_c = usual_range_c(site, days)
+    assert low_c < mean_c < high_c

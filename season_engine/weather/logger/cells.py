@@ -54,7 +54,7 @@ MINUS = str.maketrans(
     {"\N{MINUS SIGN}": "-", "\N{EN DASH}": "-", "\N{NON-BREAKING HYPHEN}": "-", "\N{HYPHEN}": "-"}
 )
 DEGREES = re.compile(
-    r"[\s_]*(?:(?:deg(?:rees?|\.)?|grad|[°º˚゜])\s*[_.]?\s*(c|f)?(?:elsius|ahrenheit)?|(c|f)(?:elsius|ahrenheit)?)\.?$"
+    r"[\s_]*(?:(?:deg(?:rees?|\.)?|grad|[°º˚゜]|[?\ufffd](?=[cf]))\s*[_.]?\s*(c|f)?(?:elsius|ahrenheit)?|(c|f)(?:elsius|ahrenheit)?)\.?$"
 )
 _OTHER_UNIT = re.compile(
     r"\s*(?:%(?:\s*r\.?\s?[hf]\.?)?|m?v|hpa|mbar|mm|km/h|m/s|mph|kts?|in(?:hg)?|w/m[²2]|lux|lx|dbm?|ppm)$"

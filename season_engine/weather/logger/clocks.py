@@ -14,12 +14,20 @@ MINUTES_PER_DEGREE = 4.0  # the sun crosses 15 degrees of longitude an hour
 FARTHEST_FROM_SUN_MINUTES = 210  # no country's clocks are farther off, summer time included
 
 _CLOCK = re.compile(
-    r"(?P<pre>[^\d+-]*?)\s?(?P<hour>\d{1,2})(?P<mark>\s?(?:uhr|[:.h時时点시u])\s?)?(?:(?<=[^\d])(?P<minute>\d\d)"
-    r"(?:\s?(?:min|[:.m分분'])\s?(?P<second>\d\d)(?:[.,]\d+)?(?:\s?(?:秒|초|s\b|''))?|\s?[분분分'])?)?(?P<post>(?![0-9]).*)?"
+    r"(?P<pre>[^\d+-]*?)\s?(?P<hour>\d{1,2})(?P<mark>\s?(?:uhr|[:.h時时点시u])\s?)?"
+    r"(?:(?<=[^\d])(?P<minute>\d\d|(?<=:)\d(?!\d))"
+    r"(?:\s?(?:min|[:.m分분'])\s?(?P<second>\d\d|(?<=:)\d(?!\d))(?:[.,]\d+)?(?:\s?(?:秒|초|s\b|''))?|\s?[분分'])?)?"
+    r"(?P<post>(?![0-9]).*)?"
 )
 _ZONE = re.compile(r"(?P<name>[a-z]{1,5})?\s*(?P<ahead>[+-]\d{1,2}(?::?\d\d)?)?")
 _SAID_ZONE = re.compile(
-    r"(?<![A-Za-z])(?P<name>UTC|GMT)(?![A-Za-z])(?:\s*(?P<ahead>[+\-\N{MINUS SIGN}]\s?\d{1,2}(?::?\d\d)?))?",
+    r"(?<![A-Za-z])(?P<name>UTC|GMT)(?![A-Za-z]| (?:Standard|Daylight))"
+    r"(?:\s*(?P<ahead>[+\-\N{MINUS SIGN}]\s?\d{1,2}(?::?\d\d)?))?",
+    re.IGNORECASE,
+)
+_OFFSET_SAID = re.compile(
+    r"(?:(?:UTC|GMT|time ?zone)[- ]?(?:offset|difference|versatz)|zeitverschiebung|décalage)"
+    r"\W*?(?P<ahead>[+-]?\d{1,2}(?::?\d\d)?)",
     re.IGNORECASE,
 )
 _NAMED_ZONE = re.compile(r"[(\[,\s_](?P<name>[A-Z]{3,4})[)\]]?\s*$")
@@ -105,6 +113,8 @@ def _minutes(ahead: str) -> int:
 
 def zone_said(text: str) -> tuple[str, int] | None:
     """A zone that a header or a line about the logger names, and its minutes ahead of Greenwich."""
+    if found := _OFFSET_SAID.search(text):
+        return f"UTC{found['ahead']}", _minutes(found["ahead"])
     if found := _SAID_ZONE.search(text.replace("_", " ")):
         return found[0].upper().replace(" ", ""), _minutes(found["ahead"] or "")
     if (found := _NAMED_ZONE.search(text)) and len(words()["zones"]["names"].get(found["name"], ())) == 1:

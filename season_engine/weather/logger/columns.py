@@ -13,9 +13,10 @@ from season_engine.weather.logger.head import Head
 from season_engine.weather.logger.how import ReadAs, Role
 from season_engine.weather.logger.kinds import Kinds, cell_unit, is_other, numbers_in
 from season_engine.weather.logger.sensors import outdoor_among, place_of
-from season_engine.weather.logger.vocabulary import plain, says
+from season_engine.weather.logger.vocabulary import plain, says, tokens
 from season_engine.weather.logger.when import when_columns
 
+_UNIT_WORDS = ("c", "f", "degc", "degf", "deg", "celsius", "fahrenheit")
 _FEWEST_DAYS = 10  # from which on two columns without names can be told apart
 MOST_NAMES = 20  # columns named in a message
 _FEW = 30  # different texts: names of sensors or quantities are no more
@@ -119,13 +120,22 @@ def _long_form(
         at
         for at in texts
         if at not in (quantity, unit)
-        and says(kinds.name(at), "sensor")
+        and (says(kinds.name(at), "sensor") or (quantity is None and _names_channels(kinds, at)))
         and not says(kinds.name(at), "temperature", "other", "time", "date")
         and not kinds.head.unit(at)
     ]
     sensors.sort(key=lambda at: (kinds.kinds[at] == "number", -len(set(kinds.texts(at)))))
     sensor = given.get("sensor", sensors[0] if sensors else None)
     return quantity, sensor, unit
+
+
+def _names_channels(kinds: Kinds, at: int) -> bool:
+    """Whether a column of quantities tells places with them: "Outdoor temperature", "Indoor temperature"."""
+    return (
+        kinds.kinds[at] == "word"
+        and says(kinds.name(at), "quantity")
+        and any(says(text, "temperature") for text in set(kinds.texts(at)))
+    )
 
 
 def _may_name(kinds: Kinds, at: int) -> bool:
@@ -185,10 +195,21 @@ def _temps(
     if len(current) > 1:
         means = [at for at in current if says(kinds.name(at), "mean")]
         current = means if len(means) == 1 and len(current) == 2 and _same_place(kinds, current) else current
+    current = _without_twins(kinds, current)
     at = outdoor_among([kinds.name(one) for one in current])
     if at is None:
         raise _unclear(kinds, current, "temp", file)
     return {"temp": current[at]}
+
+
+def _without_twins(kinds: Kinds, columns: list[int]) -> list[int]:
+    """The columns without those in degF that are there in degC as well."""
+
+    def bare(at: int) -> tuple[str, ...]:
+        return tuple(token for token in tokens(kinds.name(at)) if token not in _UNIT_WORDS)
+
+    celsius = {bare(at) for at in columns if kinds.head.unit(at) == "C"}
+    return [at for at in columns if kinds.head.unit(at) != "F" or bare(at) not in celsius]
 
 
 def _to_be_numeric(kinds: Kinds, at: int) -> bool:

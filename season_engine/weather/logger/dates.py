@@ -98,7 +98,7 @@ def _parts(said: str) -> Parts | None:
         if pattern is _CJK and len(three[0]) == 2:
             three = (f"20{three[0]}", *three[1:])
         names = [part for part in three if not part.isdigit()]
-        parts = Parts((three[0], three[1], three[2]), said[found.end() :].strip(" ,;t-_"))
+        parts = Parts((three[0], three[1], three[2]), said[found.end() :].lstrip(" ,;t-_").rstrip())
         if all(map(is_month, names)) and parts.orders:
             return parts
     return None

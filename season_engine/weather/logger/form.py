@@ -9,7 +9,9 @@ from typing import Literal
 from season_engine.facts import Units
 from season_engine.site import Hemisphere
 
-LeftKind = Literal["header again", "summary", "remark", "cut short", "no value", "code", "twice", "order"]
+LeftKind = Literal[
+    "header again", "summary", "remark", "cut short", "no value", "code", "clock lost", "twice", "order"
+]
 UnitsFrom = Literal["settings", "header", "cells", "about", "nothing"]
 ClockFrom = Literal["own", "settings", "stamps", "header", "about"]
 DateForm = Literal[

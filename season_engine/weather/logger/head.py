@@ -11,7 +11,7 @@ from season_engine.weather.logger.cells import DEGREES, is_number
 from season_engine.weather.logger.clocks import zone_said
 from season_engine.weather.logger.dates import parts_of
 from season_engine.weather.logger.layout import Layout, Numbered, is_rule, reads_as_data, stamp_kind
-from season_engine.weather.logger.vocabulary import LONGEST_NAME, plain, says
+from season_engine.weather.logger.vocabulary import LONGEST_NAME, plain, says, tokens
 
 _UNIT_CELL = re.compile(
     r"[(\[]?\s*(?:(?:deg(?:rees?)?|[°º˚])?\s*[cf]|°|celsius|fahrenheit|%|%\s*r\.?[hf]\.?|m?v|hpa|mbar|k?pa|mm|cm|km/h|m/s|mph|kts?|knots|in|inhg|w/m2|lux|lx"
@@ -191,6 +191,7 @@ def name_unit(name: str) -> str:
 
 
 _BRACKETED = re.compile(r"[(\[{]\s*([^()\[\]{}]{1,20})\s*[)\]}]")
+_JOINED = re.compile(r"[a-z](C|F)$")  # "TemperatureC"
 _BEHIND = re.compile(
     r"(?:[\s_,/\-]|(?<=temp)|(?<=[a-z])(?=[CF]$)|(?=[°℃℉]))(?:in )?"
     r"((?:deg(?:rees?)?|grad|[°º˚])?[\s_.]*(?:c|f|celsius|fahrenheit)|%|m?v|hpa|mm|mbar)\s*$"
@@ -198,6 +199,8 @@ _BEHIND = re.compile(
 
 
 def _name_unit(name: str) -> str:
+    if joined := _JOINED.search(name.strip()):
+        return joined[1]
     said = plain(name).replace("x10", "").strip(" _")
     for inside in _BRACKETED.findall(said):
         for part in re.split(r"[,;/]\s+", inside):
@@ -212,7 +215,8 @@ def _name_unit(name: str) -> str:
                 return part.strip()
     found = _BEHIND.search(said)
     if found is None:
-        return ""
+        spelt = {word[0].upper() for word in tokens(name) if word in ("celsius", "fahrenheit")}
+        return spelt.pop() if len(spelt) == 1 else ""
     unit = found[1]
     return (
         unit if unit in ("%", "v", "mv", "hpa", "mm", "mbar") else (_unit(unit) if unit.strip(" _.") else "")

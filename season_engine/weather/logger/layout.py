@@ -194,18 +194,17 @@ def _by_blanks(lines: Numbered) -> list[Layout]:
     data = [line for line in whole if reads_as_data(line.split()) or reads_as_data(_wide_cells(line))]
     if len(data) < 2 or any("\t" in line for line in data[:5]):
         return []
-    found = []
     widths = Counter(len(line.split()) for line in data)
     width, times = widths.most_common(1)[0]
-    if times >= _STEADY * len(data):
+    placed = _columns_by_place(data)
+    found = [Layout(None, placed, by_place=True)] if placed else []
+    if times >= _STEADY * len(data) and len(placed) != width:
         rows = [list(_TOKENS.finditer(line)) for line in data]
         rows = [row for row in rows if len(row) == width]
-        spans = tuple(
+        places = [
             (min(row[at].start() for row in rows), max(row[at].end() for row in rows)) for at in range(width)
-        )
-        found.append(Layout(None, spans))
-    if spans := _columns_by_place(data):
-        found.append(Layout(None, spans, by_place=True))
+        ]
+        found.insert(0, Layout(None, tuple(places)))
     return found
 
 

@@ -18,6 +18,11 @@ CHANGE_MONTHS = (2, 3, 4, 9, 10, 11)
 SAME_C = 0.06  # the same reading in two units, or to other decimals, is no farther apart
 
 
+_LOST_SECONDS = 500 * DAY_SECONDS  # so far before the others a clock that lost the time stands
+_LOST_SHARE = 0.2
+_UNREAD_BELOW = -(2**61)
+
+
 @dataclass(frozen=True)
 class Ordered:
     """Rows in order of time, each instant once."""
@@ -105,3 +110,20 @@ def _once(rows: IntArray, keys: FloatArray, temp_c: FloatArray, backward: int) -
             if abs(old - new) > SAME_C:
                 clash.append((int(rows[before]), int(rows[at])))
     return Ordered(rows[keep], keys[keep], rows[~keep], tuple(clash), backward)
+
+
+def lost_clock(seconds: IntArray) -> IntArray:
+    """Rows of a clock that lost the time, and began anew on 1 January of a year long before the others.
+
+    `seconds` has shape (rows,) and the order of the file; unread rows are far below any time.
+    """
+    read = np.flatnonzero(seconds > _UNREAD_BELOW)
+    if not read.size:
+        return read
+    far = read[seconds[read] < np.median(seconds[read]) - _LOST_SECONDS]
+    if not far.size or far.size > _LOST_SHARE * read.size:
+        return far[:0]
+    starts = far[np.flatnonzero(np.diff(far, prepend=far[0] - 2) > 1)]
+    day = seconds[starts].astype("datetime64[s]").astype("datetime64[D]")
+    new_year = day == day.astype("datetime64[Y]").astype("datetime64[D]")
+    return far if new_year.all() else far[:0]

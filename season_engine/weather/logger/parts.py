@@ -20,8 +20,9 @@ from season_engine.weather.logger.form import ClockFrom, Column, LeftKind, Lines
 from season_engine.weather.logger.head import Head
 from season_engine.weather.logger.how import ReadAs
 from season_engine.weather.logger.layout import NAMES
-from season_engine.weather.logger.order import SAME_C, IntArray, in_order
+from season_engine.weather.logger.order import SAME_C, IntArray, in_order, lost_clock
 from season_engine.weather.logger.rows import chosen_rows, has_number, hidden_sensor, told_apart
+from season_engine.weather.logger.sections import Seconds, named_sections, sections_of
 from season_engine.weather.logger.sense import refuse_other_unit
 from season_engine.weather.logger.stamp_rows import UNREAD, Clock, Stamps
 from season_engine.weather.logger.stamps import MixedOrders, read_stamps
@@ -40,7 +41,7 @@ class Part:
 
     file: str
     seconds: IntArray  # since 1970 on the clock days go by, in order of time, shape (readings,)
-    keys: FloatArray  # the same in true order, through an hour that comes twice
+    keys: Seconds  # the same in true order, through an hour that comes twice
     values_c: FloatArray  # temperatures, or days' lowest; NaN where there is none
     tmax_c: FloatArray | None  # days' highest; None: readings within the day
     lines: IntArray
@@ -88,8 +89,8 @@ def part_of(
     _cut_short(table, columns[-1], list(units)[-1], left)
     clock, clock_from, zone = _clock(table, how, site, order)
     stamps = _stamps(table, clock, faults, columns, left)
-    if role := hidden_sensor(table, stamps.seconds, columns[0].celsius):
-        return part_of(told_apart(table, role), alphabet, how, site, order=order)
+    if (several := _several(table, stamps.seconds, columns[0].celsius, left)) is not None:
+        return part_of(several, alphabet, how, site, order=order)
     _check_values(table, columns, stamps.seconds, list(units.values()), site, faults)
     good = stamps.seconds != UNREAD
     rows, keys = _ordered(table, stamps, columns, good, left, faults)
@@ -116,6 +117,22 @@ def part_of(
         sensors_left=others,
         left=left.told(),
     )
+
+
+def _several(table: LoggerTable, seconds: IntArray, temp_c: FloatArray, left: _Left) -> LoggerTable | None:
+    """The table with its sensors told apart, where it turns out to hold several; else None."""
+    if role := hidden_sensor(table, seconds, temp_c):
+        return told_apart(table, role)
+    if "sensor" in table.texts or (sections := sections_of(seconds, temp_c)) is None:
+        return None
+    texts = {**table.texts, "sensor": named_sections(_with_left(table, left), sections)}
+    return replace(table, texts=texts, plan=replace(table.plan, sensor=next(iter(table.plan.when.values()))))
+
+
+def _with_left(table: LoggerTable, left: _Left) -> LoggerTable:
+    """The table with all lines that turned out to be no readings."""
+    found = [(kind, line, text) for kind, places in left.found.items() for line, text in places]
+    return replace(table, left=found)
 
 
 def _check_values(
@@ -220,6 +237,9 @@ def _stamps(
         ) from None
     if stamps.wrong:
         _judge(table, stamps, columns, faults, left)
+    for row in lost_clock(stamps.seconds).tolist():
+        left.add("clock lost", table.lines[row], " ".join(cells[row] for cells in texts.values()))
+        stamps.seconds[row] = UNREAD
     return stamps
 
 
@@ -335,11 +355,13 @@ def _ordered(
     good: BoolArray,
     left: _Left,
     faults: Faults,
-) -> tuple[IntArray, FloatArray]:
+) -> tuple[IntArray | slice, Seconds]:
     """Rows in order of time, each instant once; rows of one instant that differ are faults."""
+    daily = table.plan.daily
+    if not daily and good.all() and bool((np.diff(stamps.seconds) > 0).all()):
+        return slice(None), stamps.seconds  # as nearly always: nothing is copied
     rows = np.flatnonzero(good)
     seconds = stamps.seconds[rows]
-    daily = table.plan.daily
     if daily:
         seconds = seconds // DAY_SECONDS * DAY_SECONDS
         stamps.seconds[rows] = seconds

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -10,6 +11,7 @@ from pathlib import Path
 import numpy as np
 
 from season_engine.errors import GrowerError
+from season_engine.files.text import shortened
 from season_engine.site import Site
 from season_engine.weather.logger.dates import DAY_SECONDS
 from season_engine.weather.logger.faults import Faults
@@ -17,12 +19,14 @@ from season_engine.weather.logger.form import LinesLeft, LoggerForm
 from season_engine.weather.logger.how import ReadAs
 from season_engine.weather.logger.order import SAME_C, IntArray
 from season_engine.weather.logger.parts import Part
+from season_engine.weather.logger.sections import lie_over
 from season_engine.weather.logger.sense import (
     codes_among,
     refuse_other_clock,
     refuse_other_season,
     refuse_still_air,
 )
+from season_engine.weather.logger.sensors import place_of, speaks_of_elsewhere
 from season_engine.weather.series import BoolArray, FloatArray
 
 LONGEST_STEP_SECONDS = 3600
@@ -46,7 +50,10 @@ def merged(parts: Sequence[Part], how: ReadAs, site: Site | None) -> Whole:
         raise GrowerError(
             "some of these files are tables of days and some hold readings within the day.", file=newest.file
         )
+    _refuse_other_sensors(parts)
     seconds, values, tmax, lines, which, left = _together(parts)
+    for part in parts:
+        _refuse_place_told(part, how)
     if tmax is not None:
         _check_days(values, tmax, seconds, newest, how, site)
     else:
@@ -59,30 +66,43 @@ def merged(parts: Sequence[Part], how: ReadAs, site: Site | None) -> Whole:
                 field=newest.field_name,
             )
         _check_step(seconds, newest.file)
-        seconds, lines, which = (one[read] for one in (seconds, lines, which))
-        values = values[read]
+        if not read.all():
+            seconds, lines, which, values = seconds[read], lines[read], which[read], values[read]
         codes = codes_among(seconds, values)
         left += _codes_told(codes, values, lines, which, parts)
-        seconds, values = seconds[~codes], values[~codes]
+        if codes.any():
+            seconds, values = seconds[~codes], values[~codes]
         if site is not None:
             _check_readings(seconds, values, newest, how, site)
     return Whole(seconds, values, tmax, _form(parts, seconds, values, tmax, left))
+
+
+def _refuse_other_sensors(parts: Sequence[Part]) -> None:
+    """Raise GrowerError where two files cover the same time with readings of other times."""
+    runs = [~np.isnan(part.values_c) for part in parts]
+    for (one, read), (other, there) in itertools.combinations(zip(parts, runs, strict=True), 2):
+        if not (read.any() and there.any()) or np.isin(one.keys[read], other.keys[there]).any():
+            continue  # lines of the same time that differ are named where files are put together
+        if lie_over(one.keys[read], one.values_c[read], other.keys[there], other.values_c[there]):
+            problem = f"it covers the same time as {Path(other.file).name}, with readings at other times."
+            hint = "Name the files of the sensor outdoors under [site.weather], by a pattern of their own."
+            raise GrowerError(problem, hint=hint, file=one.file)
 
 
 def _together(
     parts: Sequence[Part],
 ) -> tuple[IntArray, FloatArray, FloatArray | None, IntArray, IntArray, list[LinesLeft]]:
     """All files' readings in order of time, each instant once; raises where files contradict one another."""
+    left = [one for part in parts for one in part.left]
+    if len(parts) == 1:
+        (part,) = parts
+        return part.seconds, part.values_c, part.tmax_c, part.lines, np.zeros(part.lines.size, np.int8), left
     which = np.concatenate([np.full(part.seconds.size, at) for at, part in enumerate(parts)])
-    keys, seconds, lines = (
-        np.concatenate([getattr(part, one) for part in parts]) for one in ("keys", "seconds", "lines")
-    )
+    seconds, lines = (np.concatenate([getattr(part, one) for part in parts]) for one in ("seconds", "lines"))
+    keys = np.concatenate([part.keys.astype(np.float64) for part in parts])
     values = np.concatenate([part.values_c for part in parts])
     high = [part.tmax_c for part in parts if part.tmax_c is not None]
     tmax = np.concatenate(high) if high else None
-    left = [one for part in parts for one in part.left]
-    if len(parts) == 1:
-        return seconds, values, tmax, lines, which, left
     order = np.lexsort((which, keys))
     keys, seconds, lines, values, which = (one[order] for one in (keys, seconds, lines, values, which))
     tmax = None if tmax is None else tmax[order]
@@ -152,15 +172,36 @@ def _believed(how: ReadAs) -> bool:
     )
 
 
+def _refuse_place_told(part: Part, how: ReadAs) -> None:
+    """Raise GrowerError where only the file's name, or a line in it, tells a place, and that is indoors."""
+    if part.sensor is not None or how.columns or how.sensor:
+        return
+    chosen = [column.name for column in part.columns if column.role in ("temp", "tmin", "tmax")]
+    if any(place_of(name) not in ("general", "unknown") for name in chosen):
+        return
+    where = next((line for line in part.head.about if speaks_of_elsewhere(line[1])), None)
+    if where is not None or speaks_of_elsewhere(Path(part.file).stem, labelled=False):
+        told = f'"{shortened(where[1])}"' if where else "the file's name"
+        problem = (
+            f"{told} doesn't sound like the air outdoors, and nothing else tells where the sensor hangs."
+        )
+        role = "tmin" if part.tmax_c is not None else "temp"
+        name = next(column.name or column.number for column in part.columns if column.role == role)
+        shown = f'"{name}"' if isinstance(name, str) else name
+        hint = f"If it hangs outdoors, write columns = {{ {role} = {shown} }} under [site.weather]."
+        raise GrowerError(problem, hint=hint, file=part.file, line=where[0] if where else None)
+
+
 def _check_readings(seconds: IntArray, temp_c: FloatArray, part: Part, how: ReadAs, site: Site) -> None:
     days = seconds // DAY_SECONDS
     if not _believed(how):
         refuse_other_season(float(np.mean(temp_c)), days, site, part.file, part.field_name)
         if not (how.sensor or how.columns):
-            place, count = np.unique(days, return_inverse=True)[1], int(np.unique(days).size)
-            low, high = np.full(count, np.inf), np.full(count, -np.inf)
+            place = days - int(days[0])
+            low, high = (np.full(int(place[-1]) + 1, edge) for edge in (np.inf, -np.inf))
             np.minimum.at(low, place, temp_c)
             np.maximum.at(high, place, temp_c)
+            low[np.isinf(low)] = np.nan
             refuse_still_air(low, high, part.file, part.field_name)
     field = next((column.name for column in part.columns if column.role in ("time", "date")), "")
     refuse_other_clock(

@@ -79,10 +79,13 @@ def hidden_sensor(table: LoggerTable, seconds: IntArray, temp_c: FloatArray) -> 
 
     In order of time their rows take turns, each evenly, or leap from one sensor's warmth to another's.
     """
+    suspects = [role for role in table.texts if role.startswith("suspect")]
+    if not suspects:
+        return None
     read = np.flatnonzero((seconds != UNREAD) & ~np.isnan(temp_c))
     read = read[np.argsort(seconds[read], kind="stable")][:_MOST_ROWS]
-    for role in table.texts:
-        if role.startswith("suspect") and read.size > _FEWEST_ROWS:
+    for role in suspects:
+        if read.size > _FEWEST_ROWS:
             texts = table.texts[role]
             _, group = np.unique([texts[row].strip() for row in read], return_inverse=True)
             if _take_turns(seconds[read], temp_c[read], group):

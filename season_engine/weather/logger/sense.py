@@ -2,7 +2,7 @@
 
 The margins are ours, and wide: nobody's real yard shall be refused, and what lies outside is another unit,
 another clock, another place or no sensor outdoors. The range of means is drawn from climates known from
-memory, of coasts and of the middles of continents, with 6 degC above the warmer and 8 degC below the colder.
+memory, of coasts and of the middles of continents, with 9 degC above the warmer and 14 degC below the colder.
 """
 
 from __future__ import annotations
@@ -25,24 +25,24 @@ _COAST_C = (27.5, 27.5, 26, 21, 16, 12, 8, 3, -8)  # means of the year at the se
 _COAST_SWING_C = (0.5, 1, 2.5, 4, 5, 5, 5, 5, 8)  # from that to the warmest and coldest month
 _INLAND_C = (27, 28, 27, 22, 13, 5, -3, -12, -20)
 _INLAND_SWING_C = (2, 4, 8, 12, 16, 19, 22, 22, 22)
-_ABOVE_C, _BELOW_C = 6.0, 8.0
+_ABOVE_C, _BELOW_C, _BELOW_IN_THE_NORTH_C = 9.0, 14.0, 20.0
+_NORTH_DEG = 55
 _LAPSE_C_PER_KM = 6.5
+_HOT_PLATEAU_M, _PLATEAU_LAPSE_C_PER_KM = 1500.0, 3.0  # summers on plateaus are hotter than the lapse says
 _UNKNOWN_HEIGHT_C = 16.0  # a yard whose height isn't known may lie at 2,500 m
 _WARMEST_DAY = {"north": 201, "south": 18}
 _YEAR_DAYS = 365.25
 # Where Fahrenheit is usual, by longitude and latitude
 _FAHRENHEIT = ((-125.0, -66.5, 24.5, 49.4), (-170.0, -141.0, 54.0, 71.5))
 
-_WARMEST_HOUR = (
-    13.3,
-    17.6,
-)  # of the wave fitted to the mean day, by the sun; our own, exports' lie within 15 to 16.3
+# Of the wave fitted to the mean day, by the sun; the exports' own lie within 15 and 16.3
+_WARMEST_HOUR = (12.8, 17.6)
 _NIGHT_OVER, _NIGHT_FALLS = (
     9.0,
     20.0,
 )  # where the grower says which clock it is, only what is plainly wrong is refused
-_LATEST_HOUR = 16.5
-_AHEAD_HOURS = 2.05  # of the sun are clocks of a place at the most, summer time included, but for these:
+_EARLIEST_BY_CLOCK, _LATEST_HOUR = 13.9, 16.5
+_AHEAD_HOURS = 1.9  # of the sun are clocks of a place at the most, summer time included, but for these:
 # west Europe, west China and Alaska, by longitude and latitude
 _FAR_AHEAD = (
     (-11.0, 9.0, 35.0, 53.0, 2.7),
@@ -60,22 +60,27 @@ _STILL_C, _STILL_FROM_C, _STILL_TO_C = (
 )  # days with less between low and high, at a room's warmth
 _CODE_APART_C, _LONE_APART_C = 12.0, 20.0
 _CODE_GAP_C = 8.0
+_FEWEST_FOR_CODES = 8
 _NEAR_SECONDS = 3 * 3600
 
 
 def usual_range_c(site: Site, days: IntArray) -> tuple[float, float]:
     """Between which means over days (since 1970) a yard's outdoor air lies."""
     latitude = abs(site.latitude)
-    day_of_year = (days + 0.5) % _YEAR_DAYS
-    wave = float(np.mean(np.cos(2 * np.pi * (day_of_year - _WARMEST_DAY[site.hemisphere]) / _YEAR_DAYS)))
+    first = int(days.min())
+    count = np.bincount(days - first)
+    day_of_year = (first + np.arange(count.size) + 0.5) % _YEAR_DAYS
+    cosine = np.cos(2 * np.pi * (day_of_year - _WARMEST_DAY[site.hemisphere]) / _YEAR_DAYS)
+    wave = float(np.average(cosine, weights=count))
     coast, inland = (
         float(np.interp(latitude, _LATITUDES, mean) + wave * np.interp(latitude, _LATITUDES, swing))
         for mean, swing in ((_COAST_C, _COAST_SWING_C), (_INLAND_C, _INLAND_SWING_C))
     )
-    height_c = _LAPSE_C_PER_KM * (site.elevation_m or 0.0) / 1000.0
-    unknown_c = _UNKNOWN_HEIGHT_C if site.elevation_m is None else 0.0
-    cold = _BELOW_C + (6.0 if latitude > 55 else 0.0)
-    return min(coast, inland) - cold - height_c - unknown_c, max(coast, inland) + _ABOVE_C - height_c
+    height_m = site.elevation_m or 0.0
+    colder_c = _LAPSE_C_PER_KM * height_m / 1000.0 + (_UNKNOWN_HEIGHT_C if site.elevation_m is None else 0.0)
+    cooler_c = _PLATEAU_LAPSE_C_PER_KM * max(0.0, height_m - _HOT_PLATEAU_M) / 1000.0
+    below_c = _BELOW_IN_THE_NORTH_C if latitude > _NORTH_DEG else _BELOW_C
+    return min(coast, inland) - below_c - colder_c, max(coast, inland) + _ABOVE_C - cooler_c
 
 
 Verdict = Literal["fits", "other unit", "either unit", "neither"]
@@ -193,11 +198,11 @@ def refuse_other_clock(
         return
     early, late = (_NIGHT_OVER, _NIGHT_FALLS) if set_so else _WARMEST_HOUR
     if not by_the_sun:
-        late = _LATEST_HOUR + _most_ahead(site)
+        early, late = _EARLIEST_BY_CLOCK, _LATEST_HOUR + _most_ahead(site)
     if early <= hour <= late:
         return
     shown = f"{int(hour):02d}:{int(hour % 1 * 60):02d}"
-    problem = f"by these times it is warmest about {shown}, so they are not of the yard's own clock."
+    problem = f"by these times it is warmest about {shown}: they don't seem to be of the yard's own clock."
     in_utc = (hour + site.longitude * MINUTES_PER_DEGREE / 60) % 24
     if by_the_sun:
         problem = f"by these times and their zone it is warmest about {shown} by the sun."
@@ -224,16 +229,18 @@ def codes_among(seconds: IntArray, temp_c: FloatArray) -> BoolArray:
     """
     found: BoolArray = np.zeros(temp_c.size, dtype=bool)
     for _ in range(4):
-        good = np.flatnonzero(~found)
-        if good.size < 10:
-            break
-        values = np.unique(temp_c[good])
-        if values.size < 4:
+        values = temp_c[~found] if found.any() else temp_c
+        low, high = values.min(initial=np.inf), values.max(initial=-np.inf)
+        inner = values[(values > low) & (values < high)]
+        if inner.size < _FEWEST_FOR_CODES:
             break
         before = int(found.sum())
-        for value, gap in ((values[0], values[1] - values[0]), (values[-1], values[-1] - values[-2])):
+        for value, gap in ((low, inner.min() - low), (high, high - inner.max())):
+            if gap < _CODE_GAP_C:
+                continue
+            good = np.flatnonzero(~found)
             at = good[temp_c[good] == value]
-            if gap >= _CODE_GAP_C and at.size <= 0.1 * good.size and _leaps(seconds, temp_c, good, at):
+            if at.size <= 0.1 * good.size and _leaps(seconds, temp_c, good, at):
                 found[at] = True
         if int(found.sum()) == before:
             break

@@ -13,7 +13,7 @@ _QUANTITY_WORDS = ("temperature", "minimum", "maximum", "mean", "value", "unit")
 
 def place_of(name: str) -> Place:
     """Where a sensor hangs, by its name; "general" for one that is just called temperature."""
-    if means(name, "place", "elsewhere"):
+    if means(name, "place", "elsewhere") or means(name, "place", "device"):
         return "elsewhere"
     if means(name, "place", "outdoor"):
         return "outdoor"
@@ -22,6 +22,14 @@ def place_of(name: str) -> Place:
     if means(name, "place", "yard"):
         return "yard"
     return "general" if _only_quantity(name) else "unknown"
+
+
+def speaks_of_elsewhere(text: str, *, labelled: bool = True) -> bool:
+    """Whether a file's name, or a line about the logger that begins like "Location:", tells another place."""
+    if labelled and not means(" ".join(tokens(text)[:2]), "place", "label"):
+        return False
+    outdoors = any(means(text, "place", kind) for kind in ("outdoor", "yard"))
+    return means(text, "place", "elsewhere") and not outdoors
 
 
 def _only_quantity(name: str) -> bool:

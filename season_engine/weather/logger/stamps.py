@@ -35,6 +35,10 @@ from season_engine.weather.logger.told_format import formatted
 _MINUTE_SLACK_SECONDS = 2  # numbers of days are cut to five decimals: within a second
 
 
+# As computers tell the time: "Sat Mar 15 14:30:00 CET 2025"
+_YEAR_LAST = re.compile(
+    r"(?:[^\W\d_]+,? )?([^\W\d_]+ +\d{1,2}) (\d{1,2}:\d\d(?::\d\d)?)(?: ([A-Z]{2,5}))? (\d{4})"
+)
 ORDER_WORDS: dict[str, DateForm] = {"ymd": "year first", "dmy": "day first", "mdy": "month first"}
 
 
@@ -128,13 +132,7 @@ def _halved(texts: Texts) -> Texts:
     """A cell that holds date and time as two columns."""
     if "stamp" not in texts:
         return texts
-    dates: list[str] = []
-    times: list[str] = []
-    for text in texts["stamp"]:
-        colon = text.find(":")
-        cut = max(text.rfind(" ", 0, colon), text.rfind("T", 0, colon)) if colon > 0 else -1
-        dates.append(text if cut < 0 else text[:cut])
-        times.append("" if cut < 0 else text[cut + 1 :])
+    dates, times = _cut_alike(texts["stamp"]) or _cut_each(texts["stamp"])
     odd = {date for date in set(dates) if not _whole_date(date)}
     if odd:
         known: dict[str, tuple[str, str]] = {}
@@ -147,6 +145,40 @@ def _halved(texts: Texts) -> Texts:
     return {"date": dates, "clock": times}
 
 
+def _cut(text: str) -> int:
+    """Where the time starts: behind the last blank, or T, before the first colon; -1 where there is none."""
+    colon = text.find(":")
+    return max(text.rfind(" ", 0, colon), text.rfind("T", 0, colon)) if colon > 0 else -1
+
+
+def _cut_each(texts: Sequence[str]) -> tuple[list[str], list[str]]:
+    cuts = list(map(_cut, texts))
+    dates = [text if cut < 0 else text[:cut] for text, cut in zip(texts, cuts, strict=True)]
+    return dates, ["" if cut < 0 else text[cut + 1 :] for text, cut in zip(texts, cuts, strict=True)]
+
+
+def _cut_alike(texts: Sequence[str]) -> tuple[list[str], list[str]] | None:
+    """The same where all texts are cut at one place, as in a million rows of one form; else None."""
+    cut = _cut(texts[0])
+    if cut < 0 or any(char in " T" for char in texts[0][cut + 1 :].partition(":")[0]):
+        return None
+    colon = texts[0].find(":")
+    if {text[cut] + text[colon] for text in texts if len(text) > colon} != {texts[0][cut] + ":"}:
+        return None
+    if any(len(text) <= colon for text in texts) or not _digits_only(texts, cut, colon):
+        return None
+    known: dict[str, str] = {}  # the same text is kept once
+    dates = [known.setdefault(date, date) for date in (text[:cut] for text in texts)]
+    return dates, [known.setdefault(time, time) for time in (text[cut + 1 :] for text in texts)]
+
+
+def _digits_only(texts: Sequence[str], cut: int, colon: int) -> bool:
+    """Whether nothing but hours stands between the cut and the first colon."""
+    return all(map(str.isdigit, {text[cut + 1 : colon] for text in texts})) and not any(
+        ":" in date for date in {text[:cut] for text in texts}
+    )
+
+
 def _whole_date(text: str) -> bool:
     parts = parts_of(text)
     return parts is not None and not parts.rest
@@ -157,6 +189,8 @@ def halves(text: str) -> tuple[str, str]:
     said = text.strip()
     if compact := re.fullmatch(r"(\d{8})[T_ ]?(\d\d)(\d\d)(\d\d)?(?:\.\d+)?(Z|[+-]\d\d:?\d\d)?", said):
         return compact[1], f"{compact[2]}:{compact[3]}:{compact[4] or '00'}{compact[5] or ''}"
+    if counted := _YEAR_LAST.fullmatch(said):
+        return f"{counted[1]} {counted[4]}", f"{counted[2]} {counted[3] or ''}".strip()
     parts = parts_of(said)
     if parts is not None:
         date = said

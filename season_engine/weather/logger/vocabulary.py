@@ -28,6 +28,7 @@ def words() -> dict[str, Any]:
 @cache
 def plain(text: str) -> str:
     """A text without capitals, accents and forms of width: "Température (℃)" is "temperature (°c)"."""
+    text = text.replace("\u00c2°", "°")  # UTF-8 that was taken for a Windows alphabet once
     decomposed = unicodedata.normalize("NFKD", unicodedata.normalize("NFKC", text).casefold())
     letters = unicodedata.normalize("NFC", "".join(c for c in decomposed if not _accent(c)))
     return letters.replace("°\u0441", "°c")  # Russian writes Celsius with a letter that looks the same
