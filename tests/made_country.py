@@ -1,12 +1,14 @@
 """A made country and what a batch would write of it, by a simple formula: a coast, a mountain, the equator.
 
-Its columns and folders are those of a batch. Nothing of it is measured.
+Its columns and folders are those of a batch. Nothing of it is measured. `python -m tests.made_country DIR`
+writes it, to draw maps of and look at them.
 """
 
 from __future__ import annotations
 
 import datetime as dt
 import json
+import sys
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
@@ -139,7 +141,7 @@ def country(
 
 
 def scattered(
-    count: int, middle: tuple[float, float] = (-41.0, 174.0), size: float = 6.0, seed: int = 4
+    count: int, middle: tuple[float, float] = (-41.0, 178.0), size: float = 6.0, seed: int = 4
 ) -> list[dict[str, Any]]:
     """Sites strewn over a country in the south, some beyond the date line; a few refused or without it."""
     random = np.random.default_rng(seed)
@@ -158,3 +160,7 @@ def scattered(
             opens = made_opening(place[0] - 10 * (place[0] - middle[0]) / size, height / 2)
             rows.append(a_row(name, *place, opens, late=round(random.normal(0, 6)), on=dt.date(2026, 8, 10)))
     return rows
+
+
+if __name__ == "__main__":
+    write_batch(Path(sys.argv[1]), country())

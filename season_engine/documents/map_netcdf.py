@@ -8,13 +8,15 @@ from importlib.metadata import version
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from season_engine.errors import GrowerError
-from season_engine.maps.batch_rows import DATES, GOOD, BatchRows, State
+from season_engine.maps.batch_rows import DATES, GOOD, BatchRows, Dates, State
 from season_engine.maps.libraries import of_the_extra
 from season_engine.maps.places import Grid, grid_of, unrolled
 
-DAYS = "days since 1970-01-01"
+DAYS = {"units": "days since 1970-01-01", "calendar": "standard"}
+NO_DAY = {"_FillValue": np.iinfo(np.int32).min, "zlib": True}
 LONG_NAMES: Mapping[str, str] = {
     "opens_p10": "date by which the window has opened with 1 chance in 10",
     "opens_p50": "date by which the window has opened with 5 chances in 10",
@@ -75,9 +77,7 @@ def _variables(rows: BatchRows, grid: Grid) -> dict[str, Any]:
     found: dict[str, Any] = {name: _flags(rows, grid, name) for name in FLAGS}
     found["season"] = _season(rows, grid)
     for name in DATES:
-        days = grid.laid(rows.dates[name], np.datetime64("NaT")).astype("datetime64[s]")
-        how = {"units": DAYS, "calendar": "standard", "dtype": "int32", "_FillValue": np.iinfo("int32").min}
-        found[name] = (place, days, {"long_name": LONG_NAMES[name]}, how)
+        found[name] = (place, _days(rows.dates[name], grid), {"long_name": LONG_NAMES[name], **DAYS}, NO_DAY)
     chances = {"floor", "chance_open", "chance_given"}
     for name in ("floor", "chance_open", "chance_given", "chill_portions", "heat_gdh"):
         about: dict[str, Any] = {"long_name": LONG_NAMES[name], "units": UNITS.get(name, "1")}
@@ -90,6 +90,12 @@ def _variables(rows: BatchRows, grid: Grid) -> dict[str, Any]:
     well = {"long_name": "chance that the job goes well if done so many weeks ahead", "units": "1"}
     found["chance_good"] = (("weeks_ahead", *place), good, well, _kept())
     return found
+
+
+def _days(dates: Dates, grid: Grid) -> NDArray[np.int32]:
+    """Dates on the grid as numbers, by `DAYS`."""
+    days = np.where(np.isnat(dates), NO_DAY["_FillValue"], dates.astype(np.int64)).astype(np.int32)
+    return grid.laid(days, NO_DAY["_FillValue"])
 
 
 def _kept() -> dict[str, Any]:

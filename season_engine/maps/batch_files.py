@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import json
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -21,6 +22,7 @@ from season_engine.species.jobs import job_named
 from season_engine.windows.assessment import Verdict
 
 RUN = "run.json"
+SEASON = re.compile(r"\d{4}/\d{2}")
 NO_BATCH = "Name the folder that `season-engine batch` wrote with --out."
 
 
@@ -189,14 +191,14 @@ def _rows(table: Any, names: tuple[str, str, str], run: Run, missing_blocks: int
 def _check(
     sites: Sequence[str], latitude: Any, longitude: Any, texts: Mapping[str, Any], folder: Path
 ) -> None:
-    """Refuse a place that can't be, or a verdict not known: a map would hide either."""
+    """Refuse a place that can't be, a verdict or season not known: a map would hide any."""
     nowhere = ~((np.abs(latitude) <= 90) & (np.abs(longitude) <= 360))
     if nowhere.any():
         first = int(np.argmax(nowhere))
         where = f"{latitude[first]:g}, {longitude[first]:g}"
         raise GrowerError(f"a site lies at {where}, which is nowhere.", file=folder, field=str(sites[first]))
-    known = (*get_args(Verdict), "")
-    strange = ~np.isin(texts["verdict"].astype(str), known)
-    if strange.any():
-        verdict = texts["verdict"][int(np.argmax(strange))]
-        raise GrowerError(f'"{shortened(verdict)}" is no verdict.', file=folder, field="verdict")
+    for word in {*texts["verdict"]} - {*get_args(Verdict), ""}:
+        raise GrowerError(f'"{shortened(word)}" is no verdict.', file=folder, field="verdict")
+    for word in {*texts["season"]}:
+        if word and not SEASON.fullmatch(word):
+            raise GrowerError(f'"{shortened(word)}" is no season.', file=folder, field="season")

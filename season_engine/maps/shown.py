@@ -21,7 +21,8 @@ What = Literal["opens", "usual", "early-late", "monday", "chance"]
 WHATS: tuple[What, ...] = get_args(What)
 HEMISPHERES: tuple[Hemisphere, ...] = ("north", "south")
 ODDS = (0.1, 0.3, 0.5, 0.7, 0.9)
-DAY_STEPS = (1, 2, 3, 5, 7, 10, 14, 21, 28, 42, 56)
+DAY_STEPS = (1, 2, 3, 5, 7, 10, 14, *range(21, 7 * 1000, 7))
+WEEK_STEPS = range(7, 7 * 1000, 7)
 MOST_LINES = 7
 AGREED = (2.0, 98.0)  # the lines divide what lies between these hundredths; a few extremes don't stretch them
 
@@ -64,9 +65,9 @@ class Shown:
             return np.empty(0)
         if self.what == "chance":
             return np.array([odds for odds in ODDS if known.min() < odds <= known.max()])
-        low, high = np.percentile(known, AGREED)
-        steps = [7 * n for n in range(1, 9)] if self.what == "monday" else DAY_STEPS
-        step = next((one for one in steps if (high - low) / one <= MOST_LINES), steps[-1])
+        low, high = np.percentile(known, AGREED, method="inverted_cdf")
+        steps = WEEK_STEPS if self.what == "monday" else DAY_STEPS
+        step = next(one for one in steps if (high - low) / one <= MOST_LINES)
         first, last = np.floor(low / step) + 1, np.floor(high / step)
         return np.arange(first, last + 1) * float(step)
 

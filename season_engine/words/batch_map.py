@@ -73,13 +73,8 @@ def meaning(rows: BatchRows, shown: Shown) -> str:
                 late="+4",
             )
         case "chance":
-            hundred = say("{n} in 100", n=number)
-            return say(
-                '"{number}": {odds} that it is open on {day}.',
-                number=number,
-                odds=hundred,
-                day=full_day(rows.on),
-            )
+            day, chance = full_day(rows.on), odds(value, in_hundreds=True)
+            return say('"{number}": {odds} that it is open on {day}.', number=number, odds=chance, day=day)
         case "opens":
             told = Text('"{number}": half the odds that it is open by then, {day}.')
         case "usual":
