@@ -104,5 +104,5 @@ def test_the_guide_keeps_its_word(folder):
     for call in calls:
         result = run(*shlex.split(call.replace("run ", "cells ")))
         assert result.exit_code == 0, result.stderr
-    shown = re.findall(r"^\| `([\w-]+)` \|", guide, re.MULTILINE)
+    shown = re.findall(r"^\| `(\w[\w-]+)` \|", guide, re.MULTILINE)
     assert tuple(shown) == WHATS

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import datetime as dt
-import json
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, get_args
+from typing import Annotated, Any, get_args
 
 import numpy as np
+from pydantic import BaseModel, NonNegativeInt, Strict, ValidationError, field_validator
 
 from season_engine.errors import GrowerError
+from season_engine.files.foreign_values import year_served
 from season_engine.files.spelling import plain_name
 from season_engine.files.text import did_you_mean, listed, read_text, shortened
 from season_engine.maps.batch_rows import COLUMNS, DATES, NAMES, NUMBERS, PLACE, TEXTS, BatchRows
@@ -26,15 +26,21 @@ SEASON = re.compile(r"\d{4}/\d{2}")
 NO_BATCH = "Name the folder that `season-engine batch` wrote with --out."
 
 
-@dataclass(frozen=True)
-class Run:
+class Run(BaseModel):
     """What `run.json` says of a batch: the day it judges as today, and how many blocks it has when done.
 
     0 blocks: not said, and only a block left out before the last one is noticed.
     """
 
-    on: dt.date
-    blocks: int
+    on: Annotated[dt.date, Strict()]
+    blocks: NonNegativeInt = 0
+
+    @field_validator("on")
+    @classmethod
+    def _served(cls, on: dt.date) -> dt.date:
+        if not year_served(on.year):
+            raise ValueError(on)
+        return on
 
 
 def read_rows(
@@ -67,13 +73,10 @@ def _run_of(folder: Path) -> Run:
         raise GrowerError("There is no such folder.", hint=NO_BATCH, file=folder)
     file = folder / RUN
     try:
-        stamp = json.loads(read_text(file))
-        on = dt.date.fromisoformat(stamp["on"])
-        blocks = int(stamp.get("blocks", 0))
-    except (ValueError, KeyError, TypeError, AttributeError):
+        return Run.model_validate_json(read_text(file))
+    except ValidationError:
         problem = "This file doesn't say on which day the batch was made."
         raise GrowerError(problem, hint=NO_BATCH, file=file, field="on") from None
-    return Run(on, blocks)
 
 
 def _table(files: Iterable[Path], columns: list[str]) -> Any:

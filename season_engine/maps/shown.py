@@ -24,7 +24,7 @@ ODDS = (0.1, 0.3, 0.5, 0.7, 0.9)
 DAY_STEPS = (1, 2, 3, 5, 7, 10, 14, *range(21, 7 * 1000, 7))
 WEEK_STEPS = range(7, 7 * 1000, 7)
 MOST_LINES = 7
-AGREED = (2.0, 98.0)  # the lines divide what lies between these hundredths; a few extremes don't stretch them
+AGREED = (5.0, 95.0)  # the lines divide what lies between these hundredths; a few extremes don't stretch them
 
 
 class Blank(IntEnum):
@@ -68,7 +68,8 @@ class Shown:
         low, high = np.percentile(known, AGREED, method="inverted_cdf")
         steps = WEEK_STEPS if self.what == "monday" else DAY_STEPS
         step = next(one for one in steps if (high - low) / one <= MOST_LINES)
-        first, last = np.floor(low / step) + 1, np.floor(high / step)
+        first = max(np.floor(low / step), np.floor(known.min() / step) + 1)  # one more on each side
+        last = min(np.floor(high / step) + 1, np.floor(known.max() / step))
         return np.arange(first, last + 1) * float(step)
 
 

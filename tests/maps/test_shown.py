@@ -98,7 +98,7 @@ def test_lines_are_few_round_and_lie_between_values(what, span, least):
     unit = 7 if what == "monday" else 1
     values = unit * np.linspace(least, least + span, 200).round()
     lines = a_shown(what, values).lines()
-    assert lines.size <= 8
+    assert lines.size <= 10
     assert (lines.size > 0) == (span > 0)
     if lines.size:
         assert values.min() < lines.min() and lines.max() <= values.max()
@@ -111,7 +111,7 @@ def test_lines_are_few_round_and_lie_between_values(what, span, least):
 def test_a_few_extremes_dont_stretch_the_lines():
     values = [*np.arange(100) % 20, 4000]
     lines = a_shown("opens", values).lines()
-    assert lines.size >= 5 and lines.max() < 20
+    assert lines.size >= 5 and lines.max() <= 21
 
 
 def test_lines_of_odds_are_fixed():

@@ -20,6 +20,7 @@ FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]
 
 EMPTY = -1  # a cell without a site
+THIN_SPACE = "\N{THIN SPACE}"  # filled by the rims of the letters beside it, so that no line is seen in it
 # Lines run between one whole value and the next, so that a cell lies on the side that its number says.
 HALF_WAY: Mapping[What, float] = {"opens": 0.5, "usual": 0.5, "early-late": 0.5, "monday": 3.5, "chance": 0.0}
 
@@ -77,10 +78,8 @@ def _draw_half(axes: Any, ground: Ground, half: Hemisphere) -> list[Any]:
         linewidths=[_width(ground.shown.what, line) for line in inner],
         zorder=2,
     )
-    named = {
-        float(drawn_at): number_on_map(ground.shown, told, half)
-        for drawn_at, told in zip(lines, ground.lines, strict=True)
-    }
+    told = [number_on_map(ground.shown, line, half).replace(" ", THIN_SPACE) for line in ground.lines]
+    named = dict(zip(lines.tolist(), told, strict=True))
     return list(
         axes.clabel(drawn, fmt=lambda line: named[float(line)], inline=False, fontsize=7.5, colors=INK)
     )

@@ -67,7 +67,7 @@ def see(eye, colour):
 
 
 @pytest.mark.parametrize("eye", EYES)
-@pytest.mark.parametrize("count", [1, 4, 9])
+@pytest.mark.parametrize("count", [1, 4, 11])
 def test_words_in_ink_are_readable_on_every_tone_and_tones_darken_steadily(eye, count):
     seen = [see(eye, tone) for tone in rgb_tones(count)]
     assert min(contrast(see(eye, rgb(INK)), tone) for tone in seen) >= WORDS_IN_INK
