@@ -91,7 +91,7 @@ def write_batch(folder: Path, rows: Sequence[dict[str, Any]], *, on: dt.date = O
         part.parent.mkdir(parents=True)
         pq.write_table(pa.Table.from_pylist(list(rows[start : start + block]), SCHEMA), part)
     blocks = -(-len(rows) // block)
-    (folder / "run.json").write_text(json.dumps({"on": on.isoformat(), "blocks": blocks}), "utf-8")
+    (folder / "_run.json").write_text(json.dumps({"on": on.isoformat(), "blocks": blocks}), "utf-8")
     return folder
 
 

@@ -54,7 +54,10 @@ def test_three_kinds_of_file_are_written_in_one_call(folder):
         (("yards", "--show", "monday", "--out", "map.png"), "there is nothing to draw: of 25 sites"),
         (("yards", "--out", "map.png", "--out", "map.nc"), "NetCDF is written of grids"),
         (("cells", "--width", "9", "--out", "map.png"), "400<=x<=8000"),
-        (("cells", "--out", "cells/run.json/map.png"), "cells/run.json/map.png: nothing can be written here"),
+        (
+            ("cells", "--out", "cells/_run.json/map.png"),
+            "cells/_run.json/map.png: nothing can be written here",
+        ),
     ],
 )
 def test_a_wrong_call_is_told_and_writes_nothing(folder, arguments, told):
@@ -66,7 +69,7 @@ def test_a_wrong_call_is_told_and_writes_nothing(folder, arguments, told):
 
 
 def test_a_run_that_is_not_finished_is_told(folder):
-    (folder / "yards" / "run.json").write_text(json.dumps({"on": ON.isoformat(), "blocks": 3}), "utf-8")
+    (folder / "yards" / "_run.json").write_text(json.dumps({"on": ON.isoformat(), "blocks": 3}), "utf-8")
     result = run("yards", "--out", "map.geojson")
     assert result.exit_code == 0
     assert "2 blocks of this batch are not there yet: the map is not whole." in result.stderr

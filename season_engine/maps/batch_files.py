@@ -1,4 +1,4 @@
-"""Reading the Parquet files of a batch: blocks of sites, and `run.json` beside them."""
+"""Reading the Parquet files of a batch: blocks of sites, and `_run.json` beside them."""
 
 from __future__ import annotations
 
@@ -21,13 +21,13 @@ from season_engine.species.catalogue import Catalogue
 from season_engine.species.jobs import job_named
 from season_engine.windows.assessment import Verdict
 
-RUN = "run.json"
+RUN = "_run.json"
 SEASON = re.compile(r"\d{4}/\d{2}")
 NO_BATCH = "Name the folder that `season-engine batch` wrote with --out."
 
 
 class Run(BaseModel):
-    """What `run.json` says of a batch: the day it judges as today, and how many blocks it has when done.
+    """What `_run.json` says of a batch: the day it judges as today, and how many blocks it has when done.
 
     0 blocks: not said, and only a block left out before the last one is noticed.
     """

@@ -370,7 +370,7 @@ def _batch(folder: Path, block: bytes, run: bytes) -> None:
     part = folder / "block=00000" / "part.parquet"
     part.parent.mkdir()
     part.write_bytes(block)
-    (folder / "run.json").write_bytes(run)
+    (folder / "_run.json").write_bytes(run)
     map_geojson(read_rows(folder))
 
 
@@ -407,7 +407,7 @@ def targets(folder: Path) -> dict[str, Target]:
     foreign = (UnreadableError, ValueError)  # its readers say so, and go on with what is kept
     return {
         "batch's block": Target(_made_block(folder), spoiling.BINARY, _block),
-        "batch's run.json": Target(b'{"on": "2026-03-02", "blocks": 1}', document, _run),
+        "batch's _run.json": Target(b'{"on": "2026-03-02", "blocks": 1}', document, _run),
         "logger, days": Target(days_file().encode(), table, _logger),
         "logger, hours": Target(hours_file().encode(), table, _logger),
         "season.toml": Target(SEASON.encode(), spoiling.SETTINGS, _in_workspace("season.toml")),

@@ -103,21 +103,21 @@ def test_texts_kept_by_number_are_read_as_well(tmp_path):
 
 @pytest.mark.parametrize(("blocks", "deleted", "missing"), [(3, 1, 1), (3, 2, 1), (0, 1, 1), (5, None, 2)])
 def test_blocks_that_are_not_written_yet_are_counted(tmp_path, blocks, deleted, missing):
-    """Where `run.json` says how many there will be, else where one lies between those there are."""
+    """Where `_run.json` says how many there will be, else where one lies between those there are."""
     folder = write_batch(tmp_path, two_windows(), block=3)
     stamp = {"on": ON.isoformat()} | ({"blocks": str(blocks)} if blocks else {})
-    (folder / "run.json").write_text(json.dumps(stamp), "utf-8")
+    (folder / "_run.json").write_text(json.dumps(stamp), "utf-8")
     if deleted is not None:
         (folder / f"block={deleted:05d}" / "part.parquet").unlink()
     assert read_rows(folder, species="Acer palmatum", job="wiring").missing_blocks == missing
 
 
 def spoil_run(folder):
-    (folder / "run.json").write_text('{"on": "soon"}', "utf-8")
+    (folder / "_run.json").write_text('{"on": "soon"}', "utf-8")
 
 
 def lose_run(folder):
-    (folder / "run.json").unlink()
+    (folder / "_run.json").unlink()
 
 
 def lose_blocks(folder):
@@ -148,8 +148,8 @@ def lose_column(folder):
 @pytest.mark.parametrize(
     ("spoil", "told"),
     [
-        (spoil_run, "run.json, on: This file doesn't say on which day"),
-        (lose_run, "run.json: This file does not exist."),
+        (spoil_run, "_run.json, on: This file doesn't say on which day"),
+        (lose_run, "_run.json: This file does not exist."),
         (lose_blocks, "there is no finished block here."),
         (cut_block, "part.parquet: This block can't be read"),
         (lose_column, 'part.parquet: This block has no column "floor" and "opens_p50".'),
