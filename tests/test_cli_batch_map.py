@@ -72,7 +72,7 @@ def test_a_run_that_is_not_finished_is_told(folder):
     (folder / "yards" / "_run.json").write_text(json.dumps({"on": ON.isoformat(), "blocks": 3}), "utf-8")
     result = run("yards", "--out", "map.geojson")
     assert result.exit_code == 0
-    assert "2 blocks of this batch are not there yet: the map is not whole." in result.stderr
+    assert "Not whole: blocks of this batch that are not there yet: 2." in result.stderr
     assert json.loads((folder / "map.geojson").read_text("utf-8"))["missing_blocks"] == 2
 
 

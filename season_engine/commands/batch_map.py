@@ -78,7 +78,7 @@ def command(
     """
     rows = read_rows(folder, species=species, job=job, window=window)
     if rows.missing_blocks:
-        told = f"{rows.missing_blocks} blocks of this batch are not there yet: the map is not whole."
+        told = f"Not whole: blocks of this batch that are not there yet: {rows.missing_blocks}."
         click.echo(told, err=True)
     made = {file: _maker(file.suffix.casefold())(rows, what, width_px, as_dots, language) for file in files}
     for file, content in made.items():
