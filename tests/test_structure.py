@@ -20,6 +20,7 @@ LONGEST_MODULE = 400  # lines
 LONGEST_FUNCTION = 40  # lines of code: without docstring, comments and blank lines
 
 HEAVY = {"pandas", "sklearn", "requests", "requests_cache", "meteostat", "matplotlib", "numba"}
+HEAVY |= {"pyarrow", "scipy", "xarray"}
 # Runs the command line as the console script does, and at exit leaves a list of what was imported.
 PROBE = """
 import atexit, pathlib, sys
@@ -207,12 +208,19 @@ def test_the_probe_sees_what_is_imported(tmp_path: Path) -> None:
 
 CORE = (
     *("measures", "weather", "traces", "tables", "markers", "species", "phenology", "trees", "windows"),
-    *("advice", "verify", "report", "facts.py", "site.py", "tree.py", "note.py"),
+    *("advice", "verify", "maps", "report", "facts.py", "site.py", "tree.py", "note.py"),
 )
 # Errors are said where they are found, since they name file, line and field: these read what people wrote.
 READERS = (
     *("weather/logger/", "weather/forecast/file", "tables/", "verify/station_files", "verify/weather_file"),
-    *("species/build", "species/catalogue", "species/files", "species/jobs", "species/names"),
+    *(
+        "maps/batch_files",
+        "species/build",
+        "species/catalogue",
+        "species/files",
+        "species/jobs",
+        "species/names",
+    ),
 )
 # These have a table of what they hold, each with its source.
 TABLES = ("measures/heat_models", "weather/quality/examine")

@@ -6,6 +6,7 @@ import dataclasses
 import datetime as dt
 import re
 import shutil
+import tempfile
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cache
@@ -13,7 +14,9 @@ from pathlib import Path
 
 import numpy as np
 
+from season_engine.documents.map_geojson import map_geojson
 from season_engine.documents.shared_yard import shared_zip
+from season_engine.maps.batch_files import read_rows
 from season_engine.site import Season, Site
 from season_engine.species.catalogue import load_catalogue
 from season_engine.verify.own_record import Statement, add_to_record, read_record, said_of
@@ -44,6 +47,7 @@ from season_engine.weather.station.provider import (
 )
 from season_engine.workspace.catalogue import catalogue_of
 from season_engine.workspace.workspace import Workspace, load_workspace
+from tests import made_country
 from tests.factories import an_assessment
 from tests.fuzz import spoiling
 from tests.fuzz.spoiling import Spoil
@@ -356,6 +360,30 @@ def _kept_downloads(content: bytes, folder: Path) -> None:
 
 
 @cache
+def _made_block(folder: Path) -> bytes:
+    opens = made_country.ON
+    rows = [made_country.a_row(f"{n}", 45 + n, 5, opens) for n in range(3)]
+    batch = made_country.write_batch(folder / "batch", [*rows, made_country.a_refusal("x", 49, 5)])
+    return (batch / "block=00000" / "part.parquet").read_bytes()
+
+
+def _batch(folder: Path, block: bytes, run: bytes) -> None:
+    part = folder / "block=00000" / "part.parquet"
+    part.parent.mkdir()
+    part.write_bytes(block)
+    (folder / "_run.json").write_bytes(run)
+    map_geojson(read_rows(folder))
+
+
+def _block(content: bytes, folder: Path) -> None:
+    _batch(folder, content, b'{"on": "2026-03-02"}')
+
+
+def _run(content: bytes, folder: Path) -> None:
+    with tempfile.TemporaryDirectory() as made:
+        _batch(folder, _made_block(Path(made)), content)
+
+
 def targets(folder: Path) -> dict[str, Target]:
     """All of them by name; `folder` is for making the good ones."""
     station = provider.STATIONS[0]
@@ -379,6 +407,8 @@ def targets(folder: Path) -> dict[str, Target]:
     table, document = spoiling.TABLE, spoiling.DOCUMENT
     foreign = (UnreadableError, ValueError)  # its readers say so, and go on with what is kept
     return {
+        "batch's block": Target(_made_block(folder), spoiling.BINARY, _block),
+        "batch's _run.json": Target(b'{"on": "2026-03-02", "blocks": 1}', document, _run),
         "logger, days": Target(days_file().encode(), table, _logger),
         "logger, hours": Target(hours_file().encode(), table, _logger),
         "season.toml": Target(SEASON.encode(), spoiling.SETTINGS, _in_workspace("season.toml")),
