@@ -81,12 +81,12 @@ def _line(line: str, separator: str | None, wide: int, state: _State) -> str:
     between = separator or "   "
     if not filled or is_rule(line):
         return line
-    if len(filled) > 1 and _holds_numbers(cells[1:]):
+    if len(filled) > 1 and _begins_like_row(cells[0]) and _holds_numbers(cells[1:]):
         dated = _dated(cells, line, between, state)
         if dated is not None:
             state.rows += 1
             return dated
-        state.undated += _begins_like_row(cells[0])
+        state.undated += 1
         return line
     if _is_heading(filled, state):
         return line
@@ -99,7 +99,8 @@ def _holds_numbers(cells: Sequence[str]) -> bool:
 
 
 def _begins_like_row(cell: str) -> bool:
-    return _DAY.fullmatch(cell) is not None or _DAY_MONTH.fullmatch(cell) is not None or _is_clock(cell)
+    said = plain(cell)
+    return _DAY.fullmatch(said) is not None or _DAY_MONTH.fullmatch(said) is not None or _is_clock(cell)
 
 
 def _dated(cells: Sequence[str], line: str, between: str, state: _State) -> str | None:
