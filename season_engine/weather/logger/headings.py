@@ -90,8 +90,9 @@ def _line(line: str, separator: str | None, wide: int, state: _State) -> str:
         return line
     if _is_heading(filled, state):
         return line
-    prefixed = len(cells) == wide and (state.date is not None or state.month is not None)
-    return f"Date{between}{line.lstrip()}" if prefixed else line
+    if len(cells) != wide or (state.date is None and state.month is None):
+        return line
+    return f"{'' if _holds_numbers(cells[1:]) else 'Date'}{between}{line.lstrip()}"  # a mean, or a header
 
 
 def _holds_numbers(cells: Sequence[str]) -> bool:
