@@ -24,6 +24,7 @@ _DAY_MONTH = re.compile(
 _MONTH_NUMBER = re.compile(
     r"(?<![\d./-])(?:(\d{1,2})[/.-]((?:19|20)\d\d)|((?:19|20)\d\d)[/.-](\d{1,2}))(?![\d./-])"
 )
+_MONTH_WORDS = 2  # "Month: April"
 _MOST_WORDS = 7  # of a heading
 _TURN_MONTHS = 6  # from December to January, where one year is told for all
 
@@ -62,7 +63,9 @@ def _separator(lines: Sequence[str]) -> str | None:
 
 def _cells(line: str, separator: str | None) -> list[str]:
     if separator is None:
-        return re.split(r"\s{2,}|\t", line.strip()) if re.search(r"\S\s{2,}\S", line) else line.split()
+        wide = re.split(r"\s{2,}|\t", line.strip())
+        named = _DAY_MONTH.fullmatch(wide[0]) if len(wide) > 1 else None
+        return wide if named and not wide[0].isdigit() else line.split()
     return [cell.strip().strip('"') for cell in line.split(separator)]
 
 
@@ -78,17 +81,18 @@ def _line(line: str, separator: str | None, wide: int, state: _State) -> str:
     between = separator or "   "
     if not filled or is_rule(line):
         return line
-    if len(filled) > 1 and _holds_numbers(cells[1:]):
+    if len(filled) > 1 and _begins_like_row(cells[0]) and _holds_numbers(cells[1:]):
         dated = _dated(cells, line, between, state)
         if dated is not None:
             state.rows += 1
             return dated
-        state.undated += _begins_like_row(cells[0])
+        state.undated += 1
         return line
     if _is_heading(filled, state):
         return line
-    prefixed = len(cells) == wide and (state.date is not None or state.month is not None)
-    return f"Date{between}{line.lstrip()}" if prefixed else line
+    if len(cells) != wide or (state.date is None and state.month is None):
+        return line
+    return f"{'' if _holds_numbers(cells[1:]) else 'Date'}{between}{line.lstrip()}"  # a mean, or a header
 
 
 def _holds_numbers(cells: Sequence[str]) -> bool:
@@ -96,7 +100,8 @@ def _holds_numbers(cells: Sequence[str]) -> bool:
 
 
 def _begins_like_row(cell: str) -> bool:
-    return _DAY.fullmatch(cell) is not None or _DAY_MONTH.fullmatch(cell) is not None or _is_clock(cell)
+    said = plain(cell)
+    return _DAY.fullmatch(said) is not None or _DAY_MONTH.fullmatch(said) is not None or _is_clock(cell)
 
 
 def _dated(cells: Sequence[str], line: str, between: str, state: _State) -> str | None:
@@ -146,6 +151,8 @@ def _is_heading(filled: Sequence[str], state: _State) -> bool:
             state.date, state.month = (tail[:-rest] if rest else tail).strip(" ,;"), None
             return True
     years = _YEAR.findall(said)
+    if not years and _is_month_alone(words, state):
+        return True
     if len(set(years)) != 1:
         return False
     if number := _MONTH_NUMBER.search(said):
@@ -158,6 +165,19 @@ def _is_heading(filled: Sequence[str], state: _State) -> bool:
     if len(meanings) == 1:
         state.month, state.date = (int(years[0]), meanings.pop()), None
     state.year, state.last_month = int(years[0]), None
+    return True
+
+
+def _is_month_alone(words: Sequence[str], state: _State) -> bool:
+    """Whether a line names a month, and the year stands above; after December the next year begins."""
+    names = [word for word in words if not word.isdigit() and is_month(word)]
+    meanings = {table[names[0]] for table in months_of(names)} if len(names) == 1 else set()
+    if len(meanings) != 1 or len(words) > _MONTH_WORDS or state.year is None:
+        return False
+    month = meanings.pop()
+    if state.month is not None and state.month[1] - month > _TURN_MONTHS:
+        state.year += 1
+    state.month, state.date = (state.year, month), None
     return True
 
 

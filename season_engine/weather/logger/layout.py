@@ -162,7 +162,8 @@ def glued(line: str) -> str:
 
 def sample(text: str) -> Numbered:
     """The first lines that hold anything; raises BrokenCsv."""
-    lines = itertools.islice(enumerate(lines_of(text), start=1), SAMPLE_LINES)
+    numbered = itertools.dropwhile(lambda one: not one[1].strip(), enumerate(lines_of(text), start=1))
+    lines = itertools.islice(numbered, SAMPLE_LINES)
     return [(number, line.rstrip("\r\n")) for number, line in lines if line.strip()]
 
 

@@ -249,7 +249,7 @@ def _form(
         int(np.count_nonzero(~np.isnan(values) & ~np.isnan(tmax))) if tmax is not None else int(values.size)
     )
     return LoggerForm(
-        files=tuple(Path(one.file).name for one in parts),
+        files=tuple(dict.fromkeys(Path(one.file).name for one in parts)),
         alphabet=part.alphabet,
         separator=part.separator,
         header_line=part.head.line,

@@ -64,8 +64,34 @@ class LoggerTable:
         return found
 
 
+class HeaderChanges(Exception):
+    """From a line on the columns are others."""
+
+    def __init__(self, line: int) -> None:
+        self.line = line
+        super().__init__(line)
+
+
+def read_tables(source: Callable[[], str], file: str, how: ReadAs) -> list[LoggerTable]:
+    """The tables of a file: one, or where its columns change, one for each header; raises as `read_table`."""
+    try:
+        return [read_table(source, file, how)]
+    except HeaderChanges as change:
+        above, below = (
+            partial(_lines_from, source, 1, change.line),
+            partial(_lines_from, source, change.line, None),
+        )
+        return [read_table(above, file, how), *read_tables(below, file, how)]
+
+
+def _lines_from(source: Callable[[], str], first: int, end: int | None) -> str:
+    """Lines of a text up to another, with blank ones before so that each keeps its number."""
+    lines = list(lines_of(source()))
+    return "\n" * (first - 1) + "".join(lines[first - 1 : None if end is None else end - 1])
+
+
 def read_table(source: Callable[[], str], file: str, how: ReadAs) -> LoggerTable:
-    """Find the columns of a file's text and take them out; raises GrowerError or InputErrors."""
+    """Find the columns of a text and take them out; raises GrowerError, InputErrors or HeaderChanges."""
     text = source()
     try:
         lines = sample(text)
@@ -189,7 +215,7 @@ class _Taking:
         return replace(table, last_line=last, ends_open=ends_open, source=source)
 
     def _drop_headers(self, source: Callable[[], str]) -> None:
-        """Take out the header where it comes again; raises GrowerError where it comes with other columns."""
+        """Take out the header where it comes again; raises HeaderChanges where it has other columns."""
         at = next(iter(self.plan.needed.values()))
         name, texts = self.head.name(at), self.texts[next(iter(self.plan.needed))]
         rows: list[int] = []
@@ -214,9 +240,7 @@ class _Taking:
 
     def _check_header(self, line: int, cells: Sequence[str], again: set[tuple[str, ...]]) -> None:
         if tuple(cell.strip() for cell in cells) not in again:
-            problem = "from this line on the columns are others than above."
-            hint = "Save the lines from here on as a file of their own, and name both by a pattern."
-            raise GrowerError(problem, hint=hint, file=self.file, line=line)
+            raise HeaderChanges(line)
 
     def _whole_rows(self, lines: Lines, rows: Rows) -> tuple[Lines, Rows]:
         """Rows that aren't blank and hold all that is needed; the others are put aside."""
