@@ -17,6 +17,7 @@ COMMANDS = {
     "journal": "Add what you saw or did to the journal.",
     "compare": "Say by how many days jobs come sooner or later at other sites.",
     "backtest": "Say how good the forecasts would have been.",
+    "batch": "Judge windows of thousands of sites, as a Parquet dataset.",
     "weather": "Show what temperatures there are, their faults and gaps.",
     "measures": "Print daily chill and heat as CSV.",
     "notes": "Share your notes of growth stages, without names.",
