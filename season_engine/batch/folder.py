@@ -17,7 +17,7 @@ from season_engine.files.whole import write_whole
 if TYPE_CHECKING:
     import pyarrow as pa
 
-RUN = "run.json"
+RUN = "_run.json"  # readers of a dataset pass over files that begin so
 LOCK = ".lock"
 PART = "part.parquet"
 

@@ -104,7 +104,7 @@ def _client(workers: int, scheduler: str | None) -> Iterator[Client]:
             n_workers=workers,
             threads_per_worker=1,
             host="127.0.0.1",
-            dashboard_address=None,
+            dashboard_address="127.0.0.1:0",
             memory_limit=0,
             local_directory=scratch,
         ) as cluster,

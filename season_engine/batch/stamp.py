@@ -79,7 +79,7 @@ def refuse_other_program(stamp: Stamp) -> None:
 
 
 def as_text(stamp: Stamp) -> str:
-    """As `run.json` holds it."""
+    """As the run's file holds it."""
     return json.dumps(stamp, indent=1, sort_keys=True) + "\n"
 
 

@@ -172,10 +172,10 @@ def _nearest(axis: FloatArray, asked: FloatArray, *, around: bool) -> tuple[IntA
 
 def _offset_c(variable: xarray.DataArray, path: str) -> float:
     """What is taken off to bring a variable to degC; raises GrowerError where its units aren't told."""
-    units = str(variable.attrs.get("units", "")).strip().casefold()
-    if units in DEGREES_C:
+    units = str(variable.attrs.get("units", "")).strip()
+    if units.casefold() in DEGREES_C:
         return 0.0
-    if units in KELVIN:
+    if units.casefold() in KELVIN:
         return KELVIN_OFFSET
     told = f'its units are "{units}"' if units else "it says no units"
     raise GrowerError(
