@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import errno
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 from season_engine.batch.asked import Asked
 from season_engine.batch.folder import RunFolder
 from season_engine.batch.machines import Machines
+from season_engine.batch.scores import ScoreTask, Scoring
 from season_engine.batch.sources.chosen import AnySource
 from season_engine.batch.stamp import Stamp
 from season_engine.batch.work import Done, Task, Work, do_block
 from season_engine.errors import GrowerError
 from season_engine.site import Site
+from season_engine.verify.station_files import Sighting
 
 FULL = (errno.ENOSPC, errno.EDQUOT)
 Progress = Callable[[int, int], None]  # sites done in this run, and left of it
@@ -39,6 +41,23 @@ class Plan:
         start = number * self.block_sites
         some = self.sites[start : start + self.block_sites]
         return Task(number, some, self.source, self.asked, out, self.stamp)
+
+
+@dataclass(frozen=True)
+class ScorePlan(Plan):
+    """A backtest cut into such blocks."""
+
+    sightings: tuple[Sighting, ...]
+    scoring: Scoring
+
+    def task(self, number: int, out: str) -> ScoreTask:
+        """One block with what was seen at its sites."""
+        plain = super().task(number, out)
+        assert not isinstance(plain.sites, range)
+        names = {site.name for site in plain.sites}
+        seen = tuple(one for one in self.sightings if one.site in names)
+        parts = {field.name: getattr(plain, field.name) for field in fields(Task)}
+        return ScoreTask(**parts, sightings=seen, scoring=self.scoring)
 
 
 @dataclass(frozen=True, slots=True)

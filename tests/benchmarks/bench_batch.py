@@ -41,6 +41,7 @@ ASKED = Asked(SPECIES, JOBS, DAY)
 YEARS = 30
 ALONE = 12  # sites judged one by one
 TOGETHER = 48
+BLOCK_SITES = 50
 START = "from season_engine.cli import main; main()"
 ADDRESS = re.compile(rb"tcp://127\.0\.0\.1:\d+")
 
@@ -138,7 +139,7 @@ def timed(files: Path, out: Path, where: tuple[str, ...]) -> tuple[str, str, str
     asked = [part for name in SPECIES for part in ("--species", name)]
     asked += [part for name in JOBS for part in ("--jobs", name)]
     command = ["batch", "--sites", str(files / "sites.csv"), "--weather", str(files / "weather")]
-    command += [*asked, "--on", DAY.isoformat(), "--out", str(out), *where]
+    command += [*asked, "--on", DAY.isoformat(), "--out", str(out), "--block-sites", str(BLOCK_SITES), *where]
     before, began = resource.getrusage(resource.RUSAGE_CHILDREN), time.perf_counter()
     subprocess.run(
         [sys.executable, "-c", START, *command], check=True, stderr=subprocess.DEVNULL, env=surroundings()
@@ -164,20 +165,17 @@ def cluster(folder: Path) -> Iterator[tuple[str, int]]:
     def begin(name: str, *command: str) -> subprocess.Popen[bytes]:
         (folder / name).mkdir(exist_ok=True)
         program = [sys.executable, "-m", "distributed.cli." + command[0], *command[1:]]
-        processes.append(
-            subprocess.Popen(program, cwd=folder / name, env=surroundings(), stderr=subprocess.PIPE)
-        )
+        with (folder / name / "log").open("wb") as log:
+            options = {"cwd": folder / name, "env": surroundings(), "stdout": log, "stderr": log}
+            processes.append(subprocess.Popen(program, **options))
         return processes[-1]
 
     try:
-        scheduler = begin(
-            "s", "dask_scheduler", "--host", "127.0.0.1", "--port", "0", "--dashboard-address", "127.0.0.1:0"
-        )
-        address = ""
-        for line in scheduler.stderr or ():
-            if found := ADDRESS.search(line):
-                address = found[0].decode()
-                break
+        options = ("--host", "127.0.0.1", "--port", "0", "--dashboard-address", "127.0.0.1:0")
+        scheduler = begin("s", "dask_scheduler", *options)
+        while not (found := ADDRESS.search((folder / "s" / "log").read_bytes())):
+            time.sleep(0.1)
+        address = found[0].decode()
         for name in ("w1", "w2"):
             options = ("--nthreads", "1", "--no-nanny", "--no-dashboard", "--memory-limit", "0")
             begin(name, "dask_worker", address, "--host", "127.0.0.1", *options)
@@ -186,7 +184,7 @@ def cluster(folder: Path) -> Iterator[tuple[str, int]]:
         for process in processes:
             process.terminate()
         for process in processes:
-            process.communicate()
+            process.wait()
 
 
 def surroundings() -> dict[str, str]:
@@ -208,8 +206,8 @@ def digest(out: Path) -> str:
 
 def task_bytes(folder: Path) -> int:
     source = source_at(str(folder / "weather"))
-    stamp = of_run(ASKED, 200, b"", source.files(), "")
-    plan = Plan(ASKED, source, read_batch_sites(folder / "sites.csv"), 200, stamp)
+    stamp = of_run(ASKED, BLOCK_SITES, b"", source.files(), "")
+    plan = Plan(ASKED, source, read_batch_sites(folder / "sites.csv"), BLOCK_SITES, stamp)
     return len(pickle.dumps(plan.task(0, "out")))
 
 
