@@ -85,6 +85,30 @@ def test_csv_and_parquet_files_give_the_same(tmp_path: Path, made: list[MadeSite
     assert found[0] == found[1] == found[2]
 
 
+def test_sites_numbered_in_folders_names_are_found(tmp_path: Path, made: list[MadeSite]) -> None:
+    for number, one in enumerate(made):
+        folder = tmp_path / "days" / f"site={number}"
+        folder.mkdir(parents=True)
+        write_parquet(folder / "part.parquet", [one])
+        drop_the_site_column(folder / "part.parquet")
+    sites = [replace(one.site, name=str(number)) for number, one in enumerate(made)]
+    found = list(source_at(str(tmp_path / "days")).read(sites))
+    for one, read in zip(made, found, strict=True):
+        assert not isinstance(read.series, GrowerError)
+        np.testing.assert_array_equal(read.series.tmin_c, one.raw.tmin_c)
+
+
+def test_a_damaged_file_of_one_site_refuses_that_site_alone(tmp_path: Path, made: list[MadeSite]) -> None:
+    for one in made[:2]:
+        write_parquet(tmp_path / f"{one.site.name}.parquet", [one])
+        drop_the_site_column(tmp_path / f"{one.site.name}.parquet")
+    source = source_at(str(tmp_path))
+    (tmp_path / f"{made[0].site.name}.parquet").write_bytes(b"PAR1 and nothing more")
+    first, second = read_all(source, [one.site for one in made[:2]])
+    assert first.refused is not None and "can't be read as Parquet" in first.refused.why
+    assert second.refused is None
+
+
 def drop_the_site_column(path: Path) -> None:
     import pyarrow.parquet as pq
 
@@ -225,7 +249,10 @@ def test_no_reading_at_all_is_poor_weather() -> None:
     [
         (lambda _: None, "There is nothing here"),
         (lambda folder: folder.mkdir(), "no weather here that can be read"),
-        (lambda folder: (folder.mkdir(), (folder / "a.parquet").write_bytes(b"no")), "no Parquet dataset"),
+        (
+            lambda folder: (folder.mkdir(), (folder / "a.parquet").write_bytes(b"no")),
+            "can't be read as Parquet",
+        ),
         (
             lambda folder: (folder.mkdir(), (folder / "a.nc").write_bytes(b"no NetCDF at all")),
             "This grid can't be read",

@@ -181,9 +181,8 @@ def cluster(folder: Path) -> Iterator[tuple[str, int]]:
             begin(name, "dask_worker", address, "--host", "127.0.0.1", *options)
         yield address, scheduler.pid
     finally:
-        for process in processes:
-            process.terminate()
-        for process in processes:
+        for process in reversed(processes):
+            process.kill()  # a worker that loses its scheduler waits long for another
             process.wait()
 
 

@@ -29,11 +29,8 @@ class ParquetDataset:
 
     def read(self, sites: Sequence[Site]) -> Iterator[Readings]:
         """Each site's readings, in order; of the files those parts alone are read that may hold them."""
-        import pyarrow.compute as pc
-
-        dataset = opened(self.path)
         names = [site.name for site in sites]
-        table = dataset.to_table(columns=[SITE, *COLUMNS], filter=pc.field(SITE).isin(names))
+        table = self._rows_of(names)
         name = np.asarray(table[SITE].to_numpy(zero_copy_only=False), dtype=object)
         order = np.argsort(name, kind="stable")
         first = np.searchsorted(name[order], names, "left")
@@ -45,6 +42,21 @@ class ParquetDataset:
         """The Parquet files."""
         return parquet_files(self.path)
 
+    def _rows_of(self, names: Sequence[str]) -> pa.Table:
+        """The rows of some sites; raises GrowerError where the files are damaged."""
+        import pyarrow as pa
+        import pyarrow.compute as pc
+
+        dataset = opened(self.path)
+        site = pc.field(SITE)
+        if not pa.types.is_string(dataset.schema.field(SITE).type):  # such as numbers, of folders' names
+            site = site.cast(pa.string())
+        try:
+            columns = {SITE: site, **{name: pc.field(name) for name in COLUMNS}}
+            return dataset.to_table(columns=columns, filter=site.isin(names))
+        except pa.ArrowInvalid as error:
+            raise _damaged(error, self.path) from None
+
 
 @dataclass(frozen=True, slots=True)
 class ParquetBySite:
@@ -54,6 +66,7 @@ class ParquetBySite:
 
     def read(self, sites: Sequence[Site]) -> Iterator[Readings]:
         """Each site's readings, in order."""
+        import pyarrow as pa
         import pyarrow.parquet as pq
 
         system, folder = file_system(self.folder)
@@ -65,6 +78,8 @@ class ParquetBySite:
             except FileNotFoundError:
                 missing = WeatherError("this file of readings does not exist.", file=path)
                 yield Readings(GivenOrigin(origin), missing)
+            except pa.ArrowInvalid as error:
+                yield Readings(GivenOrigin(origin), _damaged(error, path))
 
     def files(self) -> Mapping[str, str]:
         """The Parquet files."""
@@ -80,12 +95,16 @@ def opened(path: str) -> pyarrow.dataset.Dataset:
     try:
         dataset = ds.dataset(within, format="parquet", filesystem=system, partitioning="hive")
     except pa.ArrowInvalid as error:
-        raise GrowerError(f"This is no Parquet dataset: {str(error).splitlines()[0]}.", file=path) from None
+        raise _damaged(error, path) from None
     missing = [name for name in COLUMNS if name not in dataset.schema.names]
     if missing:
         hint = f"The columns are {SITE}, {', '.join(COLUMNS)}."
         raise GrowerError(f'The column "{missing[0]}" is missing.', hint=hint, file=path)
     return dataset
+
+
+def _damaged(error: Exception, path: str) -> GrowerError:
+    return GrowerError(f"This can't be read as Parquet: {str(error).splitlines()[0]}.", file=path)
 
 
 def parquet_files(path: str) -> Mapping[str, str]:
