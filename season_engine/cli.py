@@ -24,6 +24,7 @@ COMMANDS = {
     "jobs": "List the jobs.",
     "compare": "Say by how many days jobs come sooner or later at other sites.",
     "backtest": "Say how good the forecasts would have been.",
+    "batch": "Judge windows of thousands of sites, as a Parquet dataset.",
     "batch-map": "Draw maps of what a batch wrote, or write them for programs.",
     "weather": "Show what temperatures there are, their faults and gaps.",
     "measures": "Print daily chill and heat as CSV.",

@@ -26,7 +26,8 @@ if TYPE_CHECKING:
 MOST_WEEKS = 40
 
 
-def _lead_weeks(_ctx: click.Context, option: click.Parameter, value: str) -> tuple[float, ...]:
+def lead_weeks(_ctx: click.Context, option: click.Parameter, value: str) -> tuple[float, ...]:
+    """Weeks as a list with commas between."""
     try:
         leads = [float(part) for part in value.split(",")]
     except ValueError:
@@ -66,7 +67,7 @@ def _file(name: str, text: str) -> Callable[[Any], Any]:
 )
 @click.option(
     "--lead-weeks",
-    callback=_lead_weeks,
+    callback=lead_weeks,
     default="6,4,2,1,0",
     show_default=True,
     help="Forecast so many weeks before the usual date.",

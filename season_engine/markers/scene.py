@@ -49,4 +49,4 @@ class Scene:
 
     def root_zone_c(self) -> FloatArray:
         """Daily mean temperature in the middle of the pot, shape (..., traces, days)."""
-        return self.traces.root_zone(self.pot).mean_c
+        return self.traces.root_zone_mean_c(self.pot)

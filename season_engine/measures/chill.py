@@ -23,6 +23,7 @@ CHILLING_HOURS_EDGES_C = np.array([np.nextafter(0.0, -1.0), 7.2])
 CHILLING_HOURS_UNITS = np.array([0.0, 1.0, 0.0])
 
 # The share of a full store that is fixed rises with warmth through a half at 277 K.
+KELVIN_OFFSET = 273.15
 SHARE_SLOPE, SHARE_MIDDLE_K = 1.6, 277.0
 
 
@@ -107,7 +108,7 @@ def in_classes(hourly_c: ArrayLike, edges_c: FloatArray, units: FloatArray) -> F
     return np.where(np.isnan(hourly), np.nan, units[np.searchsorted(edges_c, hourly)])
 
 
-def chill_portions(hourly_c: ArrayLike, kelvin_offset: float = 273.15) -> FloatArray:
+def chill_portions(hourly_c: ArrayLike, kelvin_offset: float = KELVIN_OFFSET) -> FloatArray:
     """Chill portions of the Dynamic Model won in each hour, from an empty store at the first hour.
 
     Cold builds an intermediate product that warmth destroys. Once it reaches 1, a temperature-dependent
@@ -134,7 +135,7 @@ def chill_portions(hourly_c: ArrayLike, kelvin_offset: float = 273.15) -> FloatA
 
 
 def continued_chill_portions(
-    hourly_c: ArrayLike, store: FloatArray | None, kelvin_offset: float = 273.15
+    hourly_c: ArrayLike, store: FloatArray | None, kelvin_offset: float = KELVIN_OFFSET
 ) -> tuple[FloatArray, FloatArray]:
     """Chill portions of a stretch of hours that goes on where another one ended.
 
@@ -183,7 +184,7 @@ def daily_chill_portions(hourly_c: ArrayLike) -> tuple[FloatArray, FloatArray]:
 
 
 def dynamic_model_rates(
-    hourly_c: ArrayLike, kelvin_offset: float = 273.15
+    hourly_c: ArrayLike, kelvin_offset: float = KELVIN_OFFSET
 ) -> tuple[FloatArray, FloatArray, FloatArray]:
     """Supply and decay of the product in each hour, and the share fixed once it is full.
 

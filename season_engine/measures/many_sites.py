@@ -7,6 +7,7 @@ their order nor how they are batched changes a bit. Hours outside -100 to 80 deg
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -34,7 +35,8 @@ IN_CLASSES = {
     "shaltout_unrath_1983": (chill.NORTH_CAROLINA_EDGES_C, chill.NORTH_CAROLINA_UNITS),
     "linsley_noakes_1994": (chill.UTAH_EDGES_C, chill.POSITIVE_UTAH_UNITS),
 }
-SMOOTH = {"linvill_1990": chill.smooth_utah_units, "growing_degree_hours": growing_degree_hours}
+GROWING_DEGREE_HOURS = "growing_degree_hours"
+SMOOTH = {"linvill_1990": chill.smooth_utah_units, GROWING_DEGREE_HOURS: growing_degree_hours}
 PORTIONS = "fishman_1987"
 KEYS = (*IN_CLASSES, *SMOOTH, PORTIONS)
 
@@ -167,6 +169,16 @@ def _tables(kelvin_offset: float) -> Tables:
         smooth=_cubics([response(_CELL_POINTS_C) for response in SMOOTH.values()]),
         rates=_cubics([decay, supply]),
     )
+
+
+def rate_table(kelvin_offset: float = chill.KELVIN_OFFSET) -> FloatArray:
+    """Cubics of the Dynamic Model's decay and supply."""
+    return _tables(kelvin_offset).rates
+
+
+def response_table(response: Callable[[FloatArray], FloatArray]) -> FloatArray:
+    """Cubics of an hourly response that is smooth over a thirtieth of a degree."""
+    return _cubics([response(_CELL_POINTS_C)])
 
 
 def _cubics(functions: list[FloatArray]) -> FloatArray:

@@ -28,6 +28,13 @@ class RootZone(NamedTuple):
     max_c: FloatArray
 
 
+class SunOfPot(NamedTuple):
+    """What the sun would warm a pot by: two numbers a day, each times a course through its hours."""
+
+    parts: tuple[FloatArray, FloatArray]  # beam and sky, each of shape (..., days)
+    shares: FloatArray  # degC, shape (days, 2, 24)
+
+
 def root_zone_extremes(
     tmin_c: ArrayLike,
     tmax_c: ArrayLike,
@@ -97,10 +104,29 @@ def warmed_by_sun_c(
     per_root_k: float = INLAND,
 ) -> FloatArray:
     """How far above the air the sun would bring the whole pot in the end, hourly, shape (..., days, 24)."""
+    return sunlight(tmin_c, tmax_c, latitude_deg, day_of_year, per_root_k).on(*_degrees_a_watt(pot))
+
+
+def sun_of_pot(
+    tmin_c: ArrayLike,
+    tmax_c: ArrayLike,
+    *,
+    latitude_deg: float,
+    day_of_year: ArrayLike,
+    pot: Pot,
+    per_root_k: float = INLAND,
+) -> SunOfPot:
+    """The same, taken apart; shapes as above."""
+    found = sunlight(tmin_c, tmax_c, latitude_deg, day_of_year, per_root_k)
+    shares = np.stack(found.courses(*_degrees_a_watt(pot)), axis=1)
+    return SunOfPot((found.beam, found.diffuse), shares)
+
+
+def _degrees_a_watt(pot: Pot) -> tuple[float, float]:
+    """What the sun on the side and on the top warms a pot by, degC for each W per square metre."""
     degrees_a_watt = pot.sun_share / pot.exchange_w_m2_k
     side = pot.side_share * pot.wall.absorptance * degrees_a_watt
-    top = (1.0 - pot.side_share) * WARMS_THE_TOP * degrees_a_watt
-    return sunlight(tmin_c, tmax_c, latitude_deg, day_of_year, per_root_k).on(side, top)
+    return side, (1.0 - pot.side_share) * WARMS_THE_TOP * degrees_a_watt
 
 
 def _hours_first_c(

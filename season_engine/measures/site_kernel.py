@@ -21,7 +21,8 @@ DAYS_AT_ONCE = 32  # hours just written are slow to read back, those of a month 
 
 
 @compiled
-def _cubic(table: FloatArray, cell: int, c: int, x: float) -> float:
+def cubic(table: FloatArray, cell: int, c: int, x: float) -> float:
+    """The cubic of a cell whose four coefficients begin in column `c`, so far within it."""
     value: float = table[cell, c] + x * (
         table[cell, c + 1] + x * (table[cell, c + 2] + x * table[cell, c + 3])
     )
@@ -62,13 +63,13 @@ def site_sums(
         days = range(first, min(first + DAYS_AT_ONCE, tmin.size))
         for day in days:
             shape = shape_of_day[day]
-            _fill_hours(hours, day - first, day, tmin, tmax, sunset, part, share, shape)
-        _place(hours, cells, within, present[first : first + DAYS_AT_ONCE])
+            fill_hours(hours, day - first, day, tmin, tmax, sunset, part, share, shape)
+        place_hours(hours, cells, within, present[first : first + DAYS_AT_ONCE])
         for day in days:
             _add_responses(hours, cells, within, day - first, tables, sums, day)
         for day in days:
             at, begins = day - first, day == 0 or restart[day]
-            sums[day, 7], store = _day_portions(
+            sums[day, 7], store = day_portions(
                 hours, cells, within, at, tables.rates, kelvin_offset, store, begins
             )
 
@@ -85,16 +86,16 @@ def portions_of_hours(
     present: FloatArray,
 ) -> None:
     """Fill in one site's chill portions of each day from its hours, shape (days, 24), and room to work in."""
-    _place(hourly, cells, within, present)
+    place_hours(hourly, cells, within, present)
     store = 0.0
     for day in range(len(hourly)):
-        portions[day], store = _day_portions(
+        portions[day], store = day_portions(
             hourly, cells, within, day, rates, kelvin_offset, store, day == 0 or restart[day]
         )
 
 
 @compiled_as_written
-def _fill_hours(
+def fill_hours(
     hours: FloatArray,
     at: int,
     day: int,
@@ -105,6 +106,7 @@ def _fill_hours(
     share: FloatArray,
     shape: int,
 ) -> None:
+    """Put a day's hours into the row `at`; `shape` is the row of its curve in `part` and `share`."""
     before, after = max(day - 1, 0), min(day + 1, tmin.size - 1)
     for hour in range(24):
         if part[shape, hour] == BEFORE_DAWN:
@@ -119,7 +121,9 @@ def _fill_hours(
 
 
 @compiled
-def _place(hours: FloatArray, cells: NDArray[np.uint32], within: FloatArray, present: FloatArray) -> None:
+def place_hours(
+    hours: FloatArray, cells: NDArray[np.uint32], within: FloatArray, present: FloatArray
+) -> None:
     """Find the cell of each hour's temperature, and how far it lies within; `CELLS` for a missing hour."""
     for day in range(present.size):
         there = 0
@@ -153,14 +157,14 @@ def _add_responses(
             c += units[place, 2]
             d += units[place, 3]
             e += units[place, 4]
-            one += _cubic(tables.smooth, cell, 0, x)
-            other += _cubic(tables.smooth, cell, 4, x)
+            one += cubic(tables.smooth, cell, 0, x)
+            other += cubic(tables.smooth, cell, 4, x)
     for measure, total in enumerate((a, b, c, d, e, one, other)):
         sums[day, measure] = total
 
 
 @compiled
-def _day_portions(
+def day_portions(
     hours: FloatArray,
     cells: NDArray[np.uint32],
     within: FloatArray,
@@ -170,13 +174,14 @@ def _day_portions(
     store: float,
     begins: bool,
 ) -> tuple[float, float]:
+    """Chill portions of the day in a row of hours, and the store it leaves; `begins`: with an empty one."""
     portions = 0.0
     if begins:  # from an empty store, into which the first hour puts nothing
         store, cells[at, 0] = 0.0, CELLS
     for hour in range(24):
         cell, x = cells[at, hour], within[at, hour]
         if cell < CELLS:  # a missing hour leaves the store alone
-            store = store * _cubic(rates, cell, 0, x) + _cubic(rates, cell, 4, x)
+            store = store * cubic(rates, cell, 0, x) + cubic(rates, cell, 4, x)
             if store >= 1.0:
                 kelvin = hours[at, hour] + kelvin_offset
                 over = SHARE_SLOPE * SHARE_MIDDLE_K * (kelvin - SHARE_MIDDLE_K) / kelvin

@@ -58,12 +58,17 @@ class Sunlight:
         The beam meets the side by the height's cosine over pi, round the whole of it; half the sky and half
         the ground are seen from it. Shape (..., days, 24).
         """
+        by_beam, by_sky = self.courses(side, top)
+        light = self.beam[..., None] * by_beam
+        light += self.diffuse[..., None] * by_sky
+        return light
+
+    def courses(self, side: float, top: float) -> tuple[FloatArray, FloatArray]:
+        """The same of a whole beam, and of a MJ from the sky: each a course through the hours, (days, 24)."""
         cosine = np.where(self.sine > 0.0, np.sqrt(1.0 - np.minimum(self.sine, 1.0) ** 2), 0.0)
         by_beam = side * (cosine / np.pi + GROUND / 2.0 * self.sine) + top * self.sine
         by_sky = side * (0.5 + GROUND / 2.0) + top
-        light = self.beam[..., None] * (self.clear_w * by_beam)
-        light += self.diffuse[..., None] * (self.sky_w_mj * by_sky)
-        return light
+        return self.clear_w * by_beam, self.sky_w_mj * by_sky
 
     def irradiance(self) -> Irradiance:
         """On the side, and on the level."""

@@ -34,19 +34,19 @@ class Record:
 
     def spliced(self, site: Site, season: Season) -> TraceSet:
         """Observed so far, then each past year's remainder by calendar date, brought to the present."""
-        days = _trace_days(season)
+        days = trace_days(season)
         first = day_number(season.first_trace_day)
         return self._of_season(Records([self]).spliced([0], [self.last], [first], days.size), site, season)
 
     def whole(self, site: Site, season: Season) -> TraceSet:
         """Every season that lies wholly within the record."""
-        days = _trace_days(season)
+        days = trace_days(season)
         first = day_number(season.first_trace_day)
         return self._of_season(Records([self]).whole([0], [self.last], [first], days.size), site, season)
 
     @staticmethod
     def _of_season(found: Spliced, site: Site, season: Season) -> TraceSet:
-        days = _trace_days(season)
+        days = trace_days(season)
         labels = season.year - found.back[0]
         weather = found.tmin_c[0], found.tmax_c[0]
         return TraceSet(site, season, days, labels, found.weights[0], *weather, int(found.observed[0]))
@@ -154,7 +154,8 @@ def _padded(least: IntArray, most: IntArray) -> tuple[IntArray, FloatArray]:
     return np.where(there, back, least[:, None]), weights
 
 
-def _trace_days(season: Season) -> NDArray[np.datetime64]:
+def trace_days(season: Season) -> NDArray[np.datetime64]:
+    """The days of a season's traces, 29 February left out."""
     days = np.arange(
         np.datetime64(season.first_trace_day, "D"),
         np.datetime64(season.last_trace_day, "D") + np.timedelta64(1, "D"),

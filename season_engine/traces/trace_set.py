@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from season_engine.measures.chill import continued_chill_portions
 from season_engine.measures.day_length import day_length_h
+from season_engine.measures.heat import sigmoid_forcing
 from season_engine.measures.hourly import hourly_temperatures_c
 from season_engine.measures.root_zone_extremes import RootZone, root_zone_extremes
 from season_engine.pot import Pot
@@ -61,6 +62,10 @@ class Traces:
         alike, apart = (rate(hours).sum(axis=-1) for hours in self._hourly_c)
         return _joined(alike, apart)
 
+    def forcing(self, steepness_per_c: float, middle_c: float) -> FloatArray:
+        """Mean sigmoid forcing of each day's hours, 0 to 1, shape (..., traces, days)."""
+        return self.by_day(lambda hours: sigmoid_forcing(hours, steepness_per_c, middle_c)) / 24
+
     @cached_property
     def chill_portions(self) -> FloatArray:
         """Chill portions gained each day from the season's start, shape (..., traces, days)."""
@@ -82,6 +87,22 @@ class Traces:
         """
         colder_c = self.bench_frost_allowance_c[..., None, None] * on_bench
         return self.once(("root zone", pot, bool(colder_c.any())), lambda: self._root_zone(pot, colder_c))
+
+    def root_zone_mean_c(self, pot: Pot) -> FloatArray:
+        """Daily mean in the middle of a pot, shape (..., traces, days)."""
+        return self.root_zone(pot).mean_c
+
+    def root_zone_extreme_c(
+        self,
+        pot: Pot,
+        columns: NDArray[np.int64],  # noqa: ARG002 - of many sites those alone are worked out
+        *,
+        lowest: bool,
+        on_bench: bool = False,
+    ) -> FloatArray:
+        """The coldest or the warmest hour of each day there, likewise; here of others than `columns` too."""
+        found = self.root_zone(pot, on_bench=on_bench)
+        return found.min_c if lowest else found.max_c
 
     def _root_zone(self, pot: Pot, colder_c: FloatArray) -> RootZone:
         found = RootZone(*(np.empty_like(self.tmin_c) for _ in RootZone._fields))

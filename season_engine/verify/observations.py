@@ -61,7 +61,22 @@ def read_observations(
     weather, unlisted_weather = read_weather(weather_file, sites)
     _refuse_other_hemispheres(sites_file, sites, weather)  # before seasons, which go by the hemisphere
     sightings, about_events = read_events(events_file, sites)
-    notes: list[BacktestNote] = [*about_events, *([unlisted_weather] if unlisted_weather else [])]
+    told = [*about_events, *([unlisted_weather] if unlisted_weather else [])]
+    found = observations_of(sites, weather, sightings, train_until, fewest_seasons=fewest_seasons)
+    return Observations(found.records, (*told, *found.notes))
+
+
+def observations_of(
+    sites: Mapping[str, Site],
+    weather: Mapping[str, DailySeries],
+    sightings: Iterable[Sighting],
+    train_until: int,
+    *,
+    fewest_seasons: int = FEWEST_SEASONS,
+) -> Observations:
+    """The same of what was read already, temperatures that are checked against their hemisphere."""
+    sightings = tuple(sightings)
+    notes: list[BacktestNote] = []
     wanted = {sighting.site for sighting in sightings}
     whole: dict[str, Mended] = {}
     for name in sites:

@@ -43,7 +43,7 @@ def rules_for(
     """
     from joblib import Parallel, delayed
 
-    known = {event: _of_catalogue(event, catalogue) for event in observations.records}
+    known = {event: of_catalogue(event, catalogue) for event in observations.records}
     rules = {event: rule for event, rule in known.items() if rule and seen_until(rule) <= train_until}
     to_fit = [event for event in known if event not in rules]
     records = {event: known_until(observations.records[event], train_until) for event in to_fit}
@@ -71,7 +71,8 @@ def rules_for(
     return Rules(in_order, frozenset(rules) & set(fitted), tuple(notes))
 
 
-def _of_catalogue(event: Event, catalogue: Catalogue) -> Rule | None:
+def of_catalogue(event: Event, catalogue: Catalogue) -> Rule | None:
+    """The catalogue's rule for an event; None where it has none."""
     species = catalogue.get(event.species)
     return catalogue_rule(species, event.bbch) if species else None
 
@@ -104,8 +105,8 @@ def _tested(train_until: int, records: Iterable[StationRecord]) -> bool:
     return any(year >= train_until for record in records for year in record.observed)
 
 
-def _note(event: Event, of_catalogue: Rule | None, fitted: Rule | None, train_until: int) -> BacktestNote:
-    until = seen_until(of_catalogue) if of_catalogue else None
+def _note(event: Event, known: Rule | None, fitted: Rule | None, train_until: int) -> BacktestNote:
+    until = seen_until(known) if known else None
     if fitted is None:
         return NoRule(event, until, train_until, FEWEST_TRAINED)
     return FittedHere(event, until, train_until)

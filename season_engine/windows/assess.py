@@ -52,7 +52,7 @@ from season_engine.windows.noted import learnt_summary, notes_of, stage_notes
 from season_engine.windows.opening import ENDS, Opening, open_window
 from season_engine.windows.reasons import reasons_of
 from season_engine.windows.today import advise
-from season_engine.windows.verdict import season_shift, standing, verdict_on
+from season_engine.windows.verdict import may_be_last, may_be_next, season_shift, standing, verdict_on
 from season_engine.windows.why_today import Stale, WhyToday
 from season_engine.windows.window_notes import window_notes
 
@@ -330,8 +330,9 @@ def _too_late_or_seldom(
     """The best chance that the job goes well, where no day of the window is one to invite to it."""
     if opens is None:
         return None
-    at_first = well_when_too_late(window.hazard, prospect.dating(shift), opens, sheltered=sheltered)
-    return _seldom_well(prospect, window, ahead, sheltered=sheltered) if at_first is None else at_first
+    own = prospect.dating(shift)
+    at_first = float(well_when_too_late(window.hazard, own, own.traces.column(opens), sheltered=sheltered))
+    return _seldom_well(prospect, window, ahead, sheltered=sheltered) if np.isnan(at_first) else at_first
 
 
 def _seldom_well(
@@ -346,9 +347,9 @@ def _seldom_well(
     if soonest >= HARDLY_EVER:
         return None
     past = prospect.past_opening(window)
-    usual = float(past.opens_odds.by(0.5)), float(past.closes_odds.by(0.5))
-    best = seldom_well(window.hazard, prospect.past, usual, sheltered=sheltered)
-    return best if best is None else max(best, soonest)
+    usual = past.opens_odds.by(0.5), past.closes_odds.by(0.5)
+    best = float(seldom_well(window.hazard, prospect.past, *usual, sheltered=sheltered))
+    return None if np.isnan(best) else max(best, soonest)
 
 
 def judged(prospect: Prospect, window: Window, floor: float) -> tuple[int, Standing]:
@@ -359,9 +360,9 @@ def judged(prospect: Prospect, window: Window, floor: float) -> tuple[int, Stand
     def stand(shift: int) -> Standing:
         return standing(prospect.opening(window, shift), floor)
 
-    now = stand(0)
-    before = stand(-1) if now.opens is not None and on < now.opens else none
-    after = stand(1) if now.closes is not None and on >= now.closes else none
+    now, season = stand(0), prospect.view.site.season_on(on)
+    before = stand(-1) if may_be_last(on, now, season) else none
+    after = stand(1) if may_be_next(on, now, season) else none
     shift = season_shift(on, before, now, after)
     return shift, {-1: before, 0: now, 1: after}[shift]
 

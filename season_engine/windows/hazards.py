@@ -18,7 +18,7 @@ from season_engine.traces import Traces
 from season_engine.windows.assessment import WeekAhead
 from season_engine.windows.forecast_hazards import forecast_event
 from season_engine.windows.hazard import ColdNight, ColdRoots, Hazard, HotDays, HotRoots, WeatherEvent
-from season_engine.windows.opening import Opening
+from season_engine.windows.opening import Ends, Opening
 
 BoolArray = NDArray[np.bool_]
 FloatArray = NDArray[np.float64]
@@ -54,10 +54,14 @@ def event_of(rule: ColdHazard | HeatHazard) -> WeatherEvent:
 
 def too_little_warmth(rules: Sequence[HazardRule], dating: SeasonDating, on: dt.date) -> bool:
     """Whether, by one of a window's rules, too little warmth is left after a day to recover from the job."""
-    return any(
-        isinstance(rule, ShortSeason) and hazard_if_done(rule, dating, on).chance > rule.limit
-        for rule in rules
-    )
+    return bool(warmth_lacks(rules, dating, dating.traces.column(on)))
+
+
+def warmth_lacks(rules: Sequence[HazardRule], dating: Dating[AnyTraces], day: ArrayLike) -> BoolArray:
+    """The same for a day of each case, shape (...)."""
+    of_warmth = [rule for rule in rules if isinstance(rule, ShortSeason)]
+    found = [hazard_odds(rule, dating, day) > rule.limit for rule in of_warmth]
+    return np.asarray(np.any(found, axis=0)) if found else np.zeros(np.shape(day), dtype=bool)
 
 
 def weeks_ahead(
@@ -84,20 +88,31 @@ def best_week(ahead: Sequence[WeekAhead]) -> dt.date | None:
 def _week_ahead(
     rules: Sequence[HazardRule], dating: SeasonDating, opening: Opening, on: dt.date, *, sheltered: bool
 ) -> WeekAhead:
-    day, weights = dating.traces.column(on), opening.weights
-    is_open = (opening.opens <= day) & (day < opening.closes)
+    day = dating.traces.column(on)
     hurts = [_hurt(rule, dating, day) for rule in rules]
-    harmed = np.zeros(len(dating.traces), dtype=bool)
-    for rule, hurt in zip(rules, hurts, strict=True):
-        if not _spared(rule, sheltered=sheltered):
-            harmed |= hurt
+    felt = [hurt for rule, hurt in zip(rules, hurts, strict=True) if not _spared(rule, sheltered=sheltered)]
     return WeekAhead(
         date=on,
-        chance_open=float(weights[is_open].sum()),
-        chance_closed=float(weights[opening.closes <= day].sum()),
+        chance_open=float(opening.open_on(day)),
+        chance_closed=float(opening.weights[opening.closes <= day].sum()),
         hazards=tuple(float(_share(dating, hurt)) for hurt in hurts),
-        chance_good=float(weights[is_open & ~harmed[..., None]].sum()),
+        chance_good=float(_chance_good(opening, day, felt)),
     )
+
+
+def chance_good(
+    rules: Sequence[HazardRule], dating: Dating[AnyTraces], ends: Ends, day: ArrayLike, *, sheltered: bool
+) -> FloatArray:
+    """Chance that the window is open on a day of each case and nothing hurts after a job done then; (...)."""
+    felt = [_hurt(rule, dating, day) for rule in rules if not _spared(rule, sheltered=sheltered)]
+    return _chance_good(ends, day, felt)
+
+
+def _chance_good(ends: Ends, day: ArrayLike, hurts: Sequence[BoolArray]) -> FloatArray:
+    good = ends.is_open(day)
+    for hurt in hurts:
+        good = good & ~hurt[..., None]
+    return np.asarray(np.where(good, ends.weights, 0.0).sum(axis=(-2, -1)))
 
 
 def _spared(rule: HazardRule, *, sheltered: bool) -> bool:
@@ -106,42 +121,49 @@ def _spared(rule: HazardRule, *, sheltered: bool) -> bool:
 
 
 def seldom_well(
-    rules: Sequence[HazardRule], past: SeasonDating, ends: tuple[float, float], *, sheltered: bool
-) -> float | None:
+    rules: Sequence[HazardRule],
+    past: Dating[AnyTraces],
+    opens: ArrayLike,
+    closes: ArrayLike,
+    *,
+    sheltered: bool,
+) -> FloatArray:
     """The best chance that nothing hurts a tree after a job done in its usual window, where that is small.
 
-    Over whole past seasons, on a few days from the first of these columns to the last before the other. None
-    where it is no less than `HARDLY_EVER`.
+    Over whole past seasons, on a few days from the first of these columns of each case to the last before the
+    other. NaN where it is no less than `HARDLY_EVER`, or there is no usual window. Shape (...).
     """
     rules = [rule for rule in rules if not _spared(rule, sheltered=sheltered)]
-    if not rules or not np.isfinite(ends).all():
-        return None
-    opens, closes = ends
-    best = 0.0
-    for day in np.unique(np.linspace(opens, max(closes - 1, opens), DAYS_LOOKED_AT).round().astype(np.int64)):
-        best = max(best, _chance_well(rules, past, day))
-        if best >= HARDLY_EVER:
-            return None
-    return best
+    here = np.isfinite(opens) & np.isfinite(closes) & bool(rules)
+    first, last = np.where(here, opens, 0.0), np.where(here, closes, 0.0)
+    days = np.linspace(first, np.maximum(last - 1, first), DAYS_LOOKED_AT, axis=-1).round().astype(np.int64)
+    best, small = np.zeros(here.shape), here
+    for place in range(DAYS_LOOKED_AT):
+        if not small.any():
+            break
+        best = np.maximum(best, chance_unharmed(rules, past, days[..., place]))
+        small = small & (best < HARDLY_EVER)
+    return np.where(small, best, np.nan)
 
 
 def well_when_too_late(
-    rules: Sequence[HazardRule], dating: SeasonDating, opens: dt.date, *, sheltered: bool
-) -> float | None:
+    rules: Sequence[HazardRule], dating: Dating[AnyTraces], opens: ArrayLike, *, sheltered: bool
+) -> FloatArray:
     """The chance that nothing hurts a tree worked on a window's first day, where warmth is too little then.
 
-    No day after has more of it left, so that one has the best odds of the whole window. None where there is
-    warmth enough.
+    No day after has more of it left, so that one has the best odds of the whole window. `opens` is a column
+    of each case; NaN where there is warmth enough. Shape (...).
     """
-    if not too_little_warmth(rules, dating, opens):
-        return None
+    lacks = warmth_lacks(rules, dating, opens)
+    if not lacks.any():
+        return np.full(lacks.shape, np.nan)
     rules = [rule for rule in rules if not _spared(rule, sheltered=sheltered)]
-    return _chance_well(rules, dating, np.asarray(dating.traces.column(opens)))
+    return np.where(lacks, chance_unharmed(rules, dating, opens), np.nan)
 
 
-def _chance_well(rules: Sequence[HazardRule], dating: SeasonDating, day: ArrayLike) -> float:
-    harmed = np.any([_hurt(rule, dating, day) for rule in rules], axis=0)
-    return 1.0 - float(_share(dating, harmed))
+def chance_unharmed(rules: Sequence[HazardRule], dating: Dating[AnyTraces], day: ArrayLike) -> FloatArray:
+    """Chance that none of the rules' events follows a job done on a day of each case, shape (...)."""
+    return 1.0 - _share(dating, np.any([_hurt(rule, dating, day) for rule in rules], axis=0))
 
 
 def hazard_odds(rule: HazardRule, dating: Dating[AnyTraces], day: ArrayLike) -> FloatArray:
@@ -158,7 +180,7 @@ def _hurt(rule: HazardRule, dating: Dating[AnyTraces], day: ArrayLike) -> BoolAr
     if isinstance(rule, ShortSeason):
         return _too_little_heat(rule, dating, np.asarray(day))
     ahead = np.asarray(day)[..., None, None] + 1 + np.arange(rule.days)
-    felt_c = _on(_felt_c(rule, dating.traces, dating.pot), ahead)
+    felt_c = _on(_felt_c(rule, dating.traces, dating.pot, ahead), ahead)
     if isinstance(rule, HeatHazard):
         return longest_run(felt_c >= rule.level_c) >= rule.run
     return np.asarray((felt_c <= rule.level_c).any(axis=-1))
@@ -171,13 +193,18 @@ def _on(daily_c: FloatArray, columns: NDArray[np.int64]) -> FloatArray:
     return np.where(inside, picked, np.nan)
 
 
-def _felt_c(rule: ColdHazard | HeatHazard, traces: Traces, pot: Pot) -> FloatArray:
-    """What the rule looks at: each day's lowest or highest, at the pots or in the middle of one."""
+def _felt_c(
+    rule: ColdHazard | HeatHazard, traces: Traces, pot: Pot, columns: NDArray[np.int64]
+) -> FloatArray:
+    """What the rule looks at: each day's lowest or highest, at the pots or in the middle of one.
+
+    That of the middle may be missing on other days than the columns asked for.
+    """
     match rule.name:
         case "root frost":
-            return traces.root_zone(pot, on_bench=True).min_c
+            return traces.root_zone_extreme_c(pot, columns, lowest=True, on_bench=True)
         case "root heat":
-            return traces.root_zone(pot).max_c
+            return traces.root_zone_extreme_c(pot, columns, lowest=False)
         case "heat" | "hot spell":
             return traces.tmax_c
         case _:

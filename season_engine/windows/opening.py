@@ -41,7 +41,7 @@ class Ends:
         """Odds of the column at which it closes."""
         return chances(self.closes, self.weights)
 
-    @property
+    @cached_property
     def given(self) -> FloatArray:
         """Chance that a case has this window at all, shape (...)."""
         return np.asarray(np.where(np.isfinite(self.opens), self.weights, 0.0).sum(axis=(-2, -1)))
@@ -51,11 +51,14 @@ class Ends:
         late = np.isfinite(self.opens) & (columns < self.opens)
         return bool(np.where(late, self.weights, 0.0).sum() > 0.5 * self.given.sum())
 
+    def is_open(self, column: ArrayLike) -> NDArray[np.bool_]:
+        """Chances in which the window is open on a day of each case, shape (..., traces, draws)."""
+        day = np.asarray(column, np.float64)[..., None, None]
+        return np.asarray((self.opens <= day) & (day < self.closes))
+
     def open_on(self, column: ArrayLike) -> FloatArray:
         """Chance that the window is open on a day of each case, shape (...)."""
-        day = np.asarray(column, np.float64)[..., None, None]
-        open_then = (self.opens <= day) & (day < self.closes)
-        return np.asarray(np.where(open_then, self.weights, 0.0).sum(axis=(-2, -1)))
+        return np.asarray(np.where(self.is_open(column), self.weights, 0.0).sum(axis=(-2, -1)))
 
 
 @dataclass(frozen=True)

@@ -4,20 +4,38 @@ from __future__ import annotations
 
 import datetime as dt
 
+from season_engine.phenology.date_odds import ROUNDING
+from season_engine.site import Season
 from season_engine.windows.assessment import NOWHERE, Standing, Verdict
 from season_engine.windows.opening import Opening
+
+Ends = tuple[dt.date | None, dt.date | None]  # when it opens and closes
 
 NOTICE = dt.timedelta(days=14)
 
 
 def standing(opening: Opening, floor: float) -> Standing:
     """Dates by which the window is open, and is still open, with the odds the job wants."""
-    if opening.chance_given < 0.5:
+    given = opening.chance_given
+    if not mostly_given(given):
         return NOWHERE
-    opens, closes = opening.opened_by(floor), opening.closed_by(1 - floor)
+    return stands(
+        (opening.opened_by(floor), opening.closed_by(1 - floor)),
+        (opening.opened_by(0.5), opening.closed_by(0.5)),
+    )
+
+
+def mostly_given(chance: float) -> bool:
+    """Whether at least half the chances have a window."""
+    return chance >= 0.5 - ROUNDING
+
+
+def stands(firm: Ends, middle: Ends) -> Standing:
+    """A window that is given, by the two dates with the odds the job wants, else by the middle ones."""
+    opens, closes = firm
     if opens is not None and closes is not None and opens < closes:
         return Standing(opens, closes, unsure=False)
-    return Standing(opening.opened_by(0.5), opening.closed_by(0.5), unsure=True)
+    return Standing(*middle, unsure=True)
 
 
 def verdict_on(on: dt.date, now: Standing) -> Verdict:
@@ -36,6 +54,24 @@ def verdict_on(on: dt.date, now: Standing) -> Verdict:
 def halfway(closed: dt.date, opens: dt.date) -> dt.date:
     """The day on which a closed window turns into one that is waited for."""
     return closed + (opens - closed) / 2
+
+
+def may_be_last(on: dt.date, now: Standing, season: Season) -> bool:
+    """Whether last season's window may still be the one to judge, however late it closes in its traces."""
+    return (
+        now.opens is not None
+        and on < now.opens
+        and on < halfway(season.shifted(-1).last_trace_day, now.opens)
+    )
+
+
+def may_be_next(on: dt.date, now: Standing, season: Season) -> bool:
+    """Whether the next season's window may be the one to judge, however early it opens in its traces."""
+    return (
+        now.closes is not None
+        and on >= now.closes
+        and on >= halfway(now.closes, season.shifted(1).first_trace_day)
+    )
 
 
 def season_shift(on: dt.date, before: Standing, now: Standing, after: Standing) -> int:

@@ -14,6 +14,7 @@ from pathlib import Path
 
 import numpy as np
 
+from season_engine.batch.sites_file import read_batch_sites
 from season_engine.documents.map_geojson import map_geojson
 from season_engine.documents.shared_yard import shared_zip
 from season_engine.maps.batch_files import read_rows
@@ -236,6 +237,11 @@ def _stations(content: bytes, folder: Path) -> None:
     read_sites(folder / "sites.csv")
 
 
+def _batch_sites(content: bytes, folder: Path) -> None:
+    (folder / "sites.csv").write_bytes(content)
+    read_batch_sites(folder / "sites.csv")
+
+
 def _sites() -> dict[str, Site]:
     return {"hut": Site("hut", 36.6, 138.2), "ridge": Site("ridge", -31.5, 130.5)}
 
@@ -421,6 +427,7 @@ def targets(folder: Path) -> dict[str, Target]:
         "provider's hours": Target(hourly, spoiling.packed(table), _hours, foreign),
         "provider's directory": Target(provider.directory(), spoiling.BINARY, _directory, foreign),
         "backtest's sites": Target(STATIONS.encode(), table, _stations),
+        "batch's sites": Target(STATIONS.replace("elevation", "elevation_m").encode(), table, _batch_sites),
         "backtest's events": Target(EVENTS.encode(), table, _events),
         "backtest's weather": Target(weather.encode(), (*table, *spoiling.packed(table)), _many_days),
         "yards' events": Target(NOTED.encode(), table, _events),

@@ -1,0 +1,1 @@
+"""Where the weather of many sites is read from."""

@@ -1,0 +1,194 @@
+"""Compiled loops over the traces of one case, whose first days are the same in all of them."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from season_engine.measures.compiled import compiled, compiled_as_written
+from season_engine.measures.site_kernel import (
+    CELLS,
+    DAYS_AT_ONCE,
+    cubic,
+    day_portions,
+    fill_hours,
+    place_hours,
+)
+
+FloatArray = NDArray[np.float64]
+
+
+@compiled_as_written
+def sums_of_traces(
+    tmin: FloatArray,
+    tmax: FloatArray,
+    sunset: FloatArray,
+    part: NDArray[np.int8],
+    share: FloatArray,
+    course: NDArray[np.int64],
+    alike: int,
+    table: FloatArray,
+    sums: FloatArray,
+) -> None:
+    """Fill in each day's sum of an hourly response, shape (traces, days), looked up in `table` of cubics."""
+    hours = np.empty((DAYS_AT_ONCE, 24))
+    cells, within = np.empty(hours.shape, np.uint32), np.empty(hours.shape)
+    present = np.empty(DAYS_AT_ONCE)
+    traces, days = tmin.shape
+    for trace in range(traces):
+        begins = alike if trace else 0
+        sums[trace, :begins] = sums[0, :begins]
+        for first in range(begins, days, DAYS_AT_ONCE):
+            stop = min(first + DAYS_AT_ONCE, days)
+            for day in range(first, stop):
+                at = day - first
+                fill_hours(hours, at, day, tmin[trace], tmax[trace], sunset[trace], part, share, course[day])
+            place_hours(hours, cells, within, present[: stop - first])
+            for day in range(first, stop):
+                sums[trace, day] = _day_sum(cells, within, day - first, table)
+
+
+@compiled
+def _day_sum(cells: NDArray[np.uint32], within: FloatArray, at: int, table: FloatArray) -> float:
+    total = 0.0
+    for hour in range(24):
+        if cells[at, hour] < CELLS:
+            total += cubic(table, cells[at, hour], 0, within[at, hour])
+    return total
+
+
+@compiled_as_written
+def portions_of_traces(
+    tmin: FloatArray,
+    tmax: FloatArray,
+    sunset: FloatArray,
+    part: NDArray[np.int8],
+    share: FloatArray,
+    course: NDArray[np.int64],
+    alike: int,
+    counted: tuple[int, int],
+    rates: FloatArray,
+    kelvin_offset: float,
+    portions: FloatArray,
+) -> None:
+    """Fill in the chill portions of the days counted, (traces, days), from an empty store on the first."""
+    hours, shared_store = np.empty((DAYS_AT_ONCE, 24)), 0.0
+    cells, within = np.empty(hours.shape, np.uint32), np.empty(hours.shape)
+    present = np.empty(DAYS_AT_ONCE)
+    for trace in range(tmin.shape[0]):
+        begins, store = (max(counted[0], alike), shared_store) if trace else (counted[0], 0.0)
+        portions[trace, counted[0] : begins] = portions[0, counted[0] : begins]
+        for first in range(begins, counted[1], DAYS_AT_ONCE):
+            stop = min(first + DAYS_AT_ONCE, counted[1])
+            for day in range(first, stop):
+                at = day - first
+                fill_hours(hours, at, day, tmin[trace], tmax[trace], sunset[trace], part, share, course[day])
+            place_hours(hours, cells, within, present[: stop - first])
+            for day in range(first, stop):
+                at, empty = day - first, day == counted[0]
+                portions[trace, day], store = day_portions(
+                    hours, cells, within, at, rates, kelvin_offset, store, empty
+                )
+                if trace == 0 and day == alike - 1:
+                    shared_store = store
+
+
+class AirOfTraces(NamedTuple):
+    """The air of one case's days and the sun on a pot, both in parts."""
+
+    tmin: FloatArray  # shape (traces, days)
+    tmax: FloatArray
+    sunset: FloatArray
+    beam: FloatArray
+    sky: FloatArray
+    course: NDArray[np.int64]  # of each day, shape (days,)
+
+
+PARTS = 7  # of a day: the sunset before, Tmin, Tmax, the sunset, the next Tmin, beam, sky
+
+
+@compiled
+def _fill_parts(parts: FloatArray, air: AirOfTraces, trace: int, day: int) -> None:
+    parts[0] = air.sunset[trace, max(day - 1, 0)]
+    parts[1] = air.tmin[trace, day]
+    parts[2] = air.tmax[trace, day]
+    parts[3] = air.sunset[trace, day]
+    parts[4] = air.tmin[trace, min(day + 1, air.course.size - 1)]
+    parts[5] = air.beam[trace, day]
+    parts[6] = air.sky[trace, day]
+
+
+@compiled
+def means_in_pot(
+    air: AirOfTraces,
+    left: FloatArray,
+    kept: FloatArray,
+    today: FloatArray,
+    yesterday: FloatArray,
+    carried: FloatArray,
+    before: FloatArray,
+    mean: FloatArray,
+) -> None:
+    """Fill in each day's mean in the middle of a pot, (traces, days), and what was left before, (.., lags).
+
+    By course, a part of a day leaves `left` in each slow lag, (courses, parts, lags), and makes so much of
+    the mean of that day and the next, (courses, parts); the lags make `carried` of it, (lags,).
+    """
+    parts, lags = np.empty(PARTS), kept.size
+    leaves = np.empty((air.course.size, lags))
+    for trace in range(mean.shape[0]):
+        passed_on = 0.0
+        for day in range(air.course.size):
+            _fill_parts(parts, air, trace, day)
+            course, total, next_day = air.course[day], 0.0, 0.0
+            leaves[day] = 0.0
+            for part in range(PARTS):
+                total += parts[part] * today[course, part]
+                next_day += parts[part] * yesterday[course, part]
+                for lag in range(lags):
+                    leaves[day, lag] += parts[part] * left[course, part, lag]
+            for lag in range(lags):
+                if day < 2:  # before the first day many like it
+                    before[trace, day, lag] = leaves[0, lag] / (1.0 - kept[lag])
+                else:
+                    before[trace, day, lag] = kept[lag] * before[trace, day - 1, lag] + leaves[day - 2, lag]
+                total += carried[lag] * before[trace, day, lag]
+            mean[trace, day] = total + (passed_on if day else next_day)
+            passed_on = next_day
+
+
+@compiled
+def extremes_in_pot(
+    air: AirOfTraces,
+    before: FloatArray,
+    today: FloatArray,
+    yesterday: FloatArray,
+    carried: FloatArray,
+    columns: tuple[int, int],
+    low: FloatArray,
+    high: FloatArray,
+) -> None:
+    """Fill in the lowest and highest hour of some days, both (traces, days); `before` by `means_in_pot`.
+
+    By course, a part of a day makes so much of the hours of that day and the next, (courses, parts, 24), and
+    the lags `carried`, (lags, 24).
+    """
+    hours, parts, last_parts = np.empty(24), np.empty(PARTS), np.empty(PARTS)
+    for trace in range(low.shape[0]):
+        for day in range(columns[0], columns[1]):
+            last = max(day - 1, 0)
+            course, last_course = air.course[day], air.course[last]
+            _fill_parts(parts, air, trace, day)
+            _fill_parts(last_parts, air, trace, last)
+            hours[:] = 0.0
+            for part in range(PARTS):
+                a, b = parts[part], last_parts[part]
+                for hour in range(24):
+                    hours[hour] += a * today[course, part, hour] + b * yesterday[last_course, part, hour]
+            for lag in range(carried.shape[0]):
+                a = before[trace, day, lag]
+                for hour in range(24):
+                    hours[hour] += a * carried[lag, hour]
+            low[trace, day], high[trace, day] = hours.min(), hours.max()

@@ -1,0 +1,54 @@
+"""The courses of days at some sites: what hangs on calendar and latitude alone, once for all years."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from season_engine.measures.day_length import day_length_h
+from season_engine.measures.hourly import (
+    AFTER_DUSK,
+    BEFORE_DAWN,
+    CURVELESS,
+    DAYLIGHT,
+    curve_shape,
+    share_at_sunset,
+)
+
+FloatArray = NDArray[np.float64]
+IntArray = NDArray[np.int64]
+
+AIR_PARTS = 5  # of an hour: the sunset before, Tmin, Tmax, the sunset, the next Tmin
+
+
+class DayCourses:
+    """Courses of the days of some calendars, each once however often it comes.
+
+    Days are alike whose own number and that of the day before are; a calendar's first day follows itself.
+    """
+
+    def __init__(self, latitude_deg: FloatArray, calendars: Sequence[FloatArray]) -> None:
+        pairs = np.concatenate([[days, [days[0], *days[:-1]]] for days in calendars], axis=1)
+        alike, place = np.unique(pairs, axis=1, return_inverse=True)
+        ends = np.cumsum([days.size for days in calendars])[:-1]
+        self.of_days: list[IntArray] = np.split(np.asarray(place, np.int64).reshape(-1), ends)
+        self.day_of_year = alike[0]  # of each course, shape (courses,)
+        self.length_h, before_h = (day_length_h(latitude_deg[:, None], days) for days in alike)
+        self.at_sunset = share_at_sunset(self.length_h)  # shape (sites, courses)
+        self.part, self.share = curve_shape(self.length_h, before_h)  # shape (sites, courses, 24)
+
+    @cached_property
+    def shares_of_air(self) -> FloatArray:
+        """How much of each of the `AIR_PARTS` is in each hour, shape (sites, courses, parts, 24)."""
+        shares = np.zeros((*self.part.shape[:2], AIR_PARTS, 24))
+        for which, start, end in ((BEFORE_DAWN, 0, 1), (DAYLIGHT, 1, 2), (AFTER_DUSK, 3, 4)):
+            here = self.part == which
+            shares[:, :, start] += np.where(here, 1.0 - self.share, 0.0)
+            shares[:, :, end] += np.where(here, self.share, 0.0)
+        curveless = np.where(self.part == CURVELESS, 0.5, 0.0)
+        shares[:, :, 1] += curveless
+        shares[:, :, 2] += curveless
+        return shares

@@ -1,0 +1,214 @@
+"""Time a batch: `python -m tests.benchmarks.bench_batch [SITES ...]` (default 200 and 2000).
+
+Made sites of three climates with thirty years of days each, in one Parquet dataset. What a site costs is told
+part by part in one process; then whole runs on one and two local workers, and on a scheduler with two workers
+in processes and folders of their own, which share nothing with it but what is read and written.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import hashlib
+import os
+import pickle
+import re
+import resource
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from season_engine.batch.asked import Asked, catalogue_here
+from season_engine.batch.judging import fit_weather, judge_block
+from season_engine.batch.run import Plan
+from season_engine.batch.sites_file import read_batch_sites
+from season_engine.batch.sources.chosen import source_at
+from season_engine.batch.stamp import of_run
+from season_engine.traces import SeasonView
+from season_engine.windows.assess import Prospect, assess
+from tests.batch.made import made_sites, write_parquet, write_sites
+from tests.benchmarks.markdown import markdown_table, show
+
+DAY = dt.date(2026, 3, 20)
+SPECIES, JOBS = (
+    ("Pinus thunbergii", "Acer palmatum"),
+    ("repotting", "decandling", "needle-work", "structural-pruning"),
+)
+ASKED = Asked(SPECIES, JOBS, DAY)
+YEARS = 30
+ALONE = 12  # sites judged one by one
+TOGETHER = 48
+BLOCK_SITES = 50
+START = "from season_engine.cli import main; main()"
+ADDRESS = re.compile(rb"tcp://127\.0\.0\.1:\d+")
+
+
+def main(*counts: str) -> None:
+    os.environ.update({f"{name}_NUM_THREADS": "1" for name in ("OMP", "OPENBLAS", "NUMBA")})
+    with tempfile.TemporaryDirectory() as folder:
+        sizes = [int(count) for count in counts] or [200, 2000]
+        for size in sizes:
+            make(Path(folder) / str(size), size)
+        parts(Path(folder) / str(sizes[0]))
+        runs(Path(folder), sizes)
+
+
+def make(folder: Path, count: int) -> None:
+    folder.mkdir()
+    (folder / "weather").mkdir()
+    made = made_sites(count, DAY, years=(YEARS,))
+    write_parquet(folder / "weather" / "days.parquet", made)
+    write_sites(folder / "sites.csv", [one.site for one in made])
+
+
+def cpu_ms(work: Callable[[], object], sites: int) -> float:
+    """Of the processor, a site."""
+    began = time.process_time()
+    work()
+    return (time.process_time() - began) * 1e3 / sites
+
+
+def parts(folder: Path) -> None:
+    """What a site costs in one process, part by part, and what it costs alone."""
+    sites = list(read_batch_sites(folder / "sites.csv")[:TOGETHER])
+    source = source_at(str(folder / "weather"))
+    windows = sum(len(found) for _, found in ASKED.windows(catalogue_here()))
+    readings = list(source.read(sites))
+    judge_block(sites[:3], readings[:3], ASKED)  # compiles
+    reading = cpu_ms(lambda: list(source.read(sites)), TOGETHER)
+    checking = cpu_ms(
+        lambda: [fit_weather(*both, DAY) for both in zip(sites, readings, strict=True)], TOGETHER
+    )
+    whole = cpu_ms(lambda: judge_block(sites, readings, ASKED), TOGETHER)
+
+    def by_itself() -> None:
+        for site, read in zip(sites[:ALONE], readings[:ALONE], strict=True):
+            view = SeasonView(site, fit_weather(site, read, DAY), DAY)
+            for kind, found in ASKED.windows(catalogue_here()):
+                prospect = Prospect(view, kind, any_size=True)
+                for window in found:
+                    assess(prospect, window)
+
+    alone = cpu_ms(by_itself, ALONE) - checking
+    together = whole - checking
+    rows = [
+        ("reading from Parquet", f"{reading:.1f} ms"),
+        ("checks and filling, as for `check`", f"{checking:.1f} ms"),
+        (f"measures, dates and odds of {windows} windows, side by side", f"{together:.1f} ms"),
+        ("of that a window", f"{together / windows:.2f} ms"),
+        (f"the same {windows} windows by the single pass, a site after the other", f"{alone:.1f} ms"),
+        ("of that a window", f"{alone / windows:.2f} ms"),
+    ]
+    show(*markdown_table((f"A site of {YEARS} years, of the processor", "Time"), rows), "")
+
+
+def runs(folder: Path, sizes: list[int]) -> None:
+    rows, told = [], []
+    for size in sizes:
+        files, outs = folder / str(size), []
+        for name, where in (("1 worker", ("--workers", "1")), ("2 workers", ("--workers", "2"))):
+            outs.append(files / name.replace(" ", "-"))
+            rows.append((f"{size:,}", name, *timed(files, outs[-1], where), ""))
+        outs.append(files / "cluster")
+        with cluster(folder) as (address, scheduler):
+            before = cpu_seconds(scheduler)
+            row = timed(files, outs[-1], ("--scheduler", address))
+            share = cpu_seconds(scheduler) - before
+        rows.append((f"{size:,}", "a scheduler, 2 workers apart", *row, f"{share:.1f} s"))
+        same = len({digest(out) for out in outs}) == 1
+        told.append(
+            f"{size:,} sites: the three outputs are {'the same to the byte' if same else 'DIFFERENT'}."
+        )
+    head = (
+        "Sites",
+        "Who works",
+        "Sites a second",
+        "Whole run",
+        "Processor",
+        "Peak of a process",
+        "Scheduler's own",
+    )
+    show(*markdown_table(head, rows), "", *told, f"A task is {task_bytes(folder / str(sizes[-1])):,} bytes.")
+
+
+def timed(files: Path, out: Path, where: tuple[str, ...]) -> tuple[str, str, str, str]:
+    """Sites a second, the whole run's time, the processor's, and the most memory of one process."""
+    asked = [part for name in SPECIES for part in ("--species", name)]
+    asked += [part for name in JOBS for part in ("--jobs", name)]
+    command = ["batch", "--sites", str(files / "sites.csv"), "--weather", str(files / "weather")]
+    command += [*asked, "--on", DAY.isoformat(), "--out", str(out), "--block-sites", str(BLOCK_SITES), *where]
+    before, began = resource.getrusage(resource.RUSAGE_CHILDREN), time.perf_counter()
+    subprocess.run(
+        [sys.executable, "-c", START, *command], check=True, stderr=subprocess.DEVNULL, env=surroundings()
+    )
+    seconds = time.perf_counter() - began
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    used = after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
+    apart = where[0] == "--scheduler"  # its workers are no children of the client
+    size = int(files.name)
+    return (
+        f"{size / seconds:.1f}",
+        f"{seconds:.0f} s",
+        "" if apart else f"{used:.0f} s",
+        "" if apart else f"{after.ru_maxrss / 1024:.0f} MB",
+    )
+
+
+@contextmanager
+def cluster(folder: Path) -> Iterator[tuple[str, int]]:
+    """A scheduler and two workers, each a process in a folder of its own; its address and process."""
+    processes = []
+
+    def begin(name: str, *command: str) -> subprocess.Popen[bytes]:
+        (folder / name).mkdir(exist_ok=True)
+        program = [sys.executable, "-m", "distributed.cli." + command[0], *command[1:]]
+        with (folder / name / "log").open("wb") as log:
+            options = {"cwd": folder / name, "env": surroundings(), "stdout": log, "stderr": log}
+            processes.append(subprocess.Popen(program, **options))
+        return processes[-1]
+
+    try:
+        options = ("--host", "127.0.0.1", "--port", "0", "--dashboard-address", "127.0.0.1:0")
+        scheduler = begin("s", "dask_scheduler", *options)
+        while not (found := ADDRESS.search((folder / "s" / "log").read_bytes())):
+            time.sleep(0.1)
+        address = found[0].decode()
+        for name in ("w1", "w2"):
+            options = ("--nthreads", "1", "--no-nanny", "--no-dashboard", "--memory-limit", "0")
+            begin(name, "dask_worker", address, "--host", "127.0.0.1", *options)
+        yield address, scheduler.pid
+    finally:
+        for process in reversed(processes):
+            process.kill()  # a worker that loses its scheduler waits long for another
+            process.wait()
+
+
+def surroundings() -> dict[str, str]:
+    return {**os.environ, "PYTHONPATH": str(Path.cwd())}
+
+
+def cpu_seconds(pid: int) -> float:
+    """Of the processor, by a process so far (Linux)."""
+    fields = Path(f"/proc/{pid}/stat").read_text("utf-8").rpartition(")")[2].split()
+    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+
+
+def digest(out: Path) -> str:
+    found = hashlib.sha256()
+    for path in sorted(out.glob("block=*/part.parquet")):
+        found.update(path.read_bytes())
+    return found.hexdigest()
+
+
+def task_bytes(folder: Path) -> int:
+    source = source_at(str(folder / "weather"))
+    stamp = of_run(ASKED, BLOCK_SITES, b"", source.files(), "")
+    plan = Plan(ASKED, source, read_batch_sites(folder / "sites.csv"), BLOCK_SITES, stamp)
+    return len(pickle.dumps(plan.task(0, "out")))
+
+
+if __name__ == "__main__":
+    main(*sys.argv[1:])
