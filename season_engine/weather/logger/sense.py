@@ -32,8 +32,13 @@ _HOT_PLATEAU_M, _PLATEAU_LAPSE_C_PER_KM = 1500.0, 3.0  # summers on plateaus are
 _UNKNOWN_HEIGHT_C = 16.0  # a yard whose height isn't known may lie at 2,500 m
 _WARMEST_DAY = {"north": 201, "south": 18}
 _YEAR_DAYS = 365.25
-# Where Fahrenheit is usual, by longitude and latitude
-_FAHRENHEIT = ((-125.0, -66.5, 24.5, 49.4), (-170.0, -141.0, 54.0, 71.5))
+# Where Fahrenheit is usual, by longitude and latitude, and Canada's towns left out
+_FAHRENHEIT = (
+    (-125.0, -83.0, 24.5, 49.1),
+    (-83.0, -75.0, 24.5, 43.3),
+    (-75.0, -66.5, 24.5, 45.1),
+    (-170.0, -141.0, 54.0, 71.5),
+)
 
 # Of the wave fitted to the mean day, by the sun; the exports' own lie within 15 and 16.3
 _WARMEST_HOUR = (12.8, 17.6)
