@@ -76,6 +76,11 @@ def the_yard(folder: Path) -> Path:
     files = {"season.toml": SETTINGS, "trees.csv": TREES, "journal.csv": JOURNAL}
     for name, text in {**files, "reply.txt": "pine candles long\n> quoted\n"}.items():
         (folder / name).write_text(text, "utf-8")
+    (folder / "yards.csv").write_text(
+        "site,latitude,longitude,elevation_m\nmy-yard,36.66,138.19,418\n", "utf-8"
+    )
+    (folder / "readings").mkdir()
+    shutil.copy(folder / "nagano.csv", folder / "readings" / "my-yard.csv")
     for name, ours in (("sites", "Aomori"), ("events", "Aomori,Prunus mume"), ("weather", "Aomori")):
         file = TWELVE / f"{name}.csv"
         text = (

@@ -11,6 +11,7 @@ import click
 
 from season_engine.commands import options
 from season_engine.commands.backtest import lead_weeks
+from season_engine.commands.shape import Command
 from season_engine.errors import GrowerError
 from season_engine.files.foreign_values import FIRST_YEAR, LAST_YEAR
 
@@ -25,7 +26,14 @@ MOST_NAMED = 20  # refused sites
 SCORES = "_backtest.json"  # which readers of a dataset pass over
 
 
-@click.command("batch")
+@click.command(
+    "batch",
+    cls=Command,
+    examples=(
+        'season-engine batch --sites yards.csv --weather readings --species "Acer palmatum" '
+        "--jobs repotting --out windows",
+    ),
+)
 @click.option(
     "--sites",
     "sites_file",

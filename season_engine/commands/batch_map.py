@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from season_engine.commands.out_file import write_out
+from season_engine.commands.shape import Command
 from season_engine.locale import ENGLISH, languages
 from season_engine.maps.batch_files import read_rows
 from season_engine.maps.batch_rows import BatchRows
@@ -24,7 +25,11 @@ def _files(_ctx: click.Context, option: click.Parameter, files: tuple[Path, ...]
     return files
 
 
-@click.command("batch-map")
+@click.command(
+    "batch-map",
+    cls=Command,
+    examples=("season-engine batch-map windows --window spring --out repotting.png",),
+)
 @click.argument("folder", metavar="DIR", type=click.Path(path_type=Path))
 @click.option("--species", help="By any of its names; may be left out where the batch has one.")
 @click.option("--job", help="Likewise.")

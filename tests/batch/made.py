@@ -40,7 +40,8 @@ def _made(number: int, on: dt.date, years: int, random: np.random.Generator) -> 
     warmer = float(random.normal(0.0, 1.5))
     own = replace(climate, seed=1000 + number, mean_c=tuple(mean + warmer for mean in climate.mean_c))
     south = climate is MILD_MARITIME_SOUTH
-    latitude = float(random.uniform(34.0, 58.0)) * (-1.0 if south else 1.0)
+    poleward = 44.0 if climate is WARM_INLAND_NORTH else 58.0  # no such warmth lies nearer a pole
+    latitude = float(random.uniform(34.0, poleward)) * (-1.0 if south else 1.0)
     allowance = 1.5 if number % 5 == 0 else 0.0
     site = Site(f"site-{number:05d}", round(latitude, 3), 10.0, 100.0, bench_frost_allowance_c=allowance)
     return MadeSite(site, _last_years(own, on, years))

@@ -482,3 +482,8 @@ def test_quick_and_careful_reading_agree() -> None:
 
 def test_a_sensor_that_is_torn_off_is_a_missing_reading() -> None:
     assert np.isnan(parsed("date,tmin,tmax\n2019-03-14,-127.0,8\n").tmin_c[0])  # a common code (from memory)
+
+
+def test_dates_without_any_temperature_are_told_as_such() -> None:
+    line, _, told = complaint("date,tmin,tmax\n2019-09-04,,\n2019-09-05,,\n")
+    assert (line, told.strip()) == (2, "no line has a temperature.")

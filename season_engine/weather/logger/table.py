@@ -153,7 +153,9 @@ def _no_data(lines: Numbered, layout: Layout, file: str) -> GrowerError:
         hint = f"Needed are date, tmin and tmax, or time and temp. Found: {listed(names[:20], 'and')}."
         return GrowerError('there is no "date" column.', hint=hint, file=file, line=number)
     first = [*layout.cells(rows[0][1]), *[""] * len(names)]
-    shown = first[when].strip()
+    shown = first.pop(when).strip()
+    if shown and not any(map(str.strip, first)):
+        return GrowerError("no line has a temperature.", file=file, line=rows[0][0])
     problem = f'"{shortened(shown)}" is not a date I can read.' if shown else "no date."
     hint = f'{FORMAT_HINT} Where the header has other names: columns = {{ time = "...", temp = "..." }}.'
     return GrowerError(problem, hint=hint, file=file, line=rows[0][0], field=names[when])
