@@ -167,7 +167,7 @@ def _height_for(where: Site) -> Callable[[str], Site]:
         if not text:
             return where
         try:
-            height = float(text.casefold().removesuffix("m").strip())
+            height = float(text.casefold().split("m")[0].strip())  # "500 m above the sea"
         except ValueError:
             height = float("nan")
         if not -430 <= height <= 9000:

@@ -36,10 +36,11 @@ _NUMBERS = {
     },
     **{"eight": 8, "nine": 9, "ten": 10, "eleven": 11, "twelve": 12, "fifteen": 15, "twenty": 20},
 }
-_CLAUSES = re.compile(r"[,;\n]|\.\s|\s(?:and|&|\+)\s")
+_CLAUSES = re.compile(r"[,;()\n]|\.\s|\s(?:and|&|\+)\s")
 _OF_THEM = re.compile(
     r"(?:(\S+)\s+)?(?:of\s+)?(?:them|these|those|which)(?:\s+(?:is|are|being))?\s+(\S+)", re.I
 )
+_PART = re.compile(rf"(\S+)\s+({'|'.join(_SIZES)})", re.I)  # "(one large)"
 _TIMES = re.compile(r"(.*\S)\s*[x\u00d7]\s*([0-9]{1,4})|([0-9]{1,4})\s*[x\u00d7]\s*(\S.*)", re.I)
 
 
@@ -59,7 +60,7 @@ def trees_said(text: str, catalogue: Catalogue) -> tuple[SaidTree, ...]:
     """
     groups: list[list[SaidTree]] = []
     for clause in _clauses(text):
-        if match := _OF_THEM.fullmatch(clause):
+        if match := _OF_THEM.fullmatch(clause) or _PART.fullmatch(clause):
             if not groups:
                 raise GrowerError(
                     f'"{shortened(clause)}": of which trees?', hint=f"Say it like this: {EXAMPLE}."
@@ -78,7 +79,7 @@ def _clauses(text: str) -> Iterator[str]:
 
 def _group(clause: str, catalogue: Catalogue) -> list[SaidTree]:
     """``2 large tridents``: how many, of what size or stage, what."""
-    count, words = _counted(clause)
+    count, words = _counted(re.sub(r"\bin training\b", "training", clause, flags=re.I))
     sizes = {_SIZES[word] for word in map(str.casefold, words) if word in _SIZES}
     stages = {_STAGES[word] for word in map(str.casefold, words) if word in _STAGES}
     kind = " ".join(word for word in words if word.casefold() not in {*_SIZES, *_STAGES})

@@ -23,6 +23,7 @@ PINE, TRIDENT, ELM = "black pine", "Acer buergerianum", "Chinese elm"
             [*[(PINE, None)] * 3, (TRIDENT, None), (TRIDENT, "large")],
         ),
         ("2 large tridents and a small Chinese elm", [(TRIDENT, "large")] * 2 + [(ELM, "small")]),
+        ("2 tridents (one large) and a black pine", [(TRIDENT, None), (TRIDENT, "large"), (PINE, None)]),
         ("three tridents; two of these are small", [(TRIDENT, None), (TRIDENT, "small"), (TRIDENT, "small")]),
         ("two JBP, both of them big", [("Pinus thunbergii", "large")] * 2),
         ("Chinese elm x 2, all of them shohin", [(ELM, "small")] * 2),
@@ -36,6 +37,8 @@ def test_a_line_of_trees(text: str, trees: list[tuple[str, str | None]]) -> None
 
 def test_a_stage_is_taken_too() -> None:
     assert trees_said("an old black pine", load_catalogue()) == (SaidTree(PINE, stage="old"),)
+    (one,) = trees_said("a large Monterey pine in training", load_catalogue())
+    assert one == SaidTree("Monterey pine", "large", "training")
 
 
 @pytest.mark.parametrize(

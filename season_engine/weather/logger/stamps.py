@@ -47,7 +47,7 @@ def read_stamps(texts: Texts, clock: Clock) -> Stamps:
 
     ValueError where times name a zone and no longitude is known, or some name one and others don't.
     """
-    if clock.date_format is not None and not set(texts) & {"epoch", "days"}:
+    if clock.date_format is not None and set(texts) & {"date", "stamp"}:
         return _zoned(formatted(texts, clock.date_format), clock)
     if "epoch" in texts:
         return _in_sun_time(epochs(texts["epoch"]), clock)

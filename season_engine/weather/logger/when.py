@@ -52,7 +52,7 @@ def _time_of_day(kinds: Kinds, date: int) -> dict[str, int]:
             continue
         if says(name, "hour_minute") and max(values) <= 2400:
             return {"hhmm": at}
-        if says(name, "hour", "time") and not says(name, "temperature"):
+        if says(name, "hour", "time") and not says(name, "temperature", "other"):
             column = _clock_column(kinds, at)
             if "hour" not in column:
                 return column
