@@ -67,7 +67,7 @@ class _PotAtSite:
         self._fill_means(mean_c)
 
     def _fill_means(self, mean_c: FloatArray) -> FloatArray:
-        """Fill in the daily means; what was left before each day isn't kept: it is as large as ten of them."""
+        """Fill in the daily means; what was left before each day is too large to be kept."""
         response = self._response
         before = np.empty((*mean_c.shape, response.kept.size))
         left, today, yesterday = (

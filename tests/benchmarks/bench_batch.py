@@ -48,13 +48,24 @@ ADDRESS = re.compile(rb"tcp://127\.0\.0\.1:\d+")
 
 
 def main(*counts: str) -> None:
+    if counts[:1] == ("make",):
+        make(Path(counts[1]), int(counts[2]))
+        return
+    if counts[:1] == ("parts",):
+        parts(Path(counts[1]))
+        return
     os.environ.update({f"{name}_NUM_THREADS": "1" for name in ("OMP", "OPENBLAS", "NUMBA")})
     with tempfile.TemporaryDirectory() as folder:
         sizes = [int(count) for count in counts] or [200, 2000]
         for size in sizes:
-            make(Path(folder) / str(size), size)
-        parts(Path(folder) / str(sizes[0]))
+            apart("make", str(Path(folder) / str(size)), str(size))
+        apart("parts", str(Path(folder) / str(sizes[0])))
         runs(Path(folder), sizes)
+
+
+def apart(*arguments: str) -> None:
+    """In a process of its own: a child's peak of memory begins with what its parent holds."""
+    subprocess.run([sys.executable, "-m", "tests.benchmarks.bench_batch", *arguments], check=True)
 
 
 def make(folder: Path, count: int) -> None:
