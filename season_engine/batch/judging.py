@@ -20,7 +20,7 @@ from season_engine.weather.record import known_by
 from season_engine.weather.series import Weather
 from season_engine.windows.block import Judged, KindAtSites, WindowAtSites
 
-SITES_TOGETHER = 16  # in one go: more take memory and save little
+SITES_TOGETHER = 8  # in one go: more take memory and save little
 
 
 @dataclass(frozen=True, slots=True)

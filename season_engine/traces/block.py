@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import cached_property
+from weakref import ref
 
 import numpy as np
 from numpy.typing import NDArray
@@ -112,8 +113,19 @@ class BlockView:
             day_of_year=days,
             courses=self._courses,
             course=course,
-            past=(lambda: self.past) if usual else None,
+            past=_past_of(ref(self)) if usual else None,
         )
+
+
+def _past_of(view: ref[BlockView]) -> Callable[[], SeasonTraces]:
+    """Past seasons by a weak reference: a view that holds itself would keep its arrays for long."""
+
+    def past() -> SeasonTraces:
+        there = view()
+        assert there is not None
+        return there.past
+
+    return past
 
 
 class Calendar:

@@ -55,7 +55,7 @@ class _PotAtSite:
     ) -> None:
         site, courses, of_day = traces.sites[place], traces.courses, traces.course
         pot, high_c = site.standing(pot), traces.tmax_c[place]
-        self._response = response = day_response(pot)
+        self._response = day_response(pot)
         sun = sun_of_pot(
             low_c, high_c, latitude_deg=site.latitude, day_of_year=traces.day_of_year[place], pot=pot
         )
@@ -64,17 +64,24 @@ class _PotAtSite:
         self._shares = np.concatenate([courses.shares_of_air[place], by_course], axis=1)
         sunset_c = low_c + (high_c - low_c) * courses.at_sunset[place, of_day]
         self._air = AirOfTraces(low_c, high_c, sunset_c, *sun.parts, of_day)
-        self._before = np.empty((*low_c.shape, response.kept.size))
+        self._fill_means(mean_c)
+
+    def _fill_means(self, mean_c: FloatArray) -> FloatArray:
+        """Fill in the daily means; what was left before each day is too large to be kept."""
+        response = self._response
+        before = np.empty((*mean_c.shape, response.kept.size))
         left, today, yesterday = (
             self._shares @ part.T
             for part in (response.left, response.today.mean(axis=0), response.yesterday.mean(axis=0))
         )
         carried = response.carried.mean(axis=0)
-        means_in_pot(self._air, left, response.kept, today, yesterday, carried, self._before, mean_c)
+        means_in_pot(self._air, left, response.kept, today, yesterday, carried, before, mean_c)
+        return before
 
     def fill_extremes(self, columns: tuple[int, int], low: FloatArray, high: FloatArray) -> None:
         """Fill in the coldest and the warmest hour of some days, both (traces, days)."""
         response = self._response
         today, yesterday = self._shares @ response.today.T, self._shares @ response.yesterday.T
         carried = np.ascontiguousarray(response.carried.T)
-        extremes_in_pot(self._air, self._before, today, yesterday, carried, columns, low, high)
+        before = self._fill_means(np.empty_like(low))
+        extremes_in_pot(self._air, before, today, yesterday, carried, columns, low, high)

@@ -42,18 +42,30 @@ YEARS = 30
 ALONE = 12  # sites judged one by one
 TOGETHER = 48
 BLOCK_SITES = 50
+CELLS, PAPER_YEARS = 1_000_000, 40
 START = "from season_engine.cli import main; main()"
 ADDRESS = re.compile(rb"tcp://127\.0\.0\.1:\d+")
 
 
 def main(*counts: str) -> None:
+    if counts[:1] == ("make",):
+        make(Path(counts[1]), int(counts[2]))
+        return
+    if counts[:1] == ("parts",):
+        parts(Path(counts[1]))
+        return
     os.environ.update({f"{name}_NUM_THREADS": "1" for name in ("OMP", "OPENBLAS", "NUMBA")})
     with tempfile.TemporaryDirectory() as folder:
         sizes = [int(count) for count in counts] or [200, 2000]
         for size in sizes:
-            make(Path(folder) / str(size), size)
-        parts(Path(folder) / str(sizes[0]))
+            apart("make", str(Path(folder) / str(size)), str(size))
+        apart("parts", str(Path(folder) / str(sizes[0])))
         runs(Path(folder), sizes)
+
+
+def apart(*arguments: str) -> None:
+    """In a process of its own: a child's peak of memory begins with what its parent holds."""
+    subprocess.run([sys.executable, "-m", "tests.benchmarks.bench_batch", *arguments], check=True)
 
 
 def make(folder: Path, count: int) -> None:
@@ -103,6 +115,22 @@ def parts(folder: Path) -> None:
         ("of that a window", f"{alone / windows:.2f} ms"),
     ]
     show(*markdown_table((f"A site of {YEARS} years, of the processor", "Time"), rows), "")
+    size = (folder / "weather" / "days.parquet").stat().st_size / int(folder.name)
+    show(*on_paper(reading, checking, together, size), "")
+
+
+def on_paper(reading_ms: float, checking_ms: float, together_ms: float, bytes_a_site: float) -> Iterator[str]:
+    """What a million cells of forty years would take, where days are read and checked in proportion."""
+    longer = PAPER_YEARS / YEARS
+    read, judged = reading_ms * longer, checking_ms * longer + together_ms * longer
+    hours = CELLS * (read + judged) / 1e3 / 3600
+    gigabytes = CELLS * bytes_a_site * longer / 1e9
+    rate = bytes_a_site * longer / (read + judged)  # bytes a ms are kB a second
+    asked = f"On paper, {CELLS:,} cells of {PAPER_YEARS} years"
+    yield f"{asked}: {hours:.0f} hours of one core, {gigabytes:.0f} GB to read."
+    share = read / (read + judged)
+    yield f"Reading takes {share:.0%} of a core's time, at {rate:,.0f} kB a second: where the store gives"
+    yield "each core as much, the limit is arithmetic."
 
 
 def runs(folder: Path, sizes: list[int]) -> None:
