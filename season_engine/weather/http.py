@@ -318,5 +318,5 @@ def _cause(failure: requests.RequestException) -> str:
     if "refused" in text:
         return "the connection was refused"
     if "NameResolution" in text:
-        return "the service's name was not found: is this machine online?"
+        return "the service's name was not found; perhaps this machine is offline"
     return "the connection failed"

@@ -33,7 +33,8 @@ class Finding:
 def wrong(subject: Subject, error: GrowerError, site: str | None = None) -> list[Finding]:
     """A grower's error as a thing to mend, each of several by itself."""
     several: Sequence[GrowerError] = getattr(error, "errors", ()) or (error,)
-    return [Finding(subject, "wrong", str(one), site=site, exit_code=error.exit_code) for one in several]
+    told = (str(one).removeprefix(f"{site}: ") for one in several)  # it stands before the line
+    return [Finding(subject, "wrong", one, site=site, exit_code=error.exit_code) for one in told]
 
 
 def headline(findings: Iterable[Finding], monday: dt.date) -> str:
