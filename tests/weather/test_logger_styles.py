@@ -518,3 +518,8 @@ def test_no_real_climate_is_refused(site: Site, month: int, mean_c: float) -> No
     days = np.arange(30) + (dt.date(2025, month, 1) - dt.date(1970, 1, 1)).days
     low_c, high_c = usual_range_c(site, days)
     assert low_c < mean_c < high_c
+
+
+def test_a_text_with_a_date_in_it_is_no_logger_file() -> None:
+    text = "Dear neighbour,\n\n" + "it was cold and then colder\n" * 30 + "2026-04-14,-3.5\n" * 2
+    assert "most of its lines are no readings" in refusal(text)

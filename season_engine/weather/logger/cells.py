@@ -10,43 +10,12 @@ from functools import lru_cache
 from season_engine.files.foreign_values import decimal_number
 from season_engine.weather.logger.vocabulary import cell_words, plain
 
-# What sensors and stations write as a number where there is no reading (from memory); 85 is what a common
-# kind of probe says when it has just been switched on.
+# What sensors and stations write as a number where there is no reading (from memory).
 MISSING_CODES = frozenset(
     {
-        *(
-            -127.0,
-            85.0,
-            -9999.9,
-            -9999,
-            -999.99,
-            -999.9,
-            -999,
-            -99.99,
-            -99.9,
-            999,
-            999.9,
-            999.99,
-            9999,
-            9999.9,
-        ),
-        *(
-            -7999,
-            7999,
-            6999,
-            -6999,
-            99999,
-            -99999,
-            -8888,
-            8888,
-            888.8,
-            3276.7,
-            -3276.8,
-            327.67,
-            -327.68,
-            6553.5,
-        ),
-        *(32767, -32768, 65535, 655.35, 32768, 2147483647),
+        *(-127, -99.9, -99.99, -999, -999.9, -999.99, -9999, -9999.9, -99999, -8888, -6999, -7999),
+        *(999, 999.9, 999.99, 9999, 9999.9, 99999, 888.8, 8888, 6999, 7999),
+        *(327.67, -327.68, 655.35, 3276.7, -3276.8, 6553.5, 32767, 32768, -32768, 65535, 2147483647),
     }
 )
 LONGEST_CELL = 80  # characters; a longer one is a remark, or a slip

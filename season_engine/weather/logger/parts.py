@@ -91,6 +91,7 @@ def part_of(
     stamps = _stamps(table, clock, faults, columns, left)
     if (several := _several(table, stamps.seconds, columns[0].celsius, left)) is not None:
         return part_of(several, alphabet, how, site, order=order)
+    _refuse_text(table, left, faults)
     _check_values(table, columns, stamps.seconds, list(units.values()), site, faults)
     good = stamps.seconds != UNREAD
     rows, keys = _ordered(table, stamps, columns, good, left, faults)
@@ -117,6 +118,16 @@ def part_of(
         sensors_left=others,
         left=left.told(),
     )
+
+
+def _refuse_text(table: LoggerTable, left: _Left, faults: Faults) -> None:
+    """Raise GrowerError for a file most of whose lines are no readings: a text, or another table."""
+    faults.raise_if_any()
+    remarks = [place for kind in ("remark", "summary") for place in left.found.get(kind, ())]
+    if len(remarks) > len(table.lines):
+        line, text = min(remarks)
+        problem = f'most of its lines are no readings, such as "{shortened(text)}".'
+        raise GrowerError(problem, hint="Is it the logger's file?", file=table.file, line=line)
 
 
 def _several(table: LoggerTable, seconds: IntArray, temp_c: FloatArray, left: _Left) -> LoggerTable | None:

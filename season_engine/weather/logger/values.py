@@ -19,7 +19,7 @@ from season_engine.weather.series import BoolArray, FloatArray
 
 COLDEST_C, HOTTEST_C = -90.0, 60.0  # nothing colder or hotter was ever measured in the open
 _CODE_SLACK_C = 0.02  # a code in degC that was turned into degF and back
-_CODES_C = (-127.0, 85.0)
+_CODES_C = (-127.0, 85.0)  # what a common kind of probe says, the second when it has just been switched on
 
 
 @dataclass(frozen=True)
