@@ -11,7 +11,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from season_engine.cli import main
-from season_engine.maps.shown import WHATS
+from season_engine.maps.whats import WHATS
 from tests.made_country import ON, a_row, country, scattered, write_batch
 from tests.test_structure import HEAVY, PROJECT, run_cli
 
@@ -36,7 +36,8 @@ def run(*arguments: str) -> Result:
 def test_three_kinds_of_file_are_written_in_one_call(folder):
     result = run("cells", *THREE, "--width", "400")
     assert result.exit_code == 0, result.stderr
-    assert result.stderr.splitlines() == ["wrote map.png", "wrote map.geojson", "wrote map.nc"]
+    written = [f"wrote {folder / name}" for name in ("map.png", "map.geojson", "map.nc")]
+    assert result.stderr.splitlines() == written
     assert result.stdout == ""
     for name, begins in BEGINS.items():
         assert (folder / name).read_bytes().startswith(begins)

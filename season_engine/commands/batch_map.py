@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from season_engine.commands.out_file import write_out
 from season_engine.commands.shape import Command
 from season_engine.locale import ENGLISH, languages
-from season_engine.maps.batch_files import read_rows
-from season_engine.maps.batch_rows import BatchRows
-from season_engine.maps.shown import WHATS, What, shown
+from season_engine.maps.whats import WHATS, What
+
+if TYPE_CHECKING:
+    from season_engine.maps.batch_rows import BatchRows
 
 FORMATS = (".png", ".geojson", ".nc")
 
@@ -81,6 +83,8 @@ def command(
 
     The picture shows one quantity; GeoJSON and NetCDF hold all dates and odds of the window.
     """
+    from season_engine.maps.batch_files import read_rows
+
     rows = read_rows(folder, species=species, job=job, window=window)
     if rows.missing_blocks:
         told = f"Not whole: blocks of this batch that are not there yet: {rows.missing_blocks}."
@@ -90,15 +94,17 @@ def command(
         write_out(file, content)
 
 
-Maker = Callable[[BatchRows, What, int, bool, str], str | bytes]
-
-
-def _maker(ending: str) -> Maker:
-    makers: dict[str, Maker] = {".png": _picture, ".geojson": _geojson, ".nc": _netcdf}
+def _maker(ending: str) -> Callable[[BatchRows, What, int, bool, str], str | bytes]:
+    makers: dict[str, Callable[[BatchRows, What, int, bool, str], str | bytes]] = {
+        ".png": _picture,
+        ".geojson": _geojson,
+        ".nc": _netcdf,
+    }
     return makers[ending]
 
 
 def _picture(rows: BatchRows, what: What, width_px: int, as_dots: bool, language: str) -> bytes:
+    from season_engine.maps.shown import shown
     from season_engine.pages.maps.sheet import draw_map
     from season_engine.words.speech import speaking
 

@@ -6,19 +6,17 @@ import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import IntEnum
-from typing import Literal, get_args
 
 import numpy as np
 from numpy.typing import NDArray
 
 from season_engine.errors import GrowerError
 from season_engine.maps.batch_rows import BatchRows, Dates, State
+from season_engine.maps.whats import What
 from season_engine.site import Hemisphere, Season
 
 FloatArray = NDArray[np.float64]
 
-What = Literal["opens", "usual", "early-late", "monday", "chance"]
-WHATS: tuple[What, ...] = get_args(What)
 HEMISPHERES: tuple[Hemisphere, ...] = ("north", "south")
 ODDS = (0.1, 0.3, 0.5, 0.7, 0.9)
 DAY_STEPS = (1, 2, 3, 5, 7, 10, 14, *range(21, 7 * 1000, 7))

@@ -10,7 +10,8 @@ from numpy.typing import NDArray
 
 from season_engine.facts import Day, Text
 from season_engine.maps.batch_rows import BatchRows
-from season_engine.maps.shown import HEMISPHERES, Blank, Shown, What
+from season_engine.maps.shown import HEMISPHERES, Blank, Shown
+from season_engine.maps.whats import What
 from season_engine.site import Hemisphere
 from season_engine.words import naming
 from season_engine.words.prose import beyond_telling, capital, counts, odds, small

@@ -9,7 +9,8 @@ import pytest
 
 from season_engine.errors import GrowerError
 from season_engine.maps.batch_files import read_rows
-from season_engine.maps.shown import ODDS, WHATS, Blank, Shown, shown
+from season_engine.maps.shown import ODDS, Blank, Shown, shown
+from season_engine.maps.whats import WHATS
 from tests.made_country import ON, a_refusal, a_row, country, write_batch
 
 

@@ -10,7 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from season_engine.maps.places import Grid
-from season_engine.maps.shown import HEMISPHERES, Blank, Shown, What
+from season_engine.maps.shown import HEMISPHERES, Blank, Shown
+from season_engine.maps.whats import What
 from season_engine.pages.maps.inks import INK, PAPER, PATTERNS, SOFT, tones
 from season_engine.pages.maps.numbers import AIR_IN, Board, halo, with_air
 from season_engine.site import Hemisphere

@@ -16,7 +16,8 @@ from PIL import Image
 from season_engine.locale import languages
 from season_engine.maps.batch_files import read_rows
 from season_engine.maps.places import unrolled
-from season_engine.maps.shown import WHATS, Blank, shown
+from season_engine.maps.shown import Blank, shown
+from season_engine.maps.whats import WHATS
 from season_engine.pages.maps import sheet
 from season_engine.pages.maps.inks import INK, PAPER, SOFT, tones
 from season_engine.pages.maps.key import key_rows
