@@ -521,5 +521,5 @@ def test_no_real_climate_is_refused(site: Site, month: int, mean_c: float) -> No
 
 
 def test_a_text_with_a_date_in_it_is_no_logger_file() -> None:
-    text = "Dear neighbour,\n\n" + "it was cold and then colder\n" * 30 + "2026-04-14,-3.5\n" * 2
+    text = "Dear neighbour,\n\n" + "it was cold and then colder\n" * 90 + "2026-04-14,-3.5\n" * 2
     assert "most of its lines are no readings" in refusal(text)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
@@ -12,27 +11,25 @@ import numpy as np
 from season_engine.errors import GrowerError
 from season_engine.files.text import shortened
 from season_engine.site import Site
-from season_engine.weather.logger.cells import Slip, cell
 from season_engine.weather.logger.clocks import solar_minutes, zone_said, zone_set
 from season_engine.weather.logger.dates import DAY_SECONDS, Ambiguous
 from season_engine.weather.logger.faults import Faults
-from season_engine.weather.logger.form import ClockFrom, Column, LeftKind, LinesLeft
+from season_engine.weather.logger.form import ClockFrom, Column, LinesLeft
 from season_engine.weather.logger.head import Head
 from season_engine.weather.logger.how import ReadAs
 from season_engine.weather.logger.layout import NAMES
+from season_engine.weather.logger.no_readings import Left, cut_short, judge, refuse_text, tell_empty
 from season_engine.weather.logger.order import SAME_C, IntArray, in_order, lost_clock
-from season_engine.weather.logger.rows import chosen_rows, has_number, hidden_sensor, told_apart
+from season_engine.weather.logger.rows import chosen_rows, hidden_sensor, told_apart
 from season_engine.weather.logger.sections import Seconds, named_sections, sections_of
 from season_engine.weather.logger.sense import refuse_other_unit
 from season_engine.weather.logger.stamp_rows import UNREAD, Clock, Stamps
 from season_engine.weather.logger.stamps import MixedOrders, read_stamps
 from season_engine.weather.logger.table import LoggerTable
 from season_engine.weather.logger.values import Unit, Values, tell_faults, unit_of, values_of
-from season_engine.weather.logger.vocabulary import is_month, says, tokens, weekdays
 from season_engine.weather.series import BoolArray, FloatArray
 
 OWN_ZONE_MINUTES = 60  # a zone no farther from the sun is the yard's own, and its clock needs no change
-_LETTERS = 3  # a word: so many or more
 
 
 @dataclass
@@ -59,43 +56,24 @@ class Part:
     left: list[LinesLeft] = field(default_factory=list)
 
 
-class _Left:
-    """Lines that are no reading, by kind."""
-
-    def __init__(self, table: LoggerTable) -> None:
-        self.file = table.file
-        self.found: dict[LeftKind, list[tuple[int, str]]] = {}
-        for kind, line, text in table.left:
-            self.add(kind, line, text)
-
-    def add(self, kind: LeftKind, line: int, text: str) -> None:
-        self.found.setdefault(kind, []).append((line, text))
-
-    def told(self) -> list[LinesLeft]:
-        return [
-            LinesLeft(kind, len(places), *min(places)[:1], self.file, shortened(min(places)[1]))
-            for kind, places in self.found.items()
-        ]
-
-
 def part_of(
     table: LoggerTable, alphabet: str, how: ReadAs, site: Site | None, *, order: str | None = None
 ) -> Part:
     """One table read; raises Ambiguous, GrowerError or InputErrors naming each line."""
     table, sensor, others = chosen_rows(table, how)
-    left, faults = _Left(table), Faults(table.file)
+    left, faults = Left(table), Faults(table.file)
     units = {role: unit_of(table, role, how) for role in table.plan.temps}
     columns = [values_of(table, role, unit) for role, unit in units.items()]
-    _cut_short(table, columns[-1], list(units)[-1], left)
+    cut_short(table, columns[-1], list(units)[-1], left)
     clock, clock_from, zone = _clock(table, how, site, order)
     stamps = _stamps(table, clock, faults, columns, left)
     if (several := _several(table, stamps.seconds, columns[0].celsius, left)) is not None:
         return part_of(several, alphabet, how, site, order=order)
-    _refuse_text(table, left, faults)
+    refuse_text(table, left, faults)
     _check_values(table, columns, stamps.seconds, list(units.values()), site, faults)
     good = stamps.seconds != UNREAD
     rows, keys = _ordered(table, stamps, columns, good, left, faults)
-    _tell_empty(table, columns, good, left)
+    tell_empty(table, columns, good, left)
     if stamps.zoned and clock_from == "own":
         clock_from, zone = "stamps", stamps.zones[0] if len(stamps.zones) == 1 else None
     return Part(
@@ -120,17 +98,7 @@ def part_of(
     )
 
 
-def _refuse_text(table: LoggerTable, left: _Left, faults: Faults) -> None:
-    """Raise GrowerError for a file most of whose lines are no readings: a text, or another table."""
-    faults.raise_if_any()
-    remarks = [place for kind in ("remark", "summary") for place in left.found.get(kind, ())]
-    if len(remarks) > len(table.lines):
-        line, text = min(remarks)
-        problem = f'most of its lines are no readings, such as "{shortened(text)}".'
-        raise GrowerError(problem, hint="Is it the logger's file?", file=table.file, line=line)
-
-
-def _several(table: LoggerTable, seconds: IntArray, temp_c: FloatArray, left: _Left) -> LoggerTable | None:
+def _several(table: LoggerTable, seconds: IntArray, temp_c: FloatArray, left: Left) -> LoggerTable | None:
     """The table with its sensors told apart, where it turns out to hold several; else None."""
     if role := hidden_sensor(table, seconds, temp_c):
         return told_apart(table, role)
@@ -140,7 +108,7 @@ def _several(table: LoggerTable, seconds: IntArray, temp_c: FloatArray, left: _L
     return replace(table, texts=texts, plan=replace(table.plan, sensor=next(iter(table.plan.when.values()))))
 
 
-def _with_left(table: LoggerTable, left: _Left) -> LoggerTable:
+def _with_left(table: LoggerTable, left: Left) -> LoggerTable:
     """The table with all lines that turned out to be no readings."""
     found = [(kind, line, text) for kind, places in left.found.items() for line, text in places]
     return replace(table, left=found)
@@ -222,7 +190,7 @@ def _is_own(minutes: int, longitude_deg: float | None) -> bool:
 
 
 def _stamps(
-    table: LoggerTable, clock: Clock, faults: Faults, columns: Sequence[Values], left: _Left
+    table: LoggerTable, clock: Clock, faults: Faults, columns: Sequence[Values], left: Left
 ) -> Stamps:
     """When each row was read; rows that can't be are set aside, or are faults."""
     texts = {role: table.texts[role] for role in table.plan.when}
@@ -247,7 +215,7 @@ def _stamps(
             problem, hint=hint, file=table.file, line=table.lines[row], field=table.when_name
         ) from None
     if stamps.wrong:
-        _judge(table, stamps, columns, faults, left)
+        judge(table, stamps, columns, faults, left)
     for row in lost_clock(stamps.seconds).tolist():
         left.add("clock lost", table.lines[row], " ".join(cells[row] for cells in texts.values()))
         stamps.seconds[row] = UNREAD
@@ -261,70 +229,7 @@ def _row_with(texts: dict[str, list[str]], shown: str) -> int:
     return 0
 
 
-def _judge(
-    table: LoggerTable, stamps: Stamps, columns: Sequence[Values], faults: Faults, left: _Left
-) -> None:
-    """Rows whose time can't be read: remarks, means of a month, and lines that look like readings."""
-    whole = table.row_texts(stamps.wrong)
-    for row, error in stamps.wrong.items():
-        cells = whole.get(row, [])
-        shown = " ".join(cell.strip() for cell in cells if cell.strip())
-        said = " ".join(table.texts[role][row] for role in table.plan.when)
-        number = any(not np.isnan(one.celsius[row]) or row in one.slips for one in columns)
-        if not number:
-            left.add("remark", table.lines[row], shown or said)
-        elif _is_summary(said, cells):
-            left.add("summary", table.lines[row], shown or said)
-        else:
-            problem, hint = (*error.args, "")[:2]
-            kind = "no date" if not said.strip() else re.sub(r'"[^"]*"', "", problem)
-            faults.add(kind, table.lines[row], table.when_name, problem, hint)
-
-
-def _is_summary(said: str, cells: Sequence[str]) -> bool:
-    """Whether a line with numbers and no date is a mean, a sum or the like, told so by a word."""
-    unknown = [cell for cell in ([said] if said.strip() else cells) if _has_word(cell)]
-    if not unknown:
-        return False
-    if any(says(cell, "mean", "minimum", "maximum") for cell in unknown):
-        return True
-    return sum(part.isdigit() for part in tokens(said)) < 2
-
-
-def _has_word(text: str) -> bool:
-    return any(
-        len(word) >= _LETTERS and not word.isdigit() and not is_month(word) and word not in weekdays()
-        for word in tokens(text)
-    )
-
-
 # What
-
-
-def _cut_short(table: LoggerTable, values: Values, role: str, left: _Left) -> None:
-    """A last value that was cut off within its digits is none."""
-    at = table.plan.temps[role]
-    if not (table.ends_open and table.lines[-1] == table.last_line and len(table.texts[role]) > 5):
-        return
-    cells = table.row_texts([len(table.lines) - 1]).get(len(table.lines) - 1, [])
-    if len(cells) - 1 != at or at != max(table.plan.needed.values()):
-        return
-    decimals = Counter(_decimals(text) for text in table.texts[role][:-1] if has_number(text))
-    usual, times = decimals.most_common(1)[0]
-    if (
-        times >= 0.98 * decimals.total()
-        and _decimals(table.texts[role][-1]) < usual
-        and has_number(table.texts[role][-1])
-    ):
-        values.celsius[-1] = np.nan
-        left.add("cut short", table.last_line, " ".join(cells))
-
-
-def _decimals(text: str) -> int:
-    try:
-        return cell(text).decimals
-    except Slip:
-        return 0
 
 
 def _check_unit(
@@ -349,22 +254,12 @@ def _check_extremes(table: LoggerTable, columns: Sequence[Values], good: BoolArr
         faults.add("crossed", table.lines[row], table.name("tmin"), problem)
 
 
-def _tell_empty(table: LoggerTable, columns: Sequence[Values], good: BoolArray, left: _Left) -> None:
-    """Rows with a time and without a temperature."""
-    empty = np.all([np.isnan(one.celsius) for one in columns], axis=0) & good
-    known = {line for line, _ in left.found.get("cut short", [])}
-    role = next(iter(table.plan.temps))
-    for row in np.flatnonzero(empty).tolist():
-        if table.lines[row] not in known:
-            left.add("no value", table.lines[row], table.texts[role][row].strip())
-
-
 def _ordered(
     table: LoggerTable,
     stamps: Stamps,
     columns: Sequence[Values],
     good: BoolArray,
-    left: _Left,
+    left: Left,
     faults: Faults,
 ) -> tuple[IntArray | slice, Seconds]:
     """Rows in order of time, each instant once; rows of one instant that differ are faults."""
