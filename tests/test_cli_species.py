@@ -15,7 +15,7 @@ from season_engine.documents.knowledge_page import PAGE
 from season_engine.species.catalogue import load_catalogue
 from season_engine.species.jobs import JOBS
 from tests.schemas import assert_valid
-from tests.test_readme import own_catalogue
+from tests.test_guide import own_catalogue
 from tests.workspaces import make_two_yards, make_workspace
 
 ON = ("--on", "2025-12-30")
