@@ -14,6 +14,7 @@ from pathlib import Path
 import click
 import pytest
 from click.testing import CliRunner, Result
+from joblib.externals.loky import get_reusable_executor
 
 from season_engine.cli import WIDEST, main
 from season_engine.commands import clock
@@ -116,6 +117,7 @@ def test_every_example_runs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> 
     """In one yard, in the order of the help."""
     monkeypatch.chdir(the_yard(tmp_path))
     monkeypatch.setenv(clock.VARIABLE, DAY)
+    get_reusable_executor().shutdown(wait=True)  # processes of tests before stand in other folders
     shown: list[str] = []
     monkeypatch.setattr(click, "launch", lambda page: shown.append(page) or 0)
     lines = dict.fromkeys(line for command in COMMANDS.values() for line in command.examples)
