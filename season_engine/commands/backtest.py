@@ -161,11 +161,16 @@ def _stations(
     for note in (*found.notes, *rules.notes):
         click.echo(backtest_note_text(note), err=True)
     if not found.cases:
-        raise GrowerError(
-            f"no season after {train_until} can be tested.",
-            hint="Each needs a date, five earlier ones at its site, and five years of temperatures before.",
-        )
+        raise nothing_to_test(train_until)
     return found.cases, rules.fitted
+
+
+def nothing_to_test(train_until: int) -> GrowerError:
+    """That no season after a year can be tested."""
+    return GrowerError(
+        f"no season after {train_until} can be tested.",
+        hint="Each needs a date, five earlier ones at its site, and five years of temperatures before.",
+    )
 
 
 def _own_windows(

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 from season_engine.commands import options
-from season_engine.commands.backtest import lead_weeks
+from season_engine.commands.backtest import lead_weeks, nothing_to_test
 from season_engine.commands.shape import Command
 from season_engine.errors import GrowerError
 from season_engine.files.foreign_values import FIRST_YEAR, LAST_YEAR
@@ -215,10 +215,7 @@ def _tell_scores(folder: RunFolder, plan: ScorePlan) -> None:
             click.echo(f"{row['site']}: {row['refusal']}", err=True)
     cases, until = [*cases_in(table)], plan.scoring.train_until
     if not cases:
-        raise GrowerError(
-            f"no season after {until} can be tested.",
-            hint="Each needs a date, five earlier ones at its site, and five years of temperatures before.",
-        )
+        raise nothing_to_test(until)
     folder.write(SCORES, json_text(backtest_document(cases, until, None)).encode())
     click.echo(backtest_text(cases, until, None), nl=False)
 

@@ -38,19 +38,8 @@ EXIT_HOLD = 13
 )
 @click.argument("job", shell_complete=completing.jobs)
 @click.argument("words", nargs=-1, metavar="[TREE|SPECIES]", shell_complete=completing.trees_and_species)
-@click.option(
-    "--species",
-    metavar="NAME",
-    shell_complete=completing.species,
-    help="A species, by any of its names, rather than one of your trees.",
-)
-@click.option(
-    "--tree",
-    "tree_name",
-    metavar="TREE",
-    shell_complete=completing.trees,
-    help="A tree, by its id or name in trees.csv.",
-)
+@options.a_species("A species, by any of its names, rather than one of your trees.")
+@options.a_tree("tree_name", "A tree, by its id or name in trees.csv.")
 @options.one_site
 @click.option("--size", type=click.Choice(["small", "medium", "large"]), help="Size of the tree.")
 @click.option("--window", metavar="NAME", help="Which window, where the job has several in a season.")

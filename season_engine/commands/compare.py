@@ -31,12 +31,7 @@ if TYPE_CHECKING:
 )
 @click.argument("site_names", nargs=-1, metavar="SITE SITE...", shell_complete=completing.sites)
 @click.option("--job", metavar="JOB", shell_complete=completing.jobs, help="Only this job.")
-@click.option(
-    "--species",
-    metavar="NAME",
-    shell_complete=completing.species,
-    help="By any of its names; without it, the species of your trees there.",
-)
+@options.a_species("By any of its names; without it, the species of your trees there.")
 @options.workspace_folder
 @options.on_day
 @options.as_json

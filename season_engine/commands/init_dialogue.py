@@ -7,6 +7,7 @@ import tempfile
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import TypeVar
 
@@ -36,7 +37,10 @@ Answer = TypeVar("Answer")
 
 def asked_for(given: Site | None, file: str | None, trees: tuple[SaidTree, ...]) -> FirstYard:
     """All that a workspace needs; what was given on the command line isn't asked for."""
-    where = given or _again("Where is the yard?", _WHERE, _where)
+    with (
+        tempfile.TemporaryDirectory() as cache
+    ):  # the stations are fetched once, however often a name is tried
+        where = given or _again("Where is the yard?", _WHERE, partial(_where, Path(cache)))
     if where.elevation_m is None:
         where = _again("Its height above the sea in metres", "(Enter if you don't know)", _height_for(where))
     answer = LoggerAnswer(where)
@@ -120,10 +124,10 @@ def _yes(question: str) -> bool:
     return click.confirm(f"  {question}", default=True)
 
 
-def _where(text: str) -> Site:
+def _where(cache: Path, text: str) -> Site:
     match = _COORDINATES.fullmatch(text)
     if match is None:
-        return _near_station(text)
+        return _near_station(cache, text)
     latitude, longitude = float(match[1]), float(match[3])
     latitude = -abs(latitude) if match[2] in "Ss" and match[2] else latitude
     longitude = -abs(longitude) if match[4] in "Ww" and match[4] else longitude
@@ -135,13 +139,12 @@ def _where(text: str) -> Site:
     return where
 
 
-def _near_station(name: str) -> Site:
+def _near_station(cache: Path, name: str) -> Site:
     from season_engine.weather.station.by_name import places_called
 
     if not any(map(str.isalpha, name)):
         raise GrowerError("Where is it?", hint=f"{_WHERE}.")
-    with tempfile.TemporaryDirectory() as cache:
-        places = places_called(name, Path(cache), clock.now())
+    places = places_called(name, cache, clock.now())
     for number, place in enumerate(places[:PLACES_TOLD], start=1):
         height = "" if place.elevation_m is None else f", {place.elevation_m:.0f} m"
         click.echo(f"  {number}  {place.name}, {place.country} ({place.latitude}, {place.longitude}{height})")

@@ -31,19 +31,8 @@ def command() -> None:
     ),
 )
 @click.argument("words", nargs=-1, shell_complete=completing.trees)
-@click.option(
-    "--species",
-    metavar="NAME",
-    shell_complete=completing.species,
-    help="What it is about, by any of its names.",
-)
-@click.option(
-    "--tree",
-    "tree_id",
-    metavar="TREE",
-    shell_complete=completing.trees,
-    help="Which tree, by its id or name in trees.csv.",
-)
+@options.a_species("What it is about, by any of its names.")
+@options.a_tree("tree_id", "Which tree, by its id or name in trees.csv.")
 @click.option("--bbch", type=click.IntRange(0, LAST_STAGE), help="Growth stage by its code.")
 @click.option("--job", metavar="JOB", shell_complete=completing.jobs, help="A job done, such as repotting.")
 @click.option("--note", "remark", metavar="TEXT", default="", help="Anything else.")
@@ -67,19 +56,8 @@ def add(**said: Any) -> None:
     cls=Command,
     examples=("season-engine journal list", "season-engine journal list --tree p1 --since 2025-01-01"),
 )
-@click.option(
-    "--tree",
-    "tree_name",
-    metavar="TREE",
-    shell_complete=completing.trees,
-    help="Only this tree's, by its id or name in trees.csv.",
-)
-@click.option(
-    "--species",
-    metavar="NAME",
-    shell_complete=completing.species,
-    help="Only this species', its trees included.",
-)
+@options.a_tree("tree_name", "Only this tree's, by its id or name in trees.csv.")
+@options.a_species("Only this species', its trees included.")
 @click.option(
     "--since", callback=options.as_day, metavar="DATE", help="Only those of that day and later ones."
 )

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
@@ -17,6 +18,9 @@ from season_engine.files.foreign_values import FIRST_YEAR, LAST_YEAR, year_serve
 
 if TYPE_CHECKING:  # loaded where a workspace is opened: help and completion wait for nothing
     from season_engine.workspace.workspace import SiteEntry, Workspace
+
+
+Decorated = TypeVar("Decorated", bound=Callable[..., Any])
 
 
 def as_day(_ctx: click.Context, option: click.Parameter, value: str | None) -> dt.date | None:
@@ -75,6 +79,16 @@ some_sites = click.option(
     shell_complete=completing.sites,
     help="Only this site; may be repeated.",
 )
+
+
+def a_species(told: str) -> Callable[[Decorated], Decorated]:
+    """An option for a species by name, completed as it is typed."""
+    return click.option("--species", metavar="NAME", shell_complete=completing.species, help=told)
+
+
+def a_tree(name: str, told: str) -> Callable[[Decorated], Decorated]:
+    """An option for a tree by id or name, kept as the argument `name`."""
+    return click.option("--tree", name, metavar="TREE", shell_complete=completing.trees, help=told)
 
 
 def open_workspace(folder: Path, *, demo_allowed: bool = True) -> Workspace:

@@ -32,7 +32,7 @@ class WorkLine(Line):
     hours: str  # empty where nobody said
     short: str  # the trees, a few by name, and what by when
     waits: bool  # due, and not to be done today
-    task: str  # what by when
+    task: str  # what by when, as part of a sentence
     whose: str  # a few trees by name
     plain: bool  # nothing is to be said besides
 
@@ -69,10 +69,7 @@ def without_hurry(lines: Sequence[WorkLine]) -> list[str]:
     for line in lines:
         if line.no_hurry:
             tasks.setdefault(line.task, []).append(line.whose)
-    return [
-        prose.sentence(f"{task.removesuffix('.')}: {'; '.join(_some_kinds(whose))}")
-        for task, whose in tasks.items()
-    ]
+    return [prose.sentence(f"{task}: {'; '.join(_some_kinds(whose))}") for task, whose in tasks.items()]
 
 
 def _some_kinds(whose: Sequence[str]) -> list[str]:
@@ -93,7 +90,8 @@ def _line(site: SiteReport, choice: Choice) -> WorkLine:
     species = naming.species_name(a)
     trees = [one.tree for one in choice.assessments if one.tree is not None]
     lead = f"{tree_names(site, trees, len(trees))} ({species})" if trees else prose.capital(species)
-    text = prose.sentence(f"{_named(site, a)}{_until(choice)}")
+    task = f"{_named(site, a)}{_until(choice)}"
+    text = prose.sentence(task)
     whose = tree_names(site, trees, TREES_NAMED) if trees else species
     few = f"{whose} ({species})" if trees else lead
     notes = notes_in_brief(choice.assessments)
@@ -107,7 +105,7 @@ def _line(site: SiteReport, choice: Choice) -> WorkLine:
         hours,
         joined(f"{few}.", text, held),
         not _may(a),
-        text,
+        task,
         whose,
         not (held or notes),
     )

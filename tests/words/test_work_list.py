@@ -18,7 +18,7 @@ CALM = WorkLine(
     hours="",
     short="Marram and Skua (Japanese black pine). Needle work by Mon 10 Aug.",
     waits=False,
-    task="Needle work by Mon 10 Aug.",
+    task="needle work by Mon 10 Aug",
     whose="Marram and Skua",
     plain=True,
 )
@@ -26,7 +26,7 @@ PRESSING = replace(CALM, cells=(93, 77, 49, 23, 8))
 
 
 def test_what_any_week_will_do_for_is_one_line_a_job() -> None:
-    groups = [CALM, replace(CALM, whose="The Groyne"), replace(CALM, task="Wiring by Tue 11 Aug.")]
+    groups = [CALM, replace(CALM, whose="The Groyne"), replace(CALM, task="wiring by Tue 11 Aug")]
     with speaking("en"):
         assert without_hurry(groups) == [
             "Needle work by Mon 10 Aug: Marram and Skua; The Groyne.",
@@ -50,7 +50,7 @@ def test_what_waits_or_has_a_remark_is_never_put_off() -> None:
 
 @given(st.lists(st.tuples(*[st.integers(0, 100)] * 5), max_size=3))
 def test_each_job_is_told_once(cells: list[tuple[int, ...]]) -> None:
-    lines = [replace(CALM, cells=of, task=f"Job {place}.") for place, of in enumerate(cells)]
+    lines = [replace(CALM, cells=of, task=f"job {place}") for place, of in enumerate(cells)]
     with speaking("en"):
         assert len(in_brief(lines)) + len(without_hurry(lines)) == len(lines)
     assert [line.no_hurry for line in lines] == [min(of) >= NO_HURRY for of in cells]
