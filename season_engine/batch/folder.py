@@ -13,13 +13,12 @@ from season_engine.batch.stamp import Stamp, as_text, refuse_other
 from season_engine.batch.table import STAMP
 from season_engine.errors import GrowerError
 from season_engine.files.whole import write_whole
+from season_engine.maps.dataset import PART, RUN
 
 if TYPE_CHECKING:
     import pyarrow as pa
 
-RUN = "_run.json"  # readers of a dataset pass over files that begin so
 LOCK = ".lock"
-PART = "part.parquet"
 
 
 class RunFolder:

@@ -9,16 +9,14 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from season_engine.batch.judging import JudgedWindow, SiteResult, SiteSums
+from season_engine.maps.dataset import CHANCES, GOOD, MONDAY, NAMES, PLACE, QUANTILES, STATE, SUMS, USUAL
 from season_engine.site import Site
-from season_engine.windows.hazards import WEEKS_AHEAD
 
 if TYPE_CHECKING:
     import pyarrow as pa
 
 STAMP = b"season_engine"  # the key of the file's metadata
-QUANTILES = tuple(f"{end}_{share}" for end in ("opens", "closes") for share in ("p10", "p50", "p90"))
-GOOD = tuple(f"good_w{week}" for week in range(WEEKS_AHEAD + 1))
-WORDS = ("species", "job", "window", "school", "season", "verdict", "today")
+WORDS = (*NAMES, "school", *STATE)
 Row = dict[str, str | float | dt.date | None]
 
 
@@ -27,12 +25,12 @@ def schema() -> pa.Schema:
     import pyarrow as pa
 
     text, number, date = pa.string(), pa.float64(), pa.date32()
-    columns: list[tuple[str, pa.DataType]] = [("site", text), ("latitude", number), ("longitude", number)]
+    columns: list[tuple[str, pa.DataType]] = [("site", text), *((name, number) for name in PLACE)]
     columns += [(name, text) for name in WORDS]
-    columns += [(name, number) for name in ("floor", "chance_open", "chance_given")]
-    columns += [(name, date) for name in (*QUANTILES, "usual_opens", "usual_closes")]
+    columns += [(name, number) for name in CHANCES]
+    columns += [(name, date) for name in (*QUANTILES, *USUAL)]
     columns += [(name, number) for name in GOOD]
-    columns += [("earliest_safe_monday", date), ("chill_portions", number), ("heat_gdh", number)]
+    columns += [(MONDAY, date), *((name, number) for name in SUMS)]
     return pa.schema([*columns, ("refusal", text)])
 
 

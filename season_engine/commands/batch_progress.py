@@ -8,7 +8,7 @@ from typing import Any
 
 import click
 
-PAUSE_SECONDS = 30.0  # between two lines, where stderr is a file
+from season_engine.commands.progress import EVERY_S
 
 
 class Pace:
@@ -29,7 +29,7 @@ class Pace:
                 self._bar.__enter__()
             self._bar.label = f"{rate:.1f} sites a second"
             self._bar.update(done - self._bar.pos)
-        elif now - self._told >= PAUSE_SECONDS or done == total:
+        elif now - self._told >= EVERY_S or done == total:
             self._told = now
             left = round((total - done) / rate)
             click.echo(f"{done} of {total} sites, {rate:.1f} a second, {_span(left)} left", err=True)

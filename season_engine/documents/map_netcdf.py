@@ -11,7 +11,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from season_engine.errors import GrowerError
-from season_engine.maps.batch_rows import DATES, GOOD, BatchRows, Dates, State
+from season_engine.maps.batch_rows import DATES, BatchRows, Dates, State
+from season_engine.maps.dataset import GOOD
 from season_engine.maps.libraries import of_the_extra
 from season_engine.maps.places import Grid, grid_of, unrolled
 

@@ -15,13 +15,13 @@ from season_engine.errors import GrowerError
 from season_engine.files.foreign_values import year_served
 from season_engine.files.spelling import plain_name
 from season_engine.files.text import did_you_mean, listed, read_text, shortened
-from season_engine.maps.batch_rows import COLUMNS, DATES, NAMES, NUMBERS, PLACE, TEXTS, BatchRows
+from season_engine.maps.batch_rows import COLUMNS, DATES, NUMBERS, TEXTS, BatchRows
+from season_engine.maps.dataset import NAMES, PART, PLACE, RUN
 from season_engine.maps.libraries import of_the_extra
 from season_engine.species.catalogue import Catalogue
 from season_engine.species.jobs import job_named
 from season_engine.windows.assessment import Verdict
 
-RUN = "_run.json"
 SEASON = re.compile(r"\d{4}/\d{2}")
 NO_BATCH = "Name the folder that `season-engine batch` wrote with --out."
 
@@ -64,7 +64,7 @@ def read_rows(
 
 def _blocks(folder: Path) -> dict[int, Path]:
     """The files of all blocks there are by their numbers, in order."""
-    named = {file.parent.name.removeprefix("block="): file for file in folder.glob("block=*/part.parquet")}
+    named = {file.parent.name.removeprefix("block="): file for file in folder.glob(f"block=*/{PART}")}
     return dict(sorted((int(number), file) for number, file in named.items() if number.isdecimal()))
 
 

@@ -12,21 +12,16 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from season_engine.maps.dataset import CHANCES, GOOD, MONDAY, NAMES, PLACE, QUANTILES, STATE, SUMS, USUAL
 from season_engine.site import Hemisphere, Season
 
 FloatArray = NDArray[np.float64]
 Dates = NDArray[np.datetime64]
 
-DATES = (
-    *("opens_p10", "opens_p50", "opens_p90", "closes_p10", "closes_p50", "closes_p90"),
-    *("usual_opens", "usual_closes", "earliest_safe_monday"),
-)
-GOOD = tuple(f"good_w{weeks}" for weeks in range(5))
-NUMBERS = ("floor", "chance_open", "chance_given", *GOOD, "chill_portions", "heat_gdh")
-TEXTS = ("season", "verdict", "today", "refusal")
-PLACE = ("latitude", "longitude")
-NAMES = ("species", "job", "window")
-COLUMNS = ("site", *PLACE, *NAMES, "school", *TEXTS[:-1], *NUMBERS, *DATES, "refusal")
+DATES = (*QUANTILES, *USUAL, MONDAY)
+NUMBERS = (*CHANCES, *GOOD, *SUMS)
+TEXTS = (*STATE, "refusal")
+COLUMNS = ("site", *PLACE, *NAMES, "school", *STATE, *NUMBERS, *DATES, "refusal")
 
 
 class State(IntEnum):

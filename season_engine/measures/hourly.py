@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import NamedTuple
+
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
@@ -59,6 +62,22 @@ def _of_hours(of_parts: FloatArray, part: NDArray[np.int8]) -> FloatArray:
     places = parts * np.arange(days)[:, None] + part
     hours: FloatArray = np.take(of_parts.reshape(*cases, days * parts), places, axis=-1)
     return hours
+
+
+class DayShapes(NamedTuple):
+    """Days whose own number and that of the day before are alike have the same curve at one place."""
+
+    day_of_year: NDArray[np.int64]  # shape (shapes,)
+    day_before: NDArray[np.int64]  # shape (shapes,)
+    of_days: list[NDArray[np.int64]]  # which of the shapes, shape (days,) for each calendar
+
+
+def day_shapes(calendars: Sequence[NDArray[np.int64]]) -> DayShapes:
+    """The shapes of some calendars' days, each once however often it comes; a first day follows itself."""
+    pairs = np.concatenate([[days, [days[0], *days[:-1]]] for days in calendars], axis=1)
+    alike, place = np.unique(pairs, axis=1, return_inverse=True)
+    ends = np.cumsum([days.size for days in calendars])[:-1]
+    return DayShapes(alike[0], alike[1], np.split(np.asarray(place, np.int64).reshape(-1), ends))
 
 
 def curve_shape(

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import lru_cache
-from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -18,7 +17,7 @@ from season_engine.measures import chill
 from season_engine.measures.coverage import FloatArray, Measured, Missing, weighed
 from season_engine.measures.day_length import day_length_h
 from season_engine.measures.heat import growing_degree_hours
-from season_engine.measures.hourly import curve_shape, share_at_sunset
+from season_engine.measures.hourly import DayShapes, curve_shape, day_shapes, share_at_sunset
 from season_engine.measures.site_kernel import (
     CELLS,
     CELLS_PER_C,
@@ -71,7 +70,7 @@ def hourly_measures_of_sites(
     """
     tmin, tmax = np.broadcast_arrays(np.asarray(tmin_c, np.float64), np.asarray(tmax_c, np.float64))
     restart = np.broadcast_to(np.asarray(chill_restart, bool), tmin.shape)
-    days = _days_of_one_shape(np.asarray(day_of_year, np.int64))
+    days = day_shapes([np.asarray(day_of_year, np.int64)])
     sums = {key: np.empty(tmin.shape) for key in KEYS}
     coverage = np.empty(tmin.shape)
     for site, latitude in enumerate(np.broadcast_to(np.asarray(latitude_deg, np.float64), tmin.shape[:1])):
@@ -113,35 +112,21 @@ def daily_chill_portions(
     return found
 
 
-class _DayShapes(NamedTuple):
-    """Days whose own number and that of the day before are alike have the same curve at one place."""
-
-    day_of_year: NDArray[np.int64]  # shape (shapes,)
-    day_before: NDArray[np.int64]  # shape (shapes,)
-    of_day: NDArray[np.int64]  # shape (days,), which of the shapes
-
-
-def _days_of_one_shape(day_of_year: NDArray[np.int64]) -> _DayShapes:
-    before = np.concatenate([day_of_year[:1], day_of_year[:-1]])
-    alike, of_day = np.unique(np.stack([day_of_year, before]), axis=1, return_inverse=True)
-    return _DayShapes(alike[0], alike[1], np.asarray(of_day, np.int64).reshape(-1))
-
-
 def _one_site(
     tmin: FloatArray,
     tmax: FloatArray,
     restart: NDArray[np.bool_],
     latitude: float,
-    days: _DayShapes,
+    days: DayShapes,
     kelvin_offset: float,
 ) -> tuple[FloatArray, FloatArray]:
     """Sums over the hours that are there, shape (measures, days), and how many they are, shape (days,)."""
-    length = day_length_h(latitude, days.day_of_year)
+    length, (of_day,) = day_length_h(latitude, days.day_of_year), days.of_days
     part, share = curve_shape(length, day_length_h(latitude, days.day_before))
-    sunset = tmin + (tmax - tmin) * share_at_sunset(length)[days.of_day]
+    sunset = tmin + (tmax - tmin) * share_at_sunset(length)[of_day]
     sums, present = np.empty((tmin.size, len(KEYS))), np.empty(tmin.size)
     tables = _tables(kelvin_offset)
-    site_sums(tmin, tmax, sunset, part, share, days.of_day, restart, tables, kelvin_offset, sums, present)
+    site_sums(tmin, tmax, sunset, part, share, of_day, restart, tables, kelvin_offset, sums, present)
     return sums.T, present
 
 

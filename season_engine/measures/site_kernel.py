@@ -61,10 +61,8 @@ def site_sums(
     cells, within = np.empty(hours.shape, np.uint32), np.empty(hours.shape)
     for first in range(0, tmin.size, DAYS_AT_ONCE):
         days = range(first, min(first + DAYS_AT_ONCE, tmin.size))
-        for day in days:
-            shape = shape_of_day[day]
-            fill_hours(hours, day - first, day, tmin, tmax, sunset, part, share, shape)
-        place_hours(hours, cells, within, present[first : first + DAYS_AT_ONCE])
+        there = present[first : first + DAYS_AT_ONCE]
+        lay_days(hours, cells, within, there, first, tmin, tmax, sunset, part, share, shape_of_day)
         for day in days:
             _add_responses(hours, cells, within, day - first, tables, sums, day)
         for day in days:
@@ -86,7 +84,7 @@ def portions_of_hours(
     present: FloatArray,
 ) -> None:
     """Fill in one site's chill portions of each day from its hours, shape (days, 24), and room to work in."""
-    place_hours(hourly, cells, within, present)
+    _place_hours(hourly, cells, within, present)
     store = 0.0
     for day in range(len(hourly)):
         portions[day], store = day_portions(
@@ -95,7 +93,28 @@ def portions_of_hours(
 
 
 @compiled_as_written
-def fill_hours(
+def lay_days(
+    hours: FloatArray,
+    cells: NDArray[np.uint32],
+    within: FloatArray,
+    present: FloatArray,
+    first: int,
+    tmin: FloatArray,
+    tmax: FloatArray,
+    sunset: FloatArray,
+    part: NDArray[np.int8],
+    share: FloatArray,
+    shape_of_day: IntArray,
+) -> None:
+    """Put the hours of as many days as `present` holds, from `first` on, into rows, and look them up."""
+    for at in range(present.size):
+        day = first + at
+        _fill_hours(hours, at, day, tmin, tmax, sunset, part, share, shape_of_day[day])
+    _place_hours(hours, cells, within, present)
+
+
+@compiled_as_written
+def _fill_hours(
     hours: FloatArray,
     at: int,
     day: int,
@@ -121,7 +140,7 @@ def fill_hours(
 
 
 @compiled
-def place_hours(
+def _place_hours(
     hours: FloatArray, cells: NDArray[np.uint32], within: FloatArray, present: FloatArray
 ) -> None:
     """Find the cell of each hour's temperature, and how far it lies within; `CELLS` for a missing hour."""

@@ -13,11 +13,11 @@ from season_engine.measures.site_kernel import (
     DAYS_AT_ONCE,
     cubic,
     day_portions,
-    fill_hours,
-    place_hours,
+    lay_days,
 )
 
 FloatArray = NDArray[np.float64]
+# The kept machine code holds that of `site_kernel`: touch this file when that one changes.
 
 
 @compiled_as_written
@@ -42,10 +42,8 @@ def sums_of_traces(
         sums[trace, :begins] = sums[0, :begins]
         for first in range(begins, days, DAYS_AT_ONCE):
             stop = min(first + DAYS_AT_ONCE, days)
-            for day in range(first, stop):
-                at = day - first
-                fill_hours(hours, at, day, tmin[trace], tmax[trace], sunset[trace], part, share, course[day])
-            place_hours(hours, cells, within, present[: stop - first])
+            low, high, dusk, there = tmin[trace], tmax[trace], sunset[trace], present[: stop - first]
+            lay_days(hours, cells, within, there, first, low, high, dusk, part, share, course)
             for day in range(first, stop):
                 sums[trace, day] = _day_sum(cells, within, day - first, table)
 
@@ -82,10 +80,8 @@ def portions_of_traces(
         portions[trace, counted[0] : begins] = portions[0, counted[0] : begins]
         for first in range(begins, counted[1], DAYS_AT_ONCE):
             stop = min(first + DAYS_AT_ONCE, counted[1])
-            for day in range(first, stop):
-                at = day - first
-                fill_hours(hours, at, day, tmin[trace], tmax[trace], sunset[trace], part, share, course[day])
-            place_hours(hours, cells, within, present[: stop - first])
+            low, high, dusk, there = tmin[trace], tmax[trace], sunset[trace], present[: stop - first]
+            lay_days(hours, cells, within, there, first, low, high, dusk, part, share, course)
             for day in range(first, stop):
                 at, empty = day - first, day == counted[0]
                 portions[trace, day], store = day_portions(

@@ -16,7 +16,7 @@ from season_engine.traces.day_courses import DayCourses
 from season_engine.traces.record import Record, Records, Spliced, trace_days
 from season_engine.traces.running_sums import CHILL, HEAT
 from season_engine.traces.season_traces import SeasonTraces
-from season_engine.traces.trace_set import day_of_year
+from season_engine.traces.trace_set import OnCalendar, day_of_year
 
 FloatArray = NDArray[np.float64]
 
@@ -128,21 +128,12 @@ def _past_of(view: ref[BlockView]) -> Callable[[], SeasonTraces]:
     return past
 
 
-class Calendar:
-    """Which day each column of a season's traces is."""
+class Calendar(OnCalendar):
+    """The days of one season's traces."""
 
     def __init__(self, season: Season) -> None:
         self.season = season
         self.days = trace_days(season)
-        self._first = day_number(self.days[0].item())
-
-    def column(self, on: dt.date) -> int:
-        """Column of a date (29 February counts as 28 February); may lie outside."""
-        return day_number(on) - self._first
-
-    def covers(self, on: dt.date, *, days: int) -> bool:
-        """Whether a date and so many days after it lie inside."""
-        return 0 <= self.column(on) and self.column(on) + days < self.days.size
 
     def dates_of(self, columns: FloatArray) -> list[dt.date | None]:
         """Dates of columns, None for one that is never reached or lies outside."""

@@ -15,28 +15,23 @@ from season_engine.measures.hourly import (
     CURVELESS,
     DAYLIGHT,
     curve_shape,
+    day_shapes,
     share_at_sunset,
 )
 
 FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
 
 AIR_PARTS = 5  # of an hour: the sunset before, Tmin, Tmax, the sunset, the next Tmin
 
 
 class DayCourses:
-    """Courses of the days of some calendars, each once however often it comes.
-
-    Days are alike whose own number and that of the day before are; a calendar's first day follows itself.
-    """
+    """Courses of the days of some calendars, each once however often it comes: their `day_shapes`."""
 
     def __init__(self, latitude_deg: FloatArray, calendars: Sequence[FloatArray]) -> None:
-        pairs = np.concatenate([[days, [days[0], *days[:-1]]] for days in calendars], axis=1)
-        alike, place = np.unique(pairs, axis=1, return_inverse=True)
-        ends = np.cumsum([days.size for days in calendars])[:-1]
-        self.of_days: list[IntArray] = np.split(np.asarray(place, np.int64).reshape(-1), ends)
-        self.day_of_year = alike[0]  # of each course, shape (courses,)
-        self.length_h, before_h = (day_length_h(latitude_deg[:, None], days) for days in alike)
+        self.day_of_year, day_before, self.of_days = day_shapes([days.astype(np.int64) for days in calendars])
+        self.length_h, before_h = (
+            day_length_h(latitude_deg[:, None], days) for days in (self.day_of_year, day_before)
+        )
         self.at_sunset = share_at_sunset(self.length_h)  # shape (sites, courses)
         self.part, self.share = curve_shape(self.length_h, before_h)  # shape (sites, courses, 24)
 

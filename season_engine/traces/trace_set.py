@@ -188,8 +188,22 @@ class CaseTraces(Traces):
         return portions[:, None, :known], store[:, None, known - 1]
 
 
+class OnCalendar:
+    """Columns that are days, 29 February left out."""
+
+    days: NDArray[np.datetime64]  # shape (days,)
+
+    def column(self, on: dt.date) -> int:
+        """Column of a date (29 February counts as 28 February); may lie outside."""
+        return day_number(on) - day_number(self.days[0].item())
+
+    def covers(self, on: dt.date, *, days: int) -> bool:
+        """Whether a date and so many days after it lie inside."""
+        return 0 <= self.column(on) and self.column(on) + days < self.days.size
+
+
 @dataclass(frozen=True)
-class TraceSet(Traces):
+class TraceSet(OnCalendar, Traces):
     """One case with its calendar: one season of one site, one row a trace.
 
     `labels` are the years the unobserved remainder comes from. The `forecast_days` after the observed ones
@@ -223,14 +237,6 @@ class TraceSet(Traces):
     def season_start(self) -> int:  # type: ignore[override]
         """Column of the season's first day."""
         return self.column(self.season.start)
-
-    def column(self, on: dt.date) -> int:
-        """Column of a date (29 February counts as 28 February); may lie outside the trace."""
-        return day_number(on) - day_number(self.days[0].item())
-
-    def covers(self, on: dt.date, *, days: int) -> bool:
-        """Whether a date and so many days after it lie inside the trace."""
-        return 0 <= self.column(on) and self.column(on) + days < self.days.size
 
     def date_of(self, column: float) -> dt.date | None:
         """Date of a column, None for one that is never reached or lies outside the trace."""
