@@ -84,6 +84,14 @@ class WeatherError(GrowerError):
     exit_code = EXIT_POOR_WEATHER
 
 
+class NotFetchedError(WeatherError):
+    """What a service has could not be fetched; `cause` is what went wrong, part of the problem told."""
+
+    def __init__(self, problem: str, *, hint: str, cause: str) -> None:
+        self.cause = cause
+        super().__init__(problem, hint=hint)
+
+
 class DeliveryError(GrowerError):
     """The report could not be delivered to everybody it is for."""
 

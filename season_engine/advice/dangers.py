@@ -175,7 +175,7 @@ class TreeYear:
         days = np.arange(season.days.size)
         hardened = self.outdoors.hardened
         midwinter = season.column(season.season.shortest_day)
-        rests = midwinter if hardened is None else hardened
+        rests = midwinter if hardened is None else min(hardened, midwinter)  # short days harden too
         swells, leaves, hard = self._spring(midwinter)
         found = np.full(days.size, GROWING)
         for year in (-365, 0, 365):

@@ -29,7 +29,7 @@ Act = Literal["cover", "screen", "keep cool", "in by night", "shade and water", 
 _ACTS: dict[Face, Act] = {
     "cold night": "cover",
     "cold roots": "cover",
-    "early frost": "cover",
+    "early frost": "in by night",  # nothing goes in for the winter before it is hard
     "cold after work": "cover",
     "late frost": "in by night",
     "frozen ball": "screen",

@@ -42,6 +42,13 @@ class TooFewCommonDays:
 
 
 @dataclass(frozen=True, slots=True)
+class SecondNotFetched:
+    """The second source could not be had; the yard's own years are enough to go on."""
+
+    cause: str
+
+
+@dataclass(frozen=True, slots=True)
 class StationReplaced:
     """Another station is the best one by a newer directory of stations."""
 
@@ -124,7 +131,8 @@ class OlderForecastUsed:
 ForecastTrouble = NoForecast | ForecastTooOld | ForecastNotFetched | OlderForecastUsed
 DownloadTrouble = DownloadsNotKept | DownloadsDamaged
 StationTrouble = StationReplaced | DirectoryNotFetched | YearsNotFetched | OlderReadingsUsed | DownloadTrouble
-Warned = OldReadings | SourceSilent | TooFewCommonDays | StationTrouble | ForecastTrouble
+SecondTrouble = SecondNotFetched | StationTrouble
+Warned = OldReadings | SourceSilent | TooFewCommonDays | SecondTrouble | ForecastTrouble
 
 # To know
 

@@ -26,7 +26,6 @@ from season_engine.windows.assessment import (
     AT_HAND,
     NOWHERE,
     Assessment,
-    DayChance,
     End,
     NextWindow,
     Standing,
@@ -34,10 +33,10 @@ from season_engine.windows.assessment import (
     Usual,
     Verdict,
     WeekAhead,
-    WeekChance,
 )
 from season_engine.windows.calendar_ends import set_by_calendar
 from season_engine.windows.cautions import Caution, cautions_of, cautions_of_heat
+from season_engine.windows.chances import day_chances, week_chances
 from season_engine.windows.hazard import Hazard
 from season_engine.windows.hazards import (
     HARDLY_EVER,
@@ -52,14 +51,19 @@ from season_engine.windows.noted import learnt_summary, notes_of, stage_notes
 from season_engine.windows.opening import ENDS, Opening, open_window
 from season_engine.windows.reasons import reasons_of
 from season_engine.windows.today import advise
-from season_engine.windows.verdict import may_be_last, may_be_next, season_shift, standing, verdict_on
+from season_engine.windows.verdict import (
+    may_be_last,
+    may_be_next,
+    season_shift,
+    standing,
+    too_even,
+    verdict_on,
+)
 from season_engine.windows.why_today import Stale, WhyToday
 from season_engine.windows.window_notes import window_notes
 
 STALE_DAYS = 7
 LOOK_AHEAD_DAYS = 120  # four weeks, and the longest aftercare after them
-DAYS_AHEAD = 42  # how far an opening is told day by day
-WEEKS_BACK, WEEKS_AHEAD = 10, 30  # what a drawing of the JSON may want to show
 
 
 class Prospect:
@@ -263,7 +267,7 @@ def assess(prospect: Prospect, window: Window, shelter: bool | None = None) -> A
     seldom = _too_late_or_seldom(prospect, window, shift, now.opens, ahead, sheltered=spared)
     today, why = advise(
         verdict,
-        unsure=now.unsure,
+        unsure=too_even(opening.chance_open(on), floor),
         stale=_stale(prospect.view),
         hazards=hazards,
         shelter=shelter,
@@ -301,8 +305,8 @@ def _written(prospect: Prospect, window: Window, case: _Case) -> Assessment:
         usual=Usual(past.opened_by(0.5), past.closed_by(0.5), len(view.past)),
         reasons=reasons_of(window, prospect.species, prospect.dating(case.shift), opening, view.on),
         hazards=case.hazards,
-        weeks=_weeks(opening, past, view.on),
-        days=_days(opening, past, view.on, case) if case.verdict in ("wait", "soon") else (),
+        weeks=week_chances(opening, past, view.on),
+        days=day_chances(opening, past, view.on, case.floor) if case.verdict in ("wait", "soon") else (),
         ahead=case.ahead,
         best=best_week(case.ahead) if case.ahead and case.seldom_well is None else None,
         seldom_well=case.seldom_well,
@@ -375,21 +379,6 @@ def _next(prospect: Prospect, window: Window, shift: int, floor: float) -> NextW
         opening.closes_quantiles,
         standing(opening, floor),
     )
-
-
-def _weeks(opening: Opening, past: Opening, on: dt.date) -> tuple[WeekChance, ...]:
-    monday = on - dt.timedelta(days=on.weekday())
-    days = [monday + dt.timedelta(weeks=week) for week in range(-WEEKS_BACK, WEEKS_AHEAD + 1)]
-    chances = zip(days, opening.chances_open(days), past.chances_open(days), strict=True)
-    return tuple(WeekChance(*one) for one in chances)
-
-
-def _days(opening: Opening, past: Opening, on: dt.date, case: _Case) -> tuple[DayChance, ...]:
-    opens, last = opening.opened_by(case.floor), on + dt.timedelta(days=DAYS_AHEAD)
-    if opens is None or not on < opens <= last:
-        return ()
-    days = [on + dt.timedelta(days=day) for day in range(DAYS_AHEAD + 1)]
-    return tuple(DayChance(day, opening.chance_opened(day), past.chance_opened(day)) for day in days)
 
 
 def _stale(view: SeasonView) -> Stale | None:

@@ -39,8 +39,10 @@ from season_engine.windows.verdict import (
     may_be_last,
     may_be_next,
     mostly_given,
+    odds_tried,
     season_shift,
     stands,
+    too_even,
     verdict_on,
 )
 from season_engine.windows.why_today import Stale
@@ -144,13 +146,13 @@ class WindowAtSites:
 
     def _standings(self, shift: int) -> list[Standing]:
         ends, calendar = self.ends(shift), self.kind.view.calendar(shift)
-        opens = [calendar.dates_of(columns) for columns in ends.opens_odds.by((self.floor, 0.5))]
-        closes = [calendar.dates_of(columns) for columns in ends.closes_odds.by((1 - self.floor, 0.5))]
+        odds = odds_tried(self.floor)
+        opens = [calendar.dates_of(columns) for columns in ends.opens_odds.by(odds)]
+        closes = [calendar.dates_of(columns) for columns in ends.closes_odds.by([1 - one for one in odds])]
+        both = zip(zip(*opens, strict=True), zip(*closes, strict=True), strict=True)
         return [
-            stands((opens[0][place], closes[0][place]), (opens[1][place], closes[1][place]))
-            if mostly_given(chance)
-            else NOWHERE
-            for place, chance in enumerate(ends.given.tolist())
+            stands(list(zip(*one, strict=True))) if mostly_given(chance) else NOWHERE
+            for one, chance in zip(both, ends.given.tolist(), strict=True)
         ]
 
 
@@ -171,10 +173,10 @@ class _OfSeason:
 
     def judged(self, place: int, age_days: int) -> Judged:
         """The window at one site."""
-        verdict, standing = self._verdicts[place], self._standings[place]
+        verdict = self._verdicts[place]
         today, _ = advise(
             verdict,
-            unsure=standing.unsure,
+            unsure=too_even(float(self._chance_open[place]), self._floor),
             stale=Stale(age_days) if age_days > STALE_DAYS else None,
             hazards=self._hazards(place) if verdict in IN_WINDOW else (),
             shelter=None,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Sequence
 
 from season_engine.phenology.date_odds import ROUNDING
 from season_engine.site import Season
@@ -11,7 +12,11 @@ from season_engine.windows.opening import Opening
 
 Ends = tuple[dt.date | None, dt.date | None]  # when it opens and closes
 
+A_DAY, A_WEEK = dt.timedelta(days=1), dt.timedelta(days=7)
 NOTICE = dt.timedelta(days=14)
+TOO_EVEN = (
+    0.4  # where a window's ends overlap, each likely date may be right and the day likelier shut than open
+)
 
 
 def standing(opening: Opening, floor: float) -> Standing:
@@ -19,10 +24,12 @@ def standing(opening: Opening, floor: float) -> Standing:
     given = opening.chance_given
     if not mostly_given(given):
         return NOWHERE
-    return stands(
-        (opening.opened_by(floor), opening.closed_by(1 - floor)),
-        (opening.opened_by(0.5), opening.closed_by(0.5)),
-    )
+    return stands([(opening.opened_by(odds), opening.closed_by(1 - odds)) for odds in odds_tried(floor)])
+
+
+def odds_tried(floor: float) -> tuple[float, float, float]:
+    """The odds by which a window's dates may be told, those that the job wants first."""
+    return floor, (floor + 0.5) / 2, 0.5
 
 
 def mostly_given(chance: float) -> bool:
@@ -30,12 +37,29 @@ def mostly_given(chance: float) -> bool:
     return chance >= 0.5 - ROUNDING
 
 
-def stands(firm: Ends, middle: Ends) -> Standing:
-    """A window that is given, by the two dates with the odds the job wants, else by the middle ones."""
-    opens, closes = firm
-    if opens is not None and closes is not None and opens < closes:
-        return Standing(opens, closes, unsure=False)
-    return Standing(*middle, unsure=True)
+def stands(ends: Sequence[Ends]) -> Standing:
+    """A window that is given, by its two dates with the odds the job wants, else lower: the middle last.
+
+    Where those dates leave less than a week, no weekly report would ever find it open.
+    """
+    enough = min(A_WEEK, _open_for(ends[-1]))
+    for opens, closes in ends:
+        if _open_for((opens, closes)) >= max(enough, A_DAY):
+            return Standing(opens, closes, unsure=(opens, closes) != ends[0])
+    return Standing(*ends[-1], unsure=True)
+
+
+def _open_for(ends: Ends) -> dt.timedelta:
+    opens, closes = ends
+    return dt.timedelta(0) if opens is None or closes is None else closes - opens
+
+
+def too_even(chance_open: float, floor: float) -> bool:
+    """Whether a day between a window's two dates is still no day to work on.
+
+    A day after the one with the odds wanted, and before the other, is open with this chance at the least.
+    """
+    return chance_open < max(TOO_EVEN, 2 * floor - 1) - ROUNDING
 
 
 def verdict_on(on: dt.date, now: Standing) -> Verdict:

@@ -185,7 +185,9 @@ def _over(site: SiteReport, harm: Harm) -> str:
         return prose.sentence(say("Screens and shade off {trees}: pots thaw", trees=trees))
     if harm.face == "late frost":
         return prose.sentence(say("{trees} may stay out by night: the last frost is past", trees=trees))
-    return prose.sentence(say("{trees} may come out again: nights are mild enough", trees=trees))
+    if harm.face == "early frost":
+        return prose.sentence(say("{trees} may stay out by night: they are hard now", trees=trees))
+    return prose.sentence(say("{trees} may come out again: likely nights do no harm now", trees=trees))
 
 
 def _going_on(site: SiteReport, harm: Harm, as_of: dt.date) -> str:

@@ -20,6 +20,7 @@ from season_engine.weather.notices import (
     OlderReadingsUsed,
     OldReadings,
     SecondFileFit,
+    SecondNotFetched,
     SecondStationFit,
     SourceSilent,
     StationReplaced,
@@ -40,6 +41,9 @@ def notice_text(notice: Notice) -> str:
         case TooFewCommonDays(fewest):
             few = Text("the second source shares fewer than {n} days with these readings and is not used")
             return say(few, n=fewest)
+        case SecondNotFetched(cause):
+            alone = Text("The second source could not be fetched ({cause}); your own years are used alone.")
+            return say(alone, cause=cause)
         case SecondFileFit() | SecondStationFit() | DaysTaken():
             return _second_source(notice)
         case NoForecast() | ForecastTooOld() | ForecastNotFetched() | OlderForecastUsed():

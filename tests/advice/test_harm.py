@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from season_engine.advice.dangers import GROWING, REST, SOFT, SWELLING, TreeYear, chance_within
 from season_engine.advice.first_screen import first_screen
-from season_engine.advice.harm import harms
+from season_engine.advice.harm import UNDER_COVER, harms
 from season_engine.advice.outdoors import Outdoors
 from season_engine.note import Note
 from season_engine.windows.hazard import ColdNight, HotDays
@@ -126,8 +126,8 @@ def winter():
 
 def test_each_move_is_told_once_and_goes_on_as_a_short_line_until_it_is_over(winter):
     of_maple = [(one.face, one.stage) for _, told in winter for one in told if "a" in one.trees]
-    for face in ("cold night", "early frost"):
-        assert of_maple.count((face, "begins")) <= 1
+    assert of_maple.count(("early frost", "begins")) == 1
+    assert sum(stage == "begins" for face, stage in of_maple if face in UNDER_COVER) == 1
     assert ("late frost", "ends") in of_maple
     fig = [(on, one.stage) for on, told in winter for one in told if "f" in one.trees and not one.hot]
     stages = [stage for _, stage in fig]
@@ -140,6 +140,16 @@ def test_no_end_lies_in_the_past_and_nothing_is_to_be_done_by_a_day_gone_by(wint
     for on, told in [*winter, (dt.date(2025, 2, 17), frozen)]:
         assert all(one.until is None or one.until > on for one in told)
         assert all(one.by >= on for one in told)
+
+
+def test_short_days_harden_where_it_is_hardly_cold():
+    """By midwinter at the latest, common practice: else a mild place has tender trees until it warms."""
+    for site in (NORTH, SOUTH):
+        yard = made_yard(site, dt.date(2025, 1, 13))
+        season = Outdoors(yard.view).season
+        history, prospect = next(pair for pair in yard.own if pair[0].tree.id == "a")
+        year = TreeYear(history, prospect, Outdoors(yard.view))
+        assert year.states[season.column(season.season.shortest_day)] == REST
 
 
 def test_nothing_goes_in_for_the_winter_before_it_is_hard(winter):

@@ -408,7 +408,7 @@ def test_what_goes_on_is_one_short_line_and_what_is_over_is_told():
         "As before: keep Lantern under cover or wrapped (at least to about 10 Sep); Gatepost in by night, "
         "or under fleece."
     ) in text
-    assert "Old split maple may come out again: nights are mild enough." in text
+    assert "Old split maple may come out again: likely nights do no harm now." in text
 
 
 def test_another_window_of_the_same_job_is_no_second_job_for_a_tree():

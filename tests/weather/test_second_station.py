@@ -15,6 +15,7 @@ from click.testing import CliRunner, Result
 from season_engine.cli import main
 from season_engine.errors import GrowerError, WeatherError
 from season_engine.weather.fitness import complete_seasons, refuse_if_poor
+from season_engine.weather.notices import SecondNotFetched
 from season_engine.weather.series import Weather
 from season_engine.weather.station.readings import StationReadings
 from season_engine.words.weather_faults import fault_text
@@ -379,3 +380,26 @@ def test_a_reference_is_a_file_or_a_station(tmp_path: Path) -> None:
     assert result.exit_code == 2
     assert "season.toml" in result.stderr and "line 10" in result.stderr
     assert "give reference or reference_station, not both" in " ".join(result.stderr.split())
+
+
+def test_years_of_ones_own_go_on_without_a_station_that_can_t_be_fetched(
+    provider: Provider, impatient: None, tmp_path: Path
+) -> None:
+    """A record of seven years needs no other; one of a year does, and the network's fault is told."""
+    for years, enough in ((7, True), (1, False)):
+        folder = tmp_path / str(years)
+        folder.mkdir()
+        days = [YESTERDAY - dt.timedelta(days=number) for number in range(years * 365, 0, -1)]
+        values = [(day, reading(RIDGE, day)) for day in days]
+        lines = [f"{day.isoformat()},{one[0]:.1f},{one[1]:.1f}" for day, one in values if one is not None]
+        (folder / "yard.csv").write_text("\n".join(["date,tmin,tmax", *lines]) + "\n")
+        provider.fault("", "500")
+        if enough:
+            weather = logger_weather(folder, reference_station="nearest")
+            (told,) = (notice_text(one) for one in weather.warnings if isinstance(one, SecondNotFetched))
+            cause = "the service answered with error 500"
+            assert told == f"The second source could not be fetched ({cause}); your own years are used alone."
+            assert_same(weather, logger_weather(folder))
+        else:
+            with pytest.raises(WeatherError, match="can't be fetched: the service answered with error 500"):
+                logger_weather(folder, reference_station="nearest")

@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from season_engine.windows.assessment import Standing
-from season_engine.windows.verdict import halfway, season_shift, verdict_on
+from season_engine.windows.verdict import TOO_EVEN, halfway, season_shift, stands, too_even, verdict_on
+from tests.factories import days
 
 OPENS, CLOSES = dt.date(2026, 4, 1), dt.date(2026, 5, 10)
 NOW = Standing(OPENS, CLOSES, unsure=False)
@@ -63,3 +64,39 @@ def test_a_closed_window_is_waited_for_from_halfway_to_the_next() -> None:
     turned = halfway(before.closes, OPENS)
     assert season_shift(turned - dt.timedelta(days=1), before, NOW, after) == -1
     assert season_shift(turned, before, NOW, after) == 0
+
+
+def spans(*lengths: int | None) -> list[tuple[dt.date, dt.date | None]]:
+    """Windows around one day, so many days long."""
+    middle = dt.date(2026, 6, 10)
+    opens = [middle - days((n or 0) // 2) for n in lengths]
+    return [(day, None if n is None else day + days(n)) for day, n in zip(opens, lengths, strict=True)]
+
+
+@pytest.mark.parametrize(
+    ("lengths", "taken", "unsure"),
+    [
+        ((20, 25, 30), 20, False),
+        ((7, 12, 20), 7, False),
+        ((3, 9, 20), 9, True),  # no weekly report would find it open for three days
+        ((-4, 5, 8), 8, True),
+        ((5, 5, 5), 5, False),  # short in itself
+        ((-4, -2, 5), 5, True),
+        ((None, 9, 20), 9, True),
+        ((-9, -5, -1), -1, True),
+    ],
+)
+def test_dates_are_told_with_the_odds_wanted_as_far_as_they_leave_a_week(
+    lengths: tuple[int | None, ...], taken: int, unsure: bool
+) -> None:
+    now = stands(spans(*lengths))
+    assert now.opens is not None and now.closes is not None
+    assert ((now.closes - now.opens).days, now.unsure) == (taken, unsure)
+
+
+def test_a_day_likelier_shut_than_open_is_none_to_work_on() -> None:
+    assert not too_even(TOO_EVEN, 0.5)
+    assert too_even(TOO_EVEN - 0.01, 0.5)
+    # between a date that has come with 0.8 and one that hasn't with 0.8, by the sum of both complements
+    assert not too_even(0.6, 0.8)
+    assert too_even(0.59, 0.8)

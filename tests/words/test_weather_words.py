@@ -57,6 +57,7 @@ TOLD = (
     notices.SourceSilent("ridge", LOGGER, DAY, 14),
     notices.SourceSilent("ridge", STATION, DAY, 90, ("Q0001 (Kettle Ridge, 11 km)",)),
     notices.TooFewCommonDays(60),
+    notices.SecondNotFetched("error 500"),
     notices.StationReplaced(DAY, "Q0002 (Kettle Bay, 33 km)", "Q0001 (Kettle Ridge, 11 km)"),
     notices.DirectoryNotFetched("error 500"),
     notices.YearsNotFetched("Kettle Ridge", (1998, 2003, 2004), "error 500"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import ClassVar, Literal
 
 import numpy as np
@@ -13,6 +14,9 @@ from season_engine.markers.progress import Progress
 from season_engine.markers.scene import Scene
 from season_engine.markers.so_far import MeanSoFar
 from season_engine.measures.runs import mean_of_last
+from season_engine.traces import Traces
+
+DAYS_OF_YEAR = 365
 
 
 class _RunningMean(CountedInTime):
@@ -64,7 +68,34 @@ class MeanAbove(_RunningMean):
 
 
 class MeanBelow(_RunningMean):
-    """The mean of so many days falls to a level."""
+    """The mean of so many days falls to a level, be it only where winters are cold enough."""
 
     kind: Literal["mean_below"]
+    winters_c: float | None = Field(
+        default=None,
+        ge=-20,
+        le=20,
+        description="It never comes where the middle winter's coldest such mean is above this.",
+    )
     falling: ClassVar[bool] = True
+
+    def progress(self, scene: Scene) -> Progress:
+        """The mean of each day that counts, at a place that counts."""
+        found = super().progress(scene)
+        if self.winters_c is None:
+            return found
+        cold = self._middle_winter_c(scene.traces.usual or scene.traces, scene) <= self.winters_c
+        return replace(found, values=np.where(cold[..., None, None], found.values, np.nan))
+
+    def _middle_winter_c(self, usual: Traces, scene: Scene) -> NDArray[np.float64]:
+        """The middle one of past seasons' coldest means, shape (...); this season has no part in it."""
+        year = slice(usual.season_start, usual.season_start + DAYS_OF_YEAR)
+        mean_c = self.mean_c(replace(scene, traces=usual))[..., year]
+        return np.asarray(np.median(np.nanmin(mean_c, axis=-1), axis=-1))
+
+    @property
+    def numbers(self) -> tuple[str, ...]:
+        """The level and the days, and of which winters."""
+        if self.winters_c is None:
+            return super().numbers
+        return (*super().numbers, f"where the middle winter has such a mean of {self.winters_c:g} degC")

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from season_engine.errors import NotFetchedError
 from season_engine.site import Site
-from season_engine.weather.notices import SecondFileFit, SecondStationFit
+from season_engine.weather.notices import SecondFileFit, SecondNotFetched, SecondStationFit
 from season_engine.weather.second.correction import as_this_yard
 from season_engine.weather.series import DailySeries
 from season_engine.weather.sources.logger_file import ReadingsFile
 from season_engine.weather.sources.source import Retrieval, SecondReadings
+from season_engine.weather.station.choice import ENOUGH_YEARS
 from season_engine.weather.station.readings import read_station
+
+YEAR_DAYS = 365
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,8 +39,13 @@ class SecondStation:
     station: str  # its id, or "nearest"
 
     def read(self, site: Site, yard: DailySeries, retrieval: Retrieval) -> SecondReadings:
-        """The station's record in the yard's terms."""
-        readings = read_station(site, self.station, retrieval, key="reference_station")
+        """The station's record in the yard's terms; where it can't be had, a long enough own one will do."""
+        try:
+            readings = read_station(site, self.station, retrieval, key="reference_station")
+        except NotFetchedError as failure:
+            if len(yard) < ENOUGH_YEARS * YEAR_DAYS:
+                raise
+            return SecondReadings(warnings=(SecondNotFetched(failure.cause),))
         record, facts = readings.series.cut(retrieval.on), readings.facts
         if not len(record):
             return SecondReadings(warnings=readings.warnings)

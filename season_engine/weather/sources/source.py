@@ -14,7 +14,7 @@ from typing import Protocol
 from season_engine.facts import Progress
 from season_engine.site import Site
 from season_engine.weather.forecast.days import ForecastDays, Issue
-from season_engine.weather.notices import Noted, StationTrouble
+from season_engine.weather.notices import Noted, SecondTrouble
 from season_engine.weather.series import DailySeries, Weather
 from season_engine.weather.sources.origins import StationFacts
 
@@ -56,7 +56,7 @@ class SecondReadings:
 
     series: DailySeries | None = None  # None: it holds nothing up to the day
     notes: tuple[Noted, ...] = ()
-    warnings: tuple[StationTrouble, ...] = ()
+    warnings: tuple[SecondTrouble, ...] = ()
     station: StationFacts | None = None
 
 

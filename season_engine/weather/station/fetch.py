@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from season_engine.errors import WeatherError
+from season_engine.errors import NotFetchedError
 from season_engine.facts import Progress
 from season_engine.site import Site
 from season_engine.weather.notices import DownloadTrouble
@@ -79,7 +79,7 @@ def fetch_directory(
     now: dt.datetime,
     refresh: bool,
 ) -> Directory:
-    """The stations around a site, and the `wanted` one; raises WeatherError where there is no directory."""
+    """The stations around a site, and the `wanted` one; raises NotFetchedError without a directory."""
     from season_engine.weather.http import Absent, Failed, Got
 
     cause = ""
@@ -95,9 +95,10 @@ def fetch_directory(
         except UnreadableError:
             cause = "it can't be read"
     if kept is None:
-        raise WeatherError(
+        raise NotFetchedError(
             f"{site.name}: the directory of weather stations can't be fetched: {cause}.",
             hint="Check the network and run again, or use a logger's file.",
+            cause=cause,
         )
     return Directory(kept.stations, Fetch(kept.fetch.fetched_at, now, (Trouble(cause, (), True),)))
 

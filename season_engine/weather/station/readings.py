@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass, replace
 
-from season_engine.errors import GrowerError, WeatherError
+from season_engine.errors import GrowerError, NotFetchedError, WeatherError
 from season_engine.site import Site
 from season_engine.weather.notices import (
     DirectoryNotFetched,
@@ -66,7 +66,8 @@ def read_station(site: Site, wanted: str, retrieval: Retrieval, *, key: str = "s
         again, never which days are known.
     key : of season.toml that holds `wanted`, for errors.
 
-    Raises WeatherError where no station can be found or fetched, GrowerError where `wanted` can't be an id.
+    Raises WeatherError where no station can be found, NotFetchedError where it can't be fetched, GrowerError
+    where `wanted` can't be an id.
     """
     wanted_id = None if wanted.casefold() == NEAREST else _checked_id(wanted, key)
     with Downloads(retrieval.cache, retrieval.moment, retrieval.progress) as downloads:
@@ -191,10 +192,11 @@ def _readings(run: _Run, station: Station, others: list[Station], directory: Dir
 
 def _nothing(site: Site, station: Station, copy: StationCopy, others: list[Station]) -> WeatherError:
     if copy.fetch.trouble:
-        return WeatherError(
-            f"{site.name}: nothing could be fetched of weather station {_named(station)}: "
-            f"{copy.fetch.trouble[0].cause}.",
+        cause = copy.fetch.trouble[0].cause
+        return NotFetchedError(
+            f"{site.name}: nothing could be fetched of weather station {_named(station)}: {cause}.",
             hint="Check the network and run again.",
+            cause=cause,
         )
     return WeatherError(
         f"{site.name}: the service holds no daily temperatures of weather station {_named(station)}.",

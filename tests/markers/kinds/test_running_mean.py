@@ -16,18 +16,20 @@ from tests.yards import view_on
 FIRST, ON = dt.date(2012, 1, 1), dt.date(2020, 10, 1)
 
 
-def cold_from(month: int, day: int):
-    """A scene of past seasons with 10 degC, and 0 degC on the twenty days from one date on."""
+def cold_from(month: int, day: int, years: range = range(2012, 2021)):
+    """A scene of past seasons with 10 degC, and in some years 0 degC on the twenty days from one date on."""
     days = [FIRST + dt.timedelta(days=place) for place in range((ON - FIRST).days)]
     begins = [dt.date(one.year, month, day) for one in days]
-    cold = [(one - begun).days % 365 < 20 for one, begun in zip(days, begins, strict=True)]
+    cold = [
+        (one - begun).days % 365 < 20 and one.year in years for one, begun in zip(days, begins, strict=True)
+    ]
     mean_c = np.where(cold, 0.0, 10.0)
     half_range_c = 3 + np.cos(np.arange(mean_c.size)) / 2  # else it looks like a stuck sensor
     series = DailySeries(FIRST, mean_c - half_range_c, mean_c + half_range_c)
     return scene_of(view_on(Site("made up", 45.0, 5.0, 10), series, ON).past)
 
 
-def cold(until: str | None) -> MeanBelow:
+def cold(until: str | None, winters_c: float | None = None) -> MeanBelow:
     return MeanBelow.model_validate(
         {
             "kind": "mean_below",
@@ -36,6 +38,7 @@ def cold(until: str | None) -> MeanBelow:
             "until": until,
             "level_c": 4,
             "days": 10,
+            "winters_c": winters_c,
             "from": "practice",
         }
     )
@@ -58,3 +61,23 @@ def test_without_one_later_cold_counts_too() -> None:
     assert np.isfinite(cold(None).progress(scene).dates()).all()
     assert cold("midwinter").depends_on == ("season_start", "midwinter")
     assert cold(None).depends_on == ("season_start",)
+
+
+@pytest.mark.parametrize(
+    ("years", "winters_c", "comes"),
+    [
+        (range(2012, 2021), 2, True),  # each winter has twenty days of 0 degC
+        (range(2012, 2021), -1, False),
+        (range(2012, 2021), None, True),
+        (range(2019, 2020), 2, False),  # one cold spell is no winter
+        (range(2012, 2019), 2, True),
+    ],
+)
+def test_a_cold_spell_of_a_mild_place_is_no_winter(
+    years: range, winters_c: float | None, comes: bool
+) -> None:
+    scene = cold_from(12, 1, years)
+    scene.dates["season_start"] = scene.season_start()
+    dates = cold(None, winters_c).progress(scene).dates()
+    assert np.isfinite(dates).any() == comes
+    assert ("middle winter" in str(cold(None, winters_c).numbers)) == (winters_c is not None)
