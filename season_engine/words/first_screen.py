@@ -10,8 +10,8 @@ from typing import Literal
 from season_engine.advice.hindsight import YEARS, PastErrors
 from season_engine.advice.moves import LEAST_WARMER_C, Move, WeatherSince
 from season_engine.facts import Text
-from season_engine.report.contents import SiteReport, advised, told_of, under
-from season_engine.windows.assessment import End
+from season_engine.report.contents import SiteReport, advised, told_of, trees_of, under
+from season_engine.windows.assessment import Assessment, End
 from season_engine.words import naming, prose, timing
 from season_engine.words.harm import harm_in_a_mail, harm_sentences
 from season_engine.words.line import Line
@@ -74,12 +74,18 @@ def _idle(site: SiteReport, as_of: dt.date) -> str:
         return say("Nothing presses this week; what may be worked stands on the page.")
     if advice:
         return say("What is in window is better left this week; the page says why.")
-    waiting = waiting_to_open(told, as_of)
+    waiting = waiting_to_open((one for one in told if _for_some_tree(site, one)), as_of)
     if not waiting:
         return say("Nothing for the bench this week.")
     title, opens = min(waiting, key=lambda one: (one[1].p50 or as_of, one[0]))
     nothing = Text("Nothing for the bench this week. Next to open: {window}, {about}.")
     return say(nothing, window=title, about=timing.roughly(opens, as_of))
+
+
+def _for_some_tree(site: SiteReport, window: Assessment) -> bool:
+    """Whether a tree is kept that what was done to it doesn't keep from the job; or none is kept at all."""
+    trees = trees_of(site, window)
+    return not trees or any(not one.left_alone for one in trees)
 
 
 def past_errors_sentence(errors: PastErrors | None) -> str:

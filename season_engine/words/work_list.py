@@ -39,6 +39,8 @@ class WorkLine(Line):
     @property
     def odds(self) -> str:
         """How well it goes, for a reader without the cells."""
+        if min(self.cells, default=0) >= NO_HURRY:
+            return prose.sentence(say("any of the next five weeks will do"))
         later = ", ".join(map(str, self.cells[1:]))
         odds = say("goes well {now} in 100, then {later}", now=self.cells[0], later=later)
         return prose.sentence(odds)

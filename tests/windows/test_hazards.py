@@ -127,8 +127,8 @@ def test_warmth_brings_heat_driven_markers_forward_and_puts_cooling_ones_back(de
     for species in load_catalogue().species.values():
         before, after = date_markers(species, now), date_markers(species, warm)
         for name, marker in species.markers.items():
-            moved = after.plain[name] - before.plain[name]
-            moved = moved[np.isfinite(moved)]
+            both = np.isfinite(after.plain[name]) & np.isfinite(before.plain[name])
+            moved = after.plain[name][both] - before.plain[name][both]
             if marker.kind in ("heat_after", "mean_above", "hot_day_odds") and counted_from_a_day(
                 species, name
             ):
