@@ -15,6 +15,19 @@ _WEAK_JOINS = folded_set("so then also plus while denn da dann wo where as")  # 
 _COMPARED = folded_set("before after than vor nach als")  # of another tree: "larch before the elm"
 
 
+_ANDS = ("and", "und", "&", "+")
+
+
+@dataclass(frozen=True)
+class Passed:
+    """Words by which it is told whether a clause says anything of its trees."""
+
+    small: frozenset[str]
+    too: frozenset[str]
+    starts: frozenset[str]
+    not_yet: frozenset[str]  # of which one says that nothing is to be seen
+
+
 @dataclass
 class Clause:
     """Some words between marks or joining words."""
@@ -45,6 +58,10 @@ class Clause:
     def days(self) -> list[Day]:
         """The days it names."""
         return [token for token in self.tokens if isinstance(token, Day)]
+
+    def says_only(self, words: frozenset[str]) -> bool:
+        """Whether it says of a tree no more than some of these words."""
+        return isinstance(self.tokens[0], Subject) and bool(self.words) and words.issuperset(self.words)
 
     def begins_with_subject(self, passed: frozenset[str]) -> bool:
         """Whether a tree stands before its first word of weight."""
@@ -90,14 +107,12 @@ def _cuts(token: str, before: Token, after: Token, guards: Guards) -> bool:
     return token in guards.joins or token in guards.subordinate or token in guards.condition
 
 
-def joined(
-    clauses: Sequence[Clause], small: frozenset[str], too: frozenset[str], starts: frozenset[str]
-) -> list[Clause]:
+def joined(clauses: Sequence[Clause], passed: Passed) -> list[Clause]:
     """The clauses with those that only name a tree put to the one that says something of it."""
     found: list[Clause] = []
     waiting: list[Clause] = []  # bare ones that go with what follows
     for at, clause in enumerate(clauses):
-        if not _bare(clause, small | too | starts):
+        if not _bare(clause, passed.small | passed.too | passed.starts):
             for bare in waiting:
                 clause.take(bare)
             if waiting:
@@ -106,7 +121,7 @@ def joined(
             found.append(clause)
         elif clause.led_by in _COMPARED:
             continue
-        elif _goes_before(clause, found, clauses[at + 1 :], small, too) and not waiting:
+        elif _goes_before(clause, found, clauses[at + 1 :], passed) and not waiting:
             found[-1].take(clause)
             found[-1].ended_by = clause.ended_by
             found[-1].asked = found[-1].asked or clause.asked
@@ -128,8 +143,7 @@ def _goes_before(
     clause: Clause,
     found: Sequence[Clause],
     after: Sequence[Clause],
-    small: frozenset[str],
-    too: frozenset[str],
+    passed: Passed,
 ) -> bool:
     """Whether a bare clause belongs to what stands before it."""
     if not found:
@@ -140,7 +154,9 @@ def _goes_before(
         return same
     if not same:
         return False
-    if not too.isdisjoint(clause.words):
+    if not passed.too.isdisjoint(clause.words):
         return True
-    first_names = before.begins_with_subject(small)
-    return not first_names or clause.ended_by not in (",", "and", "und", "&", "+")
+    on = clause.ended_by in (",", *_ANDS)
+    if before.ended_by == "," and clause.ended_by in _ANDS and after[0].says_only(passed.not_yet):
+        return False  # "open on p1, p2 and p3 not yet"
+    return not before.begins_with_subject(passed.small) or not on

@@ -11,7 +11,7 @@ from season_engine.note import Details, State
 from season_engine.species.names import KnownNames
 from season_engine.species.nicknames import nicknames, ordinary_words
 from season_engine.workspace.diary.caution import all_accounted, loses_a_fact, surely
-from season_engine.workspace.diary.clauses import Clause, clauses_of, joined
+from season_engine.workspace.diary.clauses import Clause, Passed, clauses_of, joined
 from season_engine.workspace.diary.days import with_days
 from season_engine.workspace.diary.facts import (
     Said,
@@ -50,6 +50,15 @@ class Heard:
         """Whether it came new to the yard."""
         states = {state for one, _ in self.said for state in one.details.states}
         return bool(states & CAME)
+
+
+@dataclass(frozen=True)
+class _Told:
+    """The stage that a clause tells, and of which trees."""
+
+    species: str | None
+    trees: Sequence[Subject | None]
+    bbch: int
 
 
 @dataclass
@@ -121,7 +130,9 @@ def _tokens(
 
 def _clauses(tokens: Sequence[Token], tongue: Tongue) -> list[Clause]:
     guards = tongue.guards
-    return joined(clauses_of(tokens, guards), tongue.small | guards.now, guards.too, guards.articles)
+    not_yet = guards.denied | guards.in_vain
+    passed = Passed(tongue.small | guards.now, guards.too, guards.articles, not_yet)
+    return joined(clauses_of(tokens, guards), passed)
 
 
 def _read(
@@ -132,6 +143,7 @@ def _read(
     around = {word for one in clauses for word in (one.led_by, *one.words)}
     unsure: list[Subject | None] = []  # of whom something was said that may mean another thing
     reach: int | None = None  # the sentence in which a plan goes on
+    told: _Told | None = None  # of another tree of the kind "not yet" alone means that stage
     for at, clause in enumerate(clauses):
         reading.named += [one for one in (*clause.subjects, *clause.beside) if one not in reading.named]
         if reach is not None and (clause.sentence != reach or clause.led_by in tongue.guards.turns):
@@ -152,6 +164,10 @@ def _read(
             said = said_in(clause, sure, standing, tongue, jobs_of(kind) if jobs_of and kind else None)
             if asked and not said.stages:
                 continue
+            if said.unnamed_stage and told and subject not in told.trees and kind == told.species:
+                said = replace(said, stages=[(told.bbch, said.unnamed_stage)], unnamed_stage=None)
+            elif said.stages:
+                told = _Told(kind, groups[at], said.stages[-1][0])
             if subject and not (clause.subjects or clause.beside):
                 _leave_out(said, of_none_before=not any(own for one in clauses[:at] if (own := one.subjects)))
             _hear(reading, subject, said, standing.day)
