@@ -27,7 +27,9 @@ Stage = Literal["begins", "lasts", "ends"]
 DAYS = 10  # ahead in which harm is looked for
 A_WEEK = 7  # from one report to the next
 SAME_STRETCH_DAYS = 28  # apart, two runs of days are one stretch: nothing is carried in and out for less
-MOVED: frozenset[Face] = frozenset({"cold night", "cold roots", "early frost", "late frost", "frozen ball"})
+MOVED: frozenset[Face] = frozenset(
+    {"cold night", "cool night", "cold roots", "early frost", "late frost", "frozen ball"}
+)
 BY_READINGS: frozenset[Face] = frozenset({"frozen ball", "waking"})  # harm goes on once it has begun
 
 

@@ -17,6 +17,7 @@ NEAR = dt.timedelta(weeks=8)
 SAME = 0.02  # what is better done later by more than this is not to be done first
 WEEK_COUNTS = (0.4, 0.3, 0.2, 0.1)  # how much a chance lost by each of the next four weeks counts
 STANDING = 0.02  # of the best chance: what orders those that lose nothing by waiting
+WORTH_WAITING = 0.2
 HELD = 0.5  # of the weight, where it can't be done today
 ANOTHER_WINDOW = 0.5  # of it, where the job has a window later in the year
 LOW_CERTAINTY = 0.8  # of it, where its closing rests on memory alone
@@ -50,6 +51,19 @@ class Choice:
         """The last day on which the odds are what the job wants of them."""
         closes = self.first.standing.closes or self.first.closes.p50
         return None if closes is None else max(closes - dt.timedelta(days=1), self.first.as_of)
+
+    @property
+    def first_good_day(self) -> dt.date | None:
+        """The first day of the weeks ahead with the odds the job wants, not before it opens; None: never."""
+        a = self.first
+        good = next((week.date for week in a.ahead if week.chance_good >= a.floor), None)
+        return None if good is None else max(good, a.standing.opens or good)
+
+    @property
+    def better_later(self) -> bool:
+        """Whether a fortnight's waiting gains so much of its chance that nobody would do it today."""
+        good = [week.chance_good for week in self.first.ahead[:3]]
+        return bool(good) and max(good) - good[0] >= WORTH_WAITING
 
 
 def work_first(

@@ -24,6 +24,7 @@ FloatArray = NDArray[np.float64]
 
 Face = Literal[
     "cold night",
+    "cool night",  # of those that move with the season, and bear no frost however wrapped
     "cold roots",
     "frozen ball",
     "waking",
@@ -94,7 +95,7 @@ class TreeYear:
             yield from self._of_states(level)
             yield from self._of_rest(floor)
         else:
-            yield Danger("cold night", "night", level, worth=EVEN)
+            yield Danger("cool night", "night", level, worth=EVEN)
         yield Danger("heat", "day", np.full(self.states.size, max(floor.ceiling_c, ALARM_C)))
 
     def _of_states(self, floor_c: FloatArray) -> Iterator[Danger]:

@@ -18,16 +18,17 @@ from season_engine.windows.yard import Yard
 
 HEAVY_L = 60.0  # what holds more is wrapped where it stands
 COLD: frozenset[Face] = frozenset(
-    {"cold after work", "late frost", "early frost", "cold night", "cold roots", "frozen ball"}
+    {"cold after work", "late frost", "early frost", "cold night", "cool night", "cold roots", "frozen ball"}
 )
 HOT: frozenset[Face] = frozenset({"heat after work", "heat"})
 WAKING: frozenset[Face] = frozenset({"waking"})
-UNDER_COVER: frozenset[Face] = frozenset({"cold night", "cold roots"})  # for the winter
+UNDER_COVER: frozenset[Face] = frozenset({"cold night", "cool night", "cold roots"})  # for the winter
 _SOONEST: Sequence[Stage] = ("begins", "lasts", "ends")
 
 Act = Literal["cover", "screen", "keep cool", "in by night", "shade and water", "shade cloth", "out"]
 _ACTS: dict[Face, Act] = {
     "cold night": "cover",
+    "cool night": "cover",
     "cold roots": "cover",
     "early frost": "in by night",  # nothing goes in for the winter before it is hard
     "cold after work": "cover",
@@ -120,7 +121,7 @@ def _of_tree(history: History, prospect: Prospect, outdoors: Outdoors) -> Iterab
     at_hand = [one for one in cold if one.stage != "ends"]
     if cold and not at_hand and any(returns(one, pot, outdoors) for one in dangers if one.face in MOVED):
         cold = []
-    covered = any(one.danger.face in ("cold night", "cold roots") for one in at_hand)
+    covered = any(one.danger.face in UNDER_COVER for one in at_hand)
     if covered and not _heavy(history):  # under cover already, out of sun and wind
         cold = [one for one in cold if one.danger.face != "frozen ball"]
     if any(one.stage == "lasts" for one in at_hand if one.danger.face in UNDER_COVER):
@@ -156,7 +157,7 @@ def _harm(group: _Alike) -> Harm:
         min(known) if len(known) == len(untils) else None,
         _together(spells, hot=danger.hot),
         first.here,
-        tuple(one.tree.id for one in group.trees if _heavy(one)),
+        tuple(one.tree.id for one in group.trees if _heavy(one) and danger.face != "cool night"),
         danger.job,
         danger.worked_on,
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Mapping, Sequence
 
+from season_engine.advice.dangers import Face
 from season_engine.advice.harm import Act, FrozenBall, Harm, HarmEvent, WarmSpell
 from season_engine.facts import Degrees, DegreesRange, Text
 from season_engine.report.contents import SiteReport
@@ -38,6 +39,21 @@ _GOES_ON: Mapping[Act, Text] = {
 }
 
 
+_GOES_ON_AWAY: Mapping[Act, Text] = {
+    "cover": Text("keep {trees} under cover"),
+    "in by night": Text("{trees} in by night"),
+}
+_GOES_ON_WHERE_IT_STANDS: Mapping[Act, Text] = {
+    "cover": Text("keep {trees} wrapped"),
+    "in by night": Text("{trees} under fleece by night"),
+}
+
+# Why these trees, where it is their state and not their kind.
+_TOO_COLD: Mapping[Face, Text] = {
+    "late frost": Text("{odds} for {event} within ten days, too cold for moving buds"),
+    "early frost": Text("{odds} for {event} within ten days, too cold before they are hard"),
+}
+
 # Short, for a headline and a calendar.
 _BRIEFLY: Mapping[Act, Text] = {
     "cover": Text("cover {trees} by {date}"),
@@ -48,12 +64,19 @@ _BRIEFLY: Mapping[Act, Text] = {
     "shade cloth": Text("shade cloth up by {date}"),
     "out": Text("{trees} out again"),
 }
+_BRIEFLY_HEAVY: Mapping[Act, Text] = {
+    "cover": Text("wrap {trees} by {date}"),
+    "in by night": Text("fleece over {trees} by night from {date}"),
+}
 
 
 def harm_in_brief(site: SiteReport, harm: Harm, as_of: dt.date, most: int = 1) -> str:
     """``cover Ember and two more by Tue 4 Mar``."""
     trees, date = tree_names(site, harm.trees, most), timing.day(max(harm.by, as_of), as_of)
-    return say(_BRIEFLY[harm.act], trees=trees, date=date)
+    told = (
+        _BRIEFLY_HEAVY if harm.act in _BRIEFLY_HEAVY and set(harm.heavy).issuperset(harm.trees) else _BRIEFLY
+    )
+    return say(told[harm.act], trees=trees, date=date)
 
 
 def harm_sentences(site: SiteReport, harms: Sequence[Harm], as_of: dt.date) -> tuple[str, ...]:
@@ -112,11 +135,8 @@ def _coming(harm: Harm, as_of: dt.date) -> str:
         if harm.here:
             frozen = Text("Pots have been frozen for days")
             return say(Text("Warm days have come") if harm.face == "waking" else frozen)
-        return say(
-            "{odds} for {event} within ten days",
-            odds=prose.odds(harm.chance, in_hundreds=True),
-            event=harm_text(harm.event),
-        )
+        within = _TOO_COLD.get(harm.face, Text("{odds} for {event} within ten days"))
+        return say(within, odds=prose.odds(harm.chance, in_hundreds=True), event=harm_text(harm.event))
     return say(
         _forecast(harm, one=harm.spell.first == harm.spell.last),
         worst=Degrees(round(harm.spell.worst_c)),
@@ -191,7 +211,10 @@ def _over(site: SiteReport, harm: Harm) -> str:
 
 
 def _going_on(site: SiteReport, harm: Harm, as_of: dt.date) -> str:
-    told = say(_GOES_ON[harm.act], trees=tree_names(site, harm.trees, TREES_NAMED))
+    goes_on = _GOES_ON
+    if len(harm.heavy) in (0, len(harm.trees)):
+        goes_on = {**_GOES_ON, **(_GOES_ON_WHERE_IT_STANDS if harm.heavy else _GOES_ON_AWAY)}
+    told = say(goes_on[harm.act], trees=tree_names(site, harm.trees, TREES_NAMED))
     until = (
         ""
         if harm.until is None

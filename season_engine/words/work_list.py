@@ -106,7 +106,7 @@ def _line(site: SiteReport, choice: Choice) -> WorkLine:
         tuple(timing.short_day(week.date, a.as_of) for week in a.ahead),
         hours,
         joined(f"{few}.", text, held),
-        not _may(a),
+        not _may(choice),
         task,
         whose,
         not (held or notes),
@@ -121,19 +121,21 @@ def _named(site: SiteReport, a: Assessment) -> str:
 
 def _until(choice: Choice) -> str:
     a = choice.first
-    if not a.in_window:
-        return f" {_from(a)}"
+    if not a.in_window or choice.better_later:
+        return f" {_from(choice)}"
     if a.closes.calendar and a.closes.p50:
         return f" {say('until {part}, by the calendar', part=timing.part_of_month(a.closes.p50, a.as_of))}"
     last = choice.last_good_day
     return "" if last is None else f" {say('by {date}', date=timing.day(last, a.as_of))}"
 
 
-def _from(a: Assessment) -> str:
-    """From the day on by which the odds are what the job wants."""
-    opens = a.standing.opens
+def _from(choice: Choice) -> str:
+    """From the day on by which it goes well with the odds that the job wants; or when it goes best."""
+    a, opens = choice.first, choice.first_good_day or choice.first.standing.opens
     if a.opens.calendar:
         return timing.roughly(a.opens, a.as_of)
+    if a.best is not None and (choice.first_good_day is None or choice.better_later):
+        return say("best about {date}", date=timing.day(a.best, a.as_of))
     if opens is None or opens <= a.as_of:
         return say("from {about}", about=timing.roughly(a.opens, a.as_of))
     return say("from about {date}", date=timing.day(opens, a.as_of))
@@ -161,7 +163,7 @@ _DO = {
 
 def work_in_brief(site: SiteReport, as_of: dt.date) -> str:
     """``repot Kettle by Thu 20 Mar``, of what comes first and may be done; empty where nothing may."""
-    choice = next((one for one in site.first.work if _may(one.first)), None)
+    choice = next(iter(may_be_done(site.first.work)), None)
     if choice is None:
         return ""
     trees = [one.tree for one in choice.assessments if one.tree is not None]
@@ -191,8 +193,9 @@ def held_in_brief(site: SiteReport, as_of: dt.date) -> str:
 
 def may_be_done(choices: Iterable[Choice]) -> list[Choice]:
     """Those that may be done today."""
-    return [one for one in choices if _may(one.first)]
+    return [one for one in choices if _may(one)]
 
 
-def _may(a: Assessment) -> bool:
-    return a.in_window and a.may_be_done
+def _may(choice: Choice) -> bool:
+    a = choice.first
+    return a.in_window and a.may_be_done and not choice.better_later

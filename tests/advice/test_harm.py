@@ -175,7 +175,7 @@ def test_a_tree_that_never_hardens_has_one_floor_all_year():
     yard = made_yard(NORTH, dt.date(2025, 1, 13))
     history, prospect = next(pair for pair in yard.own if pair[0].tree.id == "f")
     cold = [one for one in TreeYear(history, prospect, Outdoors(yard.view)).dangers() if not one.hot]
-    assert [one.face for one in cold] == ["cold night"] and set(cold[0].level_c) == {5.0}
+    assert [one.face for one in cold] == ["cool night"] and set(cold[0].level_c) == {5.0}
 
 
 def test_what_is_read_later_changes_nothing():

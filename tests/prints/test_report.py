@@ -401,12 +401,11 @@ def test_heat_asks_for_shade_and_water_and_sends_nobody_into_the_sun():
 
 def test_what_goes_on_is_one_short_line_and_what_is_over_is_told():
     lasts = a_harm(face="cold night", stage="lasts", trees=("M1",), until=AS_OF + days(30))
-    nightly = a_harm(face="late frost", stage="lasts", trees=("E1",))
+    nightly = a_harm(face="late frost", stage="lasts", trees=("E1",), heavy=("E1",))
     over = a_harm(face="cold night", stage="ends", trees=("M2",))
     text = told_of_harm(over, lasts, nightly)
     assert (
-        "As before: keep Lantern under cover or wrapped (at least to about 10 Sep); Gatepost in by night, "
-        "or under fleece."
+        "As before: keep Lantern under cover (at least to about 10 Sep); Gatepost under fleece by night."
     ) in text
     assert "Old split maple may come out again: likely nights do no harm now." in text
 

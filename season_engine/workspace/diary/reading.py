@@ -154,25 +154,30 @@ def _read(
             found = rightful(clause, matched(clause, tongue, pine=is_pine(kind)), tongue)
             standing = standing_of(clause, found, tongue, days[at])
             asked = question or _in_vain_by_the_next(clauses, at, found, tongue)
-            named = any(one.subjects or one.beside for one in clauses[:at])
-            sure = surely(clause, found, tongue, around, named_before=named)
-            if standing.reaches:
-                reach = clause.sentence
+            named_before = any(one.subjects or one.beside for one in clauses[:at])
+            sure = surely(clause, found, tongue, around, named_before=named_before)
+            reach = clause.sentence if standing.reaches else reach
             standing = _in_its_line(standing, asked, planned=reach is not None)
             strange = len(clauses) > SHORT and not all_accounted(clause, found, tongue)
             unsure += [subject] * (strange or loses_a_fact(found, sure))
             said = said_in(clause, sure, standing, tongue, jobs_of(kind) if jobs_of and kind else None)
             if asked and not said.stages:
                 continue
-            if said.unnamed_stage and told and subject not in told.trees and kind == told.species:
-                said = replace(said, stages=[(told.bbch, said.unnamed_stage)], unnamed_stage=None)
-            elif said.stages:
-                told = _Told(kind, groups[at], said.stages[-1][0])
+            said, told = _as_told(said, told, kind, subject, groups[at])
             if subject and not (clause.subjects or clause.beside):
                 _leave_out(said, of_none_before=not any(own for one in clauses[:at] if (own := one.subjects)))
             _hear(reading, subject, said, standing.day)
     # Half of what was said of a tree may mean another thing than the whole: "flowers off, then cut back".
     reading.heard = [one for one in reading.heard if one.subject not in unsure]
+
+
+def _as_told(
+    said: Said, told: _Told | None, kind: str | None, subject: Subject | None, trees: Sequence[Subject | None]
+) -> tuple[Said, _Told | None]:
+    """What is said, "not yet" alone being of the stage told of other trees of the kind; and the last told."""
+    if said.unnamed_stage and told and subject not in told.trees and kind == told.species:
+        return replace(said, stages=[(told.bbch, said.unnamed_stage)], unnamed_stage=None), told
+    return said, _Told(kind, trees, said.stages[-1][0]) if said.stages else told
 
 
 def _in_its_line(standing: Standing, asked: str, *, planned: bool) -> Standing:
