@@ -10,7 +10,18 @@ from season_engine.facts import Units
 from season_engine.site import Hemisphere
 
 LeftKind = Literal[
-    "header again", "summary", "remark", "cut short", "no value", "code", "clock lost", "twice", "order"
+    "header again",
+    "summary",
+    "remark",
+    "other kind",
+    "cut short",
+    "no value",
+    "code",
+    "clock lost",
+    "flag",
+    "twice",
+    "order",
+    "swapped",
 ]
 UnitsFrom = Literal["settings", "header", "cells", "about", "nothing"]
 ClockFrom = Literal["own", "settings", "stamps", "header", "about"]

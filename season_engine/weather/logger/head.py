@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
@@ -10,14 +11,24 @@ from season_engine.files.foreign_csv import BrokenCsv
 from season_engine.weather.logger.cells import DEGREES, is_number
 from season_engine.weather.logger.clocks import zone_said
 from season_engine.weather.logger.dates import parts_of
-from season_engine.weather.logger.layout import Layout, Numbered, is_rule, reads_as_data, stamp_kind
+from season_engine.weather.logger.layout import (
+    Layout,
+    Numbered,
+    RowTest,
+    is_rule,
+    reads_as_data,
+    stamp_kind,
+)
 from season_engine.weather.logger.vocabulary import LONGEST_NAME, plain, says, tokens
 
 _UNIT_CELL = re.compile(
-    r"[(\[]?\s*(?:(?:deg(?:rees?)?|[°º˚])?\s*[cf]|°|celsius|fahrenheit|%|%\s*r\.?[hf]\.?|m?v|hpa|mbar|k?pa|mm|cm|km/h|m/s|mph|kts?|knots|in|inhg|w/m2|lux|lx"
+    r"[(\[]?\s*(?:(?:0[.,]1|1/10|0[.,]01|1/100)[\s_]*)?(?:(?:deg(?:rees?)?|[°º˚])?\s*[cf]|°|celsius|fahrenheit|%|%\s*r\.?[hf]\.?|m?v|hpa|mbar|k?pa|mm|cm|km/h|m/s|mph|kts?|knots|in|inhg|w/m2|lux|lx"
     r"|dbm?|ppm|h|min|s|dag|tag|day|days|date|utc|local|yyyy|hhmm|hh:mm|count|no|nr|index|volts?|avg|smp|min|max|ts|rn|percent|degree|degrees?|-|—|\s)*\s*[)\]]?"
 )
+_FRACTION = re.compile(r"^(?:0[.,]1|1/10|0[.,]01|1/100)[\s_]*")
 _LONGEST_UNIT = 24
+_NEAR = 4  # lines within which the next reading follows
+_DATE_PARTS = ("year", "month", "day", "hour", "minute", "second")
 _LONGEST_ABOUT = 300  # characters that are looked at of a line about the logger
 _ABOUT_CLOCKS = (
     "time zone",
@@ -81,6 +92,7 @@ class Head:
     about: Numbered = field(default_factory=list)  # what the logger says of itself
     groups: list[str] = field(default_factory=list)  # a line of names above the names, spread over columns
     again: frozenset[tuple[str, ...]] = frozenset()  # rows that are the header, if they come again
+    below_names: list[str] = field(default_factory=list)  # cells of a line of units, one a column
 
     def name(self, column: int) -> str:
         """A column's name; "" where it has none."""
@@ -94,6 +106,11 @@ class Head:
     def unit(self, column: int) -> str:
         """A column's unit: "C", "F", "" where it isn't told, or another quantity's."""
         return self.units[column] if column < len(self.units) else ""
+
+    def scale(self, column: int) -> float:
+        """What a column's numbers must be divided by: 10 where it, or a line above, speaks of tenths."""
+        unit = self.below_names[column] if column < len(self.below_names) else ""
+        return scale_of(f"{self.title(column)} {unit}", [line for _, line in self.about])
 
     @property
     def zone(self) -> tuple[str, int, int] | None:
@@ -113,9 +130,9 @@ class Head:
         return found.pop() if len(found) == 1 else ""
 
 
-def head_of(lines: Numbered, layout: Layout) -> Head | None:
+def head_of(lines: Numbered, layout: Layout, is_row: RowTest = reads_as_data) -> Head | None:
     """What stands above the first line that reads as data; None where no line does."""
-    at = next((place for place, (_, line) in enumerate(lines) if _is_data(layout, line)), None)
+    at = _first_row(lines, layout, is_row)
     if at is None:
         return None
     above = [(number, line) for number, line in lines[:at] if not is_rule(line) and not _is_mark(line)]
@@ -123,12 +140,14 @@ def head_of(lines: Numbered, layout: Layout) -> Head | None:
     width = len(_cells(layout, lines[at][1]))
     again: set[tuple[str, ...]] = set()
     units: list[str] = []
+    told: list[str] = []
     while above and _is_units(cells := _header_cells(layout, above[-1][1]), width):
         units = [_unit(cell) for cell in cells]
+        told = cells
         again.add(tuple(_cells(layout, above[-1][1])))
         above.pop()
     if not above or not _is_names(cells := _header_cells(layout, above[-1][1]), width):
-        return Head([""] * width, units, None, "", first - 1, above, [], frozenset(again))
+        return Head([""] * width, units, None, "", first - 1, above, [], frozenset(again), told)
     number, text = above.pop()
     again.add(tuple(_cells(layout, text)))
     groups = _groups(cells, above, layout, width)
@@ -137,7 +156,21 @@ def head_of(lines: Numbered, layout: Layout) -> Head | None:
     names = [cell.strip()[:LONGEST_NAME] for cell in cells]
     named = [_name_unit(name) for name in names]
     units = [named[at] or (units[at] if at < len(units) else "") for at in range(len(names))]
-    return Head(names, units, number, text.strip(), first - 1, above, groups, frozenset(again))
+    return Head(names, units, number, text.strip(), first - 1, above, groups, frozenset(again), told)
+
+
+def _first_row(lines: Numbered, layout: Layout, is_row: RowTest) -> int | None:
+    """The place of the first reading: not a line that names a span of days, among others that are none."""
+    rows = {
+        place: len(cells) for place, (_, line) in enumerate(lines) if is_row(cells := _cells(layout, line))
+    }
+    if not rows:
+        return None
+    usual = Counter(rows.values()).most_common(1)[0][0]
+    for place, width in rows.items():
+        if width == usual or any(place < other <= place + _NEAR for other in rows):
+            return place
+    return min(rows)
 
 
 def _cells(layout: Layout, line: str) -> list[str]:
@@ -158,10 +191,6 @@ def _is_mark(line: str) -> bool:
     return line.startswith("sep=")
 
 
-def _is_data(layout: Layout, line: str) -> bool:
-    return reads_as_data(_cells(layout, line))
-
-
 def _is_units(cells: Sequence[str], width: int) -> bool:
     """Whether a line holds units below names, in several cells or over a column of temperatures."""
     filled = [plain(cell).strip("\"' ") for cell in cells if cell.strip("\"' ")]
@@ -169,7 +198,7 @@ def _is_units(cells: Sequence[str], width: int) -> bool:
         bool(filled)
         and len(cells) > 1
         and all(len(cell) <= _LONGEST_UNIT and _UNIT_CELL.fullmatch(cell) for cell in filled)
-        and any(DEGREES.fullmatch(cell.strip("()[] ")) or "%" in cell for cell in filled)
+        and any(DEGREES.fullmatch(_FRACTION.sub("", cell.strip("()[] "))) or "%" in cell for cell in filled)
         and len(cells) <= width + 1
     )
 
@@ -179,7 +208,7 @@ def _unit(cell: str) -> str:
     said = plain(cell).strip("\"'()[] ")
     if not said or said in ("smp", "avg", "-", "date", "ts", "rn", "dag", "tag", "day", "min", "max"):
         return ""
-    found = DEGREES.fullmatch(said)
+    found = DEGREES.fullmatch(_FRACTION.sub("", said))
     if found:
         return (found[1] or found[2] or "").upper()
     return said
@@ -227,12 +256,19 @@ def scale_of(name: str, about: Sequence[str] = ()) -> float:
     """What a column's numbers must be divided by: 10 where its name, or a line about it, says tenths."""
     said = plain(name).replace("_", " ")
     lines = [plain(line) for line in about]
-    for text in (said, *(line for line in lines if _SAID_TENTHS.search(line) and not _FINENESS.search(line))):
+    for text in (said, *filter(_tells_tenths, lines)):
         if _HUNDREDTHS.search(text):
             return 1000.0 if re.search(r"m(?:illi)?deg", text) else 100.0
         if _TENTHS.search(text):
             return 10.0
     return 1.0
+
+
+def _tells_tenths(line: str) -> bool:
+    """Whether a line about the table says that its temperatures are in tenths, and not only its rain."""
+    if not _SAID_TENTHS.search(line) or _FINENESS.search(line):
+        return False
+    return not says(line, "other") or says(line, "temperature", "minimum", "maximum")
 
 
 def _is_names(cells: Sequence[str], width: int) -> bool:
@@ -246,7 +282,7 @@ def _is_names(cells: Sequence[str], width: int) -> bool:
 
 def _groups(names: Sequence[str], above: Numbered, layout: Layout, width: int) -> list[str]:
     """Names above names ("Inside", "Outside"), each spread to the next, where the names alone are twins."""
-    filled = [plain(name) for name in names if name.strip()]
+    filled = [plain(name) for name in names if name.strip() and not says(name, *_DATE_PARTS)]
     if len(set(filled)) == len(filled) or not above:
         return []
     if layout.separator is None:
@@ -277,8 +313,8 @@ def _groups_by_place(line: str, layout: Layout) -> list[str]:
 
 def _unit_of_line(line: str) -> str:
     said = plain(line)
-    celsius = re.search(r"(?:deg(?:rees?)?|[°º˚])\s?c\b|celsius", said)
-    fahrenheit = re.search(r"(?:deg(?:rees?)?|[°º˚])\s?f\b|fahrenheit", said)
+    celsius = re.search(r"\btemp\w* in c\b|(?:deg(?:rees?)?|[°º˚])\s?c\b|celsius", said)
+    fahrenheit = re.search(r"\btemp\w* in f\b|(?:deg(?:rees?)?|[°º˚])\s?f\b|fahrenheit", said)
     if bool(celsius) == bool(fahrenheit):
         short = re.search(r"(?:units?|einheit|unite|unidad|unita|enhet)\b\W*(c|f)\b", said)
         return short[1].upper() if short and not celsius else ""

@@ -20,6 +20,7 @@ from season_engine.weather.logger.stamp_rows import (
     rows_of,
     together,
 )
+from season_engine.weather.logger.vocabulary import months_of, plain
 
 DAYS_FROM, DAYS_TO = 15_000.0, 80_000.0  # spreadsheets' numbers of days, 1941 to 2119
 _DAYS_EPOCH = 25_569  # the number of 1 January 1970
@@ -47,13 +48,25 @@ def calendar_midnights(texts: Texts, wrong: dict[int, ValueError]) -> IntArray:
 
 def _midnight_of(cells: dict[str, str]) -> int:
     shown = " ".join(cells.values())
-    numbers = {role: _whole(text, shown) for role, text in cells.items()}
-    year = numbers["year"] + (2000 if numbers["year"] < 80 else 0)
+    numbers = {
+        role: month_number(text) or _whole(text, shown) if role == "month" else _whole(text, shown)
+        for role, text in cells.items()
+    }
+    year = numbers["year"] + (
+        2000 if numbers["year"] < _CENTURY_TURNS else 1900 if numbers["year"] < 100 else 0
+    )
     if "doy" in numbers:
         if not 1 <= numbers["doy"] <= 366:
             raise ValueError(f'"{shortened(shown)}" is not a date in the calendar.')
         return midnight(year, 1, 1, shown) + (numbers["doy"] - 1) * DAY_SECONDS
     return midnight(year, numbers["month"], numbers["day"], shown)
+
+
+def month_number(text: str) -> int | None:
+    """The number of a month that is written out; None where it isn't, or may be several."""
+    name = plain(text).strip(" .\"'")
+    meant = {table[name] for table in months_of([name])} if name and not name.isdigit() else set()
+    return meant.pop() if len(meant) == 1 else None
 
 
 def _whole(text: str, shown: str) -> int:

@@ -63,7 +63,7 @@ def part_of(
     table, sensor, others = chosen_rows(table, how)
     left, faults = Left(table), Faults(table.file)
     units = {role: unit_of(table, role, how) for role in table.plan.temps}
-    columns = [values_of(table, role, unit) for role, unit in units.items()]
+    columns = [values_of(table, role, unit, how) for role, unit in units.items()]
     cut_short(table, columns[-1], list(units)[-1], left)
     clock, clock_from, zone = _clock(table, how, site, order)
     stamps = _stamps(table, clock, faults, columns, left)

@@ -19,8 +19,10 @@ from season_engine.weather.logger.decimal_commas import decimal_places, joined
 from season_engine.weather.logger.form import LeftKind
 from season_engine.weather.logger.head import Head, head_of
 from season_engine.weather.logger.headings import with_dates
+from season_engine.weather.logger.date_parts import row_test
 from season_engine.weather.logger.how import ReadAs
-from season_engine.weather.logger.layout import Layout, Numbered, is_rule, layout_of, reads_as_data, sample
+from season_engine.weather.logger.kinds_of_lines import kind_of
+from season_engine.weather.logger.layout import Layout, Numbered, RowTest, is_rule, layout_of, sample
 from season_engine.weather.logger.vocabulary import says
 
 _OFTEN = 0.05  # share of the first rows with so many cells, that makes that no accident
@@ -95,22 +97,26 @@ def read_table(source: Callable[[], str], file: str, how: ReadAs) -> LoggerTable
     text = source()
     try:
         lines = sample(text)
-        layout = layout_of(lines)
-        head = head_of(lines, layout)
+        is_row = row_test(lines, how)
+        layout = layout_of(lines, is_row)
+        head = head_of(lines, layout, is_row)
         if head is None and (dated := with_dates(text)) is not None:
             text, source = dated, partial(_again, source)
             lines = sample(text)
-            layout = layout_of(lines)
-            head = head_of(lines, layout)
+            is_row = row_test(lines, how)
+            layout = layout_of(lines, is_row)
+            head = head_of(lines, layout, is_row)
         if head is None:
             raise _no_data(lines, layout, file)
-        rows = _first_rows(lines, layout, head)
+        rows = _first_rows(lines, layout, head, is_row)
+        kind = kind_of(rows, how, file)
+        rows = [row for row in rows if kind is None or row[0].strip() == kind]
         places = decimal_places(head, rows, file) if layout.separator == "," else None
         if places is not None:
             width = len(head.names)
             rows = [row for one in rows if (row := joined(one, places, width)) is not None]
         plan = plan_of(head, rows, how, file)
-        taking = _Taking(layout, head, plan, file, rows, places)
+        taking = _Taking(layout, head, plan, file, rows, places, is_row, kind)
         return taking.table(text, source)
     except BrokenCsv as broken:
         raise broken.told(file) from None
@@ -122,7 +128,7 @@ def _again(source: Callable[[], str]) -> str:
     return with_dates(text) or text
 
 
-def _first_rows(lines: Numbered, layout: Layout, head: Head) -> list[list[str]]:
+def _first_rows(lines: Numbered, layout: Layout, head: Head, is_row: RowTest) -> list[list[str]]:
     rows = []
     for number, line in lines:
         if number > head.below:
@@ -130,7 +136,7 @@ def _first_rows(lines: Numbered, layout: Layout, head: Head) -> list[list[str]]:
                 cells = layout.cells(line)
             except BrokenCsv:
                 continue
-            if reads_as_data(cells):
+            if is_row(cells):
                 rows.append(cells)
     return rows
 
@@ -172,7 +178,10 @@ class _Taking:
         file: str,
         rows: Sequence[Sequence[str]],
         places: frozenset[int] | None,
+        is_row: RowTest,
+        kind: str | None,
     ) -> None:
+        self.is_row, self.kind = is_row, kind
         self.layout, self.head, self.plan, self.file, self.places = layout, head, plan, file, places
         widths = Counter(map(len, rows))
         self.width = max(widths.most_common(1)[0][0], max(plan.needed.values()) + 1)
@@ -196,6 +205,7 @@ class _Taking:
         for lines, rows in self.layout.chunks(text, self.head.below):
             if (
                 self.places is not None
+                or self.kind is not None
                 or set(map(len, rows)) != {self.width}
                 or not all([row[day] for row in rows])
             ):
@@ -254,6 +264,9 @@ class _Taking:
             if tuple(cell.strip() for cell in row) in self._header_rows:
                 self.left.append(("header again", line, " ".join(row)))
                 continue
+            if self.kind is not None and row[0].strip() != self.kind and self.is_row(row):
+                self.left.append(("other kind", line, " ".join(row)))
+                continue
             told = row if self.places is None else joined(row, self.places, self.width) or row
             if self._fits(told, last):
                 kept.append((line, told))
@@ -287,7 +300,7 @@ class _Taking:
             if self.kept and line == last_line and len(row) < self.width and _begins_as_reading(row):
                 self.left.append(("cut short", line, shown))
             elif not self.kept or (
-                reads_as_data(row) and any(at < len(row) and is_number(row[at]) for at in temps)
+                self.is_row(row) and any(at < len(row) and is_number(row[at]) for at in temps)
             ):
                 hint = (
                     "A decimal comma needs another delimiter, such as a semicolon."

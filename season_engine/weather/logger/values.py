@@ -12,7 +12,6 @@ from season_engine.files.text import shortened
 from season_engine.weather.logger.cells import MISSING_CODES, Cell, Slip, cell
 from season_engine.weather.logger.faults import Faults
 from season_engine.weather.logger.form import UnitsFrom
-from season_engine.weather.logger.head import scale_of
 from season_engine.weather.logger.how import ReadAs
 from season_engine.weather.logger.table import LoggerTable
 from season_engine.weather.series import BoolArray, FloatArray
@@ -93,10 +92,11 @@ class Values:
     numbers: dict[str, float]  # as they stand, by text
 
 
-def values_of(table: LoggerTable, role: str, unit: Unit) -> Values:
+def values_of(table: LoggerTable, role: str, unit: Unit, how: ReadAs) -> Values:
     """One column in degC. Each different text is read once: even a million rows have few."""
     texts = table.texts[role]
-    scale = scale_of(table.name(role), [line for _, line in table.head.about])
+    told = table.head.scale(table.plan.temps[role])
+    scale = told if how.tenths is None else 10.0 if how.tenths else 1.0
     known: dict[str, float] = {}
     words, slips, odd, numbers = set(), set(), set(), {}
     for text in set(texts):
@@ -106,13 +106,16 @@ def values_of(table: LoggerTable, role: str, unit: Unit) -> Values:
         except Slip:
             slips.add(text)
             continue
-        if found.number is None:
-            if found.word:
+        if found.number is None or found.unit not in ("C", "F", ""):  # "50%", of a line of another kind
+            if found.word or found.number is not None:
                 words.add(text)
             continue
         if scale > 1 and found.decimals and found.number != int(found.number):
             problem = f'the header speaks of tenths of a degree, and "{shortened(text)}" has decimals.'
-            raise GrowerError(problem, file=table.file, line=table.head.line, field=table.name(role))
+            hint = "Write tenths = false under [site.weather] if these are whole degrees."
+            raise GrowerError(
+                problem, hint=hint, file=table.file, line=table.head.line, field=table.name(role)
+            )
         value = found.number / scale
         numbers[text] = value
         if is_code(found, value, unit):

@@ -5,16 +5,20 @@ from __future__ import annotations
 import re
 
 from season_engine.weather.logger.clocks import zone_said
+from season_engine.weather.logger.date_parts import is_minutes_name
 from season_engine.weather.logger.how import ReadAs, Role
 from season_engine.weather.logger.kinds import Kinds, numbers_in
 from season_engine.weather.logger.layout import DAY_NUMBER, EPOCH, YEAR
-from season_engine.weather.logger.vocabulary import cell_words, plain, says, tokens
+from season_engine.weather.logger.nameless_dates import nameless_parts
+from season_engine.weather.logger.vocabulary import cell_words, plain, says
 
 _MONTHS, _LONGEST_MONTH = 12, 31
 
 
 def when_columns(kinds: Kinds, given: dict[Role, int], how: ReadAs) -> dict[str, int]:
     """The columns that say when a row was read."""
+    if "year" in given:
+        return _given_parts(kinds, given)
     at = given.get("time", given.get("date"))
     if at is not None and not {"time", "date"} <= given.keys():
         kind = kinds.kinds[at]
@@ -34,7 +38,17 @@ def when_columns(kinds: Kinds, given: dict[Role, int], how: ReadAs) -> dict[str,
         return {"stamp": (utc or stamps)[0]}
     if dates := kinds.of("date"):
         return {"date": dates[0]} | _time_of_day(kinds, dates[0])
-    return _counted(kinds) or _parts(kinds)
+    return _counted(kinds) or _parts(kinds) or nameless_parts(kinds)
+
+
+def _given_parts(kinds: Kinds, given: dict[Role, int]) -> dict[str, int]:
+    """The columns of parts of a date, and of the time, as the settings name them."""
+    found = {role: given[role] for role in ("year", "month", "day", "hour", "minute") if role in given}
+    if "day_of_year" in given:
+        found["doy"] = given["day_of_year"]
+    if "time" in given:
+        found |= _clock_column(kinds, given["time"])
+    return found
 
 
 def _time_of_day(kinds: Kinds, date: int) -> dict[str, int]:
@@ -57,7 +71,12 @@ def _time_of_day(kinds: Kinds, date: int) -> dict[str, int]:
             if "hour" not in column:
                 return column
             found.setdefault("hour", at)
-        elif "hour" in found and "minute" not in found and _is_minutes(kinds, at, values):
+        elif (
+            "hour" in found
+            and at != found["hour"]
+            and "minute" not in found
+            and _is_minutes(kinds, at, values)
+        ):
             found["minute"] = at
         elif says(name, "second") and max(values) <= 59 and "minute" in found:
             found["second"] = at
@@ -66,11 +85,9 @@ def _time_of_day(kinds: Kinds, date: int) -> dict[str, int]:
 
 def _is_minutes(kinds: Kinds, at: int, values: list[float]) -> bool:
     """Whether a column beside one of hours holds minutes; "min" may also stand for the lowest."""
-    name = kinds.name(at)
-    named = tokens(name) in (("min",), ("mi",), ("mn",), ("m",)) or (
-        says(name, "minute") and not says(name, "temperature", "minimum")
+    return is_minutes_name(kinds.name(at)) and all(
+        value == int(value) and 0 <= value <= 59 for value in values
     )
-    return named and all(value == int(value) and 0 <= value <= 59 for value in values)
 
 
 def _half_of_day(kinds: Kinds) -> dict[str, int]:
