@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 
+from season_engine.weather.logger.carried import is_ditto
 from season_engine.weather.logger.cells import is_number
 from season_engine.weather.logger.how import ReadAs
 from season_engine.weather.logger.layout import SEPARATORS, Numbered, RowTest, is_rule, reads_as_data
@@ -91,6 +92,8 @@ def _is_row(cells: Sequence[str], parts: Parts) -> bool:
 
 def _holds(cell: str, part: str) -> bool:
     if part == "month" and is_month(plain(cell).strip(".")):
+        return True
+    if part in ("year", "month") and is_ditto(cell):
         return True
     least, most = _RANGES[part]
     return _WHOLE.fullmatch(cell) is not None and least <= int(cell) <= most

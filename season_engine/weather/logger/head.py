@@ -23,7 +23,7 @@ from season_engine.weather.logger.vocabulary import LONGEST_NAME, plain, says, t
 
 _UNIT_CELL = re.compile(
     r"[(\[]?\s*(?:(?:0[.,]1|1/10|0[.,]01|1/100)[\s_]*)?(?:(?:deg(?:rees?)?|[°º˚])?\s*[cf]|°|celsius|fahrenheit|%|%\s*r\.?[hf]\.?|m?v|hpa|mbar|k?pa|mm|cm|km/h|m/s|mph|kts?|knots|in|inhg|w/m2|lux|lx"
-    r"|dbm?|ppm|h|min|s|dag|tag|day|days|date|utc|local|yyyy|hhmm|hh:mm|count|no|nr|index|volts?|avg|smp|min|max|ts|rn|percent|degree|degrees?|-|—|\s)*\s*[)\]]?"
+    r"|dbm?|ppm|h|min|s|時間|dag|tag|day|days|date|utc|local|yyyy|hhmm|hh:mm|count|no|nr|index|volts?|avg|smp|min|max|ts|rn|percent|degree|degrees?|-|—|\s)*\s*[)\]]?"
 )
 _FRACTION = re.compile(r"^(?:0[.,]1|1/10|0[.,]01|1/100)[\s_]*")
 _LONGEST_UNIT = 24

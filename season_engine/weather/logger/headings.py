@@ -13,9 +13,11 @@ from season_engine.weather.logger.cells import is_number
 from season_engine.weather.logger.clocks import clock_time
 from season_engine.weather.logger.dates import parts_of
 from season_engine.weather.logger.layout import SEPARATORS, is_rule
-from season_engine.weather.logger.vocabulary import is_month, months_of, plain, tokens
+from season_engine.weather.logger.named_files import Told
+from season_engine.weather.logger.vocabulary import cell_words, is_month, months_of, plain, tokens
 
 _FEWEST_ROWS = 3
+_NOTHING_TOLD = Told()
 _YEAR = re.compile(r"(?<!\d)(?:19|20)\d\d(?!\d)")
 _DAY = re.compile(r"(\d{1,2})\.?")
 _DAY_MONTH = re.compile(
@@ -38,21 +40,35 @@ class _State:
     year: int | None = None
     last_month: int | None = None
     rows: int = 0
+    prefixed: int = 0  # rows that got a cell more
     undated: int = 0
     lines: list[str] = field(default_factory=list)
 
 
-def with_dates(text: str) -> str | None:
-    """The text with a date on each line of readings; None where its dates don't stand in headings."""
+@dataclass(frozen=True)
+class Dated:
+    """A text with a date on each line of readings."""
+
+    text: str
+    column_more: bool  # the date stands in a column of its own, before the others
+
+
+def with_dates(text: str, told: Told = _NOTHING_TOLD) -> Dated | None:
+    """The text with a date on each line of readings; None where its dates don't stand in headings.
+
+    `told` is what is known of its year and month beside.
+    """
     lines = text.splitlines()
     separator = _separator(lines)
-    state = _State()
+    month = (told.year, told.month) if told.year is not None and told.month is not None else None
+    state = _State(year=told.year, month=month)
     wide = _usual_width(lines, separator)
     for line in lines:
         state.lines.append(_line(line, separator, wide, state))
     if state.rows < _FEWEST_ROWS or state.undated * 5 > state.rows:
         return None
-    return "\n".join(state.lines) + ("\n" if text.endswith(("\n", "\r")) else "")
+    whole = "\n".join(state.lines) + ("\n" if text.endswith(("\n", "\r")) else "")
+    return Dated(whole, state.prefixed > 0)
 
 
 def _separator(lines: Sequence[str]) -> str | None:
@@ -96,7 +112,10 @@ def _line(line: str, separator: str | None, wide: int, state: _State) -> str:
 
 
 def _holds_numbers(cells: Sequence[str]) -> bool:
-    return any(is_number(cell) for cell in cells) or all(cell in ("", "-", "--", "---") for cell in cells)
+    missing = cell_words("missing")
+    return any(is_number(cell) or plain(cell) in missing for cell in cells) or all(
+        cell in ("", "-", "--", "---") for cell in cells
+    )
 
 
 def _begins_like_row(cell: str) -> bool:
@@ -108,8 +127,10 @@ def _dated(cells: Sequence[str], line: str, between: str, state: _State) -> str 
     """A row with the date that its headings give it; None where it needs none or none is known."""
     first = cells[0].strip()
     if state.date is not None and _is_clock(first):
+        state.prefixed += 1
         return f"{state.date}{between}{line.lstrip()}"
     if state.month is not None and (day := _DAY.fullmatch(first)) and 1 <= int(day[1]) <= 31:
+        state.prefixed += 1
         return f"{state.month[0]}-{state.month[1]:02d}-{int(day[1]):02d}{between}{line.lstrip()}"
     if state.year is not None and (found := _DAY_MONTH.fullmatch(plain(first))):
         return _with_year(found, first, line, state)

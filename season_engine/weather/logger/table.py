@@ -12,17 +12,17 @@ from season_engine.errors import GrowerError
 from season_engine.files.foreign_csv import BrokenCsv, Lines, Rows, lines_of
 from season_engine.files.problems import Problems
 from season_engine.files.text import listed, shortened
+from season_engine.weather.logger.carried import carry
 from season_engine.weather.logger.cells import is_number
 from season_engine.weather.logger.columns import Plan, plan_of
 from season_engine.weather.logger.dates import FORMAT_HINT
 from season_engine.weather.logger.decimal_commas import decimal_places, joined
 from season_engine.weather.logger.form import LeftKind
-from season_engine.weather.logger.head import Head, head_of
-from season_engine.weather.logger.headings import with_dates
-from season_engine.weather.logger.date_parts import row_test
+from season_engine.weather.logger.head import Head
 from season_engine.weather.logger.how import ReadAs
 from season_engine.weather.logger.kinds_of_lines import kind_of
-from season_engine.weather.logger.layout import Layout, Numbered, RowTest, is_rule, layout_of, sample
+from season_engine.weather.logger.layout import Layout, is_rule
+from season_engine.weather.logger.shape import Shape, lacks_only_a_year, shape_of
 from season_engine.weather.logger.vocabulary import says
 
 _OFTEN = 0.05  # share of the first rows with so many cells, that makes that no accident
@@ -69,8 +69,8 @@ class LoggerTable:
 class HeaderChanges(Exception):
     """From a line on the columns are others."""
 
-    def __init__(self, line: int) -> None:
-        self.line = line
+    def __init__(self, line: int, source: Callable[[], str], how: ReadAs) -> None:
+        self.line, self.source, self.how = line, source, how
         super().__init__(line)
 
 
@@ -80,10 +80,10 @@ def read_tables(source: Callable[[], str], file: str, how: ReadAs) -> list[Logge
         return [read_table(source, file, how)]
     except HeaderChanges as change:
         above, below = (
-            partial(_lines_from, source, 1, change.line),
-            partial(_lines_from, source, change.line, None),
+            partial(_lines_from, change.source, 1, change.line),
+            partial(_lines_from, change.source, change.line, None),
         )
-        return [read_table(above, file, how), *read_tables(below, file, how)]
+        return [read_table(above, file, change.how), *read_tables(below, file, change.how)]
 
 
 def _lines_from(source: Callable[[], str], first: int, end: int | None) -> str:
@@ -94,55 +94,35 @@ def _lines_from(source: Callable[[], str], first: int, end: int | None) -> str:
 
 def read_table(source: Callable[[], str], file: str, how: ReadAs) -> LoggerTable:
     """Find the columns of a text and take them out; raises GrowerError, InputErrors or HeaderChanges."""
-    text = source()
     try:
-        lines = sample(text)
-        is_row = row_test(lines, how)
-        layout = layout_of(lines, is_row)
-        head = head_of(lines, layout, is_row)
-        if head is None and (dated := with_dates(text)) is not None:
-            text, source = dated, partial(_again, source)
-            lines = sample(text)
-            is_row = row_test(lines, how)
-            layout = layout_of(lines, is_row)
-            head = head_of(lines, layout, is_row)
-        if head is None:
-            raise _no_data(lines, layout, file)
-        rows = _first_rows(lines, layout, head, is_row)
-        kind = kind_of(rows, how, file)
-        rows = [row for row in rows if kind is None or row[0].strip() == kind]
-        places = decimal_places(head, rows, file) if layout.separator == "," else None
-        if places is not None:
-            width = len(head.names)
-            rows = [row for one in rows if (row := joined(one, places, width)) is not None]
-        plan = plan_of(head, rows, how, file)
-        taking = _Taking(layout, head, plan, file, rows, places, is_row, kind)
-        return taking.table(text, source)
+        shape = shape_of(source, file, how)
+        if shape.head is None:
+            raise _no_data(shape, file)
+        return _taken(shape, shape.head, file)
     except BrokenCsv as broken:
         raise broken.told(file) from None
 
 
-def _again(source: Callable[[], str]) -> str:
-    """A text whose dates stand in headings, with them on each line."""
-    text = source()
-    return with_dates(text) or text
+def _taken(shape: Shape, head: Head, file: str) -> LoggerTable:
+    """The columns of a text that are needed."""
+    kind = kind_of(shape.rows, shape.how, file)
+    rows = [row for row in shape.rows if kind is None or row[0].strip() == kind]
+    places = decimal_places(head, rows, file) if shape.layout.separator == "," else None
+    if places is not None:
+        width = len(head.names)
+        rows = [row for one in rows if (row := joined(one, places, width)) is not None]
+    plan = plan_of(head, rows, shape.how, file)
+    table = _Taking(shape, head, plan, file, rows, places, kind).table(shape.text, shape.source)
+    carry(table.texts)
+    return table
 
 
-def _first_rows(lines: Numbered, layout: Layout, head: Head, is_row: RowTest) -> list[list[str]]:
-    rows = []
-    for number, line in lines:
-        if number > head.below:
-            try:
-                cells = layout.cells(line)
-            except BrokenCsv:
-                continue
-            if is_row(cells):
-                rows.append(cells)
-    return rows
-
-
-def _no_data(lines: Numbered, layout: Layout, file: str) -> GrowerError:
+def _no_data(shape: Shape, file: str) -> GrowerError:
     """What is wrong with a file in which no line reads as a reading."""
+    lines, layout = shape.lines, shape.layout
+    if lacks_only_a_year(shape.text, file):
+        hint = "Write the year in which it begins under [site.weather], such as year = 2024."
+        return GrowerError("its dates have no year.", hint=hint, file=file, line=lines[0][0])
     kinds = ("date", "time", "temperature", "minimum", "maximum")
     named = next((at for at, (_, line) in enumerate(lines) if says(line, *kinds) and not is_rule(line)), None)
     if named is None or not any(mark in lines[named][1] for mark in ",;\t| "):
@@ -172,17 +152,16 @@ class _Taking:
 
     def __init__(
         self,
-        layout: Layout,
+        shape: Shape,
         head: Head,
         plan: Plan,
         file: str,
         rows: Sequence[Sequence[str]],
         places: frozenset[int] | None,
-        is_row: RowTest,
         kind: str | None,
     ) -> None:
-        self.is_row, self.kind = is_row, kind
-        self.layout, self.head, self.plan, self.file, self.places = layout, head, plan, file, places
+        self.is_row, self.kind, self.how = shape.is_row, kind, shape.how
+        self.layout, self.head, self.plan, self.file, self.places = shape.layout, head, plan, file, places
         widths = Counter(map(len, rows))
         self.width = max(widths.most_common(1)[0][0], max(plan.needed.values()) + 1)
         self.widths = {width for width, count in widths.items() if count >= _OFTEN * len(rows)}
@@ -240,19 +219,21 @@ class _Taking:
         for number, line in enumerate(lines_of(source()), start=1) if rows else ():
             if number in lines:
                 cells = self.layout.cells(line)
-                self._check_header(number, cells, again)
+                self._check_header(number, cells, again, source)
                 self.left.append(("header again", number, line.strip()))
         for number, cells in self.odd:
             if name and name in [cell.strip() for cell in cells]:
-                self._check_header(number, cells, again)
+                self._check_header(number, cells, again, source)
         for row in reversed(rows):
             del self.kept[row]
             for column in self.texts.values():
                 del column[row]
 
-    def _check_header(self, line: int, cells: Sequence[str], again: set[tuple[str, ...]]) -> None:
+    def _check_header(
+        self, line: int, cells: Sequence[str], again: set[tuple[str, ...]], source: Callable[[], str]
+    ) -> None:
         if tuple(cell.strip() for cell in cells) not in again:
-            raise HeaderChanges(line)
+            raise HeaderChanges(line, source, self.how)
 
     def _whole_rows(self, lines: Lines, rows: Rows) -> tuple[Lines, Rows]:
         """Rows that aren't blank and hold all that is needed; the others are put aside."""
