@@ -31,13 +31,14 @@ class Plan:
     sensor: int | None = None  # names of sensors, where rows are of several
     quantity: int | None = None  # names of quantities, likewise
     unit: int | None = None  # units of each row
+    hours: tuple[int, ...] = ()  # columns of hours, where a line is a day
     suspects: tuple[int, ...] = ()  # columns that may name sensors, though nothing says so
 
     @property
     def needed(self) -> dict[str, int]:
         """Every column that is read, by role."""
         extra = {"sensor": self.sensor, "quantity": self.quantity, "unit": self.unit}
-        suspects = {f"suspect {at}": at for at in self.suspects}
+        suspects = {f"suspect {at}": at for at in self.suspects} | {f"hour {at}": at for at in self.hours}
         return self.when | self.temps | {role: at for role, at in extra.items() if at is not None} | suspects
 
     @property
@@ -54,13 +55,14 @@ def plan_of(head: Head, rows: Sequence[Sequence[str]], how: ReadAs, file: str) -
     if not when:
         raise _lacking(kinds, ["date"], file)
     free = [at for at in range(kinds.width) if at not in when.values()]
-    quantity, sensor, unit = _long_form(kinds, free, given)
+    quantity, sensor, unit = long_form(kinds, free, given)
     free = [at for at in free if at not in (quantity, sensor, unit)]
     temps = _temps(kinds, free, given, when, how, quantity, file)
     if sensor in temps.values():
         sensor = None
     suspects = [] if sensor is not None else [at for at in free if at not in temps.values()]
-    return Plan(when, temps, sensor, quantity, unit, tuple(at for at in suspects if _may_name(kinds, at)))
+    named = tuple(at for at in suspects if _may_name(kinds, at))
+    return Plan(when, temps, sensor, quantity, unit, suspects=named)
 
 
 def _named(kinds: Kinds, role: Role, name: str | int, file: str) -> int:
@@ -70,9 +72,10 @@ def _named(kinds: Kinds, role: Role, name: str | int, file: str) -> int:
         name if isinstance(name, int) else int(name) if name.isdigit() and not _there(kinds, name) else None
     )
     if number is not None:
-        if 1 <= number <= kinds.width:
-            return number - 1
-        problem = f"there is no column {number}; the table has {kinds.width}."
+        width = kinds.width - head.columns_more
+        if 1 <= number <= width:
+            return number - 1 + head.columns_more
+        problem = f"there is no column {number}; the table has {width}."
         raise GrowerError(problem, hint="Mend columns under [site.weather].", file=file, line=head.line)
     found = _there(kinds, str(name))
     if len(found) == 1:
@@ -81,9 +84,9 @@ def _named(kinds: Kinds, role: Role, name: str | int, file: str) -> int:
         found_numeric = [at for at in found if kinds.kinds[at] == "number" and not is_other(kinds, at)]
         if role in ("temp", "tmin", "tmax") and len(found_numeric) == 1:
             return found_numeric[0]
-        numbers = " and ".join(str(at + 1) for at in found)
+        numbers = " and ".join(str(head.number(at)) for at in found)
         problem = f'columns {numbers} are both called "{shortened(str(name))}".'
-        hint = f"Write the number of the one that is meant: columns = {{ {role} = {found[0] + 1} }}."
+        hint = f"Write the number of the one that is meant: columns = {{ {role} = {head.number(found[0])} }}."
         raise GrowerError(problem, hint=hint, file=file, line=head.line)
     problem = f'no column is called "{shortened(str(name))}".'
     raise GrowerError(
@@ -104,10 +107,10 @@ def _there(kinds: Kinds, name: str) -> list[int]:
 # Rows of several sensors or quantities
 
 
-def _long_form(
+def long_form(
     kinds: Kinds, free: list[int], given: dict[Role, int]
 ) -> tuple[int | None, int | None, int | None]:
-    """Columns with names of quantities, of sensors, and with units."""
+    """Columns with names of quantities, of sensors, and with units, where rows are of several."""
     few = [
         at for at in free if 1 <= len(set(filter(None, kinds.texts(at)))) <= max(_FEW, len(kinds.rows) // 10)
     ]
@@ -342,9 +345,9 @@ def _lacking(kinds: Kinds, lacking: list[str], file: str) -> GrowerError:
 
 def _unclear(kinds: Kinds, columns: Sequence[int], role: str, file: str) -> GrowerError:
     names = [kinds.head.name(at) for at in columns]
-    shown = [kinds.name(at) or f"column {at + 1}" for at in columns]
+    shown = [kinds.name(at) or f"column {kinds.head.number(at)}" for at in columns]
     twins = len(set(map(plain, names))) < len(names) or not all(names)
-    value = str(columns[0] + 1) if twins else f'"{names[0]}"'
+    value = str(kinds.head.number(columns[0])) if twins else f'"{names[0]}"'
     hint = f"Write which it is under [site.weather], such as columns = {{ {role} = {value} }}."
     if len(columns) == 1:
         problem = f"the only temperature is {listed(shown)}, which doesn't sound like the air outdoors."

@@ -26,7 +26,7 @@ LeftKind = Literal[
 UnitsFrom = Literal["settings", "header", "cells", "about", "nothing"]
 ClockFrom = Literal["own", "settings", "stamps", "header", "about"]
 DateForm = Literal[
-    "year first", "day first", "month first", "day of year", "epoch", "day numbers", "date_format"
+    "year first", "day first", "month first", "day of year", "epoch", "day numbers", "date_format", "grid"
 ]
 
 

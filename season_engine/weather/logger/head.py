@@ -11,6 +11,7 @@ from season_engine.files.foreign_csv import BrokenCsv
 from season_engine.weather.logger.cells import DEGREES, is_number
 from season_engine.weather.logger.clocks import zone_said
 from season_engine.weather.logger.dates import parts_of
+from season_engine.weather.logger.grid_lines import hours_across
 from season_engine.weather.logger.layout import (
     Layout,
     Numbered,
@@ -92,6 +93,7 @@ class Head:
     about: Numbered = field(default_factory=list)  # what the logger says of itself
     groups: list[str] = field(default_factory=list)  # a line of names above the names, spread over columns
     again: frozenset[tuple[str, ...]] = frozenset()  # rows that are the header, if they come again
+    columns_more: int = 0  # columns that stand before the file's own
     below_names: list[str] = field(default_factory=list)  # cells of a line of units, one a column
 
     def name(self, column: int) -> str:
@@ -102,6 +104,10 @@ class Head:
         """A column's name with that of its group, as far as it has them."""
         group = self.groups[column] if column < len(self.groups) else ""
         return f"{group} {self.name(column)}".strip()
+
+    def number(self, column: int) -> int:
+        """A column's number in the file, from 1."""
+        return column + 1 - self.columns_more
 
     def unit(self, column: int) -> str:
         """A column's unit: "C", "F", "" where it isn't told, or another quantity's."""
@@ -147,7 +153,7 @@ def head_of(lines: Numbered, layout: Layout, is_row: RowTest = reads_as_data) ->
         again.add(tuple(_cells(layout, above[-1][1])))
         above.pop()
     if not above or not _is_names(cells := _header_cells(layout, above[-1][1]), width):
-        return Head([""] * width, units, None, "", first - 1, above, [], frozenset(again), told)
+        return Head([""] * width, units, None, "", first - 1, above, [], frozenset(again), below_names=told)
     number, text = above.pop()
     again.add(tuple(_cells(layout, text)))
     groups = _groups(cells, above, layout, width)
@@ -156,7 +162,9 @@ def head_of(lines: Numbered, layout: Layout, is_row: RowTest = reads_as_data) ->
     names = [cell.strip()[:LONGEST_NAME] for cell in cells]
     named = [_name_unit(name) for name in names]
     units = [named[at] or (units[at] if at < len(units) else "") for at in range(len(names))]
-    return Head(names, units, number, text.strip(), first - 1, above, groups, frozenset(again), told)
+    return Head(
+        names, units, number, text.strip(), first - 1, above, groups, frozenset(again), below_names=told
+    )
 
 
 def _first_row(lines: Numbered, layout: Layout, is_row: RowTest) -> int | None:
@@ -274,6 +282,8 @@ def _tells_tenths(line: str) -> bool:
 def _is_names(cells: Sequence[str], width: int) -> bool:
     """Whether a line holds names of columns: two or more, no reading, about as wide as the readings."""
     filled = [cell for cell in cells if cell.strip("\"' ")]
+    if hours_across([cell.strip("\"' ") for cell in cells]):
+        return len(cells) <= width + 3
     if len(filled) < 2 or len(cells) > width + 3 or len(filled) * 2 < min(width, 6) - 1:
         return False
     odd = sum(is_number(cell) or stamp_kind(cell) is not None for cell in filled)

@@ -13,9 +13,9 @@ from season_engine.files.text import shortened
 from season_engine.weather.logger.cells import Slip, cell
 from season_engine.weather.logger.faults import Faults
 from season_engine.weather.logger.form import LeftKind, LinesLeft
+from season_engine.weather.logger.logger_table import LoggerTable
 from season_engine.weather.logger.rows import has_number
 from season_engine.weather.logger.stamp_rows import Stamps
-from season_engine.weather.logger.table import LoggerTable
 from season_engine.weather.logger.values import Values
 from season_engine.weather.logger.vocabulary import is_month, says, tokens, weekdays
 from season_engine.weather.series import BoolArray
@@ -40,7 +40,13 @@ class Left:
     def told(self) -> list[LinesLeft]:
         """How many there are of each kind, and the first of them."""
         return [
-            LinesLeft(kind, len(places), *min(places)[:1], self.file, shortened(min(places)[1]))
+            LinesLeft(
+                kind,
+                len({line for line, _ in places}),
+                *min(places)[:1],
+                self.file,
+                shortened(min(places)[1]),
+            )
             for kind, places in self.found.items()
         ]
 

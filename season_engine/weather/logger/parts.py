@@ -18,6 +18,7 @@ from season_engine.weather.logger.form import ClockFrom, Column, LinesLeft
 from season_engine.weather.logger.head import Head
 from season_engine.weather.logger.how import ReadAs
 from season_engine.weather.logger.layout import NAMES
+from season_engine.weather.logger.logger_table import LoggerTable
 from season_engine.weather.logger.no_readings import Left, cut_short, judge, refuse_text, tell_empty
 from season_engine.weather.logger.order import SAME_C, IntArray, in_order, lost_clock
 from season_engine.weather.logger.rows import chosen_rows, hidden_sensor, told_apart
@@ -25,7 +26,6 @@ from season_engine.weather.logger.sections import Seconds, named_sections, secti
 from season_engine.weather.logger.sense import refuse_other_unit
 from season_engine.weather.logger.stamp_rows import UNREAD, Clock, Stamps
 from season_engine.weather.logger.stamps import MixedOrders, read_stamps
-from season_engine.weather.logger.table import LoggerTable
 from season_engine.weather.logger.values import Unit, Values, tell_faults, unit_of, values_of
 from season_engine.weather.series import BoolArray, FloatArray
 
@@ -83,7 +83,7 @@ def part_of(
         values_c=columns[0].celsius[rows],
         tmax_c=columns[1].celsius[rows] if table.plan.daily else None,
         lines=np.asarray(table.lines)[rows],
-        stamps=replace(stamps, seconds=np.empty(0, np.int64), wrong={}),
+        stamps=replace(stamps, seconds=np.empty(0, np.int64), wrong={}, form=table.dates or stamps.form),
         unit=next(iter(units.values())),
         clock_from=clock_from,
         zone=zone,
@@ -141,7 +141,7 @@ def _columns(table: LoggerTable) -> tuple[Column, ...]:
         Column(
             "time" if role in ("stamp", "epoch", "days", "clock", "hhmm", "hour") else role,
             table.head.title(at),
-            at + 1,
+            table.head.number(at),
         )
         for role, at in table.plan.needed.items()
         if role not in ("quantity", "unit") and not role.startswith("suspect")

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from season_engine.files.foreign_csv import BrokenCsv
 from season_engine.weather.logger.date_parts import row_test
 from season_engine.weather.logger.head import Head, head_of
-from season_engine.weather.logger.headings import Dated, with_dates
+from season_engine.weather.logger.headings import with_dates
 from season_engine.weather.logger.how import ReadAs
 from season_engine.weather.logger.layout import Layout, Numbered, RowTest, layout_of, sample
 from season_engine.weather.logger.named_files import Told, told_by
@@ -22,7 +22,7 @@ class Shape:
 
     text: str
     source: Callable[[], str]  # the same text, had again where it is needed
-    how: ReadAs  # the settings, their columns counted as in this text
+    how: ReadAs
     lines: Numbered  # the first
     layout: Layout
     head: Head | None  # None: no line reads as a reading
@@ -44,7 +44,9 @@ def shape_of(source: Callable[[], str], file: str, how: ReadAs) -> Shape:
         found = with_dates(source(), told)
         return found.text if found else ""
 
-    other = _shape(dated.text, again, _moved(how, dated))
+    other = _shape(dated.text, again, how)
+    if other.head is not None and dated.column_more:
+        other = replace(other, head=replace(other.head, columns_more=1))
     return other if len(other.rows) > len(shape.rows) else shape
 
 
@@ -55,14 +57,6 @@ def _shape(text: str, source: Callable[[], str], how: ReadAs) -> Shape:
     head = head_of(lines, layout, is_row)
     rows = [] if head is None else _first_rows(lines, layout, head, is_row)
     return Shape(text, source, how, lines, layout, head, is_row, rows)
-
-
-def _moved(how: ReadAs, dated: Dated) -> ReadAs:
-    """The settings for a text whose lines begin with a date more than the file's."""
-    if not dated.column_more:
-        return how
-    columns = {role: at + 1 if isinstance(at, int) else at for role, at in how.columns.items()}
-    return replace(how, columns=columns)
 
 
 def _first_rows(lines: Numbered, layout: Layout, head: Head, is_row: RowTest) -> list[list[str]]:

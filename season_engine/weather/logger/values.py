@@ -13,7 +13,7 @@ from season_engine.weather.logger.cells import MISSING_CODES, Cell, Slip, cell
 from season_engine.weather.logger.faults import Faults
 from season_engine.weather.logger.form import UnitsFrom
 from season_engine.weather.logger.how import ReadAs
-from season_engine.weather.logger.table import LoggerTable
+from season_engine.weather.logger.logger_table import LoggerTable
 from season_engine.weather.series import BoolArray, FloatArray
 
 COLDEST_C, HOTTEST_C = -90.0, 60.0  # nothing colder or hotter was ever measured in the open

@@ -1,0 +1,66 @@
+"""Tables with a line a day and a column an hour."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from season_engine.errors import GrowerError
+from season_engine.weather.logger.columns import Plan, long_form
+from season_engine.weather.logger.grid_lines import hours_across
+from season_engine.weather.logger.head import Head
+from season_engine.weather.logger.how import ReadAs, Role
+from season_engine.weather.logger.kinds import Kinds
+from season_engine.weather.logger.logger_table import LoggerTable
+from season_engine.weather.logger.when import when_columns
+
+_DATES = ("date", "year", "month", "day", "doy")
+
+
+def hour_plan(head: Head, rows: Sequence[Sequence[str]], how: ReadAs, file: str) -> Plan | None:
+    """The columns of a table with a column an hour; None for any other table, or where settings name others."""
+    hours = hours_across(head.names)
+    if not hours or {"temp", "tmin", "tmax"} & how.columns.keys():
+        return None
+    kinds = Kinds(head, rows, 0)
+    for at in range(kinds.width):
+        if at in hours or at > min(hours):  # means and extremes of the day stand behind its hours
+            kinds.kinds[at] = "hours"
+    given: dict[Role, int] = {}
+    found = when_columns(kinds, given, how)
+    when = {"date" if role == "stamp" else role: at for role, at in found.items()}
+    when = {role: at for role, at in when.items() if role in _DATES}
+    if not when:
+        hint = "Write which it is under [site.weather], such as columns = { date = 1 }."
+        raise GrowerError(
+            "a column for each hour, and none for the date.", hint=hint, file=file, line=head.line
+        )
+    free = [at for at in range(kinds.width) if at not in when.values() and kinds.kinds[at] != "hours"]
+    quantity, sensor, unit = long_form(kinds, free, given)
+    return Plan(when, {"temp": min(hours)}, sensor, quantity, unit, hours=tuple(hours))
+
+
+def unfolded(table: LoggerTable) -> LoggerTable:
+    """The table with a row a reading; a cell that holds nothing is none."""
+    hours = hours_across(table.head.names)
+    columns = [
+        (f"{minutes // 60:02d}:{minutes % 60:02d}", table.texts[f"hour {at}"])
+        for at, minutes in hours.items()
+    ]
+    rows = [
+        (row, clock, cells[row])
+        for row in range(len(table.lines))
+        for clock, cells in columns
+        if cells[row].strip()
+    ]
+    kept = [role for role in table.texts if role != "temp" and not role.startswith("hour ")]
+    texts = {role: [table.texts[role][row] for row, _, _ in rows] for role in kept}
+    texts |= {"clock": [clock for _, clock, _ in rows], "temp": [text for _, _, text in rows]}
+    names = list(table.head.names)
+    names[min(hours)] = f"{names[min(hours)]} … {names[max(hours)]}"
+    when = table.plan.when | {"clock": min(hours)}
+    plan = replace(table.plan, when=when, hours=())
+    lines = [table.lines[row] for row, _, _ in rows]
+    return replace(
+        table, head=replace(table.head, names=names), plan=plan, texts=texts, lines=lines, dates="grid"
+    )
