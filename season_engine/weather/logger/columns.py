@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
 from season_engine.errors import GrowerError
 from season_engine.files.text import listed, shortened
+from season_engine.weather.logger.flag_columns import flag_columns
 from season_engine.weather.logger.head import Head
 from season_engine.weather.logger.how import ReadAs, Role
 from season_engine.weather.logger.kinds import Kinds, cell_unit, is_other, numbers_in
@@ -32,6 +33,7 @@ class Plan:
     quantity: int | None = None  # names of quantities, likewise
     unit: int | None = None  # units of each row
     hours: tuple[int, ...] = ()  # columns of hours, where a line is a day
+    flags: dict[str, int] = field(default_factory=dict)  # marks of readings, by the role of what they mark
     suspects: tuple[int, ...] = ()  # columns that may name sensors, though nothing says so
 
     @property
@@ -39,6 +41,7 @@ class Plan:
         """Every column that is read, by role."""
         extra = {"sensor": self.sensor, "quantity": self.quantity, "unit": self.unit}
         suspects = {f"suspect {at}": at for at in self.suspects} | {f"hour {at}": at for at in self.hours}
+        suspects |= {f"flag {role}": at for role, at in self.flags.items()}
         return self.when | self.temps | {role: at for role, at in extra.items() if at is not None} | suspects
 
     @property
@@ -60,9 +63,11 @@ def plan_of(head: Head, rows: Sequence[Sequence[str]], how: ReadAs, file: str) -
     temps = _temps(kinds, free, given, when, how, quantity, file)
     if sensor in temps.values():
         sensor = None
+    flags = flag_columns(kinds, temps, given.get("flag"))
     suspects = [] if sensor is not None else [at for at in free if at not in temps.values()]
+    suspects = [at for at in suspects if at not in flags.values()]
     named = tuple(at for at in suspects if _may_name(kinds, at))
-    return Plan(when, temps, sensor, quantity, unit, suspects=named)
+    return Plan(when, temps, sensor, quantity, unit, flags=flags, suspects=named)
 
 
 def _named(kinds: Kinds, role: Role, name: str | int, file: str) -> int:
@@ -199,7 +204,7 @@ def _temps(
         means = [at for at in current if says(kinds.name(at), "mean")]
         current = means if len(means) == 1 and len(current) == 2 and _same_place(kinds, current) else current
     current = _without_twins(kinds, current)
-    at = outdoor_among([kinds.name(one) for one in current])
+    at = outdoor_among([kinds.told(one) for one in current])
     if at is None:
         raise _unclear(kinds, current, "temp", file)
     return {"temp": current[at]}
@@ -226,7 +231,7 @@ def _to_be_numeric(kinds: Kinds, at: int) -> bool:
 
 
 def _same_place(kinds: Kinds, columns: Sequence[int]) -> bool:
-    return len({place_of(kinds.name(at)) for at in columns}) == 1
+    return len({place_of(kinds.told(at)) for at in columns}) == 1
 
 
 def _likely(kinds: Kinds, numeric: list[int]) -> list[int]:
@@ -237,7 +242,7 @@ def _likely(kinds: Kinds, numeric: list[int]) -> list[int]:
         for at in possible
         if kinds.head.unit(at) in ("C", "F")
         or cell_unit(kinds, at) in ("C", "F")
-        or says(kinds.name(at), "temperature")
+        or says(kinds.told(at), "temperature")
     ]
     extremes = [
         at
@@ -246,7 +251,7 @@ def _likely(kinds: Kinds, numeric: list[int]) -> list[int]:
     ]
     if told:
         return sorted(set(told) | set(extremes))
-    named = [at for at in possible if place_of(kinds.name(at)) not in ("general", "unknown")]
+    named = [at for at in possible if place_of(kinds.told(at)) not in ("general", "unknown")]
     left = [
         at
         for at in possible
@@ -254,7 +259,7 @@ def _likely(kinds: Kinds, numeric: list[int]) -> list[int]:
     ]
     value = [at for at in left if says(kinds.name(at), "value")]
     return extremes or (
-        named if named and any(place_of(kinds.name(at)) != "elsewhere" for at in named) else value or left
+        named if named and any(place_of(kinds.told(at)) != "elsewhere" for at in named) else value or left
     )
 
 
@@ -271,8 +276,8 @@ def _extremes(
     if not lows or not highs or not _one_a_day(kinds, when):
         return None
     low, high = (
-        outdoor_among([kinds.name(at) for at in lows]),
-        outdoor_among([kinds.name(at) for at in highs]),
+        outdoor_among([kinds.told(at) for at in lows]),
+        outdoor_among([kinds.told(at) for at in highs]),
     )
     if low is None or high is None:
         raise _unclear(kinds, lows if low is None else highs, "tmin" if low is None else "tmax", file)

@@ -6,6 +6,7 @@ import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from season_engine.files.foreign_csv import BrokenCsv
 from season_engine.weather.logger.cells import DEGREES, is_number
@@ -20,6 +21,7 @@ from season_engine.weather.logger.layout import (
     reads_as_data,
     stamp_kind,
 )
+from season_engine.weather.logger.legends import meanings
 from season_engine.weather.logger.vocabulary import LONGEST_NAME, plain, says, tokens
 
 _UNIT_CELL = re.compile(
@@ -117,6 +119,11 @@ class Head:
         """What a column's numbers must be divided by: 10 where it, or a line above, speaks of tenths."""
         unit = self.below_names[column] if column < len(self.below_names) else ""
         return scale_of(f"{self.title(column)} {unit}", [line for _, line in self.about])
+
+    @cached_property
+    def meanings(self) -> dict[str, str]:
+        """What the lines about the logger say of columns, by their names."""
+        return meanings([line for _, line in self.about], self.names)
 
     @property
     def zone(self) -> tuple[str, int, int] | None:

@@ -126,7 +126,7 @@ def _decimals(text: str) -> int:
 def tell_empty(table: LoggerTable, columns: Sequence[Values], good: BoolArray, left: Left) -> None:
     """Rows with a time and without a temperature."""
     empty = np.all([np.isnan(one.celsius) for one in columns], axis=0) & good
-    known = {line for line, _ in left.found.get("cut short", [])}
+    known = {line for kind in ("cut short", "flag") for line, _ in left.found.get(kind, [])}
     role = next(iter(table.plan.temps))
     for row in np.flatnonzero(empty).tolist():
         if table.lines[row] not in known:

@@ -14,6 +14,7 @@ from season_engine.site import Site
 from season_engine.weather.logger.clocks import solar_minutes, zone_said, zone_set
 from season_engine.weather.logger.dates import DAY_SECONDS, Ambiguous
 from season_engine.weather.logger.faults import Faults
+from season_engine.weather.logger.flags import drop_flagged
 from season_engine.weather.logger.form import ClockFrom, Column, LinesLeft
 from season_engine.weather.logger.head import Head
 from season_engine.weather.logger.how import ReadAs
@@ -65,6 +66,8 @@ def part_of(
     units = {role: unit_of(table, role, how) for role in table.plan.temps}
     columns = [values_of(table, role, unit, how) for role, unit in units.items()]
     cut_short(table, columns[-1], list(units)[-1], left)
+    for role, values in zip(units, columns, strict=True):
+        drop_flagged(table, role, values, how, left)
     clock, clock_from, zone = _clock(table, how, site, order)
     stamps = _stamps(table, clock, faults, columns, left)
     if (several := _several(table, stamps.seconds, columns[0].celsius, left)) is not None:
@@ -144,7 +147,7 @@ def _columns(table: LoggerTable) -> tuple[Column, ...]:
             table.head.number(at),
         )
         for role, at in table.plan.needed.items()
-        if role not in ("quantity", "unit") and not role.startswith("suspect")
+        if role not in ("quantity", "unit") and not role.startswith(("suspect", "flag"))
     )
 
 

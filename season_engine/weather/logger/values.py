@@ -91,6 +91,12 @@ class Values:
     slips: dict[int, str]  # rows with what looks like a number and is none
     numbers: dict[str, float]  # as they stand, by text
 
+    def drop(self, row: int) -> None:
+        """Take a row for one without a temperature."""
+        self.celsius[row] = np.nan
+        for found in (self.words, self.impossible, self.slips):
+            found.pop(row, None)
+
 
 def values_of(table: LoggerTable, role: str, unit: Unit, how: ReadAs) -> Values:
     """One column in degC. Each different text is read once: even a million rows have few."""
