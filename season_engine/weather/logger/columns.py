@@ -157,7 +157,18 @@ def _may_name(kinds: Kinds, at: int) -> bool:
     if kinds.kinds[at] == "number" and (kinds.head.unit(at) or not all(text.isdigit() for text in different)):
         return False
     return not says(
-        name, "temperature", "other", "row", "note", "unit", "date", "time", "hour", "minute", "second"
+        name,
+        "temperature",
+        "other",
+        "row",
+        "note",
+        "flag",
+        "unit",
+        "date",
+        "time",
+        "hour",
+        "minute",
+        "second",
     )
 
 
@@ -236,7 +247,7 @@ def _same_place(kinds: Kinds, columns: Sequence[int]) -> bool:
 
 def _likely(kinds: Kinds, numeric: list[int]) -> list[int]:
     """Columns that may be temperatures: by name or unit; else those named by a place; else all others."""
-    possible = [at for at in numeric if not is_other(kinds, at) and not says(kinds.name(at), "note")]
+    possible = [at for at in numeric if not is_other(kinds, at) and not says(kinds.name(at), "note", "flag")]
     told = [
         at
         for at in possible

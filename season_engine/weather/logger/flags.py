@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from typing import Literal
 
 import numpy as np
 
@@ -15,11 +14,11 @@ from season_engine.weather.logger.legends import legend
 from season_engine.weather.logger.logger_table import LoggerTable
 from season_engine.weather.logger.no_readings import Left
 from season_engine.weather.logger.values import Values
-from season_engine.weather.logger.vocabulary import means, plain, words
+from season_engine.weather.logger.verdicts import Verdict, verdict_of
+from season_engine.weather.logger.vocabulary import plain, words
 
-Verdict = Literal["good", "bad", "unclear"]
-_NEGATIONS = r"(?:no|not|non|kein\w*|nicht|ohne|sans|sin|without|senza|sem|geen|niet|inga|ingen|inte|utan|uden|ikke|bez|ei|nie)"
-_FINE = frozenset({"", "ok"})
+
+_MOST_SHOWN = 8
 
 
 def drop_flagged(table: LoggerTable, role: str, values: Values, how: ReadAs, left: Left) -> None:
@@ -67,32 +66,13 @@ def _verdicts(table: LoggerTable, role: str, counted: Counter[str], how: ReadAs)
     return verdicts
 
 
-def verdict_of(said: str) -> Verdict:
-    """Whether words call a reading good or bad; a doubtful or an estimated one is neither."""
-    if plain(said).strip(" .") in _FINE - {""}:
-        return "good"
-    text = re.sub(r"[(){}\[\]]", " ", said)
-    good, bad = (means(text, "flags", kind) for kind in ("good", "bad"))
-    denied = re.search(rf"(?<!\w){_NEGATIONS}\s+(\w+)", plain(text))
-    if denied and not means(text, "flags", "never"):
-        if means(denied[1], "flags", "bad"):
-            return "good"
-        if means(denied[1], "flags", "good"):
-            return "bad"
-    if bad or means(text, "flags", "never"):
-        return "bad"
-    if means(text, "flags", "by_hand"):
-        return "good"
-    return "good" if good and not means(text, "flags", "doubtful") else "unclear"
-
-
 def _column_words() -> list[str]:
     return [plain(word) for word in words()["header"]["flag"]]
 
 
 def _shown(counted: Counter[str]) -> str:
-    shown = [f"{shortened(mark)} ({times:,})" for mark, times in counted.most_common(8)]
-    return listed(shown, "and")
+    shown = [f'"{shortened(mark)}" ({times:,})' for mark, times in counted.most_common(_MOST_SHOWN)]
+    return ", ".join(shown)
 
 
 def _ask(table: LoggerTable, role: str, counted: Counter[str], verdicts: dict[str, Verdict]) -> GrowerError:

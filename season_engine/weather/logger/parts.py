@@ -27,6 +27,7 @@ from season_engine.weather.logger.sections import Seconds, named_sections, secti
 from season_engine.weather.logger.sense import refuse_other_unit
 from season_engine.weather.logger.stamp_rows import UNREAD, Clock, Stamps
 from season_engine.weather.logger.stamps import MixedOrders, read_stamps
+from season_engine.weather.logger.tenths import refuse_tenths
 from season_engine.weather.logger.values import Unit, Values, tell_faults, unit_of, values_of
 from season_engine.weather.series import BoolArray, FloatArray
 
@@ -73,7 +74,7 @@ def part_of(
     if (several := _several(table, stamps.seconds, columns[0].celsius, left)) is not None:
         return part_of(several, alphabet, how, site, order=order)
     refuse_text(table, left, faults)
-    _check_values(table, columns, stamps.seconds, list(units.values()), site, faults)
+    _check_values(table, columns, stamps.seconds, list(units.values()), site, faults, how)
     good = stamps.seconds != UNREAD
     rows, keys = _ordered(table, stamps, columns, good, left, faults)
     tell_empty(table, columns, good, left)
@@ -124,10 +125,13 @@ def _check_values(
     units: Sequence[Unit],
     site: Site | None,
     faults: Faults,
+    how: ReadAs,
 ) -> None:
     """Raise what is wrong with temperatures on rows whose time is known."""
     good = seconds != UNREAD
     role = next(iter(table.plan.temps))
+    if good.any():
+        refuse_tenths(table, columns, seconds, how)
     if units[0].known_from == "nothing" and site is not None and good.any():
         _check_unit(table, role, columns[0], seconds, units[0], site)
     for role, values, unit in zip(table.plan.temps, columns, units, strict=True):
@@ -219,6 +223,8 @@ def _stamps(
         ) from None
     if stamps.wrong:
         judge(table, stamps, columns, faults, left)
+    for row in stamps.swapped:
+        left.add("swapped", table.lines[row], " ".join(cells[row] for cells in texts.values()))
     for row in lost_clock(stamps.seconds).tolist():
         left.add("clock lost", table.lines[row], " ".join(cells[row] for cells in texts.values()))
         stamps.seconds[row] = UNREAD

@@ -54,6 +54,7 @@ class Stamps:
     zoned: bool = False  # taken from a zone to the yard's solar time
     order: str | None = None  # "ymd", "dmy", "mdy"
     wrong: dict[int, ValueError] = field(default_factory=dict)  # by row, why it can't be read
+    swapped: list[int] = field(default_factory=list)  # rows in whose date day and month were changed back
 
 
 @dataclass

@@ -1,0 +1,61 @@
+"""Temperatures with a note or a mark beside them in one cell: "-3 frost", "-3 (gel)", "12.4*"."""
+
+from __future__ import annotations
+
+import re
+
+from season_engine.errors import GrowerError
+from season_engine.files.foreign_values import decimal_number
+from season_engine.files.text import shortened
+from season_engine.weather.logger.cells import LONGEST_CELL, MINUS
+from season_engine.weather.logger.how import ReadAs
+from season_engine.weather.logger.legends import legend
+from season_engine.weather.logger.logger_table import LoggerTable
+from season_engine.weather.logger.verdicts import verdict_of
+from season_engine.weather.logger.vocabulary import cell_words, means, plain
+
+_MARKED = re.compile(
+    r"\s*([+-]?\d+(?:[.,]\d+)?)(\s*(?:[°º˚]\s?[cf]?|(?<=\s)[cf](?=\s)))?\s*[-,;:]?\s*[(\[\"]?([^\s\d(\[][^\d]*?)[)\]\"]?\s*"
+)
+_SHORT = 2  # letters, or signs: a mark and no note
+
+
+class Marks:
+    """What marks and notes beside a column's values say of them."""
+
+    def __init__(self, table: LoggerTable, role: str, how: ReadAs) -> None:
+        self.table, self.role = table, role
+        self.flags = None if how.flags is None else {plain(flag) for flag in how.flags}
+        self.about = [line for _, line in table.head.about] + [line for _, _, line in table.left]
+
+    def number(self, text: str) -> float | None:
+        """The number beside a note, None where the cell is no reading; ValueError for what is neither.
+
+        Raises GrowerError where a mark may mean that it is a bad one.
+        """
+        found = None if len(text) > LONGEST_CELL else _MARKED.fullmatch(plain(text).translate(MINUS))
+        if found is None:
+            raise ValueError(text)
+        number, mark = decimal_number(found[1]), found[3].strip()
+        if number is None or mark in ("%", "v", "mm"):
+            raise ValueError(text)
+        if self.flags is not None and (len(mark) <= _SHORT or mark in self.flags):
+            return number if mark in self.flags else None
+        if mark in cell_words("missing"):
+            return None
+        letters = sum(letter.isalpha() for letter in mark)
+        told = legend(self.about, mark, [mark], [mark]).get(mark, mark)
+        verdict = verdict_of(told)
+        if verdict == "bad":
+            return None
+        if verdict == "good" or (letters > _SHORT and not means(mark, "flags", "doubtful")):
+            return number
+        raise self._ask(text, mark)
+
+    def _ask(self, text: str, mark: str) -> GrowerError:
+        line = self.table.lines[self.table.texts[self.role].index(text)]
+        problem = f'"{shortened(text.strip())}" bears a mark, and nothing says clearly whether such readings are good.'
+        hint = f'Write flags = ["", "{mark}"] under [site.weather] to keep them, or flags = [""] to leave them out.'
+        return GrowerError(
+            problem, hint=hint, file=self.table.file, line=line, field=self.table.name(self.role)
+        )
