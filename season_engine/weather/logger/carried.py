@@ -10,7 +10,7 @@ _DITTO = frozenset(
     {"", '"', '""', "''", ",,", "”", "“", "″", "〃", "do", "dto", "id", "idem", '-"-', "-”-", "ditto"}
 )
 _PARTS = ("year", "month", "day")
-_TIMES = ("clock", "hhmm", "hour", "fraction")
+_TIMES = ("clock", "hhmm", "hour", "decimal_hour", "fraction")
 _DISTINCT = 0.9  # share of dates that are written once, where the first line of each has it
 _TURN_MONTHS = 6
 

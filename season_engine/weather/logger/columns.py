@@ -174,7 +174,7 @@ def _may_name(kinds: Kinds, at: int) -> bool:
 
 def _names_quantities(texts: set[str]) -> bool:
     """Whether a column's texts are names of quantities, temperature among them."""
-    return any(names_temperature(text) for text in texts if text)
+    return any(names_temperature(text) or says(text, "minimum", "maximum") for text in texts if text)
 
 
 def names_temperature(text: str) -> bool:

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from functools import lru_cache
 
+from season_engine.files.foreign_values import decimal_number
 from season_engine.weather.logger.carried import is_ditto
 from season_engine.weather.logger.cells import is_number
 from season_engine.weather.logger.how import ReadAs
@@ -29,6 +32,9 @@ Parts = Mapping[str, int]  # a column's place by the part of the date or time th
 
 def row_test(lines: Numbered, how: ReadAs) -> RowTest:
     """Whether the cells of a line are those of a reading: by what they hold, or where the parts of its date stand."""
+    if how.date_format is not None:
+        fits = date_test(how.date_format)
+        return lambda cells: reads_as_data(cells) or _is_dated(cells, fits)
     parts = _given(how) or _named(lines, how)
     if not parts:
         return reads_as_data
@@ -96,6 +102,8 @@ def _holds(cell: str, part: str) -> bool:
     if part in ("year", "month") and is_ditto(cell):
         return True
     least, most = _RANGES[part]
+    if part == "day_of_year" and (number := decimal_number(cell)) is not None:
+        return least <= number < most + 1  # perhaps with the share of the day
     return _WHOLE.fullmatch(cell) is not None and least <= int(cell) <= most
 
 
@@ -104,3 +112,25 @@ def is_minutes_name(name: str) -> bool:
     return tokens(name) in (("min",), ("mi",), ("mn",), ("m",), ("mm",)) or (
         says(name, "minute") and not says(name, "temperature", "minimum")
     )
+
+
+def date_test(date_format: str) -> Callable[[str], bool]:
+    """Whether a cell holds a date, or date and time, by a `strptime` format."""
+    ways = {date_format, re.split(r"[T ,;]\s*(?=%[HITRX])", date_format, maxsplit=1)[0]}
+
+    @lru_cache(maxsize=1 << 12)
+    def fits(cell: str) -> bool:
+        for way in ways:
+            try:
+                dt.datetime.strptime(cell.strip(" \"'"), way)
+            except ValueError:
+                continue
+            return True
+        return False
+
+    return fits
+
+
+def _is_dated(cells: Sequence[str], fits: Callable[[str], bool]) -> bool:
+    at = next((at for at, cell in enumerate(cells) if fits(cell)), None)
+    return at is not None and any(is_number(cell) for cell in cells[at + 1 :])

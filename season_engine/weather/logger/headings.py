@@ -118,8 +118,14 @@ def _holds_numbers(cells: Sequence[str]) -> bool:
     )
 
 
+def _day_part(cell: str) -> str:
+    """A cell without the time of day that stands behind a blank: "03.04. 00:30" is "03.04."."""
+    day, _, time = cell.strip().rpartition(" ")
+    return day if day and _is_clock(time) and ":" in time else cell.strip()
+
+
 def _begins_like_row(cell: str) -> bool:
-    said = plain(cell)
+    said = plain(_day_part(cell))
     return _DAY.fullmatch(said) is not None or _DAY_MONTH.fullmatch(said) is not None or _is_clock(cell)
 
 
@@ -132,8 +138,9 @@ def _dated(cells: Sequence[str], line: str, between: str, state: _State) -> str 
     if state.month is not None and (day := _DAY.fullmatch(first)) and 1 <= int(day[1]) <= 31:
         state.prefixed += 1
         return f"{state.month[0]}-{state.month[1]:02d}-{int(day[1]):02d}{between}{line.lstrip()}"
-    if state.year is not None and (found := _DAY_MONTH.fullmatch(plain(first))):
-        return _with_year(found, first, line, state)
+    day_part = _day_part(first)
+    if state.year is not None and (found := _DAY_MONTH.fullmatch(plain(day_part))):
+        return _with_year(found, day_part, line, state)
     return None
 
 

@@ -35,7 +35,9 @@ def legend(lines: Sequence[str], column: str, marks: Iterable[str], words: Seque
     naming = [plain(column), *words]
     under = False
     for line in lines:
-        said = " ".join(plain(_BEFORE.sub("", line)).split())
+        whole = " ".join(plain(line).split())
+        begins = any(mark and whole.startswith(plain(mark)) for mark in marks)
+        said = whole if begins else _BEFORE.sub("", whole)
         names = any(re.search(rf"(?<!\w){re.escape(word)}(?!\w)", said) for word in naming if word)
         for mark in marks:
             if (names or under) and mark and (told := _said_of(plain(mark), said, begins=not names)):

@@ -11,6 +11,7 @@ from season_engine.weather.logger.cells import LONGEST_CELL, MINUS
 from season_engine.weather.logger.how import ReadAs
 from season_engine.weather.logger.legends import legend
 from season_engine.weather.logger.logger_table import LoggerTable
+from season_engine.weather.logger.sensors import place_of
 from season_engine.weather.logger.verdicts import verdict_of
 from season_engine.weather.logger.vocabulary import cell_words, means, plain
 
@@ -48,7 +49,8 @@ class Marks:
         verdict = verdict_of(told)
         if verdict == "bad":
             return None
-        if verdict == "good" or (letters > _SHORT and not means(mark, "flags", "doubtful")):
+        elsewhere = place_of(mark) == "elsewhere"
+        if verdict == "good" or (not elsewhere and letters > _SHORT and not means(mark, "flags", "doubtful")):
             return number
         raise self._ask(text, mark)
 

@@ -34,7 +34,7 @@ from season_engine.weather.logger.sensors import outdoor_among, place_of
 from season_engine.weather.logger.vocabulary import plain, says, tokens
 
 _YEAR = re.compile(
-    r"(?<![\d.,/-])((?:19|20)\d\d)(?![\d.,]|\s?(?:m|ft|hpa)\b)(?:\s?[-/\N{EN DASH}]\s?((?:19|20)?\d\d)(?!\d))?"
+    r"(?<![\d.,/-])((?:19|20)\d\d)(?!\d|[.,]\d|\s?(?:m|ft|hpa)\b)(?:\s?[-/\N{EN DASH}]\s?((?:19|20)?\d\d)(?!\d))?"
 )
 _FEWEST_ROWS, _FEWEST_VALUES = 3, 20
 _LOOKED_AT = 400  # lines, among which the first grid begins
@@ -66,6 +66,8 @@ class _Reader:
     about: Numbered = field(default_factory=list)
     left: list[tuple[int, str]] = field(default_factory=list)
     last_month: int | None = None
+    day: int | None = None  # of the last row
+    said: frozenset[str] = frozenset()  # words before the rows of that day
     in_rows: bool = False
     blank: bool = False  # whether the last line was
 
@@ -160,18 +162,25 @@ def _month_row(reader: _Reader, cells: Sequence[str]) -> list[tuple[str, str, Da
     first = min(reader.months)
     before = [cell for cell in cells[:first] if cell]
     numbers = [int(cell.rstrip(".")) for cell in before if re.fullmatch(r"\d{1,4}\.?", cell)]
+    words = " ".join(cell for cell in before if not re.fullmatch(r"\d{1,4}\.?", cell))
     days = [number for number in numbers if 1 <= number <= 31]
     years = [number for number in numbers if 1850 <= number <= 2199]
-    if len(days) != 1 or len(numbers) != len(before) or len(numbers) > 2:
+    if not numbers and _role(words) and reader.day is not None and any(reader.said):
+        days = [reader.day]  # the second line of a day, which only its first line names
+    if len(days) != 1 or len(numbers) > 2 or (words and not _role(words)):
         return None
+    if words and reader.day == days[0] and words in reader.said:
+        return None  # a minimum of the month below its last day
+    reader.said = reader.said | {words} if reader.day == days[0] else frozenset({words})
+    reader.day = days[0]
     if years:
         reader.year = years[0]
     found = []
     for at, (year, month, _) in _spread(reader, len(cells)).items():
         text = cells[at] if at < len(cells) else ""
         label = reader.below[at] if at < len(reader.below) else ""
-        role = _role(label) or _title_role(reader)
-        title = " ".join([*reader.title, label]).strip()
+        role = _role(label) or _role(words) or _title_role(reader)
+        title = " ".join([*reader.title, label, words]).strip()
         if text:
             found.append((role, title, (year, month, days[0]), text))
     return found
@@ -207,6 +216,10 @@ def _day_row(reader: _Reader, cells: Sequence[str]) -> list[tuple[str, str, Day,
     first = min(reader.days)
     before = list(cells[:first])
     year, month, words = _before_days(reader, before)
+    if not any(at < len(cells) and cells[at] for at in reader.days):
+        return None
+    if month is None and any(reader.said) and _role(" ".join(words)) and words[0] not in reader.said:
+        month = reader.last_month  # the second line of a month, which only its first line names
     if month is None:
         return None
     year = year or reader.year
@@ -214,6 +227,7 @@ def _day_row(reader: _Reader, cells: Sequence[str]) -> list[tuple[str, str, Day,
         raise _no_year(reader)
     if month < (reader.last_month or 0) and not _tells_year(reader, before):
         year = reader.year = year + 1
+    reader.said = reader.said | {*words} if month == reader.last_month else frozenset(words)
     reader.last_month = month
     label = " ".join(words)
     role = _role(label) or ("" if says(label, "other", "mean") else _title_role(reader))
@@ -346,9 +360,10 @@ def _chosen(reader: _Reader, role: str, how: ReadAs) -> Grid:
         raise GrowerError(
             f"no table of the days' {what} temperatures.", hint=hint, file=reader.file, line=line
         )
-    grids = [grid for grid in grids if not says(_name(grid), "other") or len(grids) == 1]
+    if named is None:
+        grids = [grid for grid in grids if not says(_name(grid), "other")] or grids[:1]
     at = _outdoor([_name(grid) for grid in grids])
-    if at is None or (named is None and place_of(_name(grids[at])) == "elsewhere"):
+    if at is None or (named is None and _is_elsewhere(_name(grids[at]))):
         shown = listed([shortened(_name(grid)) for grid in grids], "and")
         hint = (
             f'Write which it is under [site.weather], such as columns = {{ {role} = "{_name(grids[0])}" }}.'
@@ -358,6 +373,11 @@ def _chosen(reader: _Reader, role: str, how: ReadAs) -> Grid:
         )
         raise GrowerError(problem, hint=hint, file=reader.file, line=line)
     return grids[at]
+
+
+def _is_elsewhere(name: str) -> bool:
+    """Whether a title is of another quantity than the air's temperature, or of another place."""
+    return place_of(name) == "elsewhere" or says(name, "other")
 
 
 def _outdoor(names: Sequence[str]) -> int | None:

@@ -146,7 +146,7 @@ def _check_values(
 def _columns(table: LoggerTable) -> tuple[Column, ...]:
     return tuple(
         Column(
-            "time" if role in ("stamp", "epoch", "days", "clock", "hhmm", "hour") else role,
+            "time" if role in ("stamp", "epoch", "days", "clock", "hhmm", "hour", "decimal_hour") else role,
             table.head.title(at),
             table.head.number(at),
         )

@@ -27,6 +27,7 @@ PARTS = (
     "hour",
     "minute",
     "second",
+    "decimal_hour",
     "hhmm",
 )
 UNREAD = -(2**62)  # where a row's time can't be read

@@ -42,6 +42,7 @@ _MINUTE_SLACK_SECONDS = 2  # numbers of days are cut to five decimals: within a 
 _YEAR_LAST = re.compile(
     r"(?:[^\W\d_]+,? )?([^\W\d_]+ +\d{1,2}) (\d{1,2}:\d\d(?::\d\d)?)(?: ([A-Z]{2,5}))? (\d{4})"
 )
+_COMPACT_HOUR = re.compile(r"((?:19|20)\d\d(?:0[1-9]|1[0-2])(?:0[1-9]|[12]\d|3[01]))([01]\d|2[0-4])")
 ORDER_WORDS: dict[str, DateForm] = {"ymd": "year first", "dmy": "day first", "mdy": "month first"}
 
 
@@ -192,6 +193,8 @@ def halves(text: str) -> tuple[str, str]:
     said = text.strip()
     if compact := re.fullmatch(r"(\d{8})[T_ ]?(\d\d)(\d\d)(\d\d)?(?:\.\d+)?(Z|[+-]\d\d:?\d\d)?", said):
         return compact[1], f"{compact[2]}:{compact[3]}:{compact[4] or '00'}{compact[5] or ''}"
+    if compact := _COMPACT_HOUR.fullmatch(said):
+        return compact[1], f"{compact[2]}:00"
     if counted := _YEAR_LAST.fullmatch(said):
         return f"{counted[1]} {counted[4]}", f"{counted[2]} {counted[3] or ''}".strip()
     parts = parts_of(said)

@@ -12,6 +12,7 @@ from season_engine.weather.logger.carried import carry
 from season_engine.weather.logger.columns import plan_of
 from season_engine.weather.logger.dates import FORMAT_HINT
 from season_engine.weather.logger.decimal_commas import decimal_places, joined
+from season_engine.weather.logger.extreme_rows import paired
 from season_engine.weather.logger.head import Head
 from season_engine.weather.logger.hour_grids import hour_plan, unfolded
 from season_engine.weather.logger.how import ReadAs
@@ -64,7 +65,7 @@ def _taken(shape: Shape, head: Head, file: str) -> LoggerTable:
     plan = hours or plan_of(head, rows, shape.how, file)
     table = Taking(shape, head, plan, file, rows, places, kind).table(shape.text, shape.source)
     carry(table.texts)
-    return unfolded(table) if hours else table
+    return unfolded(table) if hours else paired(table)
 
 
 def _no_data(shape: Shape, file: str) -> GrowerError:

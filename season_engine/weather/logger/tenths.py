@@ -36,6 +36,11 @@ def refuse_tenths(table: LoggerTable, columns: Sequence[Values], seconds: IntArr
             f"whole numbers that differ by {usual:.0f} between night and day look like tenths of a degree."
         )
         hint = "Write tenths = true under [site.weather], or tenths = false if they are degrees."
+        if usual > 10 * _WIDEST:
+            problem = (
+                f"whole numbers that differ by {usual:.0f} between night and day are no degrees, nor tenths."
+            )
+            hint = "Export it in degrees."
         role = next(iter(table.plan.temps))
         raise GrowerError(problem, hint=hint, file=table.file, line=table.head.line, field=table.name(role))
 
