@@ -30,7 +30,9 @@ def _flag(value: object) -> str:
     if isinstance(value, int) and not isinstance(value, bool):
         return str(value)
     if not isinstance(value, str) or len(value) > 60:
-        raise wrong('{key} must hold marks as they stand in the file, such as "0" or "ok"; "" is an empty cell')
+        raise wrong(
+            '{key} must hold marks as they stand in the file, such as "0" or "ok"; "" is an empty cell'
+        )
     return value.strip()
 
 

@@ -130,11 +130,11 @@ class LoggerWeather(ReadWeather):
     )
     tenths: bool | None = Field(
         default=None,
-        description="Whether its temperatures are tenths of a degree, 215 for 21.5; without it as the file says.",
+        description="Whether its temperatures are tenths of a degree; without it as the file says.",
     )
     flags: Annotated[tuple[Flag, ...], Field(strict=False), AfterValidator(some)] | None = Field(
         default=None,
-        description='Of a column that marks how good each reading is, the marks of those to keep, such as "0".',
+        description='The marks that good readings bear, where some are marked as bad, such as "0" or "".',
     )
 
     @model_validator(mode="after")

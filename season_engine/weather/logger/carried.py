@@ -21,7 +21,7 @@ def is_ditto(text: str) -> bool:
 
 
 def carry(texts: dict[str, list[str]]) -> None:
-    """Fill cells of dates, by role, with what holds from above; a line without the finer part is left alone."""
+    """Fill cells of dates, by role, with what holds from above, but on lines without the finer part."""
     if "date" in texts:
         finer = next((role for role in _TIMES if role in texts), None)
         if finer is not None and _once_each(texts["date"]):

@@ -1,4 +1,4 @@
-"""Dates whose year, month and day stand in columns of their own: which lines are rows, and which column is what."""
+"""Which lines are rows, where year, month and day stand in columns of their own or a format tells dates."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ Parts = Mapping[str, int]  # a column's place by the part of the date or time th
 
 
 def row_test(lines: Numbered, how: ReadAs) -> RowTest:
-    """Whether the cells of a line are those of a reading: by what they hold, or where the parts of its date stand."""
+    """Whether the cells of a line are those of a reading, by what they hold or where its date stands."""
     if how.date_format is not None:
         fits = date_test(how.date_format)
         return lambda cells: reads_as_data(cells) or _is_dated(cells, fits)
@@ -56,14 +56,16 @@ def parts_in(names: Sequence[str]) -> dict[str, int]:
 
 def _given(how: ReadAs) -> dict[str, int]:
     """Places that the settings tell by number; a count of hours is no part of any test."""
-    numbers = {role: at - 1 for role, at in how.columns.items() if isinstance(at, int) and role in _RANGES}
+    numbers: dict[str, int] = {
+        role: at - 1 for role, at in how.columns.items() if isinstance(at, int) and role in _RANGES
+    }
     whole = "day_of_year" in numbers or {"month", "day"} <= numbers.keys()
     return numbers if "year" in numbers and whole else {}
 
 
 def _named(lines: Numbered, how: ReadAs) -> dict[str, int]:
     """Places by a line that names year, month and day, where most lines below it have such numbers there."""
-    told = {plain(str(name)): role for role, name in how.columns.items() if role in _RANGES}
+    told: dict[str, str] = {plain(str(name)): role for role, name in how.columns.items() if role in _RANGES}
     for at, (_, line) in enumerate(lines[:-1]):
         for separator in (*SEPARATORS, None):
             if separator is not None and separator not in line:

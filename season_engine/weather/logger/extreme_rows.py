@@ -15,7 +15,7 @@ _OTHER_TIMES = ("clock", "hhmm", "hour", "fraction", "decimal_hour", "epoch")
 
 
 def paired(table: LoggerTable) -> LoggerTable:
-    """The table with a row a day, where its rows are lowest and highest temperatures by turns; else as it is."""
+    """The table with a row a day, where its rows are of lowest and of highest temperatures; else as it is."""
     if "temp" not in table.texts or any(role in table.texts for role in _OTHER_TIMES):
         return table
     for role in [
@@ -57,7 +57,10 @@ def _paired(table: LoggerTable, role: str, low: str, high: str) -> LoggerTable:
         extreme = "tmin" if kind == low else "tmax"
         old = rows.setdefault(day, {}).setdefault(extreme, row)
         if table.texts["temp"][old].strip() != table.texts["temp"][row].strip():
-            problem = f'"{" ".join(day).strip()}" is there twice, first on line {table.lines[old]}, with other temperatures.'
+            first = table.lines[old]
+            problem = (
+                f'"{" ".join(day).strip()}" is there twice, first on line {first}, with other temperatures.'
+            )
             raise GrowerError(problem, file=table.file, line=table.lines[row], field=table.when_name)
     at = table.plan.temps["temp"]
     texts = {one: [day[place] for day in rows] for place, one in enumerate(when)}

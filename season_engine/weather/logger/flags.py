@@ -17,7 +17,6 @@ from season_engine.weather.logger.values import Values
 from season_engine.weather.logger.verdicts import Verdict, verdict_of
 from season_engine.weather.logger.vocabulary import plain, words
 
-
 _MOST_SHOWN = 8
 
 

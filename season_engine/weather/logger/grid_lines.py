@@ -88,7 +88,7 @@ def months_across(cells: Sequence[str]) -> dict[int, Month]:
 
 def _in_order(months: dict[int, Month]) -> bool:
     numbers = [month for _, month in months.values()]
-    steps = [(later - month) % _MONTHS for month, later in zip(numbers, numbers[1:], strict=False)]
+    steps = [(later - month) % _MONTHS for month, later in itertools.pairwise(numbers)]
     return all(step in (0, 1) for step in steps) and 1 in steps
 
 

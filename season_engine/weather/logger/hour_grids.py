@@ -23,7 +23,7 @@ _DATES = ("date", "year", "month", "day", "doy")
 
 
 def hour_plan(head: Head, rows: Sequence[Sequence[str]], how: ReadAs, file: str) -> Plan | None:
-    """The columns of a table with a column an hour; None for any other table, or where settings name others."""
+    """The columns of a table with a column an hour; None for others, or where settings name the columns."""
     hours = hours_across(head.names)
     if not hours or {"temp", "tmin", "tmax"} & how.columns.keys():
         return None

@@ -1,4 +1,4 @@
-"""Lines of several kinds in one file, each begun by its sign: readings, and means or settings of other columns."""
+"""Lines of several kinds in one file, each begun by its sign: readings, and others with other columns."""
 
 from __future__ import annotations
 

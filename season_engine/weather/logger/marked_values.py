@@ -56,8 +56,8 @@ class Marks:
 
     def _ask(self, text: str, mark: str) -> GrowerError:
         line = self.table.lines[self.table.texts[self.role].index(text)]
-        problem = f'"{shortened(text.strip())}" bears a mark, and nothing says clearly whether such readings are good.'
-        hint = f'Write flags = ["", "{mark}"] under [site.weather] to keep them, or flags = [""] to leave them out.'
+        problem = f'"{shortened(text.strip())}" bears a mark, and nothing says clearly whether that is good.'
+        hint = f'Write flags = ["", "{mark}"] under [site.weather] to keep it, or flags = [""] to drop it.'
         return GrowerError(
             problem, hint=hint, file=self.table.file, line=line, field=self.table.name(self.role)
         )

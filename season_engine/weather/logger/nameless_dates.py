@@ -85,7 +85,7 @@ def _day(parts: dict[str, int]) -> int:
 
 
 def _time(rows: Sequence[Sequence[str]], date: dict[str, int]) -> dict[str, int] | None:
-    """The columns behind a date with the time of day, with which each row is later than the last; None: none do."""
+    """The columns behind a date with which each row is later than the last; None: none do."""
     days = _days(rows, date)
     assert days is not None
     first = max(date.values()) + 1
@@ -112,8 +112,8 @@ def _minutes(rows: Sequence[Sequence[str]], places: dict[str, int]) -> IntArray 
         hhmm = numbers["hhmm"]
         if not 100 <= hhmm.max() <= 2400 or (hhmm % 100 > 59).any():
             return None
-        return hhmm // 100 * 60 + hhmm % 100
-    return numbers["hour"] * 60 + numbers.get("minute", 0)
+        return np.asarray(hhmm // 100 * 60 + hhmm % 100)
+    return np.asarray(numbers["hour"] * 60 + numbers.get("minute", 0))
 
 
 def _full_hours(rows: Sequence[Sequence[str]], places: dict[str, int]) -> dict[str, int]:

@@ -65,10 +65,7 @@ def part_of(
     table, sensor, others = chosen_rows(table, how)
     left, faults = Left(table), Faults(table.file)
     units = {role: unit_of(table, role, how) for role in table.plan.temps}
-    columns = [values_of(table, role, unit, how) for role, unit in units.items()]
-    cut_short(table, columns[-1], list(units)[-1], left)
-    for role, values in zip(units, columns, strict=True):
-        drop_flagged(table, role, values, how, left)
+    columns = _temperatures(table, units, how, left)
     clock, clock_from, zone = _clock(table, how, site, order)
     stamps = _stamps(table, clock, faults, columns, left)
     if (several := _several(table, stamps.seconds, columns[0].celsius, left)) is not None:
@@ -100,6 +97,15 @@ def part_of(
         sensors_left=others,
         left=left.told(),
     )
+
+
+def _temperatures(table: LoggerTable, units: dict[str, Unit], how: ReadAs, left: Left) -> list[Values]:
+    """The columns of temperatures, without what is cut short or marked as bad."""
+    columns = [values_of(table, role, unit, how) for role, unit in units.items()]
+    cut_short(table, columns[-1], list(units)[-1], left)
+    for role, values in zip(units, columns, strict=True):
+        drop_flagged(table, role, values, how, left)
+    return columns
 
 
 def _several(table: LoggerTable, seconds: IntArray, temp_c: FloatArray, left: Left) -> LoggerTable | None:

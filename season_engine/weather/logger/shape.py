@@ -1,4 +1,4 @@
-"""How a text is laid out as a table: its separator, what stands above, and which of its lines are readings."""
+"""How a text is laid out as a table: its separator, what stands above, and which lines are readings."""
 
 from __future__ import annotations
 

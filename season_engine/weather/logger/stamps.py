@@ -249,7 +249,10 @@ def _of_parts(texts: Texts, clock: Clock) -> Read:
     return read
 
 
-_SWAPPED_HINT = "A spreadsheet does that to days up to the twelfth: name the logger's own file, as it was before one opened it."
+_SWAPPED_HINT = (
+    "A spreadsheet does that to days up to the twelfth: name the logger's own file, as it was before one "
+    "opened it."
+)
 
 
 def _no_date(text: str) -> ValueError:
@@ -275,9 +278,8 @@ def _dates(
         wrong |= rows_of(dates, {text: _no_date(text) for text in different if text not in days})
         return laid(dates, known), ORDER_WORDS[way.order], way.order, changed
     if mix is None and seems_swapped(by_form):
-        raise ValueError(
-            f'"{different[0].strip()}" and others seem to have day and month changed about.', _SWAPPED_HINT
-        )
+        problem = f'"{different[0].strip()}" and others seem to have day and month changed about.'
+        raise ValueError(problem, _SWAPPED_HINT)
     if mix:
         first = {text: row for row, text in reversed(list(enumerate(dates))) if text in mix}
         raise MixedOrders(mix, first, way)

@@ -19,7 +19,7 @@ Verdict = Literal["as written", "swapped", "unclear"]
 
 
 def days_by_form(texts: Sequence[str], way: DateOrder) -> dict[str, int]:
-    """Seconds at each date's midnight, each by its own form: with the year first, by name, or as `way` has it."""
+    """Seconds at each date's midnight, each by its own form: the year first, by name, or as `way` has it."""
     found = {}
     for text in texts:
         parts = parts_of(text)

@@ -1,4 +1,4 @@
-"""Taking the columns that are needed out of all lines of a logger's file, and judging lines that don't fit."""
+"""The columns that are needed, taken out of all lines of a logger's file, and the lines that don't fit."""
 
 from __future__ import annotations
 

@@ -56,11 +56,11 @@ def _day_ranges(table: LoggerTable, columns: Sequence[Values], seconds: IntArray
         column[list(one.words)] = np.nan
     if len(numbers) == 2:
         both = np.abs(numbers[1] - numbers[0])
-        return both[~np.isnan(both)]
+        return np.asarray(both[~np.isnan(both)])
     read = (seconds != UNREAD) & ~np.isnan(numbers[0])
     days = seconds[read] // DAY_SECONDS
     first, place = np.unique(days, return_inverse=True)
     low, high = np.full(first.size, np.inf), np.full(first.size, -np.inf)
     np.minimum.at(low, place, numbers[0][read])
     np.maximum.at(high, place, numbers[0][read])
-    return high - low
+    return np.asarray(high - low)

@@ -107,7 +107,8 @@ def values_of(table: LoggerTable, role: str, unit: Unit, how: ReadAs) -> Values:
     scale = told if how.tenths is None else 10.0 if how.tenths else 1.0
     marks = Marks(table, role, how)
     known: dict[str, float] = {}
-    words, slips, odd, numbers = set(), set(), set(), {}
+    words, odd, numbers = set(), set(), {}
+    slips: set[str] = set()
     for text in set(texts):
         known[text] = np.nan
         found = _reading(text, marks, slips)
@@ -142,7 +143,7 @@ def values_of(table: LoggerTable, role: str, unit: Unit, how: ReadAs) -> Values:
 
 
 def _reading(text: str, marks: Marks, slips: set[str]) -> Cell | None:
-    """What a cell holds, a note beside its number left aside; None, kept in `slips`, for what can't be read."""
+    """What a cell holds but for a note beside its number; None for what can't be read, kept in `slips`."""
     try:
         found = cell(text)
         if not (found.word and text.strip()[:1] in _NUMBER_BEGINS):

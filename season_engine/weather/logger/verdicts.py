@@ -8,7 +8,10 @@ from typing import Literal
 from season_engine.weather.logger.vocabulary import means, plain
 
 Verdict = Literal["good", "bad", "unclear"]
-_NEGATIONS = r"(?:no|not|non|kein\w*|nicht|ohne|sans|sin|without|senza|sem|geen|niet|inga|ingen|inte|utan|uden|ikke|bez|ei|nie)"
+_NEGATIONS = (
+    r"(?:no|not|non|kein\w*|nicht|ohne|sans|sin|without|senza|sem|geen|niet|inga|ingen|inte|utan|uden|ikke"
+    r"|bez|ei|nie)"
+)
 
 
 def verdict_of(said: str) -> Verdict:

@@ -57,7 +57,9 @@ def _formatted(kinds: Kinds, how: ReadAs) -> dict[str, int]:
 
 def _given_parts(kinds: Kinds, given: dict[Role, int]) -> dict[str, int]:
     """The columns of parts of a date, and of the time, as the settings name them."""
-    found = {role: given[role] for role in ("year", "month", "day", "hour", "minute") if role in given}
+    found: dict[str, int] = {
+        role: at for role, at in given.items() if role in ("year", "month", "day", "hour", "minute")
+    }
     if "day_of_year" in given:
         found["doy"] = given["day_of_year"]
     if "time" in given:
@@ -163,8 +165,8 @@ def _parts(kinds: Kinds) -> dict[str, int]:
             found.setdefault(role, at)
     if "month" not in found and (months := [at for at in range(kinds.width) if _names_months(kinds, at)]):
         found["month"] = months[0]
-    named = any(says(kinds.name(at), "month") for at in range(kinds.width))
-    if "doy" not in found and "month" not in found and "day" in found and not named:
+    told = any(says(kinds.name(at), "month") for at in range(kinds.width))
+    if "doy" not in found and "month" not in found and "day" in found and not told:
         found["doy"] = found.pop("day")
     if not ({"month", "day"} <= found.keys() or "doy" in found):
         return {}
