@@ -183,7 +183,12 @@ def _first_row(lines: Numbered, layout: Layout, is_row: RowTest) -> int | None:
         return None
     usual = Counter(rows.values()).most_common(1)[0][0]
     for place, width in rows.items():
-        if width == usual or any(place < other <= place + _NEAR for other in rows):
+        following = next((other for other in rows if place < other <= place + _NEAR), None)
+        between = lines[place + 1 : following]
+        if width == usual or (
+            following is not None
+            and not any(_is_names(_header_cells(layout, line), usual) for _, line in between)
+        ):
             return place
     return min(rows)
 

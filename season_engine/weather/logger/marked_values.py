@@ -40,8 +40,8 @@ class Marks:
         number, mark = decimal_number(found[1]), found[3].strip()
         if number is None or mark in ("%", "v", "mm"):
             raise ValueError(text)
-        if self.flags is not None and (len(mark) <= _SHORT or mark in self.flags):
-            return number if mark in self.flags else None
+        if self.flags is not None and mark in self.flags:
+            return number
         if mark in cell_words("missing"):
             return None
         letters = sum(letter.isalpha() for letter in mark)
@@ -52,6 +52,8 @@ class Marks:
         elsewhere = place_of(mark) == "elsewhere"
         if verdict == "good" or (not elsewhere and letters > _SHORT and not means(mark, "flags", "doubtful")):
             return number
+        if self.flags is not None:
+            return number if mark in self.flags else None
         raise self._ask(text, mark)
 
     def _ask(self, text: str, mark: str) -> GrowerError:
