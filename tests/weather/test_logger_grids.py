@@ -223,8 +223,10 @@ def test_months_in_headings_without_a_year_ask_for_it() -> None:
     assert "year = 2024" in refusal(text)
     assert says_days(read(text, year=2024))
     assert says_days(read(text, year=2024, columns={"tmin": 3, "tmax": 2}))
-    assert says_days(record_of([("Min Max 2024.csv", text.encode())], site=YARD))
     assert "year = 2024" in refusal(text, "saved 2024-05-06.csv")
+    first = "Kept by hand\n" + "\n".join(block(*one) for one in YEAR)
+    assert says_days(record_of([("Min Max 2024.csv", first.encode())], site=YARD), YEAR)
+    assert "year = 2024" in refusal(text, "Min Max 2024.csv")  # the year of its begin, or of its end?
 
 
 def test_a_months_sheet_takes_its_month_from_its_name() -> None:

@@ -67,6 +67,8 @@ def _named(lines: Numbered, how: ReadAs) -> dict[str, int]:
     """Places by a line that names year, month and day, where most lines below it have such numbers there."""
     told: dict[str, str] = {plain(str(name)): role for role, name in how.columns.items() if role in _RANGES}
     for at, (_, line) in enumerate(lines[:-1]):
+        if line.lstrip()[:1].isdigit():  # a reading
+            continue
         for separator in (*SEPARATORS, None):
             if separator is not None and separator not in line:
                 continue

@@ -42,6 +42,8 @@ class _State:
     rows: int = 0
     prefixed: int = 0  # rows that got a cell more
     undated: int = 0
+    turned: bool = False
+    told_within: bool = False
     lines: list[str] = field(default_factory=list)
 
 
@@ -51,6 +53,8 @@ class Dated:
 
     text: str
     column_more: bool  # the date stands in a column of its own, before the others
+    told_within: bool  # a line names the year
+    turned: bool  # it goes on into a year that nothing in it names
 
 
 def with_dates(text: str, told: Told = _NOTHING_TOLD) -> Dated | None:
@@ -68,7 +72,7 @@ def with_dates(text: str, told: Told = _NOTHING_TOLD) -> Dated | None:
     if state.rows < _FEWEST_ROWS or state.undated * 5 > state.rows:
         return None
     whole = "\n".join(state.lines) + ("\n" if text.endswith(("\n", "\r")) else "")
-    return Dated(whole, state.prefixed > 0)
+    return Dated(whole, state.prefixed > 0, state.told_within, state.turned)
 
 
 def _separator(lines: Sequence[str]) -> str | None:
@@ -152,6 +156,7 @@ def _with_year(found: re.Match[str], first: str, line: str, state: _State) -> st
     month = min(table[name] for table in months_of([name])) if name else int(found[3])
     if state.last_month is not None and state.last_month - month > _TURN_MONTHS and state.year is not None:
         state.year += 1
+        state.turned = True
     state.last_month = month
     mark = " " if name else found[2]
     whole = f"{first.rstrip('.')}{mark}{state.year}"
@@ -192,6 +197,7 @@ def _is_heading(filled: Sequence[str], state: _State) -> bool:
     meanings = {table[names[0]] for table in months_of(names[:1])} if len(names) == 1 else set()
     if len(meanings) == 1:
         state.month, state.date = (int(years[0]), meanings.pop()), None
+    state.told_within = True
     state.year, state.last_month = int(years[0]), None
     return True
 
@@ -205,6 +211,7 @@ def _is_month_alone(words: Sequence[str], state: _State) -> bool:
     month = meanings.pop()
     if state.month is not None and state.month[1] - month > _TURN_MONTHS:
         state.year += 1
+        state.turned = True
     state.month, state.date = (state.year, month), None
     return True
 
@@ -212,5 +219,5 @@ def _is_month_alone(words: Sequence[str], state: _State) -> bool:
 def _year_above(said: str, state: _State) -> bool:
     years = set(_YEAR.findall(said))
     if len(years) == 1 and state.rows == 0:
-        state.year = int(years.pop())
+        state.year, state.told_within = int(years.pop()), True
     return False

@@ -42,6 +42,7 @@ class GridReader:
 
     file: str
     year: int | None
+    year_by_name: bool = False  # that of the file
     grids: dict[tuple[str, str], Grid] = field(default_factory=dict)
     layout: Layout | None = None
     months: dict[int, Month] = field(default_factory=dict)
@@ -99,7 +100,7 @@ def _heading(reader: GridReader, number: int, line: str) -> None:
 def _read_year(reader: GridReader, line: str) -> None:
     years = {int(found[1]) for found in _YEAR.finditer(line)}
     if len(years) == 1:
-        reader.year, reader.last_month = years.pop(), None
+        reader.year, reader.last_month, reader.year_by_name = years.pop(), None, False
 
 
 def _names_extremes(cells: Sequence[str], months: dict[int, Month]) -> bool:
@@ -147,6 +148,8 @@ def _spread(reader: GridReader, width: int) -> dict[int, tuple[int, int, int]]:
         if own is not None:
             year = own
         elif last is not None and month < last:
+            if reader.year_by_name:  # of the season's begin, or of its end
+                raise _no_year(reader)
             year = None if year is None else year + 1
         last = month
         if year is None:
@@ -177,6 +180,8 @@ def _day_row(reader: GridReader, cells: Sequence[str]) -> list[tuple[str, str, D
     if year is None:
         raise _no_year(reader)
     if month < (reader.last_month or 0) and not _tells_year(reader, before):
+        if reader.year_by_name:
+            raise _no_year(reader)
         year = reader.year = year + 1
     reader.said = reader.said | {*words} if month == reader.last_month else frozenset(words)
     reader.last_month = month

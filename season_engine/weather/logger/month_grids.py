@@ -32,6 +32,7 @@ from season_engine.weather.logger.vocabulary import plain, says
 
 _FEWEST_VALUES = 20
 _LOOKED_AT = 400  # lines, among which the first grid begins
+_LOOKED_AT_SIGNS = 200_000
 
 
 def month_grid(source: Callable[[], str], file: str, how: ReadAs) -> LoggerTable | None:
@@ -40,13 +41,14 @@ def month_grid(source: Callable[[], str], file: str, how: ReadAs) -> LoggerTable
     Raises GrowerError, or InputErrors, where it can't be told what they hold.
     """
     try:
-        if not _begins(itertools.islice(lines_of(source()), _LOOKED_AT)):
+        text = source()
+        if not _begins(itertools.islice(lines_of(text[:_LOOKED_AT_SIGNS]), _LOOKED_AT)):
             return None
-        lines = [(number, line.rstrip("\r\n")) for number, line in enumerate(lines_of(source()), start=1)]
+        lines = [(number, line.rstrip("\r\n")) for number, line in enumerate(lines_of(text), start=1)]
     except BrokenCsv as broken:
         raise broken.told(file) from None
     told = told_by(file) if how.year is None else Told(how.year)
-    reader = GridReader(file, told.year)
+    reader = GridReader(file, told.year, how.year is None and told.year is not None)
     for number, line in lines:
         if is_rule(line):
             reader.blank = True

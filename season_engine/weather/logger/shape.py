@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from season_engine.files.foreign_csv import BrokenCsv
 from season_engine.weather.logger.date_parts import row_test
 from season_engine.weather.logger.head import Head, head_of
-from season_engine.weather.logger.headings import with_dates
+from season_engine.weather.logger.headings import Dated, with_dates
 from season_engine.weather.logger.how import ReadAs
 from season_engine.weather.logger.layout import Layout, Numbered, RowTest, layout_of, sample
 from season_engine.weather.logger.named_files import Told, told_by
@@ -37,7 +37,8 @@ def shape_of(source: Callable[[], str], file: str, how: ReadAs) -> Shape:
     if shape.head is not None and len(shape.rows) >= _FEW_ROWS:
         return shape
     told = told_by(file) if how.year is None else Told(how.year)
-    if (dated := with_dates(text, told)) is None:
+    dated = with_dates(text, told)
+    if dated is None or _is_unsure(dated, how):
         return shape
 
     def again() -> str:
@@ -74,5 +75,12 @@ def _first_rows(lines: Numbered, layout: Layout, head: Head, is_row: RowTest) ->
 
 def lacks_only_a_year(text: str, file: str) -> bool:
     """Whether a text's lines would have dates if its year were known."""
-    told = told_by(file)
-    return told.year is None and with_dates(text) is None and with_dates(text, Told(2004)) is not None
+    dated = with_dates(text, told_by(file))
+    if dated is not None:
+        return _is_unsure(dated, ReadAs())
+    return with_dates(text, Told(2004)) is not None
+
+
+def _is_unsure(dated: Dated, how: ReadAs) -> bool:
+    """Whether a record goes over new year, and only the file's name says a year: its first, or its last."""
+    return how.year is None and dated.turned and not dated.told_within
