@@ -107,6 +107,24 @@ def test_months_and_days_across(name: str) -> None:
     assert says_days(record, YEAR) and record.form.dates == "grid"
 
 
+def test_months_in_japanese_and_in_roman_numbers() -> None:
+    for names, titles in (
+        ([f"{month}月" for month in range(1, 13)], ("令和6年(2024年) 最高気温(℃)", "最低気温(℃)")),
+        (
+            ["I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI", "XII"],
+            ("Tmax 2024", "Tmin 2024"),
+        ),
+    ):
+        high, low = (across(2024, which, names=names) for which in (HIGH, LOW))
+        assert says_days(read(f"{titles[0]}\n{high}\n{titles[1]}\n{low}"), YEAR)
+
+
+def test_a_mark_in_a_cell_of_a_grid_is_asked_about() -> None:
+    text = f"Max 2024\n{across(2024, HIGH)}Min\n{across(2024, LOW)}".replace("5.1,", "5.1*,", 1)
+    assert 'flags = ["", "*"]' in refusal(text)
+    assert says_days(read(text, flags=("", "*")), YEAR)
+
+
 def test_two_years_one_below_the_other() -> None:
     text = "".join(f"{year}\nTmax\n{across(year, HIGH)}Tmin\n{across(year, LOW)}" for year in (2024, 2025))
     assert says_days(read(text))
@@ -179,6 +197,19 @@ def test_hours_across(text: str) -> None:
     assert says(record, HOURLY) and record.form.dates == "grid"
 
 
+def test_hours_across_in_blocks_of_months() -> None:
+    lines = []
+    for month, name in ((4, "April"), (5, "May")):
+        lines += [f"{name} 2025", ",".join(["Day", *map(str, range(24)), "Mean"])]
+        lines += [
+            ",".join([str(day), *[f"{month}.{hour}" for hour in range(24)], "5.0"]) for day in range(1, 6)
+        ]
+        lines.append(",".join(["Mean", *["5.5"] * 24, ""]))
+    record = read("\n".join(lines), site=None)
+    assert record.seconds is not None and record.seconds.size == 240
+    assert any(one.kind == "summary" and one.lines == 2 for one in record.form.left)
+
+
 def test_hours_across_in_blocks_of_several_quantities() -> None:
     air, damp = (hours(0, str, spell=lambda c, more=more: point(c + more)) for more in (0, 40))  # type: ignore[misc]
     for text in (f"Temperature °C\n{air}\nHumidity %\n{damp}", f"Humidity %\n{damp}\nTemperature °C\n{air}"):
@@ -216,6 +247,11 @@ def test_a_date_on_the_first_line_of_a_day_is_carried_down() -> None:
 def block(day: dt.date, low: float, high: float) -> str:
     title = f"{day:%B}\nDay;Max;Min;Note\n" if day.day == 1 else ""
     return f"{title}{day.day};{comma(high)};{comma(low)};"
+
+
+def test_a_header_above_the_first_heading() -> None:
+    rows = "\n".join(f"{day:%B};;\n" * (day.day == 1) + f"{day.day};{low};{high}" for day, low, high in YEAR)
+    assert says_days(read(f"Kept by hand 2024;;\nDay;Min;Max\n{rows}"), YEAR)
 
 
 def test_months_in_headings_without_a_year_ask_for_it() -> None:

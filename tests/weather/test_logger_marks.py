@@ -113,6 +113,13 @@ def test_a_mark_beside_a_value_is_asked_about(cell: str) -> None:
     assert says(read(text, flags=("",)), [one for place, one in enumerate(READINGS) if place != 7])
 
 
+@pytest.mark.parametrize("cell", ["{c}-", "{c} below"])
+def test_a_value_that_may_be_meant_below_zero_is_refused(cell: str) -> None:
+    assert "may be meant to be below zero" in refusal(with_cell(7, cell))
+    kept = [one for place, one in enumerate(READINGS) if place != 7]
+    assert says(read(with_cell(7, cell), flags=("",)), kept)
+
+
 def test_a_footnote_explains_a_mark() -> None:
     assert says(read(with_cell(7, "{c}*", "* = read by hand")))
 

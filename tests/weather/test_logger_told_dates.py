@@ -105,6 +105,21 @@ def test_parts_of_dates_by_name(header: str, spell: Callable[[dt.datetime, float
     assert says(read(spelt(header, spell)))
 
 
+def test_a_title_tells_the_year_of_months_and_days() -> None:
+    year = [one for one in DAYS if one[0].year == 2024]
+    rows = spelt_days("Month;Day;Min;Max", lambda day, low, high: f"{day.month};{day.day};{low};{high}", year)
+    assert says_days(read("Garden 2024\n" + rows), year)
+    assert "year = 2024" in refusal("Logger installed 2019\n" + rows)
+    assert says_days(read("Logger installed 2019\n" + rows, year=2024), year)
+    weekdays = ("Mo", "Di", "Mi", "Do", "Fr", "Sa", "So")
+    named = spelt_days(
+        "Wetter 2024\nTag;Min;Max",
+        lambda day, low, high: f"{weekdays[day.weekday()]} {day:%d.%m.};{comma(low)};{comma(high)}",
+        year,
+    )
+    assert says_days(read(named), year)
+
+
 def test_midnight_at_the_end_of_a_day() -> None:
     def spell(at: dt.datetime, c: float) -> str:
         if at.hour or at.minute:
@@ -154,6 +169,20 @@ def test_dates_that_a_spreadsheet_changed_about_are_put_right(name: str) -> None
         assert says_days(
             read(spelt_days("Date,Min °C,Max °C", lambda day, low, high: f"{date(day)},{low},{high}"))
         )
+
+
+def test_dates_all_of_which_seem_changed_about_are_asked_about() -> None:
+    early = [one for one in FORTY if one[0].month == 4 and one[0].day <= 12]
+    text = spelt("Date,Time,Temp °C", lambda at, c: f"{at:%Y-%d-%m},{at:%H:%M},{c}", early)
+    assert 'date_format = "%Y-%d-%m"' in refusal(text)
+    assert says(read(text, date_format="%Y-%d-%m"), early)
+
+
+def test_month_first_dates_may_be_changed_about_too() -> None:
+    def date(day: dt.date) -> str:
+        return f"{day:%Y-%d-%m}" if day.day <= 12 else f"{day:%m/%d/%Y}"
+
+    assert says(read(spelt("Time,Temp °C", lambda at, c: f"{date(at)} {at:%H:%M},{c}", FORTY)), FORTY)
 
 
 def test_dates_of_two_forms_that_follow_one_another_stay_as_they_are() -> None:

@@ -49,9 +49,8 @@ def parts_in(names: Sequence[str]) -> dict[str, int]:
             if part not in found and says(name, part) and not says(name, "other"):
                 found[part] = at
                 break
-    if "year" in found and ("day_of_year" in found or {"month", "day"} <= found.keys()):
-        return found
-    return {}
+    whole = {"month", "day"} <= found.keys() or {"year", "day_of_year"} <= found.keys()
+    return found if whole else {}
 
 
 def _given(how: ReadAs) -> dict[str, int]:

@@ -19,6 +19,7 @@ _HOUR = re.compile(
     r"(?:temp|t|air)?[\s_]*(?:hour|hr|h|std|stunde|ora|hora|heure|klo|kl)?[\s_.]*(\d{1,2})"
     r"(?:[:.h]([0-5]\d))?(?::00)?\s*(?:h|hrs?|uhr|z|:|\u6642|([ap])\.?m\.?)?"
 )
+_EASTERN = re.compile(r"(?:(\d{4})\s?[\u5e74\ub144]\s?)?(1[0-2]|0?[1-9])\s?[\u6708\uc6d4]")
 _STEPS = (15, 20, 30, 60)  # minutes
 _DAY_MINUTES = 1440
 _FEWEST_MONTHS, _FEWEST_DAYS = 3, 28
@@ -49,6 +50,8 @@ def month_of(text: str) -> Month | None:
     said = plain(text).strip(" .:")
     if named := month_named(said):
         return None, named
+    if eastern := _EASTERN.fullmatch(said):
+        return (int(eastern[1]) if eastern[1] else None), int(eastern[2])
     if said in _ROMAN:
         return None, _ROMAN.index(said) + 1
     if (found := _WITH_YEAR.fullmatch(said)) is None:

@@ -77,6 +77,9 @@ _TENTHS = re.compile(
 _SAID_TENTHS = re.compile(
     r"\b(?:in|en|em|w|v)\s+(?:0[.,]1|1/10)|tenths|zehntel|dixiemes|decimas|decimi|tiondel"
 )
+_TITLE_TENTHS = re.compile(
+    r"^\W*[^\W\d_][^\d]{2,40}[,(\[]\s*(?:0[.,]1|1/10)\s?(?:deg\w*|\xb0)?\s?[cf]?\s*[)\]]?\W*$"
+)
 _FINENESS = re.compile(r"resol|accura|genau|auflos|preci|exact|step|alarm|interval|schritt")
 _HUNDREDTHS = re.compile(
     r"(?:x\s?100|[*\xd7·]\s?100|(?:1/100|0[.,]01)\s?(?:deg|°|c\b|f\b)|hundredths|centi(?:deg|c\b)|m(?:illi)?deg)"
@@ -159,6 +162,7 @@ def head_of(lines: Numbered, layout: Layout, is_row: RowTest = reads_as_data) ->
         told = cells
         again.add(tuple(_cells(layout, above[-1][1])))
         above.pop()
+    title = _title_below_names(above, layout, width)
     if not above or not _is_names(cells := _header_cells(layout, above[-1][1]), width):
         return Head([""] * width, units, None, "", first - 1, above, [], frozenset(again), below_names=told)
     number, text = above.pop()
@@ -168,10 +172,18 @@ def head_of(lines: Numbered, layout: Layout, is_row: RowTest = reads_as_data) ->
         again.add(tuple(_cells(layout, above.pop()[1])))
     names = [cell.strip()[:LONGEST_NAME] for cell in cells]
     named = [_name_unit(name) for name in names]
+    above += title
     units = [named[at] or (units[at] if at < len(units) else "") for at in range(len(names))]
     return Head(
         names, units, number, text.strip(), first - 1, above, groups, frozenset(again), below_names=told
     )
+
+
+def _title_below_names(above: Numbered, layout: Layout, width: int) -> Numbered:
+    """A heading of one cell between the names of columns and the first row, taken out of the lines above."""
+    if len(above) < 2 or sum(bool(cell.strip()) for cell in _cells(layout, above[-1][1])) != 1:
+        return []
+    return [above.pop()] if _is_names(_header_cells(layout, above[-2][1]), width) else []
 
 
 def _first_row(lines: Numbered, layout: Layout, is_row: RowTest) -> int | None:
@@ -286,7 +298,7 @@ def scale_of(name: str, about: Sequence[str] = ()) -> float:
 
 def _tells_tenths(line: str) -> bool:
     """Whether a line about the table says that its temperatures are in tenths, and not only its rain."""
-    if not _SAID_TENTHS.search(line) or _FINENESS.search(line):
+    if _FINENESS.search(line) or not (_SAID_TENTHS.search(line) or _TITLE_TENTHS.search(line)):
         return False
     return not says(line, "other") or says(line, "temperature", "minimum", "maximum")
 

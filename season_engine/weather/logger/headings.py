@@ -13,10 +13,19 @@ from season_engine.weather.logger.cells import is_number
 from season_engine.weather.logger.clocks import clock_time
 from season_engine.weather.logger.dates import parts_of
 from season_engine.weather.logger.layout import SEPARATORS, is_rule
-from season_engine.weather.logger.named_files import Told
-from season_engine.weather.logger.vocabulary import cell_words, is_month, months_of, plain, tokens
+from season_engine.weather.logger.named_files import Told, dates_other_things
+from season_engine.weather.logger.vocabulary import (
+    cell_words,
+    is_month,
+    months_of,
+    plain,
+    says,
+    tokens,
+    weekdays,
+)
 
 _FEWEST_ROWS = 3
+_NAMES = ("day", "date", "time", "minimum", "maximum", "temperature")
 _NOTHING_TOLD = Told()
 _YEAR = re.compile(r"(?<!\d)(?:19|20)\d\d(?!\d)")
 _DAY = re.compile(r"(\d{1,2})\.?")
@@ -68,11 +77,25 @@ def with_dates(text: str, told: Told = _NOTHING_TOLD) -> Dated | None:
     state = _State(year=told.year, month=month)
     wide = _usual_width(lines, separator)
     for line in lines:
+        rows = state.prefixed
         state.lines.append(_line(line, separator, wide, state))
+        if rows == 0 and state.prefixed == 1:
+            _name_date(state.lines, separator, wide)
     if state.rows < _FEWEST_ROWS or state.undated * 5 > state.rows:
         return None
     whole = "\n".join(state.lines) + ("\n" if text.endswith(("\n", "\r")) else "")
     return Dated(whole, state.prefixed > 0, state.told_within, state.turned)
+
+
+def _name_date(lines: list[str], separator: str | None, wide: int) -> None:
+    """Put a name for the date before those of a header that stands above the first heading."""
+    for at in range(len(lines) - 2, -1, -1):
+        cells = _cells(lines[at], separator)
+        names = [cell for cell in cells if says(cell, *_NAMES)]
+        if len(cells) == wide and len(names) > 1:
+            lines[at] = f"Date{separator or '   '}{lines[at].lstrip()}"
+        if names:
+            return
 
 
 def _separator(lines: Sequence[str]) -> str | None:
@@ -124,6 +147,9 @@ def _holds_numbers(cells: Sequence[str]) -> bool:
 
 def _day_part(cell: str) -> str:
     """A cell without the time of day that stands behind a blank: "03.04. 00:30" is "03.04."."""
+    first, _, rest = cell.strip().partition(" ")
+    if rest and plain(first).strip(".,") in weekdays():
+        cell = rest
     day, _, time = cell.strip().rpartition(" ")
     return day if day and _is_clock(time) and ":" in time else cell.strip()
 
@@ -183,7 +209,7 @@ def _is_heading(filled: Sequence[str], state: _State) -> bool:
             rest = len(parts.rest)
             state.date, state.month = (tail[:-rest] if rest else tail).strip(" ,;"), None
             return True
-    years = _YEAR.findall(said)
+    years = [] if dates_other_things(said) else _YEAR.findall(said)
     if not years and _is_month_alone(words, state):
         return True
     if len(set(years)) != 1:
@@ -217,7 +243,7 @@ def _is_month_alone(words: Sequence[str], state: _State) -> bool:
 
 
 def _year_above(said: str, state: _State) -> bool:
-    years = set(_YEAR.findall(said))
+    years = set() if dates_other_things(said) else set(_YEAR.findall(said))
     if len(years) == 1 and state.rows == 0:
         state.year, state.told_within = int(years.pop()), True
     return False

@@ -40,12 +40,15 @@ class LoggerTable:
 
     def row_texts(self, rows: Iterable[int]) -> dict[int, list[str]]:
         """The cells of whole rows, read again; a data frame has none."""
-        wanted = {self.lines[row]: row for row in rows}
-        found = {}
+        wanted: dict[int, list[int]] = {}
+        for row in rows:
+            wanted.setdefault(self.lines[row], []).append(row)
+        found: dict[int, list[str]] = {}
         for number, line in enumerate(lines_of(self.source()), start=1):
             if number in wanted:
                 try:
-                    found[wanted[number]] = self.layout.cells(line)
+                    cells = self.layout.cells(line)
                 except BrokenCsv:
-                    found[wanted[number]] = [line]
+                    cells = [line]
+                found |= dict.fromkeys(wanted[number], cells)
         return found

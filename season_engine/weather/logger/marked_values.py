@@ -21,6 +21,11 @@ _MARKED = re.compile(
 _SHORT = 2  # letters, or signs: a mark and no note
 
 
+def is_marked(text: str) -> bool:
+    """Whether a cell holds a number with a note or a mark beside it."""
+    return len(text) <= LONGEST_CELL and _MARKED.fullmatch(plain(text).translate(MINUS)) is not None
+
+
 class Marks:
     """What marks and notes beside a column's values say of them."""
 
@@ -40,6 +45,10 @@ class Marks:
         number, mark = decimal_number(found[1]), found[3].strip()
         if number is None or mark in ("%", "v", "mm"):
             raise ValueError(text)
+        if means(mark, "flags", "below") or (mark == "-" and number):
+            if self.flags is not None:
+                return None
+            raise self._below(text)
         if self.flags is not None and mark in self.flags:
             return number
         if mark in cell_words("missing"):
@@ -55,6 +64,13 @@ class Marks:
         if self.flags is not None:
             return number if mark in self.flags else None
         raise self._ask(text, mark)
+
+    def _below(self, text: str) -> GrowerError:
+        line = self.table.lines[self.table.texts[self.role].index(text)]
+        problem = f'"{shortened(text.strip())}" may be meant to be below zero, and has no minus before it.'
+        hint = 'Write flags = [""] under [site.weather] to leave such readings out.'
+        field = self.table.name(self.role)
+        return GrowerError(problem, hint=hint, file=self.table.file, line=line, field=field)
 
     def _ask(self, text: str, mark: str) -> GrowerError:
         line = self.table.lines[self.table.texts[self.role].index(text)]

@@ -18,12 +18,10 @@ from season_engine.weather.logger.grid_lines import (
     months_across,
 )
 from season_engine.weather.logger.layout import Layout, Numbered
+from season_engine.weather.logger.named_files import dates_other_things
 from season_engine.weather.logger.vocabulary import says, tokens
+from season_engine.weather.logger.years import YEAR_SAID
 
-_YEAR = re.compile(
-    r"(?<![\d.,/-])((?:19|20)\d\d)(?!\d|[.,]\d|\s?(?:m|ft|hpa)\b)"
-    r"(?:\s?[-/\N{EN DASH}]\s?(?:(?:19|20)?\d\d)(?!\d))?"
-)
 Day = tuple[int, int, int]
 
 
@@ -64,6 +62,8 @@ def take(reader: GridReader, number: int, line: str) -> None:
     for layout in layouts(line):
         cells = cells_of(line, layout)
         if (months := months_across(cells)) or (days := days_across(cells)):
+            if not months and any(says(cell, "hour", "time") for cell in cells[: min(days)]):
+                return
             reader.layout, reader.months = layout, months
             reader.days = {} if months else days
             reader.names, reader.below, reader.in_rows = cells, [], False
@@ -87,7 +87,7 @@ def take(reader: GridReader, number: int, line: str) -> None:
 
 def _heading(reader: GridReader, number: int, line: str) -> None:
     """A line that is no row: a title of what comes, or a mean below what was."""
-    if reader.in_rows and sum(character.isdigit() for character in line) > 4 and not _YEAR.search(line):
+    if reader.in_rows and sum(character.isdigit() for character in line) > 4 and not YEAR_SAID.search(line):
         reader.left.append((number, line.strip()))
         return
     if reader.in_rows or reader.blank:
@@ -98,7 +98,7 @@ def _heading(reader: GridReader, number: int, line: str) -> None:
 
 
 def _read_year(reader: GridReader, line: str) -> None:
-    years = {int(found[1]) for found in _YEAR.finditer(line)}
+    years = set() if dates_other_things(line) else {int(found[1]) for found in YEAR_SAID.finditer(line)}
     if len(years) == 1:
         reader.year, reader.last_month, reader.year_by_name = years.pop(), None, False
 

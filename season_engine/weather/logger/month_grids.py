@@ -25,6 +25,7 @@ from season_engine.weather.logger.head import Head, name_unit
 from season_engine.weather.logger.how import ReadAs
 from season_engine.weather.logger.layout import Layout, is_rule
 from season_engine.weather.logger.logger_table import LoggerTable
+from season_engine.weather.logger.marked_values import is_marked
 from season_engine.weather.logger.month_grid_rows import Grid, GridReader, is_value, take
 from season_engine.weather.logger.named_files import Told, told_by
 from season_engine.weather.logger.sensors import outdoor_among, place_of
@@ -155,6 +156,8 @@ def _check_numbers(reader: GridReader, grids: Sequence[Grid]) -> None:
         try:
             cell(text)
         except Slip:
+            if is_marked(text):
+                continue
             faults.add("no number", line, None, f'"{shortened(text)}" is not a number.')
     faults.raise_if_any()
 

@@ -6,12 +6,17 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
-from season_engine.weather.logger.vocabulary import is_month, months_of, tokens
+from season_engine.weather.logger.vocabulary import is_month, months_of, plain, tokens
 
 _YEAR = re.compile(r"(?<!\d)(?:19|20)\d\d(?!\d)")
 _WITH_MONTH = re.compile(r"(?<!\d)((?:19|20)\d\d)[-_. ]?(0[1-9]|1[0-2])(?!\d)(?![-_. ]?\d)")
 _MONTH_BEFORE = re.compile(r"(?<!\d)(?<!\d[-_. ])(0?[1-9]|1[0-2])[-_. ]((?:19|20)\d\d)(?!\d)(?![-_. ]?\d)")
 _MONTH_BEHIND = 1
+# What else a line may date: not the readings below it
+_OTHER_YEARS = re.compile(
+    r"install|since|seit|depuis|desde|sinds|sedan|siden|calib|kalib|firmware|version|copyright|\xa9|print|export"
+    r"|erstellt|gedruckt|created|saved|built|model|serial|founded|established|gegr"
+)
 
 
 @dataclass(frozen=True)
@@ -37,3 +42,8 @@ def told_by(file: str) -> Told:
     if numbers and names:  # "3 March 2024": a day
         return Told()
     return Told(int(years[0]), meant.pop() if len(meant) == 1 else None)
+
+
+def dates_other_things(line: str) -> bool:
+    """Whether a line's year is that of something else, "installed 2019", than of the readings below it."""
+    return _OTHER_YEARS.search(plain(line)) is not None

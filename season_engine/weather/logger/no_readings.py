@@ -21,6 +21,7 @@ from season_engine.weather.logger.vocabulary import is_month, says, tokens, week
 from season_engine.weather.series import BoolArray
 
 _MOST_ABOUT = 60  # lines that a logger may write about itself and what happened, beside as many as readings
+_TIMES = ("clock", "half", "hhmm", "hour", "minute", "second", "decimal_hour", "fraction")
 _LETTERS = 3  # a word: so many or more
 
 
@@ -72,12 +73,18 @@ def judge(table: LoggerTable, stamps: Stamps, columns: Sequence[Values], faults:
         number = any(not np.isnan(one.celsius[row]) or row in one.slips for one in columns)
         if not number:
             left.add("remark", table.lines[row], shown or said)
-        elif _is_summary(said, cells):
+        elif _is_summary(_day_said(table, row), cells):
             left.add("summary", table.lines[row], shown or said)
         else:
             problem, hint = (*error.args, "")[:2]
             kind = "no date" if not said.strip() else re.sub(r'"[^"]*"', "", problem)
             faults.add(kind, table.lines[row], table.when_name, problem, hint)
+
+
+def _day_said(table: LoggerTable, row: int) -> str:
+    """What a row says of its day, the time of day aside."""
+    roles = [role for role in table.plan.when if role not in _TIMES] or list(table.plan.when)
+    return " ".join(table.texts[role][row] for role in roles)
 
 
 def _is_summary(said: str, cells: Sequence[str]) -> bool:

@@ -32,7 +32,12 @@ from season_engine.weather.logger.stamp_rows import (
     rows_of,
     together,
 )
-from season_engine.weather.logger.swapped_dates import days_by_form, put_right, seems_swapped
+from season_engine.weather.logger.swapped_dates import (
+    all_seem_swapped,
+    days_by_form,
+    put_right,
+    seems_swapped,
+)
 from season_engine.weather.logger.told_format import formatted
 
 _MINUTE_SLACK_SECONDS = 2  # numbers of days are cut to five decimals: within a second
@@ -271,13 +276,18 @@ def _dates(
     way = order_of(different, told=clock.told, within_day=within_day, order=clock.order)
     mix = mixed(different, way)
     by_form = days_by_form(different, way)
-    verdict, days = put_right(by_form)
+    verdict, days = put_right(by_form) if by_form else ("unclear", {})
     if len(days) >= 0.9 * len(different) and (verdict == "swapped" or (mix and verdict == "as written")):
         known = {text: days.get(text, UNREAD) for text in different}
         changed = {text for text in days if days[text] != by_form[text]}
         wrong |= rows_of(dates, {text: _no_date(text) for text in different if text not in days})
         return laid(dates, known), ORDER_WORDS[way.order], way.order, changed
-    if mix is None and seems_swapped(by_form):
+    if mix is None and way.order == "ymd" and all_seem_swapped(by_form):
+        problem = f'"{different[0].strip()}" and all others seem to have day and month changed about.'
+        raise ValueError(
+            problem, 'Write date_format = "%Y-%d-%m" under [site.weather] if so, else "%Y-%m-%d".'
+        )
+    if mix is None and by_form and seems_swapped(by_form):
         problem = f'"{different[0].strip()}" and others seem to have day and month changed about.'
         raise ValueError(problem, _SWAPPED_HINT)
     if mix:

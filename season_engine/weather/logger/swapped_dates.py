@@ -8,7 +8,7 @@ from typing import Literal
 
 import numpy as np
 
-from season_engine.weather.logger.dates import DAY_SECONDS, DateOrder, parts_of
+from season_engine.weather.logger.dates import DAY_SECONDS, Ambiguous, DateOrder, order_of, parts_of
 from season_engine.weather.logger.order import IntArray
 
 _EPOCH = dt.date(1970, 1, 1)
@@ -20,14 +20,19 @@ Verdict = Literal["as written", "swapped", "unclear"]
 
 def days_by_form(texts: Sequence[str], way: DateOrder) -> dict[str, int]:
     """Seconds at each date's midnight, each by its own form: the year first, by name, or as `way` has it."""
+    apart = [text for text in texts if (parts := parts_of(text)) and way.order not in parts.orders]
+    try:
+        other = order_of(apart, within_day=True) if apart else way
+    except Ambiguous:
+        return {}
     found = {}
     for text in texts:
         parts = parts_of(text)
         if parts is None or not parts.orders:
             continue
-        order = way.order if way.order in parts.orders else parts.orders[0]
+        order = way if way.order in parts.orders else other
         try:
-            found[text] = DateOrder(order, way.months).of(parts, text)
+            found[text] = order.of(parts, text)
         except ValueError:
             continue
     return found
@@ -65,6 +70,16 @@ def seems_swapped(days: Mapping[str, int]) -> bool:
     other = [swapped(seconds) or seconds for seconds in days.values()]
     as_written, put = (np.array(one) // DAY_SECONDS for one in (list(days.values()), other))
     return _follow_on(put) >= _NEXT and _steps_back(as_written) > 2 * _steps_back(put)
+
+
+def all_seem_swapped(days: Mapping[str, int]) -> bool:
+    """Whether dates a month apart each follow one another with day and month changed about."""
+    other = [swapped(seconds) for seconds in days.values()]
+    if len(days) < _FEWEST or sum(seconds is None for seconds in other) > 1:
+        return False
+    put = [seconds if one is None else one for seconds, one in zip(days.values(), other, strict=True)]
+    as_written = np.array(list(days.values())) // DAY_SECONDS
+    return _follow_on(np.array(put) // DAY_SECONDS) >= _NEXT and _follow_on(as_written) == 0
 
 
 def _one_way(days: IntArray) -> bool:

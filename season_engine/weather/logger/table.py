@@ -8,7 +8,6 @@ from functools import partial
 from season_engine.errors import GrowerError
 from season_engine.files.foreign_csv import BrokenCsv, lines_of
 from season_engine.files.text import listed, shortened
-from season_engine.weather.logger.carried import carry
 from season_engine.weather.logger.columns import plan_of
 from season_engine.weather.logger.dates import FORMAT_HINT
 from season_engine.weather.logger.decimal_commas import decimal_places, joined
@@ -22,6 +21,7 @@ from season_engine.weather.logger.logger_table import LoggerTable
 from season_engine.weather.logger.shape import Shape, lacks_only_a_year, shape_of
 from season_engine.weather.logger.taking import HeaderChanges, Taking
 from season_engine.weather.logger.vocabulary import says
+from season_engine.weather.logger.years import carried_down
 
 
 def read_tables(source: Callable[[], str], file: str, how: ReadAs) -> list[LoggerTable]:
@@ -64,7 +64,7 @@ def _taken(shape: Shape, head: Head, file: str) -> LoggerTable:
     hours = hour_plan(head, rows, shape.how, file)
     plan = hours or plan_of(head, rows, shape.how, file)
     table = Taking(shape, head, plan, file, rows, places, kind).table(shape.text, shape.source)
-    carry(table.texts)
+    table = carried_down(table, shape.how)
     return unfolded(table) if hours else paired(table)
 
 

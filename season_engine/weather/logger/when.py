@@ -156,9 +156,7 @@ def _parts(kinds: Kinds) -> dict[str, int]:
     numbers = [at for at, kind in enumerate(kinds.kinds) if kind == "number"]
     named = (at for at in numbers if says(kinds.name(at), "year") and not says(kinds.name(at), "day_of_year"))
     year = next(named, next((at for at in numbers if kinds.all_match(at, YEAR)), None))
-    if year is None:
-        return {}
-    found = {"year": year}
+    found = {} if year is None else {"year": year}
     for at in numbers:
         role = _part_of_date(kinds, at) if at != year else None
         if role:
@@ -168,7 +166,7 @@ def _parts(kinds: Kinds) -> dict[str, int]:
     told = any(says(kinds.name(at), "month") for at in range(kinds.width))
     if "doy" not in found and "month" not in found and "day" in found and not told:
         found["doy"] = found.pop("day")
-    if not ({"month", "day"} <= found.keys() or "doy" in found):
+    if not ({"month", "day"} <= found.keys() or {"year", "doy"} <= found.keys()):
         return {}
     if clocks := kinds.of("clock"):
         return found | {"clock": clocks[0]}
