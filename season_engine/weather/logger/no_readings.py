@@ -113,6 +113,8 @@ def cut_short(table: LoggerTable, values: Values, role: str, left: Left) -> None
     if len(cells) - 1 != at or at != max(table.plan.needed.values()):
         return
     decimals = Counter(_decimals(text) for text in table.texts[role][:-1] if has_number(text))
+    if not decimals:
+        return
     usual, times = decimals.most_common(1)[0]
     if (
         times >= 0.98 * decimals.total()

@@ -255,7 +255,7 @@ def _check_unit(
     numbers = numbers * 1.8 + 32.0 if unit.units == "degF" else numbers
     days = seconds[read] // DAY_SECONDS
     if not numbers.size and values.impossible:  # all of them are hotter than it ever was
-        rows = list(values.impossible)
+        rows = [row for row in values.impossible if seconds[row] != UNREAD]
         numbers = np.array([values.numbers[values.impossible[row]] for row in rows])
         days = seconds[rows] // DAY_SECONDS
     if numbers.size:

@@ -33,7 +33,7 @@ def read_tables(source: Callable[[], str], file: str, how: ReadAs) -> list[Logge
             partial(_lines_from, change.source, 1, change.line),
             partial(_lines_from, change.source, change.line, None),
         )
-        return [read_table(above, file, change.how), *read_tables(below, file, change.how)]
+        return [*read_tables(above, file, change.how), *read_tables(below, file, change.how)]
 
 
 def _lines_from(source: Callable[[], str], first: int, end: int | None) -> str:
