@@ -40,6 +40,9 @@ def read_logger(
     columns: Mapping[Role, str | int] | None = None,
     sensor: str | None = None,
     clock: str | None = None,
+    year: int | None = None,
+    tenths: bool | None = None,
+    flags: Sequence[str] | None = None,
     on: Day | None = None,
 ) -> Weather:
     """Temperatures of a logger's file, or of several that make one record.
@@ -50,9 +53,13 @@ def read_logger(
     site : whose temperatures they are.
     units : of the file, "degC" or "degF"; None: as it says itself, else degC.
     date_format : a `strptime` format, for dates that can be read in two ways.
-    columns : header, or number from 1, of the columns "time", "date", "temp", "tmin", "tmax", "sensor".
+    columns : header, or number from 1, of the columns "time", "date", "temp", "tmin", "tmax", "sensor",
+        "flag", and of a date's parts "year", "month", "day", "day_of_year", "hour", "minute".
     sensor : the one outdoors, where rows are of several.
     clock : "UTC" or such as "UTC+2", where all times are in that zone; None: the yard's own.
+    year : in which it begins, where its dates have none.
+    tenths : whether temperatures are tenths of a degree; None: as the file says.
+    flags : the marks that good readings bear, where some are marked as bad.
     on : the day that counts as today (default: the last in the file); nothing after it is kept.
 
     Raises
@@ -62,7 +69,8 @@ def read_logger(
     """
     check_site(site)
     paths = [Path(path)] if isinstance(path, str | Path) else [Path(one) for one in path]
-    how = ReadAs(units, "degC", date_format, dict(columns or {}), sensor, clock)
+    marks = None if flags is None else tuple(flags)
+    how = ReadAs(units, "degC", date_format, dict(columns or {}), sensor, clock, year, tenths, marks)
     record = read_record(paths, how, site)
     return _checked(record, site, LoggerOrigin(paths[-1].name), on)
 
@@ -76,6 +84,9 @@ def read_frame(
     columns: Mapping[Role, str | int] | None = None,
     sensor: str | None = None,
     clock: str | None = None,
+    year: int | None = None,
+    tenths: bool | None = None,
+    flags: Sequence[str] | None = None,
     on: Day | None = None,
 ) -> Weather:
     """Temperatures of a pandas data frame: tmin and tmax a day, or temp every hour or oftener.
@@ -87,7 +98,8 @@ def read_frame(
     Parameters and errors are those of `read_logger`; an error's lines are rows, counted from 1.
     """
     check_site(site)
-    how = ReadAs(units, "degC", date_format, dict(columns or {}), sensor, clock)
+    marks = None if flags is None else tuple(flags)
+    how = ReadAs(units, "degC", date_format, dict(columns or {}), sensor, clock, year, tenths, marks)
     return _checked(frame_record(frame, how, site), site, GivenOrigin(FRAME), on)
 
 

@@ -17,6 +17,7 @@ _DATES = {
     "epoch": Text("times counted in seconds since 1970"),
     "day numbers": Text("dates as a spreadsheet's day numbers"),
     "date_format": Text("dates as date_format says"),
+    "grid": Text("days by lines and columns"),
 }
 _UNITS = {"degC": Text("in Celsius"), "degF": Text("in Fahrenheit")}
 _UNITS_FROM = {
@@ -69,13 +70,6 @@ def left_sentence(left: LinesLeft) -> str:
 def _left(left: LinesLeft) -> str:
     n, line = left.lines, left.first_line
     match left.kind:
-        case "header again":
-            return say_count(
-                "the header is there again on line {line}",
-                "the header is there again {n} times, first on line {line}",
-                n,
-                line=line,
-            )
         case "no value":
             return say_count(
                 "line {line} has a time and no temperature",
@@ -90,6 +84,24 @@ def _left(left: LinesLeft) -> str:
                 n,
                 line=line,
             )
+        case "flag":
+            return say_count(
+                "the temperature on line {line} is marked as bad, and left out",
+                "{n} temperatures are marked as bad, and left out, line {line} first",
+                n,
+                line=line,
+            )
+        case "order":
+            return say("its lines are not in order of time, and were put in order")
+        case "clock lost" | "swapped" | "twice":
+            return _of_time(left.kind, n, line)
+        case "header again" | "summary" | "remark" | "other kind" | "cut short":
+            return _no_reading(left.kind, n, line)
+    assert_never(left.kind)
+
+
+def _of_time(kind: Literal["clock lost", "swapped", "twice"], n: int, line: int) -> str:
+    match kind:
         case "clock lost":
             return say_count(
                 "line {line} is of a clock that had lost the time, and left out",
@@ -97,15 +109,34 @@ def _left(left: LinesLeft) -> str:
                 n,
                 line=line,
             )
-        case "order":
-            return say("its lines are not in order of time, and were put in order")
-        case "summary" | "remark" | "cut short" | "twice":
-            return _no_reading(left.kind, n, line)
-    assert_never(left.kind)
+        case "swapped":
+            return say_count(
+                "the date on line {line} had day and month changed about, and was put right",
+                "{n} dates had day and month changed about, and were put right, line {line} first",
+                n,
+                line=line,
+            )
+        case "twice":
+            return say_count(
+                "line {line} says again what another says",
+                "{n} lines say again what others say, line {line} first",
+                n,
+                line=line,
+            )
+    assert_never(kind)
 
 
-def _no_reading(kind: Literal["summary", "remark", "cut short", "twice"], n: int, line: int) -> str:
+def _no_reading(
+    kind: Literal["header again", "summary", "remark", "other kind", "cut short"], n: int, line: int
+) -> str:
     match kind:
+        case "header again":
+            return say_count(
+                "the header is there again on line {line}",
+                "the header is there again {n} times, first on line {line}",
+                n,
+                line=line,
+            )
         case "summary":
             return say_count(
                 "line {line} holds means, sums or extremes",
@@ -120,17 +151,17 @@ def _no_reading(kind: Literal["summary", "remark", "cut short", "twice"], n: int
                 n,
                 line=line,
             )
+        case "other kind":
+            return say_count(
+                "line {line} is of another kind than the readings",
+                "{n} lines are of another kind than the readings, line {line} first",
+                n,
+                line=line,
+            )
         case "cut short":
             return say_count(
                 "line {line} is cut short and left out",
                 "{n} lines are cut short and left out, line {line} first",
-                n,
-                line=line,
-            )
-        case "twice":
-            return say_count(
-                "line {line} says again what another says",
-                "{n} lines say again what others say, line {line} first",
                 n,
                 line=line,
             )

@@ -66,6 +66,8 @@ def trees_said(text: str, catalogue: Catalogue) -> tuple[SaidTree, ...]:
                     f'"{shortened(clause)}": of which trees?', hint=f"Say it like this: {EXAMPLE}."
                 )
             groups[-1] = _sized(groups[-1], match[1] or "all", match[2], clause)
+        elif groups and clause.casefold() in _SIZES:  # "1 Monterey pine, large": the kind before it
+            groups[-1] = _sized(groups[-1], "all", clause, clause)
         else:
             groups.append(_group(clause, catalogue))
     return tuple(tree for group in groups for tree in group)

@@ -15,12 +15,13 @@ from pydantic import (
 )
 
 from season_engine.facts import Units
+from season_engine.files.foreign_values import FIRST_YEAR, LAST_YEAR
 from season_engine.files.text import did_you_mean, listed, shortened
 from season_engine.files.toml_faults import wrong
 from season_engine.locale import ENGLISH, languages
 from season_engine.pot import Colour
 from season_engine.species.jobs import JOBS
-from season_engine.workspace.logger_settings import LoggerColumns, known_clock
+from season_engine.workspace.logger_settings import Flag, LoggerColumns, known_clock
 from season_engine.workspace.mail_settings import DeliverySettings, EmailSettings
 from season_engine.workspace.setting_values import Line, SiteName, Table, some
 
@@ -120,6 +121,20 @@ class LoggerWeather(ReadWeather):
     )
     clock: Annotated[Line, AfterValidator(known_clock)] | None = Field(
         default=None, description='The zone of its times, such as "UTC+2"; without it the yard\'s own clock.'
+    )
+    year: int | None = Field(
+        default=None,
+        ge=FIRST_YEAR,
+        le=LAST_YEAR,
+        description="The year in which it begins, where neither its lines nor its name say it.",
+    )
+    tenths: bool | None = Field(
+        default=None,
+        description="Whether its temperatures are tenths of a degree; without it as the file says.",
+    )
+    flags: Annotated[tuple[Flag, ...], Field(strict=False), AfterValidator(some)] | None = Field(
+        default=None,
+        description='The marks that good readings bear, where some are marked as bad, such as "0" or "".',
     )
 
     @model_validator(mode="after")

@@ -62,6 +62,7 @@ def _file(
         given = {role: getattr(settings.columns, role) for role in ROLES}
         columns = {role: column for role, column in given.items() if column is not None}
         how = replace(how, columns=columns, sensor=settings.sensor, clock=settings.clock)
+        how = replace(how, year=settings.year, tenths=settings.tenths, flags=settings.flags)
     return ReadingsFile(folder, name, how)
 
 

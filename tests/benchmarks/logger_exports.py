@@ -9,6 +9,7 @@ from __future__ import annotations
 import csv
 import gzip
 import itertools
+import re
 import sys
 import tomllib
 from dataclasses import dataclass
@@ -54,11 +55,11 @@ class Export:
     def tellable(self) -> list[dict[str, object]]:
         """What its grower could tell in settings, the fewest at a time first."""
         about, one_by_one = self.about, []
-        names = [name.strip() for name in about["outdoor"].split(";")]
+        names: list[str | int] = [_column(name) for name in about["outdoor"].split(";")]
         if about["kind"] == "daily" and len(names) == 2:
             one_by_one += [{"columns": {"tmin": low, "tmax": high}} for low, high in (names, names[::-1])]
         else:
-            one_by_one += [{"sensor": names[0]}, {"columns": {"temp": names[0]}}]
+            one_by_one += [{"sensor": str(names[0])}, {"columns": {"temp": names[0]}}]
         one_by_one.append({"units": about["unit"]})
         if about["clock"] == "utc":
             one_by_one.append({"clock": "UTC"})
@@ -74,6 +75,12 @@ def exports(which: str) -> list[Export]:
     """All exports of a folder, "known" or "held_out"."""
     folders = sorted(about.parent for about in (EXPORTS / which).glob("*/about.toml"))
     return [Export(one, tomllib.loads((one / "about.toml").read_text("utf-8"))) for one in folders]
+
+
+def _column(told: str) -> str | int:
+    """A column by its name, or by its number where it has none: "column 6 of the lines ..."."""
+    numbered = re.match(r"column (\d+)\b", told.strip())
+    return int(numbered[1]) if numbered else told.strip()
 
 
 @dataclass(frozen=True)

@@ -20,8 +20,8 @@ def test_the_known_exports_are_there() -> None:
     assert len(KNOWN) == 20
 
 
-def test_no_held_out_export_is_read_wrong() -> None:
+def test_no_held_out_export_is_read_wrong_or_must_be_edited() -> None:
     held_out = exports("held_out")
     assert held_out, "no export found"
     results = {one.folder.name: result_of(one) for one in held_out}
-    assert {name: one.why for name, one in results.items() if one.verdict == "WRONG"} == {}
+    assert {name: one.why for name, one in results.items() if one.verdict in ("WRONG", "by hand")} == {}

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
 from season_engine.errors import GrowerError
 from season_engine.files.text import listed, shortened
+from season_engine.weather.logger.flag_columns import flag_columns
 from season_engine.weather.logger.head import Head
 from season_engine.weather.logger.how import ReadAs, Role
 from season_engine.weather.logger.kinds import Kinds, cell_unit, is_other, numbers_in
@@ -31,13 +32,16 @@ class Plan:
     sensor: int | None = None  # names of sensors, where rows are of several
     quantity: int | None = None  # names of quantities, likewise
     unit: int | None = None  # units of each row
+    hours: tuple[int, ...] = ()  # columns of hours, where a line is a day
+    flags: dict[str, int] = field(default_factory=dict)  # marks of readings, by the role of what they mark
     suspects: tuple[int, ...] = ()  # columns that may name sensors, though nothing says so
 
     @property
     def needed(self) -> dict[str, int]:
         """Every column that is read, by role."""
         extra = {"sensor": self.sensor, "quantity": self.quantity, "unit": self.unit}
-        suspects = {f"suspect {at}": at for at in self.suspects}
+        suspects = {f"suspect {at}": at for at in self.suspects} | {f"hour {at}": at for at in self.hours}
+        suspects |= {f"flag {role}": at for role, at in self.flags.items()}
         return self.when | self.temps | {role: at for role, at in extra.items() if at is not None} | suspects
 
     @property
@@ -54,13 +58,16 @@ def plan_of(head: Head, rows: Sequence[Sequence[str]], how: ReadAs, file: str) -
     if not when:
         raise _lacking(kinds, ["date"], file)
     free = [at for at in range(kinds.width) if at not in when.values()]
-    quantity, sensor, unit = _long_form(kinds, free, given)
+    quantity, sensor, unit = long_form(kinds, free, given)
     free = [at for at in free if at not in (quantity, sensor, unit)]
     temps = _temps(kinds, free, given, when, how, quantity, file)
     if sensor in temps.values():
         sensor = None
+    flags = flag_columns(kinds, temps, given.get("flag"))
     suspects = [] if sensor is not None else [at for at in free if at not in temps.values()]
-    return Plan(when, temps, sensor, quantity, unit, tuple(at for at in suspects if _may_name(kinds, at)))
+    suspects = [at for at in suspects if at not in flags.values()]
+    named = tuple(at for at in suspects if _may_name(kinds, at))
+    return Plan(when, temps, sensor, quantity, unit, flags=flags, suspects=named)
 
 
 def _named(kinds: Kinds, role: Role, name: str | int, file: str) -> int:
@@ -70,9 +77,10 @@ def _named(kinds: Kinds, role: Role, name: str | int, file: str) -> int:
         name if isinstance(name, int) else int(name) if name.isdigit() and not _there(kinds, name) else None
     )
     if number is not None:
-        if 1 <= number <= kinds.width:
-            return number - 1
-        problem = f"there is no column {number}; the table has {kinds.width}."
+        width = kinds.width - head.columns_more
+        if 1 <= number <= width:
+            return number - 1 + head.columns_more
+        problem = f"there is no column {number}; the table has {width}."
         raise GrowerError(problem, hint="Mend columns under [site.weather].", file=file, line=head.line)
     found = _there(kinds, str(name))
     if len(found) == 1:
@@ -81,9 +89,9 @@ def _named(kinds: Kinds, role: Role, name: str | int, file: str) -> int:
         found_numeric = [at for at in found if kinds.kinds[at] == "number" and not is_other(kinds, at)]
         if role in ("temp", "tmin", "tmax") and len(found_numeric) == 1:
             return found_numeric[0]
-        numbers = " and ".join(str(at + 1) for at in found)
+        numbers = " and ".join(str(head.number(at)) for at in found)
         problem = f'columns {numbers} are both called "{shortened(str(name))}".'
-        hint = f"Write the number of the one that is meant: columns = {{ {role} = {found[0] + 1} }}."
+        hint = f"Write the number of the one that is meant: columns = {{ {role} = {head.number(found[0])} }}."
         raise GrowerError(problem, hint=hint, file=file, line=head.line)
     problem = f'no column is called "{shortened(str(name))}".'
     raise GrowerError(
@@ -104,10 +112,10 @@ def _there(kinds: Kinds, name: str) -> list[int]:
 # Rows of several sensors or quantities
 
 
-def _long_form(
+def long_form(
     kinds: Kinds, free: list[int], given: dict[Role, int]
 ) -> tuple[int | None, int | None, int | None]:
-    """Columns with names of quantities, of sensors, and with units."""
+    """Columns with names of quantities, of sensors, and with units, where rows are of several."""
     few = [
         at for at in free if 1 <= len(set(filter(None, kinds.texts(at)))) <= max(_FEW, len(kinds.rows) // 10)
     ]
@@ -149,13 +157,24 @@ def _may_name(kinds: Kinds, at: int) -> bool:
     if kinds.kinds[at] == "number" and (kinds.head.unit(at) or not all(text.isdigit() for text in different)):
         return False
     return not says(
-        name, "temperature", "other", "row", "note", "unit", "date", "time", "hour", "minute", "second"
+        name,
+        "temperature",
+        "other",
+        "row",
+        "note",
+        "flag",
+        "unit",
+        "date",
+        "time",
+        "hour",
+        "minute",
+        "second",
     )
 
 
 def _names_quantities(texts: set[str]) -> bool:
     """Whether a column's texts are names of quantities, temperature among them."""
-    return any(names_temperature(text) for text in texts if text)
+    return any(names_temperature(text) or says(text, "minimum", "maximum") for text in texts if text)
 
 
 def names_temperature(text: str) -> bool:
@@ -196,7 +215,7 @@ def _temps(
         means = [at for at in current if says(kinds.name(at), "mean")]
         current = means if len(means) == 1 and len(current) == 2 and _same_place(kinds, current) else current
     current = _without_twins(kinds, current)
-    at = outdoor_among([kinds.name(one) for one in current])
+    at = outdoor_among([kinds.told(one) for one in current])
     if at is None:
         raise _unclear(kinds, current, "temp", file)
     return {"temp": current[at]}
@@ -223,18 +242,18 @@ def _to_be_numeric(kinds: Kinds, at: int) -> bool:
 
 
 def _same_place(kinds: Kinds, columns: Sequence[int]) -> bool:
-    return len({place_of(kinds.name(at)) for at in columns}) == 1
+    return len({place_of(kinds.told(at)) for at in columns}) == 1
 
 
 def _likely(kinds: Kinds, numeric: list[int]) -> list[int]:
     """Columns that may be temperatures: by name or unit; else those named by a place; else all others."""
-    possible = [at for at in numeric if not is_other(kinds, at) and not says(kinds.name(at), "note")]
+    possible = [at for at in numeric if not is_other(kinds, at) and not says(kinds.name(at), "note", "flag")]
     told = [
         at
         for at in possible
         if kinds.head.unit(at) in ("C", "F")
         or cell_unit(kinds, at) in ("C", "F")
-        or says(kinds.name(at), "temperature")
+        or says(kinds.told(at), "temperature")
     ]
     extremes = [
         at
@@ -243,7 +262,7 @@ def _likely(kinds: Kinds, numeric: list[int]) -> list[int]:
     ]
     if told:
         return sorted(set(told) | set(extremes))
-    named = [at for at in possible if place_of(kinds.name(at)) not in ("general", "unknown")]
+    named = [at for at in possible if place_of(kinds.told(at)) not in ("general", "unknown")]
     left = [
         at
         for at in possible
@@ -251,7 +270,7 @@ def _likely(kinds: Kinds, numeric: list[int]) -> list[int]:
     ]
     value = [at for at in left if says(kinds.name(at), "value")]
     return extremes or (
-        named if named and any(place_of(kinds.name(at)) != "elsewhere" for at in named) else value or left
+        named if named and any(place_of(kinds.told(at)) != "elsewhere" for at in named) else value or left
     )
 
 
@@ -268,8 +287,8 @@ def _extremes(
     if not lows or not highs or not _one_a_day(kinds, when):
         return None
     low, high = (
-        outdoor_among([kinds.name(at) for at in lows]),
-        outdoor_among([kinds.name(at) for at in highs]),
+        outdoor_among([kinds.told(at) for at in lows]),
+        outdoor_among([kinds.told(at) for at in highs]),
     )
     if low is None or high is None:
         raise _unclear(kinds, lows if low is None else highs, "tmin" if low is None else "tmax", file)
@@ -342,9 +361,9 @@ def _lacking(kinds: Kinds, lacking: list[str], file: str) -> GrowerError:
 
 def _unclear(kinds: Kinds, columns: Sequence[int], role: str, file: str) -> GrowerError:
     names = [kinds.head.name(at) for at in columns]
-    shown = [kinds.name(at) or f"column {at + 1}" for at in columns]
+    shown = [kinds.name(at) or f"column {kinds.head.number(at)}" for at in columns]
     twins = len(set(map(plain, names))) < len(names) or not all(names)
-    value = str(columns[0] + 1) if twins else f'"{names[0]}"'
+    value = str(kinds.head.number(columns[0])) if twins else f'"{names[0]}"'
     hint = f"Write which it is under [site.weather], such as columns = {{ {role} = {value} }}."
     if len(columns) == 1:
         problem = f"the only temperature is {listed(shown)}, which doesn't sound like the air outdoors."

@@ -132,7 +132,7 @@ def midnight(year: int, month: int, day: int, text: str) -> int:
     """Seconds since 1970 at the start of a day; ValueError where there is none."""
     try:
         date = dt.date(year, month, day)
-    except ValueError as error:
+    except (ValueError, OverflowError) as error:
         raise ValueError(f'"{shortened(text)}" is not a date in the calendar.') from error
     if not year_served(year):
         raise ValueError(f'"{shortened(text)}" lies outside the years {FIRST_YEAR} to {LAST_YEAR}.')

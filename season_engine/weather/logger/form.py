@@ -10,12 +10,23 @@ from season_engine.facts import Units
 from season_engine.site import Hemisphere
 
 LeftKind = Literal[
-    "header again", "summary", "remark", "cut short", "no value", "code", "clock lost", "twice", "order"
+    "header again",
+    "summary",
+    "remark",
+    "other kind",
+    "cut short",
+    "no value",
+    "code",
+    "clock lost",
+    "flag",
+    "twice",
+    "order",
+    "swapped",
 ]
 UnitsFrom = Literal["settings", "header", "cells", "about", "nothing"]
 ClockFrom = Literal["own", "settings", "stamps", "header", "about"]
 DateForm = Literal[
-    "year first", "day first", "month first", "day of year", "epoch", "day numbers", "date_format"
+    "year first", "day first", "month first", "day of year", "epoch", "day numbers", "date_format", "grid"
 ]
 
 

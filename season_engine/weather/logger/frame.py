@@ -12,8 +12,8 @@ from season_engine.weather.logger.columns import plan_of
 from season_engine.weather.logger.head import Head, name_unit
 from season_engine.weather.logger.how import ReadAs
 from season_engine.weather.logger.layout import Layout
+from season_engine.weather.logger.logger_table import LoggerTable
 from season_engine.weather.logger.reading import LoggerRecord, check_units, record_of_tables
-from season_engine.weather.logger.table import LoggerTable
 from season_engine.weather.logger.vocabulary import says
 
 if TYPE_CHECKING:

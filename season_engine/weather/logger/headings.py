@@ -13,9 +13,20 @@ from season_engine.weather.logger.cells import is_number
 from season_engine.weather.logger.clocks import clock_time
 from season_engine.weather.logger.dates import parts_of
 from season_engine.weather.logger.layout import SEPARATORS, is_rule
-from season_engine.weather.logger.vocabulary import is_month, months_of, plain, tokens
+from season_engine.weather.logger.named_files import Told, dates_other_things
+from season_engine.weather.logger.vocabulary import (
+    cell_words,
+    is_month,
+    months_of,
+    plain,
+    says,
+    tokens,
+    weekdays,
+)
 
 _FEWEST_ROWS = 3
+_NAMES = ("day", "date", "time", "minimum", "maximum", "temperature")
+_NOTHING_TOLD = Told()
 _YEAR = re.compile(r"(?<!\d)(?:19|20)\d\d(?!\d)")
 _DAY = re.compile(r"(\d{1,2})\.?")
 _DAY_MONTH = re.compile(
@@ -38,21 +49,53 @@ class _State:
     year: int | None = None
     last_month: int | None = None
     rows: int = 0
+    prefixed: int = 0  # rows that got a cell more
     undated: int = 0
+    turned: bool = False
+    told_within: bool = False
     lines: list[str] = field(default_factory=list)
 
 
-def with_dates(text: str) -> str | None:
-    """The text with a date on each line of readings; None where its dates don't stand in headings."""
+@dataclass(frozen=True)
+class Dated:
+    """A text with a date on each line of readings."""
+
+    text: str
+    column_more: bool  # the date stands in a column of its own, before the others
+    told_within: bool  # a line names the year
+    turned: bool  # it goes on into a year that nothing in it names
+
+
+def with_dates(text: str, told: Told = _NOTHING_TOLD) -> Dated | None:
+    """The text with a date on each line of readings; None where its dates don't stand in headings.
+
+    `told` is what is known of its year and month beside.
+    """
     lines = text.splitlines()
     separator = _separator(lines)
-    state = _State()
+    month = (told.year, told.month) if told.year is not None and told.month is not None else None
+    state = _State(year=told.year, month=month)
     wide = _usual_width(lines, separator)
     for line in lines:
+        rows = state.prefixed
         state.lines.append(_line(line, separator, wide, state))
+        if rows == 0 and state.prefixed == 1:
+            _name_date(state.lines, separator, wide)
     if state.rows < _FEWEST_ROWS or state.undated * 5 > state.rows:
         return None
-    return "\n".join(state.lines) + ("\n" if text.endswith(("\n", "\r")) else "")
+    whole = "\n".join(state.lines) + ("\n" if text.endswith(("\n", "\r")) else "")
+    return Dated(whole, state.prefixed > 0, state.told_within, state.turned)
+
+
+def _name_date(lines: list[str], separator: str | None, wide: int) -> None:
+    """Put a name for the date before those of a header that stands above the first heading."""
+    for at in range(len(lines) - 2, -1, -1):
+        cells = _cells(lines[at], separator)
+        names = [cell for cell in cells if says(cell, *_NAMES)]
+        if len(cells) == wide and len(names) > 1:
+            lines[at] = f"Date{separator or '   '}{lines[at].lstrip()}"
+        if names:
+            return
 
 
 def _separator(lines: Sequence[str]) -> str | None:
@@ -96,11 +139,23 @@ def _line(line: str, separator: str | None, wide: int, state: _State) -> str:
 
 
 def _holds_numbers(cells: Sequence[str]) -> bool:
-    return any(is_number(cell) for cell in cells) or all(cell in ("", "-", "--", "---") for cell in cells)
+    missing = cell_words("missing")
+    return any(is_number(cell) or plain(cell) in missing for cell in cells) or all(
+        cell in ("", "-", "--", "---") for cell in cells
+    )
+
+
+def _day_part(cell: str) -> str:
+    """A cell without the time of day that stands behind a blank: "03.04. 00:30" is "03.04."."""
+    first, _, rest = cell.strip().partition(" ")
+    if rest and plain(first).strip(".,") in weekdays():
+        cell = rest
+    day, _, time = cell.strip().rpartition(" ")
+    return day if day and _is_clock(time) and ":" in time else cell.strip()
 
 
 def _begins_like_row(cell: str) -> bool:
-    said = plain(cell)
+    said = plain(_day_part(cell))
     return _DAY.fullmatch(said) is not None or _DAY_MONTH.fullmatch(said) is not None or _is_clock(cell)
 
 
@@ -108,11 +163,14 @@ def _dated(cells: Sequence[str], line: str, between: str, state: _State) -> str 
     """A row with the date that its headings give it; None where it needs none or none is known."""
     first = cells[0].strip()
     if state.date is not None and _is_clock(first):
+        state.prefixed += 1
         return f"{state.date}{between}{line.lstrip()}"
     if state.month is not None and (day := _DAY.fullmatch(first)) and 1 <= int(day[1]) <= 31:
+        state.prefixed += 1
         return f"{state.month[0]}-{state.month[1]:02d}-{int(day[1]):02d}{between}{line.lstrip()}"
-    if state.year is not None and (found := _DAY_MONTH.fullmatch(plain(first))):
-        return _with_year(found, first, line, state)
+    day_part = _day_part(first)
+    if state.year is not None and (found := _DAY_MONTH.fullmatch(plain(day_part))):
+        return _with_year(found, day_part, line, state)
     return None
 
 
@@ -124,6 +182,7 @@ def _with_year(found: re.Match[str], first: str, line: str, state: _State) -> st
     month = min(table[name] for table in months_of([name])) if name else int(found[3])
     if state.last_month is not None and state.last_month - month > _TURN_MONTHS and state.year is not None:
         state.year += 1
+        state.turned = True
     state.last_month = month
     mark = " " if name else found[2]
     whole = f"{first.rstrip('.')}{mark}{state.year}"
@@ -150,7 +209,7 @@ def _is_heading(filled: Sequence[str], state: _State) -> bool:
             rest = len(parts.rest)
             state.date, state.month = (tail[:-rest] if rest else tail).strip(" ,;"), None
             return True
-    years = _YEAR.findall(said)
+    years = [] if dates_other_things(said) else _YEAR.findall(said)
     if not years and _is_month_alone(words, state):
         return True
     if len(set(years)) != 1:
@@ -164,6 +223,7 @@ def _is_heading(filled: Sequence[str], state: _State) -> bool:
     meanings = {table[names[0]] for table in months_of(names[:1])} if len(names) == 1 else set()
     if len(meanings) == 1:
         state.month, state.date = (int(years[0]), meanings.pop()), None
+    state.told_within = True
     state.year, state.last_month = int(years[0]), None
     return True
 
@@ -177,12 +237,13 @@ def _is_month_alone(words: Sequence[str], state: _State) -> bool:
     month = meanings.pop()
     if state.month is not None and state.month[1] - month > _TURN_MONTHS:
         state.year += 1
+        state.turned = True
     state.month, state.date = (state.year, month), None
     return True
 
 
 def _year_above(said: str, state: _State) -> bool:
-    years = set(_YEAR.findall(said))
+    years = set() if dates_other_things(said) else set(_YEAR.findall(said))
     if len(years) == 1 and state.rows == 0:
-        state.year = int(years.pop())
+        state.year, state.told_within = int(years.pop()), True
     return False

@@ -3,12 +3,26 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, get_args
 
 from season_engine.facts import Units
 
-Role = Literal["date", "time", "temp", "tmin", "tmax", "sensor"]
-ROLES: tuple[Role, ...] = ("date", "time", "temp", "tmin", "tmax", "sensor")
+Role = Literal[
+    "date",
+    "time",
+    "year",
+    "month",
+    "day",
+    "day_of_year",
+    "hour",
+    "minute",
+    "temp",
+    "tmin",
+    "tmax",
+    "sensor",
+    "flag",
+]
+ROLES: tuple[Role, ...] = get_args(Role)
 
 
 @dataclass(frozen=True)
@@ -21,3 +35,6 @@ class ReadAs:
     columns: dict[Role, str | int] = field(default_factory=dict)  # header, or number from 1
     sensor: str | None = None  # of several in the file
     clock: str | None = None  # "UTC", "UTC+2": the zone of all times; None: the yard's own clock
+    year: int | None = None  # of the first line, where the file doesn't say it
+    tenths: bool | None = None  # whether temperatures are tenths of a degree; None: as the file says
+    flags: tuple[str, ...] | None = None  # texts of the quality column whose readings are kept

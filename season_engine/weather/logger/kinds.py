@@ -37,6 +37,11 @@ class Kinds:
         """A column's name with that of its group, as far as it has them."""
         return self.head.title(at)
 
+    def told(self, at: int) -> str:
+        """A column's name, with what the lines above say of it."""
+        meaning = self.head.meanings.get(self.head.name(at), "")
+        return f"{self.name(at)} {meaning}".strip() if meaning else self.name(at)
+
     def of(self, kind: str) -> list[int]:
         """Columns of a kind, those first that a header calls date or time."""
         found = [at for at, one in enumerate(self.kinds) if one == kind]
@@ -89,7 +94,7 @@ def numbers_in(texts: Sequence[str]) -> list[float]:
 def is_other(kinds: Kinds, at: int) -> bool:
     """Whether a column is of another quantity, by its name or unit."""
     return (
-        says(kinds.name(at), "other")
+        says(kinds.told(at), "other")
         or kinds.head.unit(at) not in ("C", "F", "")
         or cell_unit(kinds, at) not in ("C", "F", "")
     )

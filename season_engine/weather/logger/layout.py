@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import re
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -23,6 +23,7 @@ _CLOSELY, _SPARSELY = 60, 10  # of the first lines each is looked at, of the oth
 _NAMED_DATE = re.compile(
     r"(?<!\S)\d{1,2}\.? ([^\W\d_]{3,})\.? \d{4}(?!\S)|(?<!\S)([^\W\d_]{3,})\.? \d{1,2},? \d{4}(?!\S)"
 )
+_FRACTION_UNIT = re.compile(r"(?<!\S)(0[.,]0?1|1/100?) (?=°?(?:[CF]|mm)\b)")  # two words, one unit
 _MISSING = re.compile(r"[-*?.#/_]*")
 _TOKENS = re.compile(r"\S+")
 _RULE = re.compile(r"[\s|+=\-_:;,.*#~]+")
@@ -35,6 +36,7 @@ _LONGEST_CLOCK = 16
 _NEARLY = 0.7  # as many lines as with another separator: the usual one is meant
 
 Numbered = list[tuple[int, str]]  # lines with their numbers in the file
+RowTest = Callable[[Sequence[str]], bool]  # whether the cells of a line are those of a reading
 
 
 @lru_cache(maxsize=1 << 15)
@@ -114,6 +116,7 @@ class Layout:
         """The cells of a line above the readings, each over the column it stands over."""
         if self.separator is not None or not self.spans:
             return self.cells(line)
+        line = _FRACTION_UNIT.sub(r"\1_", line)
         for words in (re.split(r"\s{2,}|\t", line.strip()), line.split()):
             if len(words) == len(self.spans):
                 return words
@@ -167,17 +170,17 @@ def sample(text: str) -> Numbered:
     return [(number, line.rstrip("\r\n")) for number, line in lines if line.strip()]
 
 
-def layout_of(lines: Numbered) -> Layout:
+def layout_of(lines: Numbered, is_row: RowTest = reads_as_data) -> Layout:
     """The layout in which most lines read as data: a tab before a semicolon, bar, comma, and blanks last."""
     some = lines[:_CLOSELY] + lines[_CLOSELY::_SPARSELY]
     counted = [
-        (sum(reads_as_data(_cells(layout, line)) for _, line in some), layout)
+        (sum(is_row(_cells(layout, line)) for _, line in some), layout)
         for layout in map(Layout, SEPARATORS)
         if any(layout.separator in line for _, line in some if layout.separator)
     ]
     if max((count for count, _ in counted), default=0) * 2 < len(some):
-        blanks = _by_blanks(lines)
-        counted += [(sum(reads_as_data(layout.cells(line)) for _, line in some), layout) for layout in blanks]
+        blanks = _by_blanks(lines, is_row)
+        counted += [(sum(is_row(layout.cells(line)) for _, line in some), layout) for layout in blanks]
     enough = _NEARLY * max((count for count, _ in counted), default=0)
     return next((layout for count, layout in counted if count and count >= enough), Layout(","))
 
@@ -189,10 +192,10 @@ def _cells(layout: Layout, line: str) -> list[str]:
         return []
 
 
-def _by_blanks(lines: Numbered) -> list[Layout]:
+def _by_blanks(lines: Numbered, is_row: RowTest) -> list[Layout]:
     """Layouts by blanks that lines without separators may have."""
     whole = [glued(line) for _, line in lines]
-    data = [line for line in whole if reads_as_data(line.split()) or reads_as_data(_wide_cells(line))]
+    data = [line for line in whole if is_row(line.split()) or is_row(_wide_cells(line))]
     if len(data) < 2 or any("\t" in line for line in data[:5]):
         return []
     widths = Counter(len(line.split()) for line in data)

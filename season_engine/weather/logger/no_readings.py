@@ -13,14 +13,15 @@ from season_engine.files.text import shortened
 from season_engine.weather.logger.cells import Slip, cell
 from season_engine.weather.logger.faults import Faults
 from season_engine.weather.logger.form import LeftKind, LinesLeft
+from season_engine.weather.logger.logger_table import LoggerTable
 from season_engine.weather.logger.rows import has_number
 from season_engine.weather.logger.stamp_rows import Stamps
-from season_engine.weather.logger.table import LoggerTable
 from season_engine.weather.logger.values import Values
 from season_engine.weather.logger.vocabulary import is_month, says, tokens, weekdays
 from season_engine.weather.series import BoolArray
 
 _MOST_ABOUT = 60  # lines that a logger may write about itself and what happened, beside as many as readings
+_TIMES = ("clock", "half", "hhmm", "hour", "minute", "second", "decimal_hour", "fraction")
 _LETTERS = 3  # a word: so many or more
 
 
@@ -40,7 +41,13 @@ class Left:
     def told(self) -> list[LinesLeft]:
         """How many there are of each kind, and the first of them."""
         return [
-            LinesLeft(kind, len(places), *min(places)[:1], self.file, shortened(min(places)[1]))
+            LinesLeft(
+                kind,
+                len({line for line, _ in places}),
+                *min(places)[:1],
+                self.file,
+                shortened(min(places)[1]),
+            )
             for kind, places in self.found.items()
         ]
 
@@ -66,12 +73,18 @@ def judge(table: LoggerTable, stamps: Stamps, columns: Sequence[Values], faults:
         number = any(not np.isnan(one.celsius[row]) or row in one.slips for one in columns)
         if not number:
             left.add("remark", table.lines[row], shown or said)
-        elif _is_summary(said, cells):
+        elif _is_summary(_day_said(table, row), cells):
             left.add("summary", table.lines[row], shown or said)
         else:
             problem, hint = (*error.args, "")[:2]
             kind = "no date" if not said.strip() else re.sub(r'"[^"]*"', "", problem)
             faults.add(kind, table.lines[row], table.when_name, problem, hint)
+
+
+def _day_said(table: LoggerTable, row: int) -> str:
+    """What a row says of its day, the time of day aside."""
+    roles = [role for role in table.plan.when if role not in _TIMES] or list(table.plan.when)
+    return " ".join(table.texts[role][row] for role in roles)
 
 
 def _is_summary(said: str, cells: Sequence[str]) -> bool:
@@ -100,6 +113,8 @@ def cut_short(table: LoggerTable, values: Values, role: str, left: Left) -> None
     if len(cells) - 1 != at or at != max(table.plan.needed.values()):
         return
     decimals = Counter(_decimals(text) for text in table.texts[role][:-1] if has_number(text))
+    if not decimals:
+        return
     usual, times = decimals.most_common(1)[0]
     if (
         times >= 0.98 * decimals.total()
@@ -120,7 +135,7 @@ def _decimals(text: str) -> int:
 def tell_empty(table: LoggerTable, columns: Sequence[Values], good: BoolArray, left: Left) -> None:
     """Rows with a time and without a temperature."""
     empty = np.all([np.isnan(one.celsius) for one in columns], axis=0) & good
-    known = {line for line, _ in left.found.get("cut short", [])}
+    known = {line for kind in ("cut short", "flag") for line, _ in left.found.get(kind, [])}
     role = next(iter(table.plan.temps))
     for row in np.flatnonzero(empty).tolist():
         if table.lines[row] not in known:

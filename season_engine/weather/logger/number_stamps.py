@@ -20,10 +20,12 @@ from season_engine.weather.logger.stamp_rows import (
     rows_of,
     together,
 )
+from season_engine.weather.logger.vocabulary import months_of, plain
 
 DAYS_FROM, DAYS_TO = 15_000.0, 80_000.0  # spreadsheets' numbers of days, 1941 to 2119
 _DAYS_EPOCH = 25_569  # the number of 1 January 1970
 _EPOCH_SCALES = {9: 1, 10: 1, 12: 1_000, 13: 1_000, 16: 1_000_000, 19: 1_000_000_000}  # by number of digits
+_DAY_MINUTES = 1440
 _CENTURY_TURNS = 80  # two-digit years from here on aren't of this century
 
 
@@ -47,13 +49,29 @@ def calendar_midnights(texts: Texts, wrong: dict[int, ValueError]) -> IntArray:
 
 def _midnight_of(cells: dict[str, str]) -> int:
     shown = " ".join(cells.values())
-    numbers = {role: _whole(text, shown) for role, text in cells.items()}
-    year = numbers["year"] + (2000 if numbers["year"] < 80 else 0)
+    share = 0
+    if (counted := decimal_number(cells.get("doy", "").strip())) is not None and counted != int(counted):
+        share = round((counted - int(counted)) * _DAY_MINUTES) * 60
+        cells = cells | {"doy": str(int(counted))}
+    numbers = {
+        role: month_number(text) or _whole(text, shown) if role == "month" else _whole(text, shown)
+        for role, text in cells.items()
+    }
+    year = numbers["year"] + (
+        2000 if numbers["year"] < _CENTURY_TURNS else 1900 if numbers["year"] < 100 else 0
+    )
     if "doy" in numbers:
         if not 1 <= numbers["doy"] <= 366:
             raise ValueError(f'"{shortened(shown)}" is not a date in the calendar.')
-        return midnight(year, 1, 1, shown) + (numbers["doy"] - 1) * DAY_SECONDS
+        return midnight(year, 1, 1, shown) + (numbers["doy"] - 1) * DAY_SECONDS + share
     return midnight(year, numbers["month"], numbers["day"], shown)
+
+
+def month_number(text: str) -> int | None:
+    """The number of a month that is written out; None where it isn't, or may be several."""
+    name = plain(text).strip(" .\"'")
+    meant = {table[name] for table in months_of([name])} if name and not name.isdigit() else set()
+    return meant.pop() if len(meant) == 1 else None
 
 
 def _whole(text: str, shown: str) -> int:
@@ -75,7 +93,7 @@ def time_of_day(texts: Texts, rows: int, wrong: dict[int, ValueError]) -> IntArr
             values = each(texts[role], partial(_part, most=most, seconds=seconds), faults)
             wrong |= rows_of(texts[role], faults)
             total = together(total, laid(texts[role], values))
-    for role, read in (("hhmm", _hhmm), ("fraction", _fraction)):
+    for role, read in (("hhmm", _hhmm), ("fraction", _fraction), ("decimal_hour", _decimal_hour)):
         if role in texts:
             faults = {}
             values = each(texts[role], read, faults)
@@ -96,6 +114,13 @@ def _hhmm(text: str) -> int:
     if number is None or number != int(number) or not 0 <= number <= 2400 or number % 100 > 59:
         raise ValueError(f'"{shortened(text)}" is not a time of day.')
     return int(number) // 100 * 3600 + int(number) % 100 * 60
+
+
+def _decimal_hour(text: str) -> int:
+    number = decimal_number(text) if text.strip() else None
+    if number is None or not 0 <= number <= 24:
+        raise ValueError(f'"{shortened(text)}" is not a time of day.')
+    return round(number * 60) * 60
 
 
 def _fraction(text: str) -> int:

@@ -14,10 +14,12 @@ from season_engine.site import Site
 from season_engine.weather.logger.clocks import solar_minutes, zone_said, zone_set
 from season_engine.weather.logger.dates import DAY_SECONDS, Ambiguous
 from season_engine.weather.logger.faults import Faults
+from season_engine.weather.logger.flags import drop_flagged
 from season_engine.weather.logger.form import ClockFrom, Column, LinesLeft
 from season_engine.weather.logger.head import Head
 from season_engine.weather.logger.how import ReadAs
 from season_engine.weather.logger.layout import NAMES
+from season_engine.weather.logger.logger_table import LoggerTable
 from season_engine.weather.logger.no_readings import Left, cut_short, judge, refuse_text, tell_empty
 from season_engine.weather.logger.order import SAME_C, IntArray, in_order, lost_clock
 from season_engine.weather.logger.rows import chosen_rows, hidden_sensor, told_apart
@@ -25,7 +27,7 @@ from season_engine.weather.logger.sections import Seconds, named_sections, secti
 from season_engine.weather.logger.sense import refuse_other_unit
 from season_engine.weather.logger.stamp_rows import UNREAD, Clock, Stamps
 from season_engine.weather.logger.stamps import MixedOrders, read_stamps
-from season_engine.weather.logger.table import LoggerTable
+from season_engine.weather.logger.tenths import refuse_tenths
 from season_engine.weather.logger.values import Unit, Values, tell_faults, unit_of, values_of
 from season_engine.weather.series import BoolArray, FloatArray
 
@@ -63,14 +65,13 @@ def part_of(
     table, sensor, others = chosen_rows(table, how)
     left, faults = Left(table), Faults(table.file)
     units = {role: unit_of(table, role, how) for role in table.plan.temps}
-    columns = [values_of(table, role, unit) for role, unit in units.items()]
-    cut_short(table, columns[-1], list(units)[-1], left)
+    columns = _temperatures(table, units, how, left)
     clock, clock_from, zone = _clock(table, how, site, order)
     stamps = _stamps(table, clock, faults, columns, left)
     if (several := _several(table, stamps.seconds, columns[0].celsius, left)) is not None:
         return part_of(several, alphabet, how, site, order=order)
     refuse_text(table, left, faults)
-    _check_values(table, columns, stamps.seconds, list(units.values()), site, faults)
+    _check_values(table, columns, stamps.seconds, list(units.values()), site, faults, how)
     good = stamps.seconds != UNREAD
     rows, keys = _ordered(table, stamps, columns, good, left, faults)
     tell_empty(table, columns, good, left)
@@ -83,7 +84,7 @@ def part_of(
         values_c=columns[0].celsius[rows],
         tmax_c=columns[1].celsius[rows] if table.plan.daily else None,
         lines=np.asarray(table.lines)[rows],
-        stamps=replace(stamps, seconds=np.empty(0, np.int64), wrong={}),
+        stamps=replace(stamps, seconds=np.empty(0, np.int64), wrong={}, form=table.dates or stamps.form),
         unit=next(iter(units.values())),
         clock_from=clock_from,
         zone=zone,
@@ -96,6 +97,15 @@ def part_of(
         sensors_left=others,
         left=left.told(),
     )
+
+
+def _temperatures(table: LoggerTable, units: dict[str, Unit], how: ReadAs, left: Left) -> list[Values]:
+    """The columns of temperatures, without what is cut short or marked as bad."""
+    columns = [values_of(table, role, unit, how) for role, unit in units.items()]
+    cut_short(table, columns[-1], list(units)[-1], left)
+    for role, values in zip(units, columns, strict=True):
+        drop_flagged(table, role, values, how, left)
+    return columns
 
 
 def _several(table: LoggerTable, seconds: IntArray, temp_c: FloatArray, left: Left) -> LoggerTable | None:
@@ -121,10 +131,13 @@ def _check_values(
     units: Sequence[Unit],
     site: Site | None,
     faults: Faults,
+    how: ReadAs,
 ) -> None:
     """Raise what is wrong with temperatures on rows whose time is known."""
     good = seconds != UNREAD
     role = next(iter(table.plan.temps))
+    if good.any():
+        refuse_tenths(table, columns, seconds, how)
     if units[0].known_from == "nothing" and site is not None and good.any():
         _check_unit(table, role, columns[0], seconds, units[0], site)
     for role, values, unit in zip(table.plan.temps, columns, units, strict=True):
@@ -139,12 +152,12 @@ def _check_values(
 def _columns(table: LoggerTable) -> tuple[Column, ...]:
     return tuple(
         Column(
-            "time" if role in ("stamp", "epoch", "days", "clock", "hhmm", "hour") else role,
+            "time" if role in ("stamp", "epoch", "days", "clock", "hhmm", "hour", "decimal_hour") else role,
             table.head.title(at),
-            at + 1,
+            table.head.number(at),
         )
         for role, at in table.plan.needed.items()
-        if role not in ("quantity", "unit") and not role.startswith("suspect")
+        if role not in ("quantity", "unit") and not role.startswith(("suspect", "flag"))
     )
 
 
@@ -216,6 +229,8 @@ def _stamps(
         ) from None
     if stamps.wrong:
         judge(table, stamps, columns, faults, left)
+    for row in stamps.swapped:
+        left.add("swapped", table.lines[row], " ".join(cells[row] for cells in texts.values()))
     for row in lost_clock(stamps.seconds).tolist():
         left.add("clock lost", table.lines[row], " ".join(cells[row] for cells in texts.values()))
         stamps.seconds[row] = UNREAD
@@ -240,7 +255,7 @@ def _check_unit(
     numbers = numbers * 1.8 + 32.0 if unit.units == "degF" else numbers
     days = seconds[read] // DAY_SECONDS
     if not numbers.size and values.impossible:  # all of them are hotter than it ever was
-        rows = list(values.impossible)
+        rows = [row for row in values.impossible if seconds[row] != UNREAD]
         numbers = np.array([values.numbers[values.impossible[row]] for row in rows])
         days = seconds[rows] // DAY_SECONDS
     if numbers.size:

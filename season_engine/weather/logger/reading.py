@@ -19,9 +19,11 @@ from season_engine.weather.logger.alphabet import alphabet_of
 from season_engine.weather.logger.dates import DAY_SECONDS, Ambiguous
 from season_engine.weather.logger.form import LoggerForm
 from season_engine.weather.logger.how import ReadAs
+from season_engine.weather.logger.logger_table import LoggerTable
+from season_engine.weather.logger.month_grids import month_grid
 from season_engine.weather.logger.parts import Part, part_of
 from season_engine.weather.logger.record import merged
-from season_engine.weather.logger.table import LoggerTable, read_tables
+from season_engine.weather.logger.table import read_tables
 from season_engine.weather.series import DailySeries, FloatArray
 
 HOURS_NEEDED = 20  # of 24: with under 80 in 100 of its readings a day may have missed its extremes
@@ -76,7 +78,9 @@ def record_of(files: Sequence[Named], how: ReadAs | None = None, site: Site | No
     tables: list[tuple[LoggerTable, str]] = []
     for name, content in files:
         alphabet, read = alphabet_of(content, name)
-        tables += [(table, alphabet) for table in read_tables(read, name, how)]
+        grid = month_grid(read, name, how)
+        found = [grid] if grid is not None else read_tables(read, name, how)
+        tables += [(table, alphabet) for table in found]
     return record_of_tables(tables, how, site)
 
 

@@ -13,9 +13,9 @@ from season_engine.files.text import listed, shortened
 from season_engine.weather.logger.cells import Slip, cell
 from season_engine.weather.logger.columns import names_temperature
 from season_engine.weather.logger.how import ReadAs
+from season_engine.weather.logger.logger_table import LoggerTable
 from season_engine.weather.logger.sensors import outdoor_among
 from season_engine.weather.logger.stamp_rows import UNREAD, IntArray
-from season_engine.weather.logger.table import LoggerTable
 from season_engine.weather.logger.vocabulary import plain, says
 from season_engine.weather.series import BoolArray, FloatArray
 

@@ -10,9 +10,9 @@ from collections.abc import Sequence
 import numpy as np
 
 from season_engine.errors import GrowerError
+from season_engine.weather.logger.logger_table import LoggerTable
 from season_engine.weather.logger.order import SAME_C, IntArray
 from season_engine.weather.logger.stamp_rows import UNREAD
-from season_engine.weather.logger.table import LoggerTable
 from season_engine.weather.logger.vocabulary import tokens
 from season_engine.weather.series import FloatArray
 

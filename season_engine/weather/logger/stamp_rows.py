@@ -27,6 +27,7 @@ PARTS = (
     "hour",
     "minute",
     "second",
+    "decimal_hour",
     "hhmm",
 )
 UNREAD = -(2**62)  # where a row's time can't be read
@@ -54,6 +55,7 @@ class Stamps:
     zoned: bool = False  # taken from a zone to the yard's solar time
     order: str | None = None  # "ymd", "dmy", "mdy"
     wrong: dict[int, ValueError] = field(default_factory=dict)  # by row, why it can't be read
+    swapped: list[int] = field(default_factory=list)  # rows in whose date day and month were changed back
 
 
 @dataclass

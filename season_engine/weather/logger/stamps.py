@@ -8,8 +8,10 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from season_engine.files.foreign_values import year_served
+from season_engine.files.text import shortened
 from season_engine.weather.logger.clocks import ClockTime, clock_time, of_longitude, solar_minutes
 from season_engine.weather.logger.dates import (
+    FORMAT_HINT,
     Ambiguous,
     DateOrder,
     mixed,
@@ -30,6 +32,12 @@ from season_engine.weather.logger.stamp_rows import (
     rows_of,
     together,
 )
+from season_engine.weather.logger.swapped_dates import (
+    all_seem_swapped,
+    days_by_form,
+    put_right,
+    seems_swapped,
+)
 from season_engine.weather.logger.told_format import formatted
 
 _MINUTE_SLACK_SECONDS = 2  # numbers of days are cut to five decimals: within a second
@@ -39,6 +47,7 @@ _MINUTE_SLACK_SECONDS = 2  # numbers of days are cut to five decimals: within a 
 _YEAR_LAST = re.compile(
     r"(?:[^\W\d_]+,? )?([^\W\d_]+ +\d{1,2}) (\d{1,2}:\d\d(?::\d\d)?)(?: ([A-Z]{2,5}))? (\d{4})"
 )
+_COMPACT_HOUR = re.compile(r"((?:19|20)\d\d(?:0[1-9]|1[0-2])(?:0[1-9]|[12]\d|3[01]))([01]\d|2[0-4])")
 ORDER_WORDS: dict[str, DateForm] = {"ymd": "year first", "dmy": "day first", "mdy": "month first"}
 
 
@@ -189,6 +198,8 @@ def halves(text: str) -> tuple[str, str]:
     said = text.strip()
     if compact := re.fullmatch(r"(\d{8})[T_ ]?(\d\d)(\d\d)(\d\d)?(?:\.\d+)?(Z|[+-]\d\d:?\d\d)?", said):
         return compact[1], f"{compact[2]}:{compact[3]}:{compact[4] or '00'}{compact[5] or ''}"
+    if compact := _COMPACT_HOUR.fullmatch(said):
+        return compact[1], f"{compact[2]}:00"
     if counted := _YEAR_LAST.fullmatch(said):
         return f"{counted[1]} {counted[4]}", f"{counted[2]} {counted[3] or ''}".strip()
     parts = parts_of(said)
@@ -212,14 +223,17 @@ def _of_parts(texts: Texts, clock: Clock) -> Read:
     rows = len(next(iter(texts.values())))
     wrong: dict[int, ValueError] = {}
     if "date" in texts:
-        days, form, order = _dates(texts, clock, wrong)
+        days, form, order, changed = _dates(texts, clock, wrong)
     else:
-        days, form, order = (
+        days, form, order, changed = (
             calendar_midnights(texts, wrong),
             "day of year" if "doy" in texts else "year first",
             None,
+            set(),
         )
     read = Read(Stamps(days, form, order=order, wrong=wrong))
+    if changed:
+        read.stamps.swapped = [row for row, text in enumerate(texts["date"]) if text in changed]
     if "half" in texts:
         clocks = zip(texts["clock"], texts["half"], strict=True)
         texts = {**texts, "clock": [f"{time} {half}" for time, half in clocks]}
@@ -240,18 +254,49 @@ def _of_parts(texts: Texts, clock: Clock) -> Read:
     return read
 
 
-def _dates(texts: Texts, clock: Clock, wrong: dict[int, ValueError]) -> tuple[IntArray, DateForm, str]:
+_SWAPPED_HINT = (
+    "A spreadsheet does that to days up to the twelfth: name the logger's own file, as it was before one "
+    "opened it."
+)
+
+
+def _no_date(text: str) -> ValueError:
+    return ValueError(
+        f'"{shortened(text)}" is not a date I can read.' if text.strip() else "no date.", FORMAT_HINT
+    )
+
+
+def _dates(
+    texts: Texts, clock: Clock, wrong: dict[int, ValueError]
+) -> tuple[IntArray, DateForm, str, set[str]]:
+    """Each row's midnight, the dates' form and order, and the texts whose day and month were changed back."""
     dates = texts["date"]
     different = list(dict.fromkeys(dates))
     within_day = len(different) * 3 <= len(dates)
     way = order_of(different, told=clock.told, within_day=within_day, order=clock.order)
-    if mix := mixed(different, way):
+    mix = mixed(different, way)
+    by_form = days_by_form(different, way)
+    verdict, days = put_right(by_form) if by_form else ("unclear", {})
+    if len(days) >= 0.9 * len(different) and (verdict == "swapped" or (mix and verdict == "as written")):
+        known = {text: days.get(text, UNREAD) for text in different}
+        changed = {text for text in days if days[text] != by_form[text]}
+        wrong |= rows_of(dates, {text: _no_date(text) for text in different if text not in days})
+        return laid(dates, known), ORDER_WORDS[way.order], way.order, changed
+    if mix is None and way.order == "ymd" and all_seem_swapped(by_form):
+        problem = f'"{different[0].strip()}" and all others seem to have day and month changed about.'
+        raise ValueError(
+            problem, 'Write date_format = "%Y-%d-%m" under [site.weather] if so, else "%Y-%m-%d".'
+        )
+    if mix is None and by_form and seems_swapped(by_form):
+        problem = f'"{different[0].strip()}" and others seem to have day and month changed about.'
+        raise ValueError(problem, _SWAPPED_HINT)
+    if mix:
         first = {text: row for row, text in reversed(list(enumerate(dates))) if text in mix}
         raise MixedOrders(mix, first, way)
     faults: dict[str, ValueError] = {}
     values = each(different, way.seconds, faults)
     wrong |= rows_of(dates, faults)
-    return laid(dates, values), ORDER_WORDS[way.order], way.order
+    return laid(dates, values), ORDER_WORDS[way.order], way.order, set()
 
 
 class MixedOrders(Ambiguous):

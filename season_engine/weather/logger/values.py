@@ -9,16 +9,17 @@ import numpy as np
 from season_engine.errors import GrowerError
 from season_engine.facts import Units
 from season_engine.files.text import shortened
-from season_engine.weather.logger.cells import MISSING_CODES, Cell, Slip, cell
+from season_engine.weather.logger.cells import MISSING_CODES, WORD, Cell, Slip, cell
 from season_engine.weather.logger.faults import Faults
 from season_engine.weather.logger.form import UnitsFrom
-from season_engine.weather.logger.head import scale_of
 from season_engine.weather.logger.how import ReadAs
-from season_engine.weather.logger.table import LoggerTable
+from season_engine.weather.logger.logger_table import LoggerTable
+from season_engine.weather.logger.marked_values import Marks
 from season_engine.weather.series import BoolArray, FloatArray
 
 COLDEST_C, HOTTEST_C = -90.0, 60.0  # nothing colder or hotter was ever measured in the open
 _CODE_SLACK_C = 0.02  # a code in degC that was turned into degF and back
+_NUMBER_BEGINS = tuple("0123456789+-\N{MINUS SIGN}\N{EN DASH}")
 _CODES_C = (-127.0, 85.0)  # what a common kind of probe says, the second when it has just been switched on
 
 
@@ -92,27 +93,37 @@ class Values:
     slips: dict[int, str]  # rows with what looks like a number and is none
     numbers: dict[str, float]  # as they stand, by text
 
+    def drop(self, row: int) -> None:
+        """Take a row for one without a temperature."""
+        self.celsius[row] = np.nan
+        for found in (self.words, self.impossible, self.slips):
+            found.pop(row, None)
 
-def values_of(table: LoggerTable, role: str, unit: Unit) -> Values:
+
+def values_of(table: LoggerTable, role: str, unit: Unit, how: ReadAs) -> Values:
     """One column in degC. Each different text is read once: even a million rows have few."""
     texts = table.texts[role]
-    scale = scale_of(table.name(role), [line for _, line in table.head.about])
+    told = table.head.scale(table.plan.temps[role])
+    scale = told if how.tenths is None else 10.0 if how.tenths else 1.0
+    marks = Marks(table, role, how)
     known: dict[str, float] = {}
-    words, slips, odd, numbers = set(), set(), set(), {}
+    words, odd, numbers = set(), set(), {}
+    slips: set[str] = set()
     for text in set(texts):
         known[text] = np.nan
-        try:
-            found = cell(text)
-        except Slip:
-            slips.add(text)
+        found = _reading(text, marks, slips)
+        if found is None:
             continue
-        if found.number is None:
-            if found.word:
+        if found.number is None or found.unit not in ("C", "F", ""):  # "50%", of a line of another kind
+            if found.word or found.number is not None:
                 words.add(text)
             continue
         if scale > 1 and found.decimals and found.number != int(found.number):
             problem = f'the header speaks of tenths of a degree, and "{shortened(text)}" has decimals.'
-            raise GrowerError(problem, file=table.file, line=table.head.line, field=table.name(role))
+            hint = "Write tenths = false under [site.weather] if these are whole degrees."
+            raise GrowerError(
+                problem, hint=hint, file=table.file, line=table.head.line, field=table.name(role)
+            )
         value = found.number / scale
         numbers[text] = value
         if is_code(found, value, unit):
@@ -129,6 +140,23 @@ def values_of(table: LoggerTable, role: str, unit: Unit) -> Values:
         _rows(texts, slips),
         numbers,
     )
+
+
+def _reading(text: str, marks: Marks, slips: set[str]) -> Cell | None:
+    """What a cell holds but for a note beside its number; None for what can't be read, kept in `slips`."""
+    try:
+        found = cell(text)
+        if not (found.word and text.strip()[:1] in _NUMBER_BEGINS):
+            return found
+    except Slip:
+        found = None
+    try:
+        number = marks.number(text)
+    except ValueError:
+        if found is None:
+            slips.add(text)
+        return found
+    return WORD if number is None else Cell(number, decimals=1 if number != int(number) else 0)
 
 
 def _rows(texts: list[str], wanted: set[str]) -> dict[int, str]:

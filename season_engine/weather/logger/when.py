@@ -4,17 +4,23 @@ from __future__ import annotations
 
 import re
 
+from season_engine.weather.logger.carried import is_ditto
 from season_engine.weather.logger.clocks import zone_said
+from season_engine.weather.logger.date_parts import date_test, is_minutes_name
 from season_engine.weather.logger.how import ReadAs, Role
 from season_engine.weather.logger.kinds import Kinds, numbers_in
 from season_engine.weather.logger.layout import DAY_NUMBER, EPOCH, YEAR
-from season_engine.weather.logger.vocabulary import cell_words, plain, says, tokens
+from season_engine.weather.logger.nameless_dates import nameless_parts
+from season_engine.weather.logger.number_stamps import month_number
+from season_engine.weather.logger.vocabulary import cell_words, plain, says
 
 _MONTHS, _LONGEST_MONTH = 12, 31
 
 
 def when_columns(kinds: Kinds, given: dict[Role, int], how: ReadAs) -> dict[str, int]:
     """The columns that say when a row was read."""
+    if "year" in given:
+        return _given_parts(kinds, given)
     at = given.get("time", given.get("date"))
     if at is not None and not {"time", "date"} <= given.keys():
         kind = kinds.kinds[at]
@@ -34,7 +40,31 @@ def when_columns(kinds: Kinds, given: dict[Role, int], how: ReadAs) -> dict[str,
         return {"stamp": (utc or stamps)[0]}
     if dates := kinds.of("date"):
         return {"date": dates[0]} | _time_of_day(kinds, dates[0])
-    return _counted(kinds) or _parts(kinds)
+    return _formatted(kinds, how) or _counted(kinds) or _parts(kinds) or nameless_parts(kinds)
+
+
+def _formatted(kinds: Kinds, how: ReadAs) -> dict[str, int]:
+    """A column whose dates only the settings' format can tell from numbers, and the time beside it."""
+    if how.date_format is None:
+        return {}
+    fits = date_test(how.date_format)
+    for at in range(kinds.width):
+        texts = [text for text in kinds.texts(at) if text]
+        if texts and all(map(fits, texts)):
+            return {"date": at} | _time_of_day(kinds, at)
+    return {}
+
+
+def _given_parts(kinds: Kinds, given: dict[Role, int]) -> dict[str, int]:
+    """The columns of parts of a date, and of the time, as the settings name them."""
+    found: dict[str, int] = {
+        role: at for role, at in given.items() if role in ("year", "month", "day", "hour", "minute")
+    }
+    if "day_of_year" in given:
+        found["doy"] = given["day_of_year"]
+    if "time" in given:
+        found |= _clock_column(kinds, given["time"])
+    return found
 
 
 def _time_of_day(kinds: Kinds, date: int) -> dict[str, int]:
@@ -57,7 +87,12 @@ def _time_of_day(kinds: Kinds, date: int) -> dict[str, int]:
             if "hour" not in column:
                 return column
             found.setdefault("hour", at)
-        elif "hour" in found and "minute" not in found and _is_minutes(kinds, at, values):
+        elif (
+            "hour" in found
+            and at != found["hour"]
+            and "minute" not in found
+            and _is_minutes(kinds, at, values)
+        ):
             found["minute"] = at
         elif says(name, "second") and max(values) <= 59 and "minute" in found:
             found["second"] = at
@@ -66,11 +101,9 @@ def _time_of_day(kinds: Kinds, date: int) -> dict[str, int]:
 
 def _is_minutes(kinds: Kinds, at: int, values: list[float]) -> bool:
     """Whether a column beside one of hours holds minutes; "min" may also stand for the lowest."""
-    name = kinds.name(at)
-    named = tokens(name) in (("min",), ("mi",), ("mn",), ("m",)) or (
-        says(name, "minute") and not says(name, "temperature", "minimum")
+    return is_minutes_name(kinds.name(at)) and all(
+        value == int(value) and 0 <= value <= 59 for value in values
     )
-    return named and all(value == int(value) and 0 <= value <= 59 for value in values)
 
 
 def _half_of_day(kinds: Kinds) -> dict[str, int]:
@@ -91,8 +124,14 @@ def _clock_column(kinds: Kinds, at: int) -> dict[str, int]:
     if max(values) <= 1 and any(value != int(value) for value in values):
         return {"fraction": at}
     if any(value != int(value) for value in values):
-        return {"clock": at}  # 8.30
+        return {"decimal_hour" if _is_decimal(values) else "clock": at}  # 8.5 or 8.30
     return {"hhmm" if max(values) > 24 else "hour": at}
+
+
+def _is_decimal(hours: list[float]) -> bool:
+    """Whether what stands behind the points is a share of an hour, and not minutes."""
+    behind = {round(hour * 100) % 100 for hour in hours}
+    return max(behind) >= 60 or behind <= {0, 25, 50, 75}
 
 
 def _counted(kinds: Kinds) -> dict[str, int]:
@@ -117,16 +156,17 @@ def _parts(kinds: Kinds) -> dict[str, int]:
     numbers = [at for at, kind in enumerate(kinds.kinds) if kind == "number"]
     named = (at for at in numbers if says(kinds.name(at), "year") and not says(kinds.name(at), "day_of_year"))
     year = next(named, next((at for at in numbers if kinds.all_match(at, YEAR)), None))
-    if year is None:
-        return {}
-    found = {"year": year}
+    found = {} if year is None else {"year": year}
     for at in numbers:
         role = _part_of_date(kinds, at) if at != year else None
         if role:
             found.setdefault(role, at)
-    if "doy" not in found and "month" not in found and "day" in found:
+    if "month" not in found and (months := [at for at in range(kinds.width) if _names_months(kinds, at)]):
+        found["month"] = months[0]
+    told = any(says(kinds.name(at), "month") for at in range(kinds.width))
+    if "doy" not in found and "month" not in found and "day" in found and not told:
         found["doy"] = found.pop("day")
-    if not ({"month", "day"} <= found.keys() or "doy" in found):
+    if not ({"month", "day"} <= found.keys() or {"year", "doy"} <= found.keys()):
         return {}
     if clocks := kinds.of("clock"):
         return found | {"clock": clocks[0]}
@@ -134,11 +174,18 @@ def _parts(kinds: Kinds) -> dict[str, int]:
     return found | ({} if "hhmm" in found else rest)
 
 
+def _names_months(kinds: Kinds, at: int) -> bool:
+    texts = {text for text in kinds.texts(at) if not is_ditto(text)}
+    return bool(texts) and all(month_number(text) for text in texts)
+
+
 def _part_of_date(kinds: Kinds, at: int) -> str | None:
     """Which part of a date a column of whole numbers holds, by its name and what can be in it."""
     name, values = kinds.name(at), numbers_in(kinds.texts(at))
-    if not values or min(values) < 0 or any(value != int(value) for value in values):
+    if not values or min(values) < 0:
         return None
+    if any(value != int(value) for value in values):
+        return "doy" if says(name, "day_of_year") and max(values) < 367 else None  # with its share of the day
     if says(name, "hour_minute"):
         return "hhmm"
     if says(name, "day_of_year") or (says(name, "day") and max(values) > _LONGEST_MONTH):
