@@ -48,6 +48,11 @@ hypothesis.settings.register_profile("thorough", deadline=None, max_examples=500
 hypothesis.settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "patient"))
 
 
+def pytest_collection_finish() -> None:
+    """What was collected stays to the end: nobody need look through it for garbage."""
+    gc.freeze()
+
+
 def is_local(address: Any) -> bool:
     """Say whether a socket's address stays on this machine: a Unix socket, or a loopback name or number."""
     if not isinstance(address, tuple):

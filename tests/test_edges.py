@@ -101,7 +101,7 @@ def test_a_message_with_the_place_and_nothing_half_written(tmp_path: Path, name:
 def test_a_report_on_no_tree_or_one_says_something_and_nothing_twice(
     tmp_path: Path, trees: str | None
 ) -> None:
-    folder = make_workspace(tmp_path / "yard")
+    folder = make_workspace(tmp_path / "yard", since="1994")
     (folder / "journal.csv").unlink()
     header = (folder / "trees.csv").read_text("utf-8").splitlines()[0]
     (folder / "trees.csv").write_text("\n".join(filter(None, [header, trees])) + "\n", encoding="utf-8")

@@ -17,6 +17,7 @@ from pathlib import Path
 import click
 import pytest
 from click.testing import CliRunner, Result
+from joblib.externals.loky import get_reusable_executor
 
 from season_engine.cli import main
 from season_engine.commands.check import EXIT_BY_VERDICT, EXIT_HOLD
@@ -154,6 +155,7 @@ def test_every_command_of_a_page_runs_in_its_order(
     page: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.chdir(the_place(page, tmp_path))
+    get_reusable_executor().shutdown(wait=True)  # processes of tests before stand in other folders
     for command in commands(page.read_text("utf-8"), "sh"):
         program = shlex.split(command.text, comments=True)[0]
         if program in NOT_OURS:

@@ -50,6 +50,8 @@ class Dating(Generic[AnyTraces]):
     # the dates of those markers as the rules alone have them
     unheld: Mapping[str, FloatArray] = field(default_factory=dict)
 
+    _odds: dict[str, DateOdds] = field(default_factory=dict, init=False, repr=False, compare=False)
+
     @cached_property
     def weights(self) -> FloatArray:
         """Weight of each trace and draw, sum 1 in each case; none where a note rules it out."""
@@ -68,8 +70,10 @@ class Dating(Generic[AnyTraces]):
         return np.asarray(weights)
 
     def odds(self, name: str) -> DateOdds:
-        """Odds of the date of one marker, shape (..., chances)."""
-        return chances(self.dates[name], self.weights)
+        """Odds of the date of one marker, shape (..., chances); put in order once."""
+        if name not in self._odds:
+            self._odds[name] = chances(self.dates[name], self.weights)
+        return self._odds[name]
 
 
 SeasonDating = Dating[TraceSet]  # of one case

@@ -32,6 +32,8 @@ class NotedDate:
     def at(self, shares: Sequence[float]) -> FloatArray:
         """The columns by which it comes with such odds: a normal curve, cut at its ends; (..., shares)."""
         column, sd_days = np.asarray(self.column)[..., None], np.asarray(self.sd_days)[..., None]
+        if np.isnan(column).all():  # as of most markers: their rules date them
+            return np.full((*column.shape[:-1], len(shares)), np.nan)
         low, high = (float(NORMAL.cdf(self._sds(end))) for end in (self.first - 0.5, self.last + 0.5))
         if high - low < LEAST_ODDS:  # it lies outside, against all odds: at the nearer end
             return np.full(len(shares), np.clip(self.column, self.first, self.last), np.float64)

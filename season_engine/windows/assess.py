@@ -181,7 +181,7 @@ class Prospect:
         seen = (None,) if shift is None else (shift, None)  # it does where it does so usually as well
         ends = frozenset(end for end in ENDS if all(self._set_by_calendar(window, end, one) for one in seen))
         opening = self._opening(window, shift)
-        return replace(opening, calendar=ends) if ends else opening  # the same keeps its odds
+        return opening.told_as(calendar=ends) if ends else opening
 
     def marker_date(self, name: str, shift: int) -> dt.date | None:
         """A marker's middle date in the season `on` falls into, or so many seasons later.
@@ -282,7 +282,7 @@ def assess(prospect: Prospect, window: Window, shelter: bool | None = None) -> A
 
 def _written(prospect: Prospect, window: Window, case: _Case) -> Assessment:
     view, opening = prospect.view, case.opening
-    past = replace(prospect.past_opening(window), traces=opening.traces)
+    past = prospect.past_opening(window).told_as(traces=opening.traces)
     return Assessment(
         site=view.site.name,
         species=prospect.species.name,

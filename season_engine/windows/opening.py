@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -67,6 +68,12 @@ class Opening(Ends):
 
     traces: TraceSet
     calendar: frozenset[End] = frozenset()  # the ends that the calendar sets, where that was looked at
+
+    def told_as(self, **changes: Any) -> Opening:
+        """The same chances with another calendar, or other ends set by it; their odds are kept."""
+        made = replace(self, **changes)
+        vars(made).update(opens_odds=self.opens_odds, closes_odds=self.closes_odds)
+        return made
 
     @property
     def chance_given(self) -> float:

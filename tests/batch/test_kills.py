@@ -23,17 +23,18 @@ START = "from season_engine.cli import main; main()"
 PATIENCE_SECONDS = 120.0
 
 
-@pytest.fixture
-def files(tmp_path: Path) -> OnDisk:
-    return on_disk(tmp_path / "in", SITES)
+@pytest.fixture(scope="module")
+def files(tmp_path_factory: pytest.TempPathFactory) -> OnDisk:
+    return on_disk(tmp_path_factory.mktemp("in"), SITES)
 
 
-@pytest.fixture
-def expected(files: OnDisk, tmp_path: Path) -> dict[str, str]:
-    folder = RunFolder(str(tmp_path / "whole"))
+@pytest.fixture(scope="module")
+def expected(files: OnDisk, tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
+    whole = tmp_path_factory.mktemp("whole")
+    folder = RunFolder(str(whole))
     for task in outstanding(plan_of(files, block_sites=1), folder):
         do_block(task)
-    return digests(tmp_path / "whole")
+    return digests(whole)
 
 
 def test_a_killed_worker_costs_no_block(files: OnDisk, expected: dict[str, str], tmp_path: Path) -> None:

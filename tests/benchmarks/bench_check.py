@@ -23,7 +23,7 @@ IMPORT = re.compile(r"import time:\s+(\d+) \|\s+\d+ \| +(\S+)")
 
 def main() -> None:
     with tempfile.TemporaryDirectory() as folder:
-        workspace = make_workspace(Path(folder) / "yard")
+        workspace = make_workspace(Path(folder) / "yard", since="")
         environment = {**os.environ, "PYTHONPATH": str(Path.cwd())}
         environment.pop("PYTHONDONTWRITEBYTECODE", None)
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import shutil
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -15,7 +14,7 @@ from season_engine.pipeline import make_report
 from season_engine.report.contents import Report, SiteReport
 from season_engine.workspace.workspace import SiteEntry, Workspace, load_workspace
 from tests.delivery.server import HOST, USER
-from tests.workspaces import STATIONS, make_workspace
+from tests.workspaces import SINCE, copy_station, make_workspace
 
 MONDAY = dt.date(2022, 4, 11)
 WEEK = "2022-W15"
@@ -67,10 +66,11 @@ def make_yard(
     security: str = "starttls",
     more: str = "",
     sites: str = "",
+    since: str = SINCE,
 ) -> Yard:
-    make_workspace(folder)
+    make_workspace(folder, since=since)
     if sites:
-        shutil.copy(STATIONS / "kagoshima.csv", folder)
+        copy_station("kagoshima", folder, since)
     settings = folder / "season.toml"
     names = ", ".join(f'"{name}"' for name in to)
     mail = MAIL % {"port": port, "security": security, "to": names}

@@ -9,7 +9,6 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy.stats import energy_distance
 
 from season_engine.phenology.date_odds import DateOdds
 from season_engine.verify.scores import SEASON_DAYS, crps, day_by, pit, score, scores, summary
@@ -70,6 +69,8 @@ def test_two_days_by_hand() -> None:
 @given(forecasts(), DAYS)
 def test_crps_is_half_the_squared_energy_distance(forecast: DateOdds, day: float) -> None:
     """An independent library's distance between the forecast and the day, squared and halved."""
+    from scipy.stats import energy_distance  # a second to import: only where it is needed
+
     distance = energy_distance(np.minimum(forecast.days, SEASON_DAYS), [day], forecast.weights, [1.0])
     assert crps(forecast, day) == pytest.approx(distance**2 / 2, abs=1e-6)
 

@@ -11,16 +11,16 @@ from hypothesis import strategies as st
 
 from season_engine.weather.checks import check_and_fill
 from season_engine.weather.filling import filled
-from season_engine.weather.logger.reading import read_logger
 from season_engine.weather.second.yard_terms import in_yard_terms, laid_on
 from season_engine.weather.series import DailySeries
 from season_engine.weather.sources.origins import GivenOrigin
 from season_engine.words.weather_faults import fault_text
 from season_engine.words.weather_notices import notice_text
+from tests import yards
 from tests.benchmarks.bench_filling import errors_c
-from tests.yards import NAGANO, STATIONS, readings
+from tests.yards import NAGANO, readings
 
-TAKAYAMA = read_logger(STATIONS / "takayama.csv")
+TAKAYAMA = readings(yards.TAKAYAMA)
 YEARS = (dt.date(2010, 1, 1), 6 * 365)
 
 

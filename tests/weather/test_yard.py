@@ -9,16 +9,16 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from season_engine.weather.logger.reading import read_logger
 from season_engine.weather.notices import YardFit
 from season_engine.weather.second import correction as correction_module
 from season_engine.weather.second.correction import as_this_yard, corrected, correction_for, learnt
 from season_engine.weather.second.yard_terms import laid_on
 from season_engine.weather.series import DailySeries
+from tests import yards
 from tests.benchmarks.bench_yard import before_and_after
-from tests.yards import NAGANO, STATIONS, readings
+from tests.yards import NAGANO, readings
 
-TAKAYAMA = read_logger(STATIONS / "takayama.csv")
+TAKAYAMA = readings(yards.TAKAYAMA)
 START = dt.date(2010, 4, 1)
 
 
