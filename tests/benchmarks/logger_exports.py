@@ -72,7 +72,7 @@ class Export:
 
 
 def exports(which: str) -> list[Export]:
-    """All exports of a folder, "known" or "held_out"."""
+    """All exports of a folder: "known", "held_out" or "later"."""
     folders = sorted(about.parent for about in (EXPORTS / which).glob("*/about.toml"))
     return [Export(one, tomllib.loads((one / "about.toml").read_text("utf-8"))) for one in folders]
 
