@@ -73,7 +73,7 @@ class SeasonTraces(CaseTraces):
     def _pot(self, pot: Pot, *, on_bench: bool) -> PotAtSites:
         colder_c = self.bench_frost_allowance_c * on_bench
         key = "pot", pot, bool(colder_c.any())
-        return self.once(key, lambda: PotAtSites(self, pot, self.tmin_c - colder_c[:, None, None]))
+        return self.once(key, lambda: PotAtSites(self, pot, colder_c))
 
     @property
     def _curves(self) -> Iterator[_Curve]:
