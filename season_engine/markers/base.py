@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from pydantic import Field, model_validator
 
 from season_engine.facts import NO_TEXT, HeatUnit, Unit
-from season_engine.markers.progress import Progress, Reached
+from season_engine.markers.progress import Reached, Towards
 from season_engine.markers.scene import Scene
 from season_engine.markers.so_far import SoFar
 from season_engine.tables.known import Known
@@ -66,7 +66,7 @@ class Marker(Known):
         """Unit of the values of its progress, and of the need."""
 
     @abstractmethod
-    def progress(self, scene: Scene) -> Progress:
+    def progress(self, scene: Scene) -> Towards:
         """How far each trace has come, given the dates of the markers it depends on."""
 
     @property
@@ -113,7 +113,8 @@ class Marker(Known):
         """Its dates, worked out once for all species that have it and count it from the same days."""
         counted_from = tuple(scene.dates[name].tobytes() for name in self.depends_on)
         return scene.traces.once(
-            (self, scene.pot, counted_from), lambda: self.progress(scene).by(scene.traces.observed)
+            (self, scene.pot, counted_from),
+            lambda: self.progress(scene).by(scene.traces.told_on, scene.traces.first_days),
         )
 
     def spread(

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache, partial
-from typing import NamedTuple
+from typing import ClassVar, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from season_engine.measures.chill import KELVIN_OFFSET
+from season_engine.measures.first_day_kernel import COMPILED
+from season_engine.measures.first_days import FirstDays
 from season_engine.measures.heat import sigmoid_forcing
 from season_engine.measures.many_sites import rate_table, response_table
 from season_engine.measures.trace_kernel import portions_of_traces, sums_of_traces
@@ -39,6 +41,9 @@ class _Curve(NamedTuple):
 @dataclass(frozen=True)
 class SeasonTraces(CaseTraces):
     """Seasons of several sites on one calendar, a case each, without missing days."""
+
+    first_days: ClassVar[FirstDays] = COMPILED
+    told_on: ClassVar[None] = None  # dates are all that is told of many sites
 
     courses: DayCourses = field(kw_only=True)  # of the sites
     course: NDArray[np.int64] = field(kw_only=True)  # of each day, shape (days,)

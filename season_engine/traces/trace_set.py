@@ -8,13 +8,14 @@ from collections.abc import Callable, Hashable, Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
 from types import EllipsisType
-from typing import Any, TypeVar
+from typing import Any, ClassVar, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
 from season_engine.measures.chill import continued_chill_portions
 from season_engine.measures.day_length import day_length_h
+from season_engine.measures.first_days import IN_ARRAYS, FirstDays
 from season_engine.measures.heat import sigmoid_forcing
 from season_engine.measures.hourly import hourly_temperatures_c
 from season_engine.measures.root_zone_extremes import RootZone, root_zone_extremes
@@ -42,6 +43,7 @@ class Traces:
     day_length_h: FloatArray  # shape (..., days)
     season_start: int  # column of the season's first day
     bench_frost_allowance_c: FloatArray  # how much colder a clear night is at the pots, shape (...)
+    first_days: ClassVar[FirstDays] = IN_ARRAYS
     usual: Traces | None  # whole past seasons as they were; None: these are they
     _worked_out: dict[Hashable, Any]
 
@@ -51,6 +53,11 @@ class Traces:
             self._worked_out[key] = work_out()
         found: Found = self._worked_out[key]
         return found
+
+    @property
+    def told_on(self) -> NDArray[np.int64] | None:
+        """Columns observed in each case, if anybody asks how far its markers are by then."""
+        return self.observed
 
     @cached_property
     def mean_c(self) -> FloatArray:

@@ -1,0 +1,81 @@
+"""The first day on which a value, or a sum of days, is as much or as little as is needed.
+
+Columns of days in arrays [..., trace, day]; infinite where none is. What several traces do at once is done here
+in whole arrays, and by `first_day_kernel` trace by trace, to the same bit.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple, Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+FloatArray = NDArray[np.float64]
+NEVER = np.inf
+
+
+class OfValues(Protocol):
+    """See `first_day_of_values`."""
+
+    def __call__(
+        self, values: FloatArray, need: FloatArray, start: FloatArray, *, falling: bool
+    ) -> FloatArray: ...
+
+
+class OfSums(Protocol):
+    """See `first_day_of_sum` and `first_day_of_rest`."""
+
+    def __call__(
+        self, daily: FloatArray, bound: FloatArray, need: FloatArray, start: FloatArray
+    ) -> FloatArray: ...
+
+
+class FirstDays(NamedTuple):
+    """One way of finding them."""
+
+    of_values: OfValues
+    of_sum: OfSums
+    of_rest: OfSums
+
+
+def first_day_of_values(
+    values: FloatArray, need: FloatArray, start: FloatArray, *, falling: bool
+) -> FloatArray:
+    """First day at or after `start`, (..., traces), with a value at or above `need`, or at or below it.
+
+    `values` and `need` broadcast to (..., traces, days). A value that is missing is neither.
+    """
+    reached = values <= need if falling else values >= need
+    reached = reached & (np.arange(values.shape[-1]) >= start[..., None])
+    return np.where(reached.any(axis=-1), reached.argmax(axis=-1), NEVER)
+
+
+def first_day_of_sum(
+    daily: FloatArray, since: FloatArray, need: FloatArray, start: FloatArray
+) -> FloatArray:
+    """The same of the running sum of days from `since` on, at or above the need."""
+    return first_day_of_values(running_sum(daily, since), need, start, falling=False)
+
+
+def first_day_of_rest(
+    daily: FloatArray, until: FloatArray, need: FloatArray, start: FloatArray
+) -> FloatArray:
+    """The same of the sum of days from each to the one before `until`, at or below the need."""
+    return first_day_of_values(rest_of_sum(daily, until), need, start, falling=True)
+
+
+def running_sum(daily: FloatArray, since: FloatArray) -> FloatArray:
+    """Running sum of `daily` from a day of each trace on, shape (..., traces, days)."""
+    counted = np.arange(daily.shape[-1]) >= since[..., None]
+    return np.cumsum(np.where(counted, daily, 0.0), axis=-1)
+
+
+def rest_of_sum(daily: FloatArray, until: FloatArray) -> FloatArray:
+    """Sum of `daily` from each day to the one before `until`; infinite where that is never reached."""
+    counted = np.arange(daily.shape[-1]) < until[..., None]
+    left = np.cumsum(np.where(counted, daily, 0.0)[..., ::-1], axis=-1)[..., ::-1]
+    return np.where(np.isfinite(until)[..., None], left, np.inf)
+
+
+IN_ARRAYS = FirstDays(first_day_of_values, first_day_of_sum, first_day_of_rest)
