@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from season_engine.measures.first_days import IN_ARRAYS, NEVER, FirstDays, rest_of_sum, running_sum
+from season_engine.measures.first_days import IN_ARRAYS, NEVER, Days, FirstDays, rest_of_sum, running_sum
 
 FloatArray = NDArray[np.float64]
 
@@ -69,7 +69,7 @@ class Progress(Towards):
 class SumSince(Towards):
     """The running sum of days from the start on."""
 
-    daily: FloatArray  # shape (..., traces, days)
+    daily: Days  # shape (..., traces, days)
     need: FloatArray
     start: FloatArray  # shape (..., traces)
 
@@ -79,14 +79,14 @@ class SumSince(Towards):
 
     def dates(self, first_days: FirstDays = IN_ARRAYS) -> FloatArray:
         """By the first sum that is enough."""
-        return first_days.of_sum(self.daily, self.start, self.need, self.start)
+        return first_days.of_sum(self.daily, self.start, self.need)
 
 
 @dataclass(frozen=True)
 class SumLeft(Towards):
     """The sum of days still to come before a day of each trace, as it falls to a need."""
 
-    daily: FloatArray  # shape (..., traces, days)
+    daily: Days  # shape (..., traces, days)
     until: FloatArray  # shape (..., traces)
     need: FloatArray
     start: FloatArray  # shape (..., traces)
@@ -142,12 +142,12 @@ def on_column(daily: FloatArray, column: NDArray[np.int64]) -> FloatArray:
     return np.asarray(np.take_along_axis(daily, picked, axis=-1)[..., 0])
 
 
-def since(start: FloatArray, daily: FloatArray) -> FloatArray:
+def since(start: FloatArray, daily: Days) -> FloatArray:
     """Running sum of `daily` from the start of each trace on, shape (..., traces, days)."""
     return running_sum(daily, start)
 
 
-def still_to_come(until: FloatArray, daily: FloatArray) -> FloatArray:
+def still_to_come(until: FloatArray, daily: Days) -> FloatArray:
     """Sum of `daily` from each day to the day before `until`; infinite where that is never reached."""
     return rest_of_sum(daily, until)
 

@@ -8,21 +8,23 @@ import numpy as np
 from numpy.typing import NDArray
 
 from season_engine.measures.compiled import compiled_as_written
-from season_engine.measures.first_days import FirstDays
+from season_engine.measures.first_days import NEVER, Days, FirstDays
 
 FloatArray = NDArray[np.float64]
 
 
 def _of_values(values: FloatArray, need: FloatArray, start: FloatArray, *, falling: bool) -> FloatArray:
-    return _laid_out(_fill_values, values, None, need, start, -1.0 if falling else 1.0)
+    return _laid_out(_fill_values, values, start, need, -1.0 if falling else 1.0)
 
 
-def _of_sum(daily: FloatArray, bound: FloatArray, need: FloatArray, start: FloatArray) -> FloatArray:
-    return _laid_out(_fill_sums, daily, bound, need, start)
+def _of_sum(daily: Days, since: FloatArray, need: FloatArray) -> FloatArray:
+    if isinstance(daily, np.ndarray):
+        return _laid_out(_fill_sums, daily, since, need)
+    return daily.first_day_of_sum(since, np.broadcast_to(need, daily.shape))
 
 
-def _of_rest(daily: FloatArray, bound: FloatArray, need: FloatArray, start: FloatArray) -> FloatArray:
-    return _laid_out(_fill_rests, daily, bound, need, start)
+def _of_rest(daily: Days, until: FloatArray, need: FloatArray, start: FloatArray) -> FloatArray:
+    return _laid_out(_fill_rests, np.asarray(daily), start, need, until)
 
 
 COMPILED = FirstDays(_of_values, _of_sum, _of_rest)
@@ -31,16 +33,14 @@ COMPILED = FirstDays(_of_values, _of_sum, _of_rest)
 def _laid_out(
     fill: Callable[..., None],
     daily: FloatArray,
-    bound: FloatArray | None,
-    need: FloatArray,
     start: FloatArray,
-    *others: float,
+    need: FloatArray,
+    *others: FloatArray | float,
 ) -> FloatArray:
     """Fill in the days of all traces; `daily` says of how many, shape (cases, traces, days)."""
-    found = np.full(daily.shape[:-1], np.inf)
-    bounds = () if bound is None else (np.broadcast_to(bound, found.shape),)
-    whole = np.broadcast_to(need, daily.shape)
-    fill(np.broadcast_to(daily, daily.shape), *bounds, whole, np.broadcast_to(start, found.shape), *others, found)
+    found = np.full(daily.shape[:-1], NEVER)
+    starts, needs = np.broadcast_to(start, found.shape), np.broadcast_to(need, daily.shape)
+    fill(daily, starts, needs, *others, found)
     return found
 
 
@@ -53,7 +53,9 @@ def _first_column(start: float, days: int) -> int:
 
 
 @compiled_as_written
-def _fill_values(values: FloatArray, need: FloatArray, start: FloatArray, sign: float, found: FloatArray) -> None:
+def _fill_values(
+    values: FloatArray, start: FloatArray, need: FloatArray, sign: float, found: FloatArray
+) -> None:
     cases, traces, days = values.shape
     for case in range(cases):
         for trace in range(traces):
@@ -64,24 +66,29 @@ def _fill_values(values: FloatArray, need: FloatArray, start: FloatArray, sign: 
 
 
 @compiled_as_written
-def _fill_sums(
-    daily: FloatArray, since: FloatArray, need: FloatArray, start: FloatArray, found: FloatArray
+def _fill_sums(daily: FloatArray, since: FloatArray, need: FloatArray, found: FloatArray) -> None:
+    for case in range(len(daily)):
+        first_day_of_known_sum(daily[case], since[case], need[case], daily.shape[-1], found[case])
+
+
+@compiled_as_written
+def first_day_of_known_sum(
+    daily: FloatArray, since: FloatArray, need: FloatArray, known: int, found: FloatArray
 ) -> None:
-    cases, traces, days = daily.shape
-    for case in range(cases):
-        for trace in range(traces):
-            total, begins = 0.0, _first_column(start[case, trace], days)
-            for day in range(min(_first_column(since[case, trace], days), begins), days):
-                if day >= since[case, trace]:
-                    total += daily[case, trace, day]
-                if day >= begins and total >= need[case, trace, day]:
-                    found[case, trace] = day
-                    break
+    """Fill in the days of one case's traces, of which so many columns are known; NaN: perhaps later."""
+    traces, days = daily.shape
+    for trace in range(traces):
+        total, found[trace] = 0.0, np.inf if known == days else np.nan
+        for day in range(_first_column(since[trace], days), known):
+            total += daily[trace, day]
+            if total >= need[trace, day]:
+                found[trace] = day
+                break
 
 
 @compiled_as_written
 def _fill_rests(
-    daily: FloatArray, until: FloatArray, need: FloatArray, start: FloatArray, found: FloatArray
+    daily: FloatArray, start: FloatArray, need: FloatArray, until: FloatArray, found: FloatArray
 ) -> None:
     cases, traces, days = daily.shape
     for case in range(cases):

@@ -6,13 +6,28 @@ in whole arrays, and by `first_day_kernel` trace by trace, to the same bit.
 
 from __future__ import annotations
 
-from typing import NamedTuple, Protocol
+from collections.abc import Callable
+from typing import Any, NamedTuple, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
 
 FloatArray = NDArray[np.float64]
 NEVER = np.inf
+
+
+class DaysAsked(Protocol):
+    """Daily values that are worked out as far as they are asked for; as a whole where they are an array."""
+
+    shape: tuple[int, ...]
+
+    def __array__(self, dtype: Any = None, copy: bool | None = None) -> NDArray[Any]: ...
+
+    def first_day_of_sum(self, since: FloatArray, need: FloatArray) -> FloatArray:
+        """See below."""
+
+
+Days = FloatArray | DaysAsked
 
 
 class OfValues(Protocol):
@@ -23,20 +38,12 @@ class OfValues(Protocol):
     ) -> FloatArray: ...
 
 
-class OfSums(Protocol):
-    """See `first_day_of_sum` and `first_day_of_rest`."""
-
-    def __call__(
-        self, daily: FloatArray, bound: FloatArray, need: FloatArray, start: FloatArray
-    ) -> FloatArray: ...
-
-
 class FirstDays(NamedTuple):
     """One way of finding them."""
 
     of_values: OfValues
-    of_sum: OfSums
-    of_rest: OfSums
+    of_sum: Callable[[Days, FloatArray, FloatArray], FloatArray]
+    of_rest: Callable[[Days, FloatArray, FloatArray, FloatArray], FloatArray]
 
 
 def first_day_of_values(
@@ -51,27 +58,23 @@ def first_day_of_values(
     return np.where(reached.any(axis=-1), reached.argmax(axis=-1), NEVER)
 
 
-def first_day_of_sum(
-    daily: FloatArray, since: FloatArray, need: FloatArray, start: FloatArray
-) -> FloatArray:
+def first_day_of_sum(daily: Days, since: FloatArray, need: FloatArray) -> FloatArray:
     """The same of the running sum of days from `since` on, at or above the need."""
-    return first_day_of_values(running_sum(daily, since), need, start, falling=False)
+    return first_day_of_values(running_sum(daily, since), need, since, falling=False)
 
 
-def first_day_of_rest(
-    daily: FloatArray, until: FloatArray, need: FloatArray, start: FloatArray
-) -> FloatArray:
+def first_day_of_rest(daily: Days, until: FloatArray, need: FloatArray, start: FloatArray) -> FloatArray:
     """The same of the sum of days from each to the one before `until`, at or below the need."""
     return first_day_of_values(rest_of_sum(daily, until), need, start, falling=True)
 
 
-def running_sum(daily: FloatArray, since: FloatArray) -> FloatArray:
+def running_sum(daily: Days, since: FloatArray) -> FloatArray:
     """Running sum of `daily` from a day of each trace on, shape (..., traces, days)."""
     counted = np.arange(daily.shape[-1]) >= since[..., None]
     return np.cumsum(np.where(counted, daily, 0.0), axis=-1)
 
 
-def rest_of_sum(daily: FloatArray, until: FloatArray) -> FloatArray:
+def rest_of_sum(daily: Days, until: FloatArray) -> FloatArray:
     """Sum of `daily` from each day to the one before `until`; infinite where that is never reached."""
     counted = np.arange(daily.shape[-1]) < until[..., None]
     left = np.cumsum(np.where(counted, daily, 0.0)[..., ::-1], axis=-1)[..., ::-1]

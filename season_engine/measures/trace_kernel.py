@@ -31,18 +31,18 @@ def sums_of_traces(
     course: NDArray[np.int64],
     alike: int,
     table: FloatArray,
+    columns: tuple[int, int],
     sums: FloatArray,
 ) -> None:
-    """Fill in each day's sum of an hourly response, shape (traces, days), looked up in `table` of cubics."""
+    """Fill in some days' sums of an hourly response, (traces, days), looked up in `table` of cubics."""
     hours = np.empty((DAYS_AT_ONCE, 24))
     cells, within = np.empty(hours.shape, np.uint32), np.empty(hours.shape)
     present = np.empty(DAYS_AT_ONCE)
-    traces, days = tmin.shape
-    for trace in range(traces):
-        begins = alike if trace else 0
-        sums[trace, :begins] = sums[0, :begins]
-        for first in range(begins, days, DAYS_AT_ONCE):
-            stop = min(first + DAYS_AT_ONCE, days)
+    for trace in range(tmin.shape[0]):
+        begins = min(max(columns[0], alike), columns[1]) if trace else columns[0]
+        sums[trace, columns[0] : begins] = sums[0, columns[0] : begins]
+        for first in range(begins, columns[1], DAYS_AT_ONCE):
+            stop = min(first + DAYS_AT_ONCE, columns[1])
             low, high, dusk, there = tmin[trace], tmax[trace], sunset[trace], present[: stop - first]
             lay_days(hours, cells, within, there, first, low, high, dusk, part, share, course)
             for day in range(first, stop):

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from season_engine.measures.chill import continued_chill_portions
 from season_engine.measures.day_length import day_length_h
-from season_engine.measures.first_days import IN_ARRAYS, FirstDays
+from season_engine.measures.first_days import IN_ARRAYS, Days, FirstDays
 from season_engine.measures.heat import sigmoid_forcing
 from season_engine.measures.hourly import hourly_temperatures_c
 from season_engine.measures.root_zone_extremes import RootZone, root_zone_extremes
@@ -69,7 +69,7 @@ class Traces:
         alike, apart = (rate(hours).sum(axis=-1) for hours in self._hourly_c)
         return _joined(alike, apart)
 
-    def forcing(self, steepness_per_c: float, middle_c: float) -> FloatArray:
+    def forcing(self, steepness_per_c: float, middle_c: float) -> Days:
         """Mean sigmoid forcing of each day's hours, 0 to 1, shape (..., traces, days)."""
         return self.by_day(lambda hours: sigmoid_forcing(hours, steepness_per_c, middle_c)) / 24
 

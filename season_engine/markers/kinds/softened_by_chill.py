@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from typing import Literal
 
-import numpy as np
-from numpy.typing import NDArray
 from pydantic import Field
 
 from season_engine.markers.base import CountedAfter
 from season_engine.markers.progress import SumSince
 from season_engine.markers.scene import Scene
 from season_engine.markers.sums import OfHeat, Summed, chill_so_far, daily_forcing
+from season_engine.measures.first_days import Days
 from season_engine.measures.soft_response import heat_needed_after_chill
 
 SOFTENING = "{softening:g} a chill portion off its logarithm"
@@ -66,7 +65,7 @@ class SoftenedForcing(Summed, CountedAfter):
 
 
 def _softened(
-    marker: HeatSoftenedByChill | SoftenedForcing, daily: NDArray[np.float64], scene: Scene
+    marker: HeatSoftenedByChill | SoftenedForcing, daily: Days, scene: Scene
 ) -> SumSince:
     need = heat_needed_after_chill(chill_so_far(scene.traces), 0.0, marker.need, marker.softening)
     return SumSince(daily, need, scene.dates[marker.after])
