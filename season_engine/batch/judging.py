@@ -18,7 +18,7 @@ from season_engine.weather.fitness import refuse_if_poor
 from season_engine.weather.hemisphere import other_hemisphere
 from season_engine.weather.record import known_by
 from season_engine.weather.series import Weather
-from season_engine.windows.block import Judged, KindAtSites, WindowAtSites
+from season_engine.windows.block import Judged, KindAtSites
 
 SITES_TOGETHER = 8  # in one go: more take memory and save little
 
@@ -122,10 +122,8 @@ def _judged(part: Sequence[tuple[Site, Weather]], asked: Asked) -> list[SiteResu
     ages = [(asked.on - weather.data_through).days for _, weather in part]
     columns = []
     for kind, windows in asked.windows(catalogue_here()):
-        seen = KindAtSites(view, kind, windows)
-        for window in windows:
-            judged = WindowAtSites(seen, window).judged(ages)
-            columns.append([JudgedWindow(kind.name, window, one) for one in judged])
+        for seen in KindAtSites(view, kind, windows).windows:
+            columns.append([JudgedWindow(kind.name, seen.window, one) for one in seen.judged(ages)])
     sums = [SiteSums(*one) for one in view.sums_so_far()]
     return [
         SiteResult(site, sums[place], tuple(column[place] for column in columns))
