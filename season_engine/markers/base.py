@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from abc import abstractmethod
 from collections.abc import Iterable, Mapping
-from typing import Any, Literal, Self
+from typing import Any, Literal, Self, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,12 +14,14 @@ from season_engine.facts import NO_TEXT, HeatUnit, Unit
 from season_engine.markers.progress import Reached, Towards
 from season_engine.markers.scene import Scene
 from season_engine.markers.so_far import SoFar
+from season_engine.measures.first_days import DaysAsked
 from season_engine.tables.known import Known
 from season_engine.tables.texts import Name, WrittenText
 
 FloatArray = NDArray[np.float64]
 Figure = int | float | str | HeatUnit
 By = Literal["weather", "calendar"]
+Daily = TypeVar("Daily", bound=NDArray[Any] | DaysAsked)
 
 
 NO_FIGURES = {
@@ -213,11 +215,11 @@ class CountedInTime(CountedAfter):
         """The marker it is counted from, and the one until which, if any."""
         return (self.after,) if self.until is None else (self.after, self.until)
 
-    def in_time(self, scene: Scene, daily: NDArray[Any], otherwise: float) -> NDArray[Any]:
+    def in_time(self, scene: Scene, daily: Daily, otherwise: float) -> Daily | NDArray[Any]:
         """Values of each day, shape (..., traces, days), with another from that third marker on."""
         if self.until is None:
             return daily
-        return np.where(scene.columns < scene.dates[self.until][..., None], daily, otherwise)
+        return np.where(scene.columns < scene.dates[self.until][..., None], np.asarray(daily), otherwise)
 
 
 class CountedUntil(CountedAfter):

@@ -51,18 +51,18 @@ class Towards(ABC):
 class Progress(Towards):
     """Values as they are."""
 
-    values: FloatArray  # shape (..., traces, days)
+    values: Days  # shape (..., traces, days)
     need: FloatArray
     start: FloatArray  # shape (..., traces)
     falling: bool = False
 
     def of_days(self) -> FloatArray:
         """They."""
-        return self.values
+        return np.asarray(self.values)
 
     def dates(self, first_days: FirstDays = IN_ARRAYS) -> FloatArray:
         """By the first value that does."""
-        return first_days.of_values(self.values, self.need, self.start, falling=self.falling)
+        return first_days.of_values(self.values, self.need, self.start, self.falling)
 
 
 @dataclass(frozen=True)
@@ -118,7 +118,7 @@ class DaysSince(Towards):
         """Days since the other, below nought before it."""
         return self.columns - self.other[..., None]
 
-    def dates(self, first_days: FirstDays = IN_ARRAYS) -> FloatArray:  # noqa: ARG002 - by the calendar alone
+    def dates(self, first_days: FirstDays = IN_ARRAYS) -> FloatArray:
         """The day itself, the first one where it lies before, never where it lies beyond the last."""
         found = np.maximum(np.ceil(self.other + self.days), 0.0)
         return np.where(found < self.columns.size, found, NEVER)

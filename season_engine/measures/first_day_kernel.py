@@ -13,7 +13,9 @@ from season_engine.measures.first_days import NEVER, Days, FirstDays
 FloatArray = NDArray[np.float64]
 
 
-def _of_values(values: FloatArray, need: FloatArray, start: FloatArray, *, falling: bool) -> FloatArray:
+def _of_values(values: Days, need: FloatArray, start: FloatArray, falling: bool) -> FloatArray:
+    if not isinstance(values, np.ndarray):
+        return values.first_day_of_values(np.broadcast_to(need, values.shape), start, falling)
     return _laid_out(_fill_values, values, start, need, -1.0 if falling else 1.0)
 
 
@@ -56,13 +58,25 @@ def _first_column(start: float, days: int) -> int:
 def _fill_values(
     values: FloatArray, start: FloatArray, need: FloatArray, sign: float, found: FloatArray
 ) -> None:
-    cases, traces, days = values.shape
-    for case in range(cases):
-        for trace in range(traces):
-            for day in range(_first_column(start[case, trace], days), days):
-                if sign * values[case, trace, day] >= sign * need[case, trace, day]:
-                    found[case, trace] = day
-                    break
+    for case in range(len(values)):
+        first_day_of_known_values(values[case], start[case], need[case], sign, values.shape[-1], found[case])
+
+
+@compiled_as_written
+def first_day_of_known_values(
+    values: FloatArray, start: FloatArray, need: FloatArray, sign: float, known: int, found: FloatArray
+) -> None:
+    """Fill in the days of one case's traces, of which so many columns are known; NaN: perhaps later.
+
+    `sign` is 1, or -1 where values have to fall.
+    """
+    traces, days = values.shape
+    for trace in range(traces):
+        found[trace] = np.inf if known == days else np.nan
+        for day in range(_first_column(start[trace], days), known):
+            if sign * values[trace, day] >= sign * need[trace, day]:
+                found[trace] = day
+                break
 
 
 @compiled_as_written

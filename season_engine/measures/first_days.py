@@ -1,7 +1,7 @@
 """The first day on which a value, or a sum of days, is as much or as little as is needed.
 
-Columns of days in arrays [..., trace, day]; infinite where none is. What several traces do at once is done here
-in whole arrays, and by `first_day_kernel` trace by trace, to the same bit.
+Columns of days in arrays [..., trace, day]; infinite where none is. Here in whole arrays, and in
+`first_day_kernel` trace by trace, to the same bit.
 """
 
 from __future__ import annotations
@@ -23,6 +23,9 @@ class DaysAsked(Protocol):
 
     def __array__(self, dtype: Any = None, copy: bool | None = None) -> NDArray[Any]: ...
 
+    def first_day_of_values(self, need: FloatArray, start: FloatArray, falling: bool) -> FloatArray:
+        """See below."""
+
     def first_day_of_sum(self, since: FloatArray, need: FloatArray) -> FloatArray:
         """See below."""
 
@@ -30,29 +33,20 @@ class DaysAsked(Protocol):
 Days = FloatArray | DaysAsked
 
 
-class OfValues(Protocol):
-    """See `first_day_of_values`."""
-
-    def __call__(
-        self, values: FloatArray, need: FloatArray, start: FloatArray, *, falling: bool
-    ) -> FloatArray: ...
-
-
 class FirstDays(NamedTuple):
     """One way of finding them."""
 
-    of_values: OfValues
+    of_values: Callable[[Days, FloatArray, FloatArray, bool], FloatArray]
     of_sum: Callable[[Days, FloatArray, FloatArray], FloatArray]
     of_rest: Callable[[Days, FloatArray, FloatArray, FloatArray], FloatArray]
 
 
-def first_day_of_values(
-    values: FloatArray, need: FloatArray, start: FloatArray, *, falling: bool
-) -> FloatArray:
+def first_day_of_values(values: Days, need: FloatArray, start: FloatArray, falling: bool) -> FloatArray:
     """First day at or after `start`, (..., traces), with a value at or above `need`, or at or below it.
 
     `values` and `need` broadcast to (..., traces, days). A value that is missing is neither.
     """
+    values = np.asarray(values)
     reached = values <= need if falling else values >= need
     reached = reached & (np.arange(values.shape[-1]) >= start[..., None])
     return np.where(reached.any(axis=-1), reached.argmax(axis=-1), NEVER)
@@ -60,12 +54,12 @@ def first_day_of_values(
 
 def first_day_of_sum(daily: Days, since: FloatArray, need: FloatArray) -> FloatArray:
     """The same of the running sum of days from `since` on, at or above the need."""
-    return first_day_of_values(running_sum(daily, since), need, since, falling=False)
+    return first_day_of_values(running_sum(daily, since), need, since, False)
 
 
 def first_day_of_rest(daily: Days, until: FloatArray, need: FloatArray, start: FloatArray) -> FloatArray:
     """The same of the sum of days from each to the one before `until`, at or below the need."""
-    return first_day_of_values(rest_of_sum(daily, until), need, start, falling=True)
+    return first_day_of_values(rest_of_sum(daily, until), need, start, True)
 
 
 def running_sum(daily: Days, since: FloatArray) -> FloatArray:

@@ -39,7 +39,9 @@ def clearness_of(swing_c: FloatArray, per_root_k: float) -> FloatArray:
     return np.minimum(per_root_k * np.sqrt(np.maximum(swing_c, 0.0)), CLEAREST)
 
 
-def beam_and_sky(clear: FloatArray, outer_mj: FloatArray, clear_mj: FloatArray) -> tuple[FloatArray, FloatArray]:
+def beam_and_sky(
+    clear: FloatArray, outer_mj: FloatArray, clear_mj: FloatArray
+) -> tuple[FloatArray, FloatArray]:
     """Share of a clear sky's beam, and MJ from the whole sky, for arrays and, compiled, for single days.
 
     `outer_mj` is the sun above the air, `clear_mj` a clear sky's beam, both MJ per square metre and day.

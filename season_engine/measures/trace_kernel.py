@@ -131,30 +131,33 @@ def means_in_pot(
     today: FloatArray,
     yesterday: FloatArray,
     carried: FloatArray,
+    first: int,
     before: FloatArray,
     mean: FloatArray,
 ) -> None:
-    """Fill in each day's mean in the middle of a pot, (traces, days), and what was left before, (.., lags).
+    """Fill in the mean in the middle of a pot, (traces, days), and what was left before, (.., lags).
 
-    By course, a part of a day leaves `left` in each slow lag, (courses, parts, lags), and makes so much of
-    the mean of that day and the next, (courses, parts); the lags make `carried` of it, (lags,).
+    Of so many days from the `first` on, as if many like that one had gone before. By course, a part of a day
+    leaves `left` in each slow lag, (courses, parts, lags), and makes so much of the mean of that day and the
+    next, (courses, parts); the lags make `carried` of it, (lags,).
     """
     parts, lags, shared = np.empty(PARTS), kept.size, 0.0
-    leaves = np.empty((air.course.size, lags))  # on the days alike as the first trace has filled them in
+    leaves = np.empty((mean.shape[1], lags))  # on the days alike as the first trace has filled them in
     for trace in range(mean.shape[0]):
-        begins = air.alike if trace else 0
+        begins = min(max(air.alike - first, 0), mean.shape[1]) if trace else 0
         passed_on = shared
         mean[trace, :begins], before[trace, :begins] = mean[0, :begins], before[0, :begins]
-        for day in range(begins, air.course.size):
+        for at in range(begins, mean.shape[1]):
+            day = first + at
             _fill_parts(parts, air, trace, day)
-            total, next_day = _of_parts(parts, today, yesterday, left, leaves, air.course[day], day)
+            total, next_day = _of_parts(parts, today, yesterday, left, leaves, air.course[day], at)
             for lag in range(lags):
-                if day < 2:  # before the first day many like it
-                    before[trace, day, lag] = leaves[0, lag] / (1.0 - kept[lag])
+                if at < 2:
+                    before[trace, at, lag] = leaves[0, lag] / (1.0 - kept[lag])
                 else:
-                    before[trace, day, lag] = kept[lag] * before[trace, day - 1, lag] + leaves[day - 2, lag]
-                total += carried[lag] * before[trace, day, lag]
-            mean[trace, day] = total + (passed_on if day else next_day)
+                    before[trace, at, lag] = kept[lag] * before[trace, at - 1, lag] + leaves[at - 2, lag]
+                total += carried[lag] * before[trace, at, lag]
+            mean[trace, at] = total + (passed_on if at else next_day)
             passed_on = next_day
             if trace == 0 and day == air.alike - 1:
                 shared = passed_on
@@ -168,16 +171,16 @@ def _of_parts(
     left: FloatArray,
     leaves: FloatArray,
     course: int,
-    day: int,
+    at: int,
 ) -> tuple[float, float]:
     """What a day makes of its own mean and the next one's; fills in what it leaves in each lag."""
     total, next_day = 0.0, 0.0
-    leaves[day] = 0.0
+    leaves[at] = 0.0
     for part in range(PARTS):
         total += parts[part] * today[course, part]
         next_day += parts[part] * yesterday[course, part]
         for lag in range(leaves.shape[1]):
-            leaves[day, lag] += parts[part] * left[course, part, lag]
+            leaves[at, lag] += parts[part] * left[course, part, lag]
     return total, next_day
 
 
@@ -192,10 +195,11 @@ def extremes_in_pot(
     low: FloatArray,
     high: FloatArray,
 ) -> None:
-    """Fill in the lowest and highest hour of some days, both (traces, days); `before` by `means_in_pot`.
+    """Fill in the lowest and highest hour of some days, both (traces, days).
 
-    A part of each of those days from the `first` on makes so much of its hours, and a part of the day before
-    it as well, both (days, parts, 24); the lags make `carried` of them, (lags, 24).
+    `before` is what `means_in_pot` says of those days, from the `first` on. A part of each makes so much of
+    its hours, and so does a part of the day before it, both (days, parts, 24); the lags make `carried` of
+    them, (lags, 24).
     """
     hours, parts, last_parts = np.empty(24), np.empty(PARTS), np.empty(PARTS)
     for trace in range(low.shape[0]):
@@ -212,7 +216,7 @@ def extremes_in_pot(
                 for hour in range(24):
                     hours[hour] += a * today[place, part, hour] + b * yesterday[place, part, hour]
             for lag in range(carried.shape[0]):
-                a = before[trace, day, lag]
+                a = before[trace, place, lag]
                 for hour in range(24):
                     hours[hour] += a * carried[lag, hour]
             low[trace, day], high[trace, day] = hours.min(), hours.max()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -11,6 +12,7 @@ from numpy.typing import ArrayLike, NDArray
 FloatArray = NDArray[np.float64]
 
 ROUNDING = 1e-9  # in sums of weights
+LATEST = 32_000.0  # day, far beyond any trace's last, that is sorted behind all others
 
 
 @dataclass(frozen=True)
@@ -41,7 +43,7 @@ class DateOdds:
     @cached_property
     def _in_order(self) -> tuple[FloatArray, FloatArray]:
         """Days from the first on with never after the last, and the odds that are there by each."""
-        order = np.argsort(self.days, axis=-1, kind="stable")
+        order = np.argsort(_sooner_sorted(self.days), axis=-1, kind="stable")
         days = np.take_along_axis(self.days, order, axis=-1)
         ever = np.concatenate([days, np.full((*days.shape[:-1], 1), np.inf)], axis=-1)
         return ever, np.cumsum(np.take_along_axis(self.weights, order, axis=-1), axis=-1)
@@ -62,3 +64,10 @@ class DateOdds:
         gone = total <= 0.0
         weights = np.where(gone, self.weights, left / np.where(gone, 1.0, total))
         return DateOdds(np.where(gone, known + 1.0, self.days), weights)
+
+
+def _sooner_sorted(days: FloatArray) -> NDArray[Any]:
+    """The days as numbers of two bytes, which are sorted by their digits, where they are whole."""
+    near = np.clip(days, -LATEST, LATEST)
+    whole = near.astype(np.int16)
+    return whole if (whole == near).all() else days

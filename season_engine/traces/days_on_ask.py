@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from season_engine.measures.first_day_kernel import first_day_of_known_sum
+from season_engine.measures.first_day_kernel import first_day_of_known_sum, first_day_of_known_values
 
 FloatArray = NDArray[np.float64]
 Fill = Callable[[int, int, int, FloatArray], None]  # of a case, from a column to another, its (traces, days)
@@ -17,7 +17,7 @@ AT_ONCE = 48  # days: a bud takes some weeks to open
 
 
 class DaysOnAsk:
-    """An array [case, trace, day], filled in by runs of days of one case; as a whole where it is used as such."""
+    """An array [case, trace, day], filled in by runs of days of one case, or whole where used so."""
 
     def __init__(self, shape: tuple[int, ...], fill: Fill) -> None:
         self.shape = shape
@@ -30,16 +30,33 @@ class DaysOnAsk:
             self._ask(case, 0, self.shape[-1])
         return np.array(self._values, dtype, copy=copy)
 
+    def first_day_of_values(self, need: FloatArray, start: FloatArray, falling: bool) -> FloatArray:
+        """First day, (cases, traces), at or after a start with as much, or as little, as is needed."""
+        sign = -1.0 if falling else 1.0
+
+        def find(case: int, known: int, found: FloatArray) -> None:
+            first_day_of_known_values(self._values[case], start[case], need[case], sign, known, found)
+
+        return self._first_days(start, find)
+
     def first_day_of_sum(self, since: FloatArray, need: FloatArray) -> FloatArray:
         """First day, (cases, traces), on which the running sum from a day on is as much as is needed."""
-        found = np.full(self.shape[:-1], np.nan)
-        asked = np.minimum(since, self.shape[-1])
-        for case, first in enumerate(np.floor(asked.min(axis=-1)).astype(np.int64).tolist()):
+
+        def find(case: int, known: int, found: FloatArray) -> None:
+            first_day_of_known_sum(self._values[case], since[case], need[case], known, found)
+
+        return self._first_days(since, find)
+
+    def _first_days(self, start: FloatArray, find: Callable[[int, int, FloatArray], None]) -> FloatArray:
+        """Ask for more and more days of each case until nothing is left to be found."""
+        found, days = np.full(self.shape[:-1], np.nan), self.shape[-1]
+        firsts = np.floor(np.clip(start, 0, days).min(axis=-1)).astype(np.int64)
+        for case, first in enumerate(firsts.tolist()):
             last = first
             while np.isnan(found[case]).any():
-                last = min(last + AT_ONCE, self.shape[-1])
+                last = min(last + AT_ONCE, days)
                 self._ask(case, first, last)
-                first_day_of_known_sum(self._values[case], since[case], need[case], last, found[case])
+                find(case, last, found[case])
         return found
 
     def _ask(self, case: int, first: int, last: int) -> None:

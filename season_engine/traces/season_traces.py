@@ -67,9 +67,9 @@ class SeasonTraces(CaseTraces):
             portions_of_traces(*curve, counted, rate_table(), KELVIN_OFFSET, gained[place])
         return gained
 
-    def root_zone_mean_c(self, pot: Pot) -> FloatArray:
-        """Daily mean in the middle of a pot, shape (cases, traces, days)."""
-        return self._pot(pot, on_bench=False).mean_c
+    def root_zone_running_mean_c(self, pot: Pot, days: int) -> Days:
+        """Mean of the last so many days in the middle of a pot, shape (cases, traces, days)."""
+        return self._pot(pot, on_bench=False).running_mean_c(days)
 
     def root_zone_extreme_c(
         self, pot: Pot, columns: NDArray[np.int64], *, lowest: bool, on_bench: bool = False

@@ -19,6 +19,7 @@ from season_engine.measures.first_days import IN_ARRAYS, Days, FirstDays
 from season_engine.measures.heat import sigmoid_forcing
 from season_engine.measures.hourly import hourly_temperatures_c
 from season_engine.measures.root_zone_extremes import RootZone, root_zone_extremes
+from season_engine.measures.runs import mean_of_last
 from season_engine.pot import Pot
 from season_engine.site import Season, Site, day_number
 
@@ -95,9 +96,9 @@ class Traces:
         colder_c = self.bench_frost_allowance_c[..., None, None] * on_bench
         return self.once(("root zone", pot, bool(colder_c.any())), lambda: self._root_zone(pot, colder_c))
 
-    def root_zone_mean_c(self, pot: Pot) -> FloatArray:
-        """Daily mean in the middle of a pot, shape (..., traces, days)."""
-        return self.root_zone(pot).mean_c
+    def root_zone_running_mean_c(self, pot: Pot, days: int) -> Days:
+        """Mean of the last so many days in the middle of a pot, shape (..., traces, days)."""
+        return mean_of_last(days, self.root_zone(pot).mean_c)
 
     def root_zone_extreme_c(
         self,

@@ -64,8 +64,6 @@ class SoftenedForcing(Summed, CountedAfter):
         return _softened(self, daily_forcing(scene.traces, self.steepness_per_c, self.middle_c), scene)
 
 
-def _softened(
-    marker: HeatSoftenedByChill | SoftenedForcing, daily: Days, scene: Scene
-) -> SumSince:
+def _softened(marker: HeatSoftenedByChill | SoftenedForcing, daily: Days, scene: Scene) -> SumSince:
     need = heat_needed_after_chill(chill_so_far(scene.traces), 0.0, marker.need, marker.softening)
     return SumSince(daily, need, scene.dates[marker.after])
