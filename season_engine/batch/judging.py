@@ -6,7 +6,7 @@ import datetime as dt
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from season_engine.batch.asked import Asked, catalogue_here
+from season_engine.batch.asked import Asked
 from season_engine.batch.sources.source import Readings
 from season_engine.errors import GrowerError
 from season_engine.site import Site
@@ -132,7 +132,7 @@ def _judged(part: Sequence[_Fit], asked: Asked) -> list[SiteResult]:
     view = BlockView(sites, [one.record for one in part], asked.on)
     ages = [one.age_days for one in part]
     columns = []
-    for kind, windows in asked.windows(catalogue_here()):
+    for kind, windows in asked.windows(asked.catalogue):
         for seen in KindAtSites(view, kind, windows).windows:
             columns.append([JudgedWindow(kind.name, seen.window, one) for one in seen.judged(ages)])
     sums = [SiteSums(*one) for one in view.sums_so_far()]
