@@ -50,7 +50,8 @@ class DaysOnAsk:
     def _first_days(self, start: FloatArray, find: Callable[[int, int, FloatArray], None]) -> FloatArray:
         """Ask for more and more days of each case until nothing is left to be found."""
         found, days = np.full(self.shape[:-1], np.nan), self.shape[-1]
-        firsts = np.floor(np.clip(start, 0, days).min(axis=-1)).astype(np.int64)
+        starts = np.where(start < days, np.maximum(start, 0.0), days)  # nor where it isn't known
+        firsts = starts.min(axis=-1).astype(np.int64)
         for case, first in enumerate(firsts.tolist()):
             last = first
             while np.isnan(found[case]).any():
