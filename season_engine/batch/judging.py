@@ -133,7 +133,8 @@ def _judged(part: Sequence[_Fit], asked: Asked) -> list[SiteResult]:
     ages = [one.age_days for one in part]
     columns = []
     for kind, windows in asked.windows(asked.catalogue):
-        for seen in KindAtSites(view, kind, windows).windows:
+        at_sites = KindAtSites(view, kind, windows)
+        for seen in at_sites.windows:
             columns.append([JudgedWindow(kind.name, seen.window, one) for one in seen.judged(ages)])
     sums = [SiteSums(*one) for one in view.sums_so_far()]
     return [

@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from weakref import ref
 
 import numpy as np
 from numpy.typing import NDArray
@@ -110,13 +111,20 @@ class KindAtSites:
 
 
 class WindowAtSites:
-    """One window of a species at a block of sites, judged on the view's day."""
+    """One window of a species at a block of sites, judged on the view's day; its species has to be kept."""
 
     def __init__(self, kind: KindAtSites, window: Window) -> None:
-        self.kind, self.window = kind, window
+        self._kind, self.window = ref(kind), window
         self.on = kind.view.on
         self.floor = JOBS[window.job].floor_for(sheltered=SHELTERED)
         self._ends: dict[int, Ends] = {}
+
+    @property
+    def kind(self) -> KindAtSites:
+        """Its species, by a weak reference: two that hold each other would keep their arrays for long."""
+        there = self._kind()
+        assert there is not None
+        return there
 
     def judged(self, ages_days: Sequence[int]) -> list[Judged]:
         """The window at each site, whose readings end so many days before the view's day."""
