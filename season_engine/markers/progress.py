@@ -22,6 +22,7 @@ class Towards(ABC):
     """
 
     need: FloatArray  # broadcasts to (..., traces, days)
+    start: FloatArray  # shape (..., traces)
     falling: bool = False
 
     @abstractmethod
@@ -32,16 +33,21 @@ class Towards(ABC):
     def dates(self, first_days: FirstDays = IN_ARRAYS) -> FloatArray:
         """Column of the day each trace gets there, shape (..., traces)."""
 
+    def dates_among(self, values: FloatArray) -> FloatArray:
+        """The same where the values are there already."""
+        return IN_ARRAYS.of_values(values, self.need, self.start, self.falling)
+
     def by(self, observed: NDArray[np.int64] | None, first_days: FirstDays = IN_ARRAYS) -> Reached:
         """What is to be kept of it when so many days are observed in each case, shape (...).
 
         None: the dates alone, where nobody asks how far it is.
         """
-        dates = self.dates(first_days)
         if observed is None:
+            dates = self.dates(first_days)
             nothing = np.full(dates.shape, np.nan)
             return Reached(dates, nothing, nothing, np.zeros(dates.shape, dtype=bool))
         last, values = np.asarray(observed) - 1, self.of_days()
+        dates = self.dates_among(values)
         both = values, np.broadcast_to(self.need, values.shape)
         have, need = (np.where(last[..., None] < 0, np.nan, on_column(one, last)) for one in both)
         return Reached(dates, have, need, have <= need if self.falling else have >= need)
@@ -117,6 +123,10 @@ class DaysSince(Towards):
     def of_days(self) -> FloatArray:
         """Days since the other, below nought before it."""
         return self.columns - self.other[..., None]
+
+    def dates_among(self, values: FloatArray) -> FloatArray:
+        """No values are needed."""
+        return self.dates()
 
     def dates(self, first_days: FirstDays = IN_ARRAYS) -> FloatArray:
         """The day itself, the first one where it lies before, never where it lies beyond the last."""
