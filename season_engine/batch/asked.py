@@ -9,6 +9,7 @@ from functools import lru_cache
 
 from season_engine.errors import GrowerError
 from season_engine.files.text import listed
+from season_engine.files.toml_lines import TomlText
 from season_engine.species.catalogue import Catalogue, Species, load_catalogue
 from season_engine.species.jobs import job_named
 from season_engine.species.schema import Window
@@ -17,11 +18,20 @@ from season_engine.windows.choice import DEFAULT_SIZE, windows_asked_for
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """Species by their botanical names, jobs by theirs, and the day that counts as today."""
+    """Species by their botanical names, jobs by theirs, and the day that counts as today.
+
+    `own` are a grower's own files of species over the package's, sent as they are: a worker has no such file.
+    """
 
     species: tuple[str, ...]
     jobs: tuple[str, ...]
     on: dt.date
+    own: tuple[TomlText, ...] = ()
+
+    @property
+    def catalogue(self) -> Catalogue:
+        """What is judged by."""
+        return catalogue_here(self.own)
 
     def windows(self, catalogue: Catalogue) -> Iterator[tuple[Species, list[Window]]]:
         """Each species' windows of the jobs that are done on it, those that `check` judges."""
@@ -31,12 +41,14 @@ class Asked:
             yield kind, [one for job in jobs for one in windows_asked_for(kind, job, DEFAULT_SIZE, None)]
 
 
-def asked(species: Sequence[str], jobs: Sequence[str], on: dt.date) -> tuple[Asked, list[tuple[str, str]]]:
+def asked(
+    species: Sequence[str], jobs: Sequence[str], on: dt.date, own: tuple[TomlText, ...] = ()
+) -> tuple[Asked, list[tuple[str, str]]]:
     """What is asked by names as growers write them, and which job isn't done on which of the species.
 
     Raises GrowerError for a name that isn't known, and where none of the jobs is done on a species.
     """
-    catalogue = catalogue_here()
+    catalogue = catalogue_here(own)
     names = catalogue.known_names(())
     kinds = [catalogue.find(names.species_called(name)) for name in dict.fromkeys(species)]
     done = {job for kind in kinds for job in kind.jobs}
@@ -46,10 +58,10 @@ def asked(species: Sequence[str], jobs: Sequence[str], on: dt.date) -> tuple[Ask
         if all((job, kind.name) in without for job in wanted):
             problem = f"the catalogue has no window for {listed(wanted)} on {kind.name}."
             raise GrowerError(problem, hint=f"It has {', '.join(kind.jobs)}.")
-    return Asked(tuple(dict.fromkeys(kind.name for kind in kinds)), tuple(wanted), on), without
+    return Asked(tuple(dict.fromkeys(kind.name for kind in kinds)), tuple(wanted), on, own), without
 
 
-@lru_cache(maxsize=1)
-def catalogue_here() -> Catalogue:
-    """The package's catalogue, read once a process."""
-    return load_catalogue()
+@lru_cache(maxsize=2)
+def catalogue_here(own: tuple[TomlText, ...] = ()) -> Catalogue:
+    """The package's catalogue, a grower's own files over it, read once a process."""
+    return load_catalogue(own)

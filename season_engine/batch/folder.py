@@ -10,10 +10,9 @@ from typing import TYPE_CHECKING
 
 from season_engine.batch.sources.source import file_system
 from season_engine.batch.stamp import Stamp, as_text, refuse_other
-from season_engine.batch.table import STAMP
 from season_engine.errors import GrowerError
 from season_engine.files.whole import write_whole
-from season_engine.maps.dataset import PART, RUN
+from season_engine.maps.dataset import PART, RUN, STAMP
 
 if TYPE_CHECKING:
     import pyarrow as pa

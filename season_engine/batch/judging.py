@@ -6,7 +6,7 @@ import datetime as dt
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from season_engine.batch.asked import Asked, catalogue_here
+from season_engine.batch.asked import Asked
 from season_engine.batch.sources.source import Readings
 from season_engine.errors import GrowerError
 from season_engine.site import Site
@@ -18,9 +18,9 @@ from season_engine.weather.fitness import refuse_if_poor
 from season_engine.weather.hemisphere import other_hemisphere
 from season_engine.weather.record import known_by
 from season_engine.weather.series import Weather
-from season_engine.windows.block import Judged, KindAtSites, WindowAtSites
+from season_engine.windows.block import Judged, KindAtSites
 
-SITES_TOGETHER = 8  # in one go: more take memory and save little
+SITES_TOGETHER = 16  # in one go: more take memory and save little
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +56,15 @@ class SiteResult:
     sums: SiteSums | None = None
     windows: tuple[JudgedWindow, ...] = ()
     refused: Refused | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class _Fit:
+    """A site whose weather is fit to judge by."""
+
+    site: Site
+    record: Record
+    age_days: int  # of its last reading
 
 
 def judge_block(sites: Sequence[Site], readings: Iterable[Readings], asked: Asked) -> list[SiteResult]:
@@ -98,34 +107,35 @@ def fit_weather(site: Site, readings: Readings, on: dt.date) -> Weather:
     return weather
 
 
-def _together(fit: Sequence[tuple[Site, Weather]], on: dt.date) -> Iterator[list[tuple[Site, Weather]]]:
+def _together(fit: Sequence[tuple[Site, Weather]], on: dt.date) -> Iterator[list[_Fit]]:
     """Sites that go side by side, a few at a time."""
-    records = [Record(weather.series.cut(on)) for _, weather in fit]
-    for group in alike([site for site, _ in fit], records, on):
+    sites = [
+        _Fit(site, Record(weather.series.cut(on)), (on - weather.data_through).days) for site, weather in fit
+    ]
+    for group in alike([one.site for one in sites], [one.record for one in sites], on):
         for start in range(0, len(group), SITES_TOGETHER):
-            yield [fit[place] for place in group[start : start + SITES_TOGETHER]]
+            yield [sites[place] for place in group[start : start + SITES_TOGETHER]]
 
 
-def _judged_or_alone(part: Sequence[tuple[Site, Weather]], asked: Asked) -> list[SiteResult]:
+def _judged_or_alone(part: Sequence[_Fit], asked: Asked) -> list[SiteResult]:
     """The sites judged side by side; where that fails each by itself, so that the one at fault is found."""
     try:
         return _judged(part, asked)
     except Exception as error:
         if len(part) == 1:
-            return [SiteResult(part[0][0], refused=_own_fault(error))]
+            return [SiteResult(part[0].site, refused=_own_fault(error))]
         return [result for one in part for result in _judged_or_alone([one], asked)]
 
 
-def _judged(part: Sequence[tuple[Site, Weather]], asked: Asked) -> list[SiteResult]:
-    sites = [site for site, _ in part]
-    view = BlockView(sites, [Record(weather.series.cut(asked.on)) for _, weather in part], asked.on)
-    ages = [(asked.on - weather.data_through).days for _, weather in part]
+def _judged(part: Sequence[_Fit], asked: Asked) -> list[SiteResult]:
+    sites = [one.site for one in part]
+    view = BlockView(sites, [one.record for one in part], asked.on)
+    ages = [one.age_days for one in part]
     columns = []
-    for kind, windows in asked.windows(catalogue_here()):
-        seen = KindAtSites(view, kind, windows)
-        for window in windows:
-            judged = WindowAtSites(seen, window).judged(ages)
-            columns.append([JudgedWindow(kind.name, window, one) for one in judged])
+    for kind, windows in asked.windows(asked.catalogue):
+        at_sites = KindAtSites(view, kind, windows)
+        for seen in at_sites.windows:
+            columns.append([JudgedWindow(kind.name, seen.window, one) for one in seen.judged(ages)])
     sums = [SiteSums(*one) for one in view.sums_so_far()]
     return [
         SiteResult(site, sums[place], tuple(column[place] for column in columns))

@@ -70,7 +70,7 @@ class Left:
 
 def outstanding(plan: Plan, folder: RunFolder) -> list[Task]:
     """The blocks of a plan that don't stand yet; raises GrowerError where the folder is another run's."""
-    folder.begin(plan.stamp)
+    folder.begin({**plan.stamp, "blocks": str(plan.blocks)})
     done = folder.done(plan.stamp)
     return [plan.task(number, folder.path) for number in range(plan.blocks) if number not in done]
 

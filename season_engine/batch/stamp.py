@@ -20,6 +20,7 @@ CALLED = {
     "version": "the version of season_engine",
     "libraries": "the versions of numpy, numba and pyarrow",
     "catalogue": "the catalogue of species",
+    "own_catalogue": "--catalogue",
     "on": "--on",
     "species": "--species",
     "jobs": "--jobs",
@@ -39,8 +40,10 @@ def of_program() -> Stamp:
 def of_run(asked: Asked, block_sites: int, sites: bytes, weather: Mapping[str, str], backtest: str) -> Stamp:
     """The whole stamp of a run; `weather` are its files with their sizes and times or tags."""
     files = "\n".join(f"{name}\t{stamp}" for name, stamp in sorted(weather.items()))
+    own = {"own_catalogue": digest("\n".join(one.text for one in asked.own).encode())} if asked.own else {}
     return {
         **of_program(),
+        **own,
         "on": asked.on.isoformat(),
         "species": ", ".join(asked.species),
         "jobs": ", ".join(asked.jobs),

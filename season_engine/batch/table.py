@@ -9,13 +9,23 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from season_engine.batch.judging import JudgedWindow, SiteResult, SiteSums
-from season_engine.maps.dataset import CHANCES, GOOD, MONDAY, NAMES, PLACE, QUANTILES, STATE, SUMS, USUAL
+from season_engine.maps.dataset import (
+    CHANCES,
+    GOOD,
+    MONDAY,
+    NAMES,
+    PLACE,
+    QUANTILES,
+    STAMP,
+    STATE,
+    SUMS,
+    USUAL,
+)
 from season_engine.site import Site
 
 if TYPE_CHECKING:
     import pyarrow as pa
 
-STAMP = b"season_engine"  # the key of the file's metadata
 WORDS = (*NAMES, "school", *STATE)
 Row = dict[str, str | float | dt.date | None]
 

@@ -16,6 +16,7 @@ from season_engine.errors import GrowerError
 from season_engine.files.foreign_values import FIRST_YEAR, LAST_YEAR
 
 if TYPE_CHECKING:
+    from season_engine.batch.asked import Asked
     from season_engine.batch.folder import RunFolder
     from season_engine.batch.run import Left, Plan, ScorePlan
     from season_engine.batch.work import Work
@@ -43,6 +44,13 @@ SCORES = "_backtest.json"  # which readers of a dataset pass over
 @click.option("--weather", required=True, help="Folder of CSV or Parquet files, Parquet dataset, or grid.")
 @click.option("--species", multiple=True, help="A species; may be repeated.")
 @click.option("--jobs", multiple=True, help="A job; may be repeated.")
+@click.option(
+    "--catalogue",
+    "own_files",
+    multiple=True,
+    type=click.Path(dir_okay=False, path_type=Path),
+    help="Your own catalogue.toml over the package's species; may be repeated.",
+)
 @click.option("--out", required=True, help="Folder for the dataset.")
 @click.option("--block-sites", type=click.IntRange(1), default=BLOCK_SITES, show_default=True)
 @click.option("--workers", type=click.IntRange(1), help="Processes to use (default: one a processor).")
@@ -71,6 +79,7 @@ def command(
     weather: str,
     species: tuple[str, ...],
     jobs: tuple[str, ...],
+    own_files: tuple[Path, ...],
     out: str,
     block_sites: int,
     workers: int | None,
@@ -93,9 +102,9 @@ def command(
     _need_libraries()
     folder = RunFolder(out)
     if backtest:
-        if sites_file is None or events is None or train_until is None or species or jobs:
+        if sites_file is None or events is None or train_until is None or any((species, jobs, own_files)):
             raise click.UsageError(
-                "--backtest takes --sites, --events and --train-until, and no species and jobs."
+                "--backtest takes --sites, --events and --train-until, and no species, jobs and catalogue."
             )
         scored = _score_plan(sites_file, weather, events, train_until, lead_weeks, on, block_sites)
         _do(scored, folder, workers, scheduler, score_block)
@@ -105,7 +114,7 @@ def command(
         raise click.UsageError("--events and --train-until go with --backtest.")
     if not species or not jobs:
         raise click.UsageError("name species with --species and jobs with --jobs.")
-    plan = _plan(sites_file, weather, species, jobs, on, block_sites)
+    plan = _plan(sites_file, weather, _question(species, jobs, on, own_files), block_sites)
     _do(plan, folder, workers, scheduler, do_block)
     _tell_refused(folder, plan)
 
@@ -137,24 +146,27 @@ def _need_libraries() -> None:
             )
 
 
-def _plan(
-    sites_file: Path | None,
-    weather: str,
-    species: tuple[str, ...],
-    jobs: tuple[str, ...],
-    on: dt.date,
-    block_sites: int,
-) -> Plan:
+def _question(
+    species: tuple[str, ...], jobs: tuple[str, ...], on: dt.date, own_files: tuple[Path, ...]
+) -> Asked:
     from season_engine.batch.asked import asked
+    from season_engine.files.text import read_text
+    from season_engine.files.toml_lines import TomlText
+
+    own = tuple(TomlText(str(file), read_text(file)) for file in own_files)
+    question, without = asked(species, jobs, on, own)
+    for job, kind in without:
+        click.echo(f"{kind} has no window for {job}: left out.", err=True)
+    return question
+
+
+def _plan(sites_file: Path | None, weather: str, question: Asked, block_sites: int) -> Plan:
     from season_engine.batch.run import Plan
     from season_engine.batch.sites_file import read_batch_sites
     from season_engine.batch.sources.chosen import source_at
     from season_engine.batch.sources.grid import Grid
     from season_engine.batch.stamp import of_run
 
-    question, without = asked(species, jobs, on)
-    for job, kind in without:
-        click.echo(f"{kind} has no window for {job}: left out.", err=True)
     source = source_at(weather)
     sites: tuple[Site, ...] | range
     if sites_file is not None:

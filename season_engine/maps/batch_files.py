@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 import datetime as dt
+import json
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Annotated, Any, get_args
 
 import numpy as np
-from pydantic import BaseModel, NonNegativeInt, Strict, ValidationError, field_validator
+from pydantic import BaseModel, ConfigDict, NonNegativeInt, Strict, ValidationError, field_validator
 
 from season_engine.errors import GrowerError
 from season_engine.files.foreign_values import year_served
 from season_engine.files.spelling import plain_name
 from season_engine.files.text import did_you_mean, listed, read_text, shortened
 from season_engine.maps.batch_rows import COLUMNS, DATES, NUMBERS, TEXTS, BatchRows
-from season_engine.maps.dataset import NAMES, PART, PLACE, RUN
+from season_engine.maps.dataset import NAMES, PART, PLACE, RUN, STAMP
 from season_engine.maps.libraries import of_the_extra
 from season_engine.species.catalogue import Catalogue
 from season_engine.species.jobs import job_named
@@ -32,6 +33,8 @@ class Run(BaseModel):
     0 blocks: not said, and only a block left out before the last one is noticed.
     """
 
+    model_config = ConfigDict(extra="allow")
+
     on: Annotated[dt.date, Strict()]
     blocks: NonNegativeInt = 0
 
@@ -41,6 +44,11 @@ class Run(BaseModel):
         if not year_served(on.year):
             raise ValueError(on)
         return on
+
+    def differs_from(self, stamp: Mapping[str, object]) -> bool:
+        """Whether a block rests on something else; what either doesn't tell of tells nothing."""
+        mine = {"on": self.on.isoformat(), **(self.model_extra or {})}
+        return any(str(mine[key]) != str(stamp[key]) for key in mine.keys() & stamp.keys())
 
 
 def read_rows(
@@ -55,6 +63,7 @@ def read_rows(
     files = _blocks(folder)
     if not files:
         raise GrowerError("there is no finished block here.", hint=NO_BATCH, file=folder)
+    _refuse_of_another_run(files.values(), run)
     found = _table(files.values(), list(NAMES))
     names = _asked_for(_named(found, folder), species, job, window, folder)
     rows = _table(files.values(), [name for name in COLUMNS if name != "school"])
@@ -77,6 +86,21 @@ def _run_of(folder: Path) -> Run:
     except ValidationError:
         problem = "This file doesn't say on which day the batch was made."
         raise GrowerError(problem, hint=NO_BATCH, file=file, field="on") from None
+
+
+def _refuse_of_another_run(files: Iterable[Path], run: Run) -> None:
+    """Raise GrowerError for a block that says it is of another run: its sites may be another block's."""
+    parquet = of_the_extra("pyarrow.parquet")
+    for file in files:
+        try:
+            about = parquet.read_schema(file).metadata or {}
+            stamp = json.loads(about.get(STAMP, b"{}"))
+        except (of_the_extra("pyarrow").ArrowException, OSError, ValueError):
+            continue  # which reading it tells of, or nothing does
+        if isinstance(stamp, dict) and run.differs_from(stamp):
+            problem = f"This block is of another run than {RUN} tells of."
+            hint = "Delete it and run the batch again, which makes that block anew."
+            raise GrowerError(problem, hint=hint, file=file)
 
 
 def _table(files: Iterable[Path], columns: list[str]) -> Any:

@@ -6,6 +6,7 @@ from season_engine.windows.hazards import WEEKS_AHEAD
 
 RUN = "_run.json"  # readers of a dataset pass over files that begin so
 PART = "part.parquet"
+STAMP = b"season_engine"  # the key of a block's metadata: what its run rests on, as in that file
 
 PLACE = ("latitude", "longitude")
 NAMES = ("species", "job", "window")

@@ -4,22 +4,24 @@ from __future__ import annotations
 
 from abc import abstractmethod
 from collections.abc import Iterable, Mapping
-from typing import Any, Literal, Self
+from typing import Any, Literal, Self, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 from pydantic import Field, model_validator
 
 from season_engine.facts import NO_TEXT, HeatUnit, Unit
-from season_engine.markers.progress import Progress, Reached
+from season_engine.markers.progress import Reached, Towards
 from season_engine.markers.scene import Scene
 from season_engine.markers.so_far import SoFar
+from season_engine.measures.first_days import DaysAsked
 from season_engine.tables.known import Known
 from season_engine.tables.texts import Name, WrittenText
 
 FloatArray = NDArray[np.float64]
 Figure = int | float | str | HeatUnit
 By = Literal["weather", "calendar"]
+Daily = TypeVar("Daily", bound=NDArray[Any] | DaysAsked)
 
 
 NO_FIGURES = {
@@ -66,7 +68,7 @@ class Marker(Known):
         """Unit of the values of its progress, and of the need."""
 
     @abstractmethod
-    def progress(self, scene: Scene) -> Progress:
+    def progress(self, scene: Scene) -> Towards:
         """How far each trace has come, given the dates of the markers it depends on."""
 
     @property
@@ -113,7 +115,8 @@ class Marker(Known):
         """Its dates, worked out once for all species that have it and count it from the same days."""
         counted_from = tuple(scene.dates[name].tobytes() for name in self.depends_on)
         return scene.traces.once(
-            (self, scene.pot, counted_from), lambda: self.progress(scene).by(scene.traces.observed)
+            (self, scene.pot, counted_from),
+            lambda: self.progress(scene).by(scene.traces.told_on, scene.traces.first_days),
         )
 
     def spread(
@@ -212,11 +215,11 @@ class CountedInTime(CountedAfter):
         """The marker it is counted from, and the one until which, if any."""
         return (self.after,) if self.until is None else (self.after, self.until)
 
-    def in_time(self, scene: Scene, daily: NDArray[Any], otherwise: float) -> NDArray[Any]:
+    def in_time(self, scene: Scene, daily: Daily, otherwise: float) -> Daily | NDArray[Any]:
         """Values of each day, shape (..., traces, days), with another from that third marker on."""
         if self.until is None:
             return daily
-        return np.where(scene.columns < scene.dates[self.until][..., None], daily, otherwise)
+        return np.where(scene.columns < scene.dates[self.until][..., None], np.asarray(daily), otherwise)
 
 
 class CountedUntil(CountedAfter):

@@ -46,7 +46,3 @@ class Scene:
     def every_date(self, column: float) -> FloatArray:
         """The same column for every trace, shape (..., traces)."""
         return np.full(self.traces.tmin_c.shape[:-1], column)
-
-    def root_zone_c(self) -> FloatArray:
-        """Daily mean temperature in the middle of the pot, shape (..., traces, days)."""
-        return self.traces.root_zone_mean_c(self.pot)

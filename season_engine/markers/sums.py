@@ -9,6 +9,7 @@ from season_engine.facts import HeatUnit
 from season_engine.markers.base import CountedAfter, Marker
 from season_engine.markers.scene import Scene
 from season_engine.markers.so_far import SumSoFar
+from season_engine.measures.first_days import Days
 from season_engine.measures.heat import growing_degree_days
 from season_engine.tables.heat_units import Heat
 from season_engine.traces import Traces
@@ -47,7 +48,7 @@ def degree_days(traces: Traces, base_c: float, upper_c: float | None = None) -> 
     )
 
 
-def daily_forcing(traces: Traces, steepness_per_c: float, middle_c: float) -> FloatArray:
+def daily_forcing(traces: Traces, steepness_per_c: float, middle_c: float) -> Days:
     """Mean forcing of each day's hours, 0 to 1, shape (..., traces, days)."""
     return traces.once(
         ("forcing", steepness_per_c, middle_c), lambda: traces.forcing(steepness_per_c, middle_c)

@@ -41,10 +41,12 @@ def growing_degree_days(
     Agricultural and Forest Meteorology 87, 291-300.
     """
     tmin, tmax = np.asarray(tmin_c, np.float64), np.asarray(tmax_c, np.float64)
-    upper = np.inf if upper_c is None else upper_c
     if limits_on == "extremes":
-        tmin, tmax = np.clip(tmin, base_c, upper), np.clip(tmax, base_c, upper)
-    return np.maximum(np.minimum((tmin + tmax) / 2.0, upper) - base_c, 0.0)
+        tmin, tmax = (np.clip(one, base_c, upper_c) for one in (tmin, tmax))
+    mean = (tmin + tmax) / 2.0
+    if upper_c is not None:
+        mean = np.minimum(mean, upper_c)
+    return np.maximum(mean - base_c, 0.0)
 
 
 def growing_degree_hours(

@@ -10,7 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 from season_engine.measures.day_length import day_length_h
 from season_engine.measures.day_response import day_response, followed
 from season_engine.measures.hourly import hourly_temperatures_c
-from season_engine.measures.sunlight import INLAND, sunlight
+from season_engine.measures.sunlight import INLAND, SunCourse, sunlight
 from season_engine.pot import Pot
 
 FloatArray = NDArray[np.float64]
@@ -26,13 +26,6 @@ class RootZone(NamedTuple):
     min_c: FloatArray
     mean_c: FloatArray
     max_c: FloatArray
-
-
-class SunOfPot(NamedTuple):
-    """What the sun would warm a pot by: two numbers a day, each times a course through its hours."""
-
-    parts: tuple[FloatArray, FloatArray]  # beam and sky, each of shape (..., days)
-    shares: FloatArray  # degC, shape (days, 2, 24)
 
 
 def root_zone_extremes(
@@ -107,19 +100,9 @@ def warmed_by_sun_c(
     return sunlight(tmin_c, tmax_c, latitude_deg, day_of_year, per_root_k).on(*_degrees_a_watt(pot))
 
 
-def sun_of_pot(
-    tmin_c: ArrayLike,
-    tmax_c: ArrayLike,
-    *,
-    latitude_deg: float,
-    day_of_year: ArrayLike,
-    pot: Pot,
-    per_root_k: float = INLAND,
-) -> SunOfPot:
-    """The same, taken apart; shapes as above."""
-    found = sunlight(tmin_c, tmax_c, latitude_deg, day_of_year, per_root_k)
-    shares = np.stack(found.courses(*_degrees_a_watt(pot)), axis=1)
-    return SunOfPot((found.beam, found.diffuse), shares)
+def sun_on_pot_c(course: SunCourse, pot: Pot) -> FloatArray:
+    """The same of a whole beam and of a MJ from the sky, degC, shape (days, 2, 24)."""
+    return np.stack(course.on(*_degrees_a_watt(pot)), axis=1)
 
 
 def _degrees_a_watt(pot: Pot) -> tuple[float, float]:

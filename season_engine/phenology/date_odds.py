@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -11,6 +12,7 @@ from numpy.typing import ArrayLike, NDArray
 FloatArray = NDArray[np.float64]
 
 ROUNDING = 1e-9  # in sums of weights
+LATEST = 32_000.0  # day, far beyond any trace's last, that is sorted behind all others
 
 
 @dataclass(frozen=True)
@@ -41,7 +43,7 @@ class DateOdds:
     @cached_property
     def _in_order(self) -> tuple[FloatArray, FloatArray]:
         """Days from the first on with never after the last, and the odds that are there by each."""
-        order = np.argsort(self.days, axis=-1, kind="stable")
+        order = np.argsort(_sooner_sorted(self.days), axis=-1, kind="stable")
         days, weights = (_ordered(values, order) for values in (self.days, self.weights))
         ever = np.concatenate([days, np.full((*days.shape[:-1], 1), np.inf)], axis=-1)
         return ever, np.cumsum(weights, axis=-1)
@@ -67,3 +69,10 @@ class DateOdds:
 def _ordered(values: FloatArray, order: NDArray[np.intp]) -> FloatArray:
     """Values of each case in an order, shape of both; of one case by plain places, which is faster."""
     return values[order] if order.ndim == 1 else np.take_along_axis(values, order, axis=-1)
+
+
+def _sooner_sorted(days: FloatArray) -> NDArray[Any]:
+    """The days as numbers of two bytes, which are sorted by their digits, where they are whole."""
+    near = np.clip(days, -LATEST, LATEST)
+    whole = near.astype(np.int16)
+    return whole if (whole == near).all() else days

@@ -119,13 +119,18 @@ def date_markers(
         strays = _of_cases(np.where(ruled, error_days[name] - before, 0.0))
         strays = strays * marker.straying(scene, plain[name])[..., None]
         by_rule = marker.spread(plain[name], spread, strays * DRAWS)
-        spread[name] = whole_days(np.where(_of_cases(ruled), by_rule, noted.at(SHARES)[..., None, :]))
+        spread[name] = whole_days(by_rule if ruled.all() else _noted_instead(by_rule, ruled, noted))
         if name in learnt.not_yet or name in learnt.already:
             if name not in learnt.about:  # else its draws are not the rules', and within the notes already
                 unheld[name] = spread[name]
             spread[name], plain[name] = _held(learnt, name, spread[name], plain[name])
     already = {} if learnt.about else learnt.already  # of the past: told by the stage near by, not by draws
     return Dating(traces, found, spread, plain, pot, learnt.not_yet, already, unheld)
+
+
+def _noted_instead(by_rule: FloatArray, ruled: NDArray[np.bool_], noted: NotedDate) -> FloatArray:
+    """The draws of a marker's dates, those of its notes where no rule dates it."""
+    return np.where(_of_cases(ruled), by_rule, noted.at(SHARES)[..., None, :])
 
 
 def whole_days(dates: FloatArray) -> FloatArray:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from statistics import NormalDist
 
 import numpy as np
@@ -37,12 +38,18 @@ class NotedDate:
         low, high = (float(NORMAL.cdf(self._sds(end))) for end in (self.first - 0.5, self.last + 0.5))
         if high - low < LEAST_ODDS:  # it lies outside, against all odds: at the nearer end
             return np.full(len(shares), np.clip(self.column, self.first, self.last), np.float64)
-        places = np.array([NORMAL.inv_cdf(low + share * (high - low)) for share in shares])
+        places = np.array(_places(low, high, tuple(shares)))
         return np.asarray(np.clip(column + sd_days * places, self.first, self.last))
 
     def _sds(self, end: float) -> float:
         """How many standard deviations an end lies from it."""
         return end if np.isinf(end) else float((end - np.asarray(self.column)) / np.asarray(self.sd_days))
+
+
+@lru_cache(maxsize=256)  # most are cut nowhere
+def _places(low: float, high: float, shares: tuple[float, ...]) -> list[float]:
+    """Standard deviations from the middle by which such shares of what lies between two odds are reached."""
+    return [NORMAL.inv_cdf(low + share * (high - low)) for share in shares]
 
 
 BY_ITS_RULE = NotedDate(np.nan, np.nan)

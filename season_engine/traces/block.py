@@ -49,6 +49,7 @@ class BlockView:
         self._records = Records(records)
         self._last = [record.last for record in records]
         self._seasons: dict[int, SeasonTraces] = {}
+        self._calendars: dict[int, Calendar] = {}
 
     def season(self, shift: int = 0) -> SeasonTraces:
         """Traces of the season `on` falls into, or of the one `shift` seasons later, a case a site."""
@@ -92,7 +93,9 @@ class BlockView:
 
     def calendar(self, shift: int) -> Calendar:
         """The days of a season's columns."""
-        return Calendar(self.this_season.shifted(shift))
+        if shift not in self._calendars:
+            self._calendars[shift] = Calendar(self.this_season.shifted(shift))
+        return self._calendars[shift]
 
     def _asked(self, shift: int) -> tuple[range, list[int], list[int]]:
         first = day_number(self.this_season.shifted(shift).first_trace_day)

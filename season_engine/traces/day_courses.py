@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Hashable, Sequence
 from functools import cached_property
+from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,8 +19,10 @@ from season_engine.measures.hourly import (
     day_shapes,
     share_at_sunset,
 )
+from season_engine.measures.sunlight import SunCourse, sun_course
 
 FloatArray = NDArray[np.float64]
+Found = TypeVar("Found")
 
 AIR_PARTS = 5  # of an hour: the sunset before, Tmin, Tmax, the sunset, the next Tmin
 
@@ -28,12 +31,26 @@ class DayCourses:
     """Courses of the days of some calendars, each once however often it comes: their `day_shapes`."""
 
     def __init__(self, latitude_deg: FloatArray, calendars: Sequence[FloatArray]) -> None:
+        self.latitude_deg = latitude_deg  # shape (sites,)
         self.day_of_year, day_before, self.of_days = day_shapes([days.astype(np.int64) for days in calendars])
         self.length_h, before_h = (
             day_length_h(latitude_deg[:, None], days) for days in (self.day_of_year, day_before)
         )
         self.at_sunset = share_at_sunset(self.length_h)  # shape (sites, courses)
+        self._worked_out: dict[Hashable, Any] = {}
         self.part, self.share = curve_shape(self.length_h, before_h)  # shape (sites, courses, 24)
+
+    def once(self, key: Hashable, work_out: Callable[[], Found]) -> Found:
+        """What `work_out` makes of these courses, worked out once for all seasons."""
+        if key not in self._worked_out:
+            self._worked_out[key] = work_out()
+        found: Found = self._worked_out[key]
+        return found
+
+    @cached_property
+    def sun(self) -> list[SunCourse]:
+        """Of each site, a day a course."""
+        return [sun_course(latitude, self.day_of_year) for latitude in self.latitude_deg.tolist()]
 
     @cached_property
     def shares_of_air(self) -> FloatArray:

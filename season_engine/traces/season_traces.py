@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache, partial
-from typing import NamedTuple
+from typing import ClassVar, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from season_engine.measures.chill import KELVIN_OFFSET
+from season_engine.measures.first_day_kernel import COMPILED
+from season_engine.measures.first_days import Days, FirstDays
 from season_engine.measures.heat import sigmoid_forcing
 from season_engine.measures.many_sites import rate_table, response_table
 from season_engine.measures.trace_kernel import portions_of_traces, sums_of_traces
 from season_engine.pot import Pot
 from season_engine.traces.day_courses import DayCourses
+from season_engine.traces.days_on_ask import DaysOnAsk
 from season_engine.traces.pots_of_traces import PotAtSites
 from season_engine.traces.trace_set import CHILL_DAYS, CaseTraces
 
@@ -40,17 +42,22 @@ class _Curve(NamedTuple):
 class SeasonTraces(CaseTraces):
     """Seasons of several sites on one calendar, a case each, without missing days."""
 
+    first_days: ClassVar[FirstDays] = COMPILED
+    told_on: ClassVar[None] = None  # dates are all that is told of many sites
+
     courses: DayCourses = field(kw_only=True)  # of the sites
     course: NDArray[np.int64] = field(kw_only=True)  # of each day, shape (days,)
 
-    def forcing(self, steepness_per_c: float, middle_c: float) -> FloatArray:
+    def forcing(self, steepness_per_c: float, middle_c: float) -> Days:
         """Mean sigmoid forcing of each day's hours, 0 to 1, shape (cases, traces, days)."""
         if steepness_per_c > STEEPEST_PER_C:
             return super().forcing(steepness_per_c, middle_c)
-        sums, table = np.empty_like(self.tmin_c), _forcing_table(steepness_per_c, middle_c)
-        for place, curve in enumerate(self._curves):
-            sums_of_traces(*curve, table, sums[place])
-        return sums / 24
+        table, curves = _forcing_table(steepness_per_c, middle_c) / 24, self._curves
+
+        def fill(place: int, first: int, last: int, sums: FloatArray) -> None:
+            sums_of_traces(*curves[place], table, (first, last), sums)
+
+        return DaysOnAsk(self.tmin_c.shape, fill)
 
     @cached_property
     def chill_portions(self) -> FloatArray:
@@ -60,9 +67,9 @@ class SeasonTraces(CaseTraces):
             portions_of_traces(*curve, counted, rate_table(), KELVIN_OFFSET, gained[place])
         return gained
 
-    def root_zone_mean_c(self, pot: Pot) -> FloatArray:
-        """Daily mean in the middle of a pot, shape (cases, traces, days)."""
-        return self._pot(pot, on_bench=False).mean_c
+    def root_zone_running_mean_c(self, pot: Pot, days: int) -> Days:
+        """Mean of the last so many days in the middle of a pot, shape (cases, traces, days)."""
+        return self._pot(pot, on_bench=False).running_mean_c(days)
 
     def root_zone_extreme_c(
         self, pot: Pot, columns: NDArray[np.int64], *, lowest: bool, on_bench: bool = False
@@ -73,15 +80,20 @@ class SeasonTraces(CaseTraces):
     def _pot(self, pot: Pot, *, on_bench: bool) -> PotAtSites:
         colder_c = self.bench_frost_allowance_c * on_bench
         key = "pot", pot, bool(colder_c.any())
-        return self.once(key, lambda: PotAtSites(self, pot, self.tmin_c - colder_c[:, None, None]))
+        return self.once(key, lambda: PotAtSites(self, pot, colder_c))
 
-    @property
-    def _curves(self) -> Iterator[_Curve]:
+    @cached_property
+    def _curves(self) -> list[_Curve]:
         courses, of_day = self.courses, self.course
         sunset_c = self.tmin_c + (self.tmax_c - self.tmin_c) * courses.at_sunset[:, None, of_day]
-        for place, known in enumerate(self.observed.tolist()):
-            days = self.tmin_c[place], self.tmax_c[place], sunset_c[place]
-            yield _Curve(*days, courses.part[place], courses.share[place], of_day, max(known - 1, 0))
+        return [
+            _Curve(
+                *(self.tmin_c[place], self.tmax_c[place], sunset_c[place]),
+                *(courses.part[place], courses.share[place], of_day),
+                max(known - 1, 0),
+            )
+            for place, known in enumerate(self.observed.tolist())
+        ]
 
 
 @lru_cache(maxsize=64)

@@ -8,16 +8,18 @@ from collections.abc import Callable, Hashable, Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
 from types import EllipsisType
-from typing import Any, TypeVar
+from typing import Any, ClassVar, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
 from season_engine.measures.chill import continued_chill_portions
 from season_engine.measures.day_length import day_length_h
+from season_engine.measures.first_days import IN_ARRAYS, Days, FirstDays
 from season_engine.measures.heat import sigmoid_forcing
 from season_engine.measures.hourly import hourly_temperatures_c
 from season_engine.measures.root_zone_extremes import RootZone, root_zone_extremes
+from season_engine.measures.runs import mean_of_last
 from season_engine.pot import Pot
 from season_engine.site import Season, Site, day_number
 
@@ -42,6 +44,7 @@ class Traces:
     day_length_h: FloatArray  # shape (..., days)
     season_start: int  # column of the season's first day
     bench_frost_allowance_c: FloatArray  # how much colder a clear night is at the pots, shape (...)
+    first_days: ClassVar[FirstDays] = IN_ARRAYS
     usual: Traces | None  # whole past seasons as they were; None: these are they
     _worked_out: dict[Hashable, Any]
 
@@ -51,6 +54,11 @@ class Traces:
             self._worked_out[key] = work_out()
         found: Found = self._worked_out[key]
         return found
+
+    @property
+    def told_on(self) -> NDArray[np.int64] | None:
+        """Columns observed in each case, if anybody asks how far its markers are by then."""
+        return self.observed
 
     @cached_property
     def mean_c(self) -> FloatArray:
@@ -62,7 +70,7 @@ class Traces:
         alike, apart = (rate(hours).sum(axis=-1) for hours in self._hourly_c)
         return _joined(alike, apart)
 
-    def forcing(self, steepness_per_c: float, middle_c: float) -> FloatArray:
+    def forcing(self, steepness_per_c: float, middle_c: float) -> Days:
         """Mean sigmoid forcing of each day's hours, 0 to 1, shape (..., traces, days)."""
         return self.by_day(lambda hours: sigmoid_forcing(hours, steepness_per_c, middle_c)) / 24
 
@@ -88,9 +96,9 @@ class Traces:
         colder_c = self.bench_frost_allowance_c[..., None, None] * on_bench
         return self.once(("root zone", pot, bool(colder_c.any())), lambda: self._root_zone(pot, colder_c))
 
-    def root_zone_mean_c(self, pot: Pot) -> FloatArray:
-        """Daily mean in the middle of a pot, shape (..., traces, days)."""
-        return self.root_zone(pot).mean_c
+    def root_zone_running_mean_c(self, pot: Pot, days: int) -> Days:
+        """Mean of the last so many days in the middle of a pot, shape (..., traces, days)."""
+        return mean_of_last(days, self.root_zone(pot).mean_c)
 
     def root_zone_extreme_c(
         self,

@@ -17,6 +17,7 @@ STRETCH_DAYS = 60  # filled at a time
 FADING_DAYS = 90  # beyond which no day is taken to know of another
 OWN_NOISE = 0.02  # of the variance: keeps the equations well posed
 TREND_DAYS = 3653  # from which on the climate's own trend is taken out of what is usual
+SMOOTH = 1024  # whole multiples of it are soon turned into waves and back
 
 
 def filled(series: DailySeries, likely: DailySeries | None = None) -> DailySeries:
@@ -105,9 +106,10 @@ def _covariance(anomaly: FloatArray) -> FloatArray:
     """
     known = np.nan_to_num(anomaly)
     size = known.shape[1]
-    waves = np.fft.rfft(known, 2 * size)  # padded, so that the end doesn't meet the beginning
     days = min(FADING_DAYS, size)
-    pairs = np.fft.irfft(np.conj(waves)[:, None] * waves[None, :], 2 * size)[..., :days]
+    padded = -(-(size + days) // SMOOTH) * SMOOTH  # so that the end doesn't meet the beginning
+    waves = np.fft.rfft(known, padded)
+    pairs = np.fft.irfft(np.conj(waves)[:, None] * waves[None, :], padded)[..., :days]
     fading = 1.0 - np.arange(days) / FADING_DAYS
     result: FloatArray = pairs * fading / size
     return result

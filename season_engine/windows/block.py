@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from weakref import ref
 
 import numpy as np
 from numpy.typing import NDArray
@@ -74,7 +75,10 @@ class Judged:
 
 
 class KindAtSites:
-    """One species at a block of sites: the markers behind some of its windows, dated once for all of them."""
+    """One species at a block of sites: the markers behind some of its windows, dated once for all of them.
+
+    Another season's are dated for those windows alone that may be judged in it somewhere.
+    """
 
     def __init__(
         self,
@@ -83,33 +87,46 @@ class KindAtSites:
         windows: Sequence[Window],
         pot: Pot = POTS[DEFAULT_SIZE].usual,
     ) -> None:
-        needed = behind((name for window in windows for name in window.markers), species.markers)
-        markers = {name: marker for name, marker in species.markers.items() if name in needed}
         self.view = view
-        self._species = replace(species, markers=markers)
+        self.windows = [WindowAtSites(self, window) for window in windows]
+        self._species = species
         self._pot = pot
         self._datings: dict[int, Dating[CaseTraces]] = {}
 
     def dating(self, shift: int) -> Dating[CaseTraces]:
         """Markers in the season of the view's day, or so many seasons later."""
         if shift not in self._datings:
-            self._datings[shift] = date_markers(self._species, self.view.season(shift), self._pot)
+            asked = [one for one in self.windows if not shift or one.may_be_of(shift)]
+            self._datings[shift] = self._dated(self.view.season(shift), asked)
         return self._datings[shift]
 
     @cached_property
     def past(self) -> Dating[CaseTraces]:
         """Markers in whole past seasons."""
-        return date_markers(self._species, self.view.past, self._pot)
+        return self._dated(self.view.past, self.windows)
+
+    def _dated(self, traces: CaseTraces, windows: Sequence[WindowAtSites]) -> Dating[CaseTraces]:
+        every = self._species.markers
+        needed = behind((name for one in windows for name in one.window.markers), every)
+        markers = {name: marker for name, marker in every.items() if name in needed}
+        return date_markers(replace(self._species, markers=markers), traces, self._pot)
 
 
 class WindowAtSites:
-    """One window of a species at a block of sites, judged on the view's day."""
+    """One window of a species at a block of sites, judged on the view's day; its species has to be kept."""
 
     def __init__(self, kind: KindAtSites, window: Window) -> None:
-        self.kind, self.window = kind, window
+        self._kind, self.window = ref(kind), window
         self.on = kind.view.on
         self.floor = JOBS[window.job].floor_for(sheltered=SHELTERED)
         self._ends: dict[int, Ends] = {}
+
+    @property
+    def kind(self) -> KindAtSites:
+        """Its species, by a weak reference: two that hold each other would keep their arrays for long."""
+        there = self._kind()
+        assert there is not None
+        return there
 
     def judged(self, ages_days: Sequence[int]) -> list[Judged]:
         """The window at each site, whose readings end so many days before the view's day."""
@@ -120,6 +137,11 @@ class WindowAtSites:
             of_season = _OfSeason(self, shift, standings, np.isin(np.arange(len(shifts)), places))
             found |= {place: of_season.judged(place, ages_days[place]) for place in places}
         return [found[place] for place in range(len(shifts))]
+
+    def may_be_of(self, shift: int) -> bool:
+        """Whether last season's window (-1), or the next one's (1), may be the one to judge at any site."""
+        may_be = may_be_last if shift < 0 else may_be_next
+        return any(may_be(self.on, one, self.kind.view.this_season) for one in self._now)
 
     def ends(self, shift: int) -> Ends:
         """When it opens and closes in a season."""
@@ -135,14 +157,16 @@ class WindowAtSites:
 
     def _judged_seasons(self) -> tuple[list[int], list[Standing]]:
         """Each site's season whose window is judged, and how it stands; `judged` of `assess`."""
-        on, season = self.on, self.kind.view.this_season
-        now = self._standings(0)
+        now = self._now
         nowhere = [NOWHERE] * len(now)
-        before = self._standings(-1) if any(may_be_last(on, one, season) for one in now) else nowhere
-        after = self._standings(1) if any(may_be_next(on, one, season) for one in now) else nowhere
+        before, after = (self._standings(shift) if self.may_be_of(shift) else nowhere for shift in (-1, 1))
         three = list(zip(before, now, after, strict=True))
-        shifts = [season_shift(on, *one) for one in three]
+        shifts = [season_shift(self.on, *one) for one in three]
         return shifts, [one[shift + 1] for one, shift in zip(three, shifts, strict=True)]
+
+    @cached_property
+    def _now(self) -> list[Standing]:
+        return self._standings(0)
 
     def _standings(self, shift: int) -> list[Standing]:
         ends, calendar = self.ends(shift), self.kind.view.calendar(shift)

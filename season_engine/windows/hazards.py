@@ -212,6 +212,9 @@ def _felt_c(
 
 
 def _too_little_heat(rule: ShortSeason, dating: Dating[AnyTraces], day: NDArray[np.int64]) -> BoolArray:
-    daily = degree_days(dating.traces, rule.base_c, rule.upper_c)
-    left = still_to_come(dating.plain[rule.until], daily)
-    return np.asarray(on_column(left, np.minimum(day, daily.shape[-1] - 1)) < rule.need)
+    until = dating.plain[rule.until]
+    left = dating.traces.once(
+        ("degree days left", rule.base_c, rule.upper_c, until.tobytes()),
+        lambda: still_to_come(until, degree_days(dating.traces, rule.base_c, rule.upper_c)),
+    )
+    return np.asarray(on_column(left, np.minimum(day, left.shape[-1] - 1)) < rule.need)

@@ -21,6 +21,7 @@ from season_engine.batch.table import schema
 from season_engine.batch.work import Done, Task, Work, do_block
 from season_engine.cli import main
 from season_engine.errors import GrowerError
+from season_engine.maps.batch_files import read_rows
 from tests.batch.runs import COMMAND, OnDisk, digests, on_disk, plan_of
 
 SITES, BLOCK = 10, 4
@@ -66,6 +67,42 @@ def test_the_bytes_are_the_same_in_any_order_and_by_however_many(files: OnDisk, 
     folder = RunFolder(str(tmp_path / "d"))
     assert run(outstanding(plan, folder), Processes(2), quiet) is None
     assert digests(tmp_path / "d") == expected
+
+
+def test_a_map_of_a_run_half_done_says_how_many_blocks_are_missing(files: OnDisk, tmp_path: Path) -> None:
+    plan, folder = plan_of(files, block_sites=BLOCK), RunFolder(str(tmp_path / "out"))
+    assert run(outstanding(plan, folder)[:1], Here(), quiet) is None
+    assert read_rows(tmp_path / "out").missing_blocks == 2
+    assert run(outstanding(plan, folder), Here(), quiet) is None
+    assert read_rows(tmp_path / "out").missing_blocks == 0
+
+
+OWN = """
+[species."Ulmus inventa"]
+group = "elm"
+common = ["made elm"]
+"""
+
+
+def test_a_catalogue_of_ones_own_goes_along_to_workers_and_is_part_of_the_run(
+    files: OnDisk, tmp_path: Path
+) -> None:
+    """A species of one's own is judged as the one whose group it has, by processes that see no such file."""
+    own, out = tmp_path / "catalogue.toml", tmp_path / "out"
+    own.write_text(OWN, "utf-8")
+    asked = "--species", "Ulmus inventa", "--catalogue", str(own)
+    assert command(files, out, *asked).exit_code == 0
+    whole_run(files, tmp_path / "ours")
+    mine, ours = (
+        [{**row, "species": None} for row in ds.dataset(folder).to_table().to_pylist()]
+        for folder in (out, tmp_path / "ours")
+    )
+    assert mine == ours
+    own.write_text(OWN.replace("made elm", "elm of ours"), "utf-8")
+    told = command(files, out, *asked)
+    assert (told.exit_code, "What differs: --catalogue." in told.stderr) == (2, True)
+    unknown = command(files, tmp_path / "none", "--species", "Ulmus inventa")
+    assert unknown.exit_code == 2 and "Ulmus inventa" in unknown.stderr
 
 
 def test_every_site_is_there_once_with_all_its_windows(files: OnDisk, tmp_path: Path) -> None:
@@ -143,6 +180,7 @@ def command(files: OnDisk, out: Path, *more: str):
     if more and more[0] in ("--on", "--species"):
         place = asked.index(more[0])
         asked[place + 1] = more[1]
+        asked += more[2:]
     elif more and more[0] == "--block-sites":
         block = [*more]
     else:
@@ -163,7 +201,7 @@ def test_a_poisoned_site_is_told_as_a_fault_of_ours_and_stops_no_other(
         return mended(raw, **options)
 
     def poisoned_judging(part, asked):
-        if any(site.name == names[5] for site, _ in part):
+        if any(one.site.name == names[5] for one in part):
             raise IndexError("made as well")
         return judged(part, asked)
 

@@ -1,8 +1,10 @@
-"""Time a batch: `python -m tests.benchmarks.bench_batch [SITES ...]` (default 200 and 2000).
+"""Time a batch: `python -m tests.benchmarks.bench_batch [SITES ...]` (default 200, 2000 and 10000).
 
-Made sites of three climates with thirty years of days each, in one Parquet dataset. What a site costs is told
-part by part in one process; then whole runs on one and two local workers, and on a scheduler with two workers
-in processes and folders of their own, which share nothing with it but what is read and written.
+Made sites of three climates with thirty years of days each, in one Parquet dataset; beyond the first hundred
+or so a site has the weather of one of these, so much warmer or colder, and a latitude of its own. What a site
+costs is told part by part in one process; then whole runs on one and two local workers, and on a scheduler
+with two workers in processes and folders of their own, which share nothing with it but what is read and
+written.
 """
 
 from __future__ import annotations
@@ -17,9 +19,12 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from dataclasses import dataclass, replace
 from pathlib import Path
+
+import numpy as np
 
 from season_engine.batch.asked import Asked, catalogue_here
 from season_engine.batch.judging import fit_weather, judge_block
@@ -27,9 +32,11 @@ from season_engine.batch.run import Plan
 from season_engine.batch.sites_file import read_batch_sites
 from season_engine.batch.sources.chosen import source_at
 from season_engine.batch.stamp import of_run
+from season_engine.batch.work import Done
 from season_engine.traces import SeasonView
+from season_engine.weather.series import DailySeries
 from season_engine.windows.assess import Prospect, assess
-from tests.batch.made import made_sites, write_parquet, write_sites
+from tests.batch.made import MadeSite, made_sites, write_parquet, write_sites
 from tests.benchmarks.markdown import markdown_table, show
 
 DAY = dt.date(2026, 3, 20)
@@ -42,6 +49,8 @@ YEARS = 30
 ALONE = 12  # sites judged one by one
 TOGETHER = 48
 BLOCK_SITES = 50
+MADE_FROM = 120  # sites, by whose weather the others are made
+FILE_SITES = 500
 CELLS, PAPER_YEARS = 1_000_000, 40
 START = "from season_engine.cli import main; main()"
 ADDRESS = re.compile(rb"tcp://127\.0\.0\.1:\d+")
@@ -56,7 +65,8 @@ def main(*counts: str) -> None:
         return
     os.environ.update({f"{name}_NUM_THREADS": "1" for name in ("OMP", "OPENBLAS", "NUMBA")})
     with tempfile.TemporaryDirectory() as folder:
-        sizes = [int(count) for count in counts] or [200, 2000]
+        sizes = [int(count) for count in counts] or [200, 2000, 10_000]
+        show(machine(), "")
         for size in sizes:
             apart("make", str(Path(folder) / str(size)), str(size))
         apart("parts", str(Path(folder) / str(sizes[0])))
@@ -69,11 +79,31 @@ def apart(*arguments: str) -> None:
 
 
 def make(folder: Path, count: int) -> None:
-    folder.mkdir()
-    (folder / "weather").mkdir()
-    made = made_sites(count, DAY, years=(YEARS,))
-    write_parquet(folder / "weather" / "days.parquet", made)
+    (folder / "weather").mkdir(parents=True)
+    first = made_sites(min(count, MADE_FROM), DAY, years=(YEARS,))
+    made = [_like(first[number % len(first)], number) for number in range(count)]
+    for start in range(0, count, FILE_SITES):
+        write_parquet(folder / "weather" / f"days-{start:05d}.parquet", made[start : start + FILE_SITES])
     write_sites(folder / "sites.csv", [one.site for one in made])
+
+
+def _like(other: MadeSite, number: int) -> MadeSite:
+    """A site with the weather of another, its own warmth and latitude; to a tenth of a degree, as loggers."""
+    random = np.random.default_rng(number)
+    warmer = round(float(random.normal(0.0, 0.8)), 1) if number >= MADE_FROM else 0.0
+    latitude = round(other.site.latitude + float(random.uniform(-0.5, 0.5)), 3)
+    days = (np.round(one + warmer, 1) for one in (other.raw.tmin_c, other.raw.tmax_c))
+    site = replace(other.site, name=f"site-{number:05d}", latitude=latitude)
+    return MadeSite(site, DailySeries(other.raw.first_day, *days))
+
+
+def machine() -> str:
+    """What all this ran on."""
+    name = re.search(r"model name\s*: (.*)", Path("/proc/cpuinfo").read_text("utf-8"))
+    memory = re.search(r"MemTotal:\s*(\d+)", Path("/proc/meminfo").read_text("utf-8"))
+    assert memory
+    called = name[1] if name else "A processor that doesn't say its name"
+    return f"{called}, {os.cpu_count()} cores, {int(memory[1]) / 1024**2:.0f} GB of memory."
 
 
 def cpu_ms(work: Callable[[], object], sites: int) -> float:
@@ -115,7 +145,7 @@ def parts(folder: Path) -> None:
         ("of that a window", f"{alone / windows:.2f} ms"),
     ]
     show(*markdown_table((f"A site of {YEARS} years, of the processor", "Time"), rows), "")
-    size = (folder / "weather" / "days.parquet").stat().st_size / int(folder.name)
+    size = sum(file.stat().st_size for file in (folder / "weather").iterdir()) / int(folder.name)
     show(*on_paper(reading, checking, together, size), "")
 
 
@@ -133,70 +163,87 @@ def on_paper(reading_ms: float, checking_ms: float, together_ms: float, bytes_a_
     yield "each core as much, the limit is arithmetic."
 
 
+@dataclass(frozen=True)
+class Spent:
+    """What a whole run took."""
+
+    seconds: float
+    cpu_s: float  # of those who work
+    peak_mb: float  # of one of them
+    scheduler_s: float | None = None
+
+
 def runs(folder: Path, sizes: list[int]) -> None:
     rows, told = [], []
     for size in sizes:
-        files, outs = folder / str(size), []
-        for name, where in (("1 worker", ("--workers", "1")), ("2 workers", ("--workers", "2"))):
-            outs.append(files / name.replace(" ", "-"))
-            rows.append((f"{size:,}", name, *timed(files, outs[-1], where), ""))
-        outs.append(files / "cluster")
-        with cluster(folder) as (address, scheduler):
-            before = cpu_seconds(scheduler)
-            row = timed(files, outs[-1], ("--scheduler", address))
-            share = cpu_seconds(scheduler) - before
-        rows.append((f"{size:,}", "a scheduler, 2 workers apart", *row, f"{share:.1f} s"))
-        same = len({digest(out) for out in outs}) == 1
-        told.append(
-            f"{size:,} sites: the three outputs are {'the same to the byte' if same else 'DIFFERENT'}."
-        )
-    head = (
-        "Sites",
-        "Who works",
-        "Sites a second",
-        "Whole run",
-        "Processor",
-        "Peak of a process",
-        "Scheduler's own",
+        files, digests = folder / str(size), []
+        for who, run in (("1 worker", 1), ("2 workers", 2), ("a scheduler, 2 workers apart", None)):
+            out = files / (f"of-{run}" if run else "cluster")
+            spent = here(files, out, run) if run else on_cluster(folder, files, out)
+            digests.append(digest(out))
+            rows.append((f"{size:,}", who, *told_of(spent, size)))
+        same = "the same to the byte" if len(set(digests)) == 1 else "DIFFERENT"
+        told.append(f"{size:,} sites: the three outputs are {same}.")
+    head = "Sites", "Who works", "Sites a second", "Whole run", "Processor a task"
+    head += "Peak of a worker", "Scheduler's own"
+    task, answer = sent_bytes(folder / str(sizes[-1]))
+    told.append(f"A task of {BLOCK_SITES} sites is {task:,} bytes, what comes back of it {answer:,}.")
+    show(*markdown_table(head, rows), "", *told)
+
+
+def told_of(spent: Spent, size: int) -> Sequence[str]:
+    tasks = -(-size // BLOCK_SITES)
+    return (
+        f"{size / spent.seconds:.1f}",
+        f"{spent.seconds:.0f} s",
+        f"{spent.cpu_s / tasks:.2f} s",
+        f"{spent.peak_mb:.0f} MB",
+        "" if spent.scheduler_s is None else f"{spent.scheduler_s:.1f} s",
     )
-    show(*markdown_table(head, rows), "", *told, f"A task is {task_bytes(folder / str(sizes[-1])):,} bytes.")
 
 
-def timed(files: Path, out: Path, where: tuple[str, ...]) -> tuple[str, str, str, str]:
-    """Sites a second, the whole run's time, the processor's, and the most memory of one process."""
+def here(files: Path, out: Path, workers: int) -> Spent:
+    """By workers of this machine, which are the client's children; its own time is with theirs."""
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
+    seconds = timed(files, out, ("--workers", str(workers)))
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    cpu_s = after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
+    return Spent(seconds, cpu_s, after.ru_maxrss / 1024)
+
+
+def on_cluster(folder: Path, files: Path, out: Path) -> Spent:
+    with cluster(folder) as (address, scheduler, workers):
+        before = [cpu_seconds(pid) for pid in (scheduler, *workers)]
+        seconds = timed(files, out, ("--scheduler", address))
+        own, *theirs = (cpu_seconds(pid) - at for pid, at in zip((scheduler, *workers), before, strict=True))
+        return Spent(seconds, sum(theirs), max(map(peak_mb, workers)), own)
+
+
+def timed(files: Path, out: Path, where: tuple[str, ...]) -> float:
+    """Seconds of a whole run, the start of the program with it."""
     asked = [part for name in SPECIES for part in ("--species", name)]
     asked += [part for name in JOBS for part in ("--jobs", name)]
     command = ["batch", "--sites", str(files / "sites.csv"), "--weather", str(files / "weather")]
     command += [*asked, "--on", DAY.isoformat(), "--out", str(out), "--block-sites", str(BLOCK_SITES), *where]
-    before, began = resource.getrusage(resource.RUSAGE_CHILDREN), time.perf_counter()
+    began = time.perf_counter()
     subprocess.run(
         [sys.executable, "-c", START, *command], check=True, stderr=subprocess.DEVNULL, env=surroundings()
     )
-    seconds = time.perf_counter() - began
-    after = resource.getrusage(resource.RUSAGE_CHILDREN)
-    used = after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
-    apart = where[0] == "--scheduler"  # its workers are no children of the client
-    size = int(files.name)
-    return (
-        f"{size / seconds:.1f}",
-        f"{seconds:.0f} s",
-        "" if apart else f"{used:.0f} s",
-        "" if apart else f"{after.ru_maxrss / 1024:.0f} MB",
-    )
+    return time.perf_counter() - began
 
 
 @contextmanager
-def cluster(folder: Path) -> Iterator[tuple[str, int]]:
-    """A scheduler and two workers, each a process in a folder of its own; its address and process."""
+def cluster(folder: Path) -> Iterator[tuple[str, int, list[int]]]:
+    """A scheduler and two workers, each a process in a folder of its own; its address and all their ids."""
     processes = []
 
-    def begin(name: str, *command: str) -> subprocess.Popen[bytes]:
+    def begin(name: str, *command: str) -> int:
         (folder / name).mkdir(exist_ok=True)
         program = [sys.executable, "-m", "distributed.cli." + command[0], *command[1:]]
         with (folder / name / "log").open("wb") as log:
             options = {"cwd": folder / name, "env": surroundings(), "stdout": log, "stderr": log}
             processes.append(subprocess.Popen(program, **options))
-        return processes[-1]
+        return processes[-1].pid
 
     try:
         options = ("--host", "127.0.0.1", "--port", "0", "--dashboard-address", "127.0.0.1:0")
@@ -204,10 +251,11 @@ def cluster(folder: Path) -> Iterator[tuple[str, int]]:
         while not (found := ADDRESS.search((folder / "s" / "log").read_bytes())):
             time.sleep(0.1)
         address = found[0].decode()
-        for name in ("w1", "w2"):
-            options = ("--nthreads", "1", "--no-nanny", "--no-dashboard", "--memory-limit", "0")
-            begin(name, "dask_worker", address, "--host", "127.0.0.1", *options)
-        yield address, scheduler.pid
+        options = ("--nthreads", "1", "--no-nanny", "--no-dashboard", "--memory-limit", "0")
+        workers = [
+            begin(name, "dask_worker", address, "--host", "127.0.0.1", *options) for name in ("w1", "w2")
+        ]
+        yield address, scheduler, workers
     finally:
         for process in reversed(processes):
             process.kill()  # a worker that loses its scheduler waits long for another
@@ -224,6 +272,12 @@ def cpu_seconds(pid: int) -> float:
     return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
 
 
+def peak_mb(pid: int) -> float:
+    """The most memory that a process has held so far (Linux)."""
+    status = Path(f"/proc/{pid}/status").read_text("utf-8")
+    return float(status.split("VmHWM:")[1].split()[0]) / 1024
+
+
 def digest(out: Path) -> str:
     found = hashlib.sha256()
     for path in sorted(out.glob("block=*/part.parquet")):
@@ -231,11 +285,12 @@ def digest(out: Path) -> str:
     return found.hexdigest()
 
 
-def task_bytes(folder: Path) -> int:
+def sent_bytes(folder: Path) -> tuple[int, int]:
+    """Of a task and of what its worker answers."""
     source = source_at(str(folder / "weather"))
     stamp = of_run(ASKED, BLOCK_SITES, b"", source.files(), "")
     plan = Plan(ASKED, source, read_batch_sites(folder / "sites.csv"), BLOCK_SITES, stamp)
-    return len(pickle.dumps(plan.task(0, "out")))
+    return tuple(len(pickle.dumps(one)) for one in (plan.task(0, "out"), Done(0, BLOCK_SITES)))
 
 
 if __name__ == "__main__":

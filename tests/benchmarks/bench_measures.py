@@ -96,8 +96,11 @@ def as_xclim(days: pd.DatetimeIndex, values: np.ndarray, latitude: np.ndarray, n
     )
 
 
-def xclim_chain(data: Input, all_of_ours: bool = False) -> list:
-    """The four measures of ours that xclim has; or all nine, the rest by our formulas on its hours."""
+def xclim_chain(data: Input, all_of_ours: bool = False, chunks: dict[str, int] | None = None) -> list:
+    """The four measures of ours that xclim has; or all nine, the rest by our formulas on its hours.
+
+    In `chunks` they wait for Dask to work them out.
+    """
     import xarray
     from xclim import indices
     from xclim.indices.helpers import make_hourly_temperature
@@ -106,6 +109,8 @@ def xclim_chain(data: Input, all_of_ours: bool = False) -> list:
         as_xclim(data.days, values, data.latitude, name)
         for values, name in ((data.tmin, "tasmin"), (data.tmax, "tasmax"))
     )
+    if chunks is not None:
+        tmin, tmax = tmin.chunk(chunks), tmax.chunk(chunks)
     hours = make_hourly_temperature(tmin, tmax)
     hours.attrs["units"] = "degC"
     mean = ((tmin + tmax) / 2).assign_attrs(units="degC")

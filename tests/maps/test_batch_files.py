@@ -112,6 +112,22 @@ def test_blocks_that_are_not_written_yet_are_counted(tmp_path, blocks, deleted, 
     assert read_rows(folder, species="Acer palmatum", job="wiring").missing_blocks == missing
 
 
+def test_a_block_of_another_run_is_refused(tmp_path):
+    """Blocks of three sites beside one cut in fours: its sites are another block's as well."""
+    folder = write_batch(tmp_path, two_windows(), block=3)
+    (folder / "_run.json").write_text(json.dumps({"on": ON.isoformat(), "block_sites": "3"}), "utf-8")
+    part = folder / "block=00001" / "part.parquet"
+    for said, refused in (("3", False), ("4", True)):
+        stamp = {b"season_engine": json.dumps({"on": ON.isoformat(), "block_sites": said}).encode()}
+        table = pq.read_table(part, partitioning=None).replace_schema_metadata(stamp)
+        pq.write_table(table, part)
+        if not refused:
+            assert read_rows(folder, species="Acer palmatum", job="wiring").sites == ["a", "b", "c"]
+            continue
+        with pytest.raises(GrowerError, match=r"block=00001/part.parquet: This block is of another run"):
+            read_rows(folder, species="Acer palmatum", job="wiring")
+
+
 def spoil_run(folder):
     (folder / "_run.json").write_text('{"on": "soon"}', "utf-8")
 

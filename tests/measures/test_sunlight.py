@@ -54,9 +54,9 @@ def test_a_beam_on_a_cylinder_by_adding_up_its_strips() -> None:
     """Round the side the beam meets a strip by the cosine of its bearing, and the far half not at all."""
     sun = sunlight([10.0], [24.0], 36.0, [172])
     bearing = np.linspace(0, 2 * np.pi, 3601)[:-1]
-    cosine = np.sqrt(1 - sun.sine[0, 12] ** 2)
-    beam, sky = sun.beam[0] * sun.clear_w[0, 12], sun.diffuse[0] * sun.sky_w_mj[0, 12]
-    ground = 0.2 * (beam * sun.sine[0, 12] + sky)
+    cosine = np.sqrt(1 - sun.course.sine[0, 12] ** 2)
+    beam, sky = sun.beam[0] * sun.course.clear_w[0, 12], sun.diffuse[0] * sun.course.sky_w_mj[0, 12]
+    ground = 0.2 * (beam * sun.course.sine[0, 12] + sky)
     strips = beam * cosine * np.maximum(np.cos(bearing), 0) + (sky + ground) / 2
     assert sun.irradiance().side[0, 12] == pytest.approx(strips.mean(), rel=1e-5)
 

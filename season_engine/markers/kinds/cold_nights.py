@@ -8,7 +8,7 @@ import numpy as np
 from pydantic import Field
 
 from season_engine.markers.base import CountedAfter
-from season_engine.markers.progress import Progress, since
+from season_engine.markers.progress import SumSince
 from season_engine.markers.scene import Scene
 
 
@@ -26,8 +26,7 @@ class ColdNights(CountedAfter):
         """It is."""
         return True
 
-    def progress(self, scene: Scene) -> Progress:
+    def progress(self, scene: Scene) -> SumSince:
         """Nights so far, in the air."""
-        start = scene.dates[self.after]
-        had = since(start, (scene.traces.tmin_c <= self.level_c).astype(np.float64))
-        return Progress(had, np.array(float(self.nights)), start)
+        cold = (scene.traces.tmin_c <= self.level_c).astype(np.float64)
+        return SumSince(cold, np.array(float(self.nights)), scene.dates[self.after])

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from pydantic import Field
 
 from season_engine.markers.base import By, CountedAfter
-from season_engine.markers.progress import NEVER, Progress
+from season_engine.markers.progress import DaysSince
 from season_engine.markers.scene import Scene
 
 FloatArray = NDArray[np.float64]
@@ -24,10 +24,9 @@ class DaysAfter(CountedAfter):
 
     measured_in: ClassVar[str] = "days"
 
-    def progress(self, scene: Scene) -> Progress:
+    def progress(self, scene: Scene) -> DaysSince:
         """Days since the other marker, below nought before it."""
-        since_other = scene.columns - scene.dates[self.after][..., None]
-        return Progress(since_other, np.array(float(self.days)), scene.every_date(-NEVER))
+        return DaysSince(scene.dates[self.after], self.days, scene.columns)
 
     @property
     def decided_by(self) -> By | None:

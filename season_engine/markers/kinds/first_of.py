@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from pydantic import Field
 
 from season_engine.markers.base import Marker
-from season_engine.markers.progress import NEVER, Progress
+from season_engine.markers.progress import DaysSince
 from season_engine.markers.scene import Scene
 
 FloatArray = NDArray[np.float64]
@@ -35,10 +35,9 @@ class FirstOf(Marker):
         """All of them."""
         return self.markers
 
-    def progress(self, scene: Scene) -> Progress:
+    def progress(self, scene: Scene) -> DaysSince:
         """Days since the first of them, below nought before it."""
-        first = self._first(scene.dates)
-        return Progress(scene.columns - first[..., None], np.array(0.0), scene.every_date(-NEVER))
+        return DaysSince(self._first(scene.dates), 0, scene.columns)
 
     def spread(
         self, plain: FloatArray, earlier: Mapping[str, FloatArray], error_days: FloatArray

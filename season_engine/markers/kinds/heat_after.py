@@ -6,7 +6,7 @@ from typing import Literal
 
 import numpy as np
 
-from season_engine.markers.progress import Progress, since
+from season_engine.markers.progress import SumSince
 from season_engine.markers.scene import Scene
 from season_engine.markers.sums import OfHeat, Summed
 
@@ -16,7 +16,6 @@ class HeatAfter(Summed, OfHeat):
 
     kind: Literal["heat_after"]
 
-    def progress(self, scene: Scene) -> Progress:
+    def progress(self, scene: Scene) -> SumSince:
         """Heat so far."""
-        start = scene.dates[self.after]
-        return Progress(since(start, self.daily_heat(scene)), np.array(self.need), start)
+        return SumSince(self.daily_heat(scene), np.array(self.need), scene.dates[self.after])

@@ -7,7 +7,7 @@ from typing import Literal
 import numpy as np
 
 from season_engine.markers.base import CountedUntil
-from season_engine.markers.progress import Progress, still_to_come
+from season_engine.markers.progress import SumLeft
 from season_engine.markers.scene import Scene
 from season_engine.markers.so_far import HeatLeft
 from season_engine.markers.sums import OfHeat
@@ -23,10 +23,10 @@ class HeatLeftBelow(CountedUntil, OfHeat):
         """It is."""
         return True
 
-    def progress(self, scene: Scene) -> Progress:
+    def progress(self, scene: Scene) -> SumLeft:
         """Heat still to come."""
-        left = still_to_come(scene.dates[self.until], self.daily_heat(scene))
-        return Progress(left, np.array(self.need), scene.dates[self.after], falling=True)
+        until, start = scene.dates[self.until], scene.dates[self.after]
+        return SumLeft(self.daily_heat(scene), until, np.array(self.need), start)
 
     def so_far(self, have: float, need: float) -> HeatLeft:
         """The heat still to come, and the mark."""

@@ -10,7 +10,7 @@ from pydantic import Field
 
 from season_engine.facts import HeatUnit
 from season_engine.markers.base import CountedAfter, CountedUntil
-from season_engine.markers.progress import Progress, over_traces, since, still_to_come
+from season_engine.markers.progress import SumLeft, SumSince, over_traces
 from season_engine.markers.scene import Scene
 from season_engine.markers.so_far import HeatLeft
 from season_engine.markers.sums import Summed, degree_days
@@ -42,10 +42,10 @@ class HeatShare(Summed, _OfUsualYear):
 
     kind: Literal["heat_share"]
 
-    def progress(self, scene: Scene) -> Progress:
+    def progress(self, scene: Scene) -> SumSince:
         """Heat so far."""
-        start = scene.dates[self.after]
-        return Progress(since(start, degree_days(scene.traces, self.base_c)), self._amount(scene), start)
+        daily = degree_days(scene.traces, self.base_c)
+        return SumSince(daily, self._amount(scene), scene.dates[self.after])
 
 
 class HeatShareLeft(CountedUntil, _OfUsualYear):
@@ -58,10 +58,10 @@ class HeatShareLeft(CountedUntil, _OfUsualYear):
         """It is."""
         return True
 
-    def progress(self, scene: Scene) -> Progress:
+    def progress(self, scene: Scene) -> SumLeft:
         """Heat still to come."""
-        left = still_to_come(scene.dates[self.until], degree_days(scene.traces, self.base_c))
-        return Progress(left, self._amount(scene), scene.dates[self.after], falling=True)
+        until, start = scene.dates[self.until], scene.dates[self.after]
+        return SumLeft(degree_days(scene.traces, self.base_c), until, self._amount(scene), start)
 
     def so_far(self, have: float, need: float) -> HeatLeft:
         """The heat still to come, and the mark."""

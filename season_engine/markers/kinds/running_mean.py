@@ -6,13 +6,13 @@ from dataclasses import replace
 from typing import ClassVar, Literal
 
 import numpy as np
-from numpy.typing import NDArray
 from pydantic import Field
 
 from season_engine.markers.base import CountedInTime
 from season_engine.markers.progress import Progress
 from season_engine.markers.scene import Scene
 from season_engine.markers.so_far import MeanSoFar
+from season_engine.measures.first_days import Days
 from season_engine.measures.runs import mean_of_last
 from season_engine.traces import Traces
 
@@ -34,11 +34,16 @@ class _RunningMean(CountedInTime):
         """It is."""
         return True
 
-    def mean_c(self, scene: Scene) -> NDArray[np.float64]:
+    def mean_c(self, scene: Scene) -> Days:
         """Of the last days, shape (..., traces, days)."""
-        return scene.traces.once(
-            ("running mean", self.days, scene.pot if self.of_roots else None),
-            lambda: mean_of_last(self.days, scene.root_zone_c() if self.of_roots else scene.traces.mean_c),
+        traces, pot = scene.traces, scene.pot if self.of_roots else None
+        return traces.once(
+            ("running mean", self.days, pot),
+            lambda: (
+                traces.root_zone_running_mean_c(pot, self.days)
+                if pot
+                else mean_of_last(self.days, traces.mean_c)
+            ),
         )
 
     def progress(self, scene: Scene) -> Progress:

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from typing import Literal
 
-import numpy as np
-from numpy.typing import NDArray
 from pydantic import Field
 
 from season_engine.markers.base import CountedAfter
-from season_engine.markers.progress import Progress, since
+from season_engine.markers.progress import SumSince
 from season_engine.markers.scene import Scene
 from season_engine.markers.sums import OfHeat, Summed, chill_so_far, daily_forcing
+from season_engine.measures.first_days import Days
 from season_engine.measures.soft_response import heat_needed_after_chill
 
 SOFTENING = "{softening:g} a chill portion off its logarithm"
@@ -25,7 +24,7 @@ class HeatSoftenedByChill(Summed, OfHeat):
         gt=0, le=0.2, title=SOFTENING, description="What a chill portion takes off the need's logarithm."
     )
 
-    def progress(self, scene: Scene) -> Progress:
+    def progress(self, scene: Scene) -> SumSince:
         """Heat so far."""
         return _softened(self, self.daily_heat(scene), scene)
 
@@ -60,14 +59,11 @@ class SoftenedForcing(Summed, CountedAfter):
         """Days of full warmth."""
         return self.unit
 
-    def progress(self, scene: Scene) -> Progress:
+    def progress(self, scene: Scene) -> SumSince:
         """Forcing so far."""
         return _softened(self, daily_forcing(scene.traces, self.steepness_per_c, self.middle_c), scene)
 
 
-def _softened(
-    marker: HeatSoftenedByChill | SoftenedForcing, daily: NDArray[np.float64], scene: Scene
-) -> Progress:
-    start = scene.dates[marker.after]
+def _softened(marker: HeatSoftenedByChill | SoftenedForcing, daily: Days, scene: Scene) -> SumSince:
     need = heat_needed_after_chill(chill_so_far(scene.traces), 0.0, marker.need, marker.softening)
-    return Progress(since(start, daily), need, start)
+    return SumSince(daily, need, scene.dates[marker.after])

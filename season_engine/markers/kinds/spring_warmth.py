@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from pydantic import Field
 
 from season_engine.markers.base import CountedAfter
-from season_engine.markers.progress import Progress, since
+from season_engine.markers.progress import SumSince
 from season_engine.markers.scene import Scene
 from season_engine.markers.sums import Summed, chill_so_far, daily_forcing
 from season_engine.measures.soft_response import heat_needed_after_chill
@@ -64,13 +64,13 @@ class SpringWarmth(Summed, CountedAfter):
         """Days of full warmth."""
         return self.unit
 
-    def progress(self, scene: Scene) -> Progress:
+    def progress(self, scene: Scene) -> SumSince:
         """Warmth so far."""
         response = RESPONSES[self.counted_as]
-        start = scene.dates[self.after]
-        warmth = since(start, daily_forcing(scene.traces, response.steepness_per_c, response.middle_c))
+        warmth = daily_forcing(scene.traces, response.steepness_per_c, response.middle_c)
         chill = np.maximum(chill_so_far(scene.traces), LEAST_CHILL_PORTIONS)
-        return Progress(warmth, heat_needed_after_chill(chill, 0.0, self.need, response.softening), start)
+        need = heat_needed_after_chill(chill, 0.0, self.need, response.softening)
+        return SumSince(warmth, need, scene.dates[self.after])
 
     def straying(self, scene: Scene, dates: FloatArray) -> FloatArray:
         """Wider where chill has stayed below what any place looked at had."""

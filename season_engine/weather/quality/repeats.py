@@ -32,9 +32,9 @@ def copies(readings: Readings) -> Iterator[Finding]:
     _, first_seen, which = np.unique(fingerprints, return_index=True, return_inverse=True)
     earlier = days[first_seen][which]
     source = np.full(readings.days.size, -1)
-    for day, original in zip(days.tolist(), earlier.tolist(), strict=True):
-        if original <= day - COPIED_DAYS:
-            source[day : day + COPIED_DAYS] = np.arange(original, original + COPIED_DAYS)
+    again = earlier <= days - COPIED_DAYS
+    for day, original in zip(days[again].tolist(), earlier[again].tolist(), strict=True):
+        source[day : day + COPIED_DAYS] = np.arange(original, original + COPIED_DAYS)
     if np.count_nonzero(source >= 0) > MOST_COPIED_SHARE * np.count_nonzero(both_read(readings.values)):
         return
     for first, last in runs(source >= 0):
