@@ -38,8 +38,8 @@ def kept_log(folder: Path, *, verbose: bool) -> Iterator[None]:
     Raises GrowerError where the file can't be written.
     """
     handlers = [_file_handler(folder)]
-    if verbose:
-        handlers.append(_to_terminal())
+    if verbose or sys.stderr.isatty():
+        handlers.append(_to_terminal(logging.INFO if verbose else logging.WARNING))
     LOG.setLevel(logging.INFO)
     LOG.propagate = False
     for handler in handlers:
@@ -68,8 +68,9 @@ def _file_handler(folder: Path) -> logging.Handler:
     return handler
 
 
-def _to_terminal() -> logging.Handler:
+def _to_terminal(least: int) -> logging.Handler:
     handler = logging.StreamHandler(sys.stderr)
+    handler.setLevel(least)
     handler.addFilter(lambda record: record.levelno < logging.ERROR)  # the command tells errors itself
     handler.setFormatter(logging.Formatter("%(message)s"))
     return handler

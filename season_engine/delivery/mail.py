@@ -15,8 +15,9 @@ from contextlib import contextmanager
 from pathlib import Path
 from time import sleep
 
-from tenacity import Retrying, retry_if_exception_type, stop_after_attempt, wait_exponential
+from tenacity import RetryCallState, Retrying, retry_if_exception_type, stop_after_attempt, wait_exponential
 
+from season_engine.delivery.log import LOG
 from season_engine.delivery.outbox import Letter
 from season_engine.errors import DeliveryError, GrowerError
 from season_engine.files.text import shortened
@@ -80,6 +81,7 @@ def send(
         wait=wait_exponential(multiplier=FIRST_WAIT_S, exp_base=WAIT_GROWS),
         retry=retry_if_exception_type(TryLater),
         sleep=sleep,
+        before_sleep=_told,
         reraise=True,
     )
     try:
@@ -87,6 +89,12 @@ def send(
     except Unreached as error:
         return waiting, str(error)
     return [], ""
+
+
+def _told(state: RetryCallState) -> None:
+    """That nothing went yet, and when it is tried again: somebody may be waiting."""
+    why = state.outcome.exception() if state.outcome else None
+    LOG.warning("%s; trying again in %.0f s", str(why).rstrip("."), state.upcoming_sleep)
 
 
 def try_login(settings: EmailSettings, password: str | None) -> None:

@@ -109,6 +109,8 @@ def test_put_off_then_taken(yard: Yard, mailbox: Mailbox, waits: list[float]) ->
     result = yard.run()
     assert (result.exit_code, result.output) == (0, "")
     assert (len(mailbox.received), waits) == (1, [10, 40])
+    assert "greylisted, come back in a minute); trying again in 10 s" in yard.log
+    assert "no room just now); trying again in 40 s" in yard.log
 
 
 def test_put_off_for_good_is_kept_for_the_next_run(yard: Yard, mailbox: Mailbox, waits: list[float]) -> None:

@@ -6,13 +6,14 @@ from dataclasses import replace
 from typing import ClassVar, Literal
 
 import numpy as np
+from numpy.typing import NDArray
 from pydantic import Field
 
 from season_engine.markers.base import CountedInTime
 from season_engine.markers.progress import Progress
 from season_engine.markers.scene import Scene
 from season_engine.markers.so_far import MeanSoFar
-from season_engine.measures.first_days import Days
+from season_engine.measures.first_days import NEVER, Days
 from season_engine.measures.runs import mean_of_last
 from season_engine.traces import Traces
 
@@ -90,12 +91,12 @@ class MeanBelow(_RunningMean):
         if self.winters_c is None:
             return found
         cold = self._middle_winter_c(scene.traces.usual or scene.traces, scene) <= self.winters_c
-        return replace(found, values=np.where(cold[..., None, None], found.values, np.nan))
+        return replace(found, start=np.where(cold[..., None], found.start, NEVER))
 
     def _middle_winter_c(self, usual: Traces, scene: Scene) -> NDArray[np.float64]:
         """The middle one of past seasons' coldest means, shape (...); this season has no part in it."""
         year = slice(usual.season_start, usual.season_start + DAYS_OF_YEAR)
-        mean_c = self.mean_c(replace(scene, traces=usual))[..., year]
+        mean_c = np.asarray(self.mean_c(replace(scene, traces=usual)))[..., year]
         return np.asarray(np.median(np.nanmin(mean_c, axis=-1), axis=-1))
 
     @property
