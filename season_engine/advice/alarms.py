@@ -88,7 +88,8 @@ def alarm_of(danger: Danger, pot: Pot, outdoors: Outdoors) -> Alarm | None:
     if over and stretch and stretch.end - stretch.first < A_WEEK:
         return None  # and so it was
     chance = 0.0 if over else float(odds[today])
-    return Alarm(danger, stage, _level_c(danger, today), chance, by, until, here=here)
+    harmful = today if here else outdoors.season.column(by) + 1  # by then a bud may bear less than today
+    return Alarm(danger, stage, _level_c(danger, harmful), chance, by, until, here=here)
 
 
 def returns(danger: Danger, pot: Pot, outdoors: Outdoors) -> bool:

@@ -19,7 +19,7 @@ from season_engine.words.tree_notes import notes_in_brief
 
 TREES_NAMED = 1
 KINDS_NAMED = 3
-IN_A_MAIL = 4
+IN_A_MAIL, WAITS_IN_A_MAIL = 4, 2
 NO_HURRY = 95  # of 100, now and in each of the next four weeks
 
 
@@ -30,7 +30,8 @@ class WorkLine(Line):
     cells: tuple[int, ...]  # of 100: that it goes well, done today and one to four weeks on
     starts: tuple[str, ...]  # the days these weeks begin on
     hours: str  # empty where nobody said
-    short: str  # the trees, a few by name, and what by when
+    few: str  # the trees, a few by name, and their species
+    said: str  # what by when, and what it asks for
     waits: bool  # due, and not to be done today
     task: str  # what by when, as part of a sentence
     whose: str  # a few trees by name
@@ -58,11 +59,22 @@ class WorkLine(Line):
 
 def in_brief(lines: Sequence[WorkLine]) -> list[str]:
     """What a mail has room for: the first jobs that press, and how many more there are."""
-    pressing = [line for line in lines if not line.no_hurry]
-    told = [f"{line.short} {', '.join(map(str, line.cells))}." for line in pressing[:IN_A_MAIL]]
-    more = len(pressing) - len(told)
+    alike: dict[tuple[str, tuple[int, ...]], list[WorkLine]] = {}
+    for line in lines:
+        if not line.no_hurry:
+            alike.setdefault((line.said, line.cells), []).append(line)
+    most = WAITS_IN_A_MAIL if lines and lines[0].waits else IN_A_MAIL
+    told = [_of_several(group) for group in [*alike.values()][:most]]
+    more = sum(len(group) for group in [*alike.values()][most:])
     rest = prose.sentence(prose.counts("and {n} more job", "and {n} more jobs", more))
     return [*told, rest] if more else told
+
+
+def _of_several(alike: Sequence[WorkLine]) -> str:
+    """A job whose dates and odds are the same on trees of several kinds, in one line."""
+    first = alike[0]
+    whose = first.few if len(alike) == 1 else "; ".join(_some_kinds([line.whose for line in alike]))
+    return f"{whose}. {first.said} {', '.join(map(str, first.cells))}."
 
 
 def without_hurry(lines: Sequence[WorkLine]) -> list[str]:
@@ -105,7 +117,8 @@ def _line(site: SiteReport, choice: Choice) -> WorkLine:
         tuple(round(100 * week.chance_good) for week in a.ahead),
         tuple(timing.short_day(week.date, a.as_of) for week in a.ahead),
         hours,
-        joined(f"{few}.", text, held),
+        few,
+        joined(text, held),
         not _may(choice),
         task,
         whose,

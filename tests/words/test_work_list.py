@@ -8,7 +8,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from season_engine.words.speech import speaking
-from season_engine.words.work_list import IN_A_MAIL, NO_HURRY, WorkLine, in_brief, without_hurry
+from season_engine.words.work_list import (
+    IN_A_MAIL,
+    NO_HURRY,
+    WAITS_IN_A_MAIL,
+    WorkLine,
+    in_brief,
+    without_hurry,
+)
 
 CALM = WorkLine(
     lead="Marram and Skua (Japanese black pine)",
@@ -16,7 +23,8 @@ CALM = WorkLine(
     cells=(100, 100, 100, 100, 97),
     starts=("25 May", "1 Jun", "8 Jun", "15 Jun", "22 Jun"),
     hours="",
-    short="Marram and Skua (Japanese black pine). Needle work by Mon 10 Aug.",
+    few="Marram and Skua (Japanese black pine)",
+    said="Needle work by Mon 10 Aug.",
     waits=False,
     task="needle work by Mon 10 Aug",
     whose="Marram and Skua",
@@ -39,8 +47,17 @@ def test_what_any_week_will_do_for_is_one_line_a_job() -> None:
 
 def test_what_presses_is_told_with_its_chances() -> None:
     with speaking("en"):
-        assert in_brief([CALM, PRESSING]) == [f"{PRESSING.short} 93, 77, 49, 23, 8."]
-        assert in_brief([PRESSING] * (IN_A_MAIL + 2))[-1] == "And two more jobs."
+        assert in_brief([CALM, PRESSING]) == [f"{PRESSING.few}. {PRESSING.said} 93, 77, 49, 23, 8."]
+        many = [replace(PRESSING, said=f"Job {place}.") for place in range(IN_A_MAIL + 2)]
+        assert in_brief(many)[-1] == "And two more jobs."
+        assert len(in_brief([replace(one, waits=True) for one in many])) == WAITS_IN_A_MAIL + 1
+
+
+def test_the_same_job_with_the_same_chances_is_one_line_of_several_kinds() -> None:
+    others = [replace(PRESSING, few=f"{name} (red pine)", whose=name) for name in ("Lantern", "Ember")]
+    with speaking("en"):
+        (told,) = in_brief([PRESSING, *others])
+    assert told == "Marram and Skua; Lantern; Ember. Needle work by Mon 10 Aug. 93, 77, 49, 23, 8."
 
 
 def test_what_waits_or_has_a_remark_is_never_put_off() -> None:
@@ -50,7 +67,9 @@ def test_what_waits_or_has_a_remark_is_never_put_off() -> None:
 
 @given(st.lists(st.tuples(*[st.integers(0, 100)] * 5), max_size=3))
 def test_each_job_is_told_once(cells: list[tuple[int, ...]]) -> None:
-    lines = [replace(CALM, cells=of, task=f"job {place}") for place, of in enumerate(cells)]
+    lines = [
+        replace(CALM, cells=of, task=f"job {place}", said=f"job {place}") for place, of in enumerate(cells)
+    ]
     with speaking("en"):
         assert len(in_brief(lines)) + len(without_hurry(lines)) == len(lines)
     assert [line.no_hurry for line in lines] == [min(of) >= NO_HURRY for of in cells]
