@@ -97,6 +97,7 @@ class Prospect:
         self._learnt: dict[int, Learnt] = {}
         self._datings: dict[int, SeasonDating] = {}
         self.cases: dict[int, TreeCase] = {}  # of trees, by what they had
+        self._next_opens: dict[tuple[str, str, dt.date], tuple[dt.date, dt.date] | None] = {}
         self._openings: dict[tuple[str, str, int | None], Opening] = {}
 
     def cautions(self, job: str, size: Size | None = None, pot: Pot | None = None) -> tuple[Caution, ...]:
@@ -199,6 +200,12 @@ class Prospect:
 
         By this season's dates if it is this season's, else by the usual ones.
         """
+        key = window.job, window.name, by
+        if key not in self._next_opens:
+            self._next_opens[key] = self._next_open(window, by)
+        return self._next_opens[key]
+
+    def _next_open(self, window: Window, by: dt.date) -> tuple[dt.date, dt.date] | None:
         floor = JOBS[window.job].floor
         this = self.view.site.season_on(self.view.on)
         usual = self.past_opening(window)

@@ -12,6 +12,7 @@ from season_engine.windows.opening import Opening
 
 Ends = tuple[dt.date | None, dt.date | None]  # when it opens and closes
 
+MIDDLE = 0.5
 A_DAY, A_WEEK = dt.timedelta(days=1), dt.timedelta(days=7)
 NOTICE = dt.timedelta(days=14)
 TOO_EVEN = (
@@ -24,12 +25,16 @@ def standing(opening: Opening, floor: float) -> Standing:
     given = opening.chance_given
     if not mostly_given(given):
         return NOWHERE
-    return stands([(opening.opened_by(odds), opening.closed_by(1 - odds)) for odds in odds_tried(floor)])
+    odds = odds_tried(floor)
+    opens = opening.opens_odds.by(odds).tolist()
+    closes = opening.closes_odds.by([1 - one for one in odds]).tolist()
+    date_of = opening.traces.date_of
+    return stands([(date_of(first), date_of(last)) for first, last in zip(opens, closes, strict=True)])
 
 
-def odds_tried(floor: float) -> tuple[float, float, float]:
+def odds_tried(floor: float) -> tuple[float, ...]:
     """The odds by which a window's dates may be told, those that the job wants first."""
-    return floor, (floor + 0.5) / 2, 0.5
+    return (floor,) if floor == MIDDLE else (floor, (floor + MIDDLE) / 2, MIDDLE)
 
 
 def mostly_given(chance: float) -> bool:
