@@ -47,9 +47,7 @@ def test_every_form_is_read_all_at_once() -> None:
         assert iso_seconds(FORMS[form]["stamp"]) is not None
 
 
-@pytest.mark.parametrize(
-    "cell", ["2000-02-30", "2000-2-03", "2000/02/03", "", "2000-02-0x", "2000-02-03 "]
-)
+@pytest.mark.parametrize("cell", ["2000-02-30", "2000-2-03", "2000/02/03", "", "2000-02-0x", "2000-02-03 "])
 def test_one_cell_of_another_form_leaves_all_to_the_general_way(
     cell: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -188,6 +188,7 @@ def hours(
         "Temp °C\n" + hours(1, str),
         hours(0, lambda hour: f"{hour}h", ";", comma),
         hours(0, lambda hour: f"{hour:02d}:00"),
+        "逐时气温表,,,,\n要素,气温,单位,℃,,\n时制,北京时,,\n,,,\n" + hours(0, lambda hour: f"{hour}时"),
         hours(1, lambda hour: f"H{hour:02d}"),
         "AIR TEMPERATURE (C)\n" + in_place(hours(0, str)).replace("Date", "     Date", 1),
     ],

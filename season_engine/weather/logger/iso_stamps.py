@@ -1,4 +1,4 @@
-"""Columns of plain ISO dates and times, read all at once; any cell of another form leaves all to the general way."""
+"""Columns of plain ISO dates and times, all at once; a cell of another form leaves all to the general way."""
 
 from __future__ import annotations
 

@@ -133,7 +133,8 @@ def _halved(texts: Texts) -> Texts:
         return texts
     dates, times = _cut_alike(texts["stamp"]) or _cut_each(texts["stamp"])
     different = list(dict.fromkeys(dates))
-    odd = set() if iso_midnights(different) is not None else {date for date in different if not _whole_date(date)}
+    whole = iso_midnights(different) is not None
+    odd = set() if whole else {date for date in different if not _whole_date(date)}
     if odd:
         known: dict[str, tuple[str, str]] = {}
         for row, date in enumerate(dates):
