@@ -250,6 +250,21 @@ def block(day: dt.date, low: float, high: float) -> str:
     return f"{title}{day.day};{comma(high)};{comma(low)};"
 
 
+def test_a_table_a_month_with_days_away() -> None:
+    """A title and a header over each month, means below, and days with a remark and no reading."""
+    lines, kept = ["Max/min thermometer (°C),,,", ",,,"], []
+    for day, low, high in YEAR:
+        if day.day == 1:
+            lines += ["Mean,9.0,2.0,", ",,,", f"{day:%B %Y},,,".upper(), "Day,Max,Min,Remarks"]
+        if day.month == 9 and 12 <= day.day <= 20:
+            remark = {12: ",,away", 13: '?,?,"the rain, and forgot"'}.get(day.day, ',,""""')
+            lines.append(f"{day.day},{remark}")
+        else:
+            lines.append(f"{day.day},{high},{low},")
+            kept.append((day, low, high))
+    assert says_days(read("\n".join(lines)), kept)
+
+
 def test_a_header_above_the_first_heading() -> None:
     rows = "\n".join(f"{day:%B};;\n" * (day.day == 1) + f"{day.day};{low};{high}" for day, low, high in YEAR)
     assert says_days(read(f"Kept by hand 2024;;\nDay;Min;Max\n{rows}"), YEAR)

@@ -17,6 +17,7 @@ from season_engine.facts import Units
 from season_engine.site import Site
 from season_engine.weather.logger.clocks import MINUTES_PER_DEGREE
 from season_engine.weather.logger.dates import DAY_SECONDS
+from season_engine.weather.logger.on_change import days_covered, is_on_change
 from season_engine.weather.logger.order import IntArray
 from season_engine.weather.series import BoolArray, FloatArray
 
@@ -176,6 +177,8 @@ def warmest_hour(seconds: IntArray, temp_c: FloatArray) -> float | None:
     hours = np.zeros((int(day.max()) + 1 if day.size else 0, 24), dtype=bool)
     hours[day, of_day // 60] = True
     whole = hours.sum(axis=1) >= _HOURS_NEEDED
+    if is_on_change(seconds[read], temp_c[read]):
+        whole = days_covered(seconds[read], int(seconds[read].min()) // DAY_SECONDS, whole.size)
     if np.count_nonzero(whole) < _FEWEST_DAYS:
         return None
     sums = np.bincount(day, temp_c[read])
