@@ -188,3 +188,14 @@ def test_other_numbers_in_brackets_are_refused(note: str) -> None:
     day, low, high = lines[9].split(";")
     lines[9] = f"{day};{low} {note};{high}"
     assert note in refusal("\n".join(lines))
+
+
+def test_kelvins_and_many_columns_are_refused_in_short() -> None:
+    for header in ("time,temp K", "time,T_air [K]"):
+        said = refusal(spelt(header, lambda at, c: f"{at:%Y-%m-%d %H:%M},{c + 273.15:.2f}"))
+        assert "kelvins, as the header says" in said and "no unit is told" not in said
+    bare = refusal(spelt("time,temp", lambda at, c: f"{at:%Y-%m-%d %H:%M},{c + 273.15:.2f}"))
+    assert "no unit is told" in bare
+    names = ",".join(f"P{at}" for at in range(1, 28))
+    many = refusal(spelt(f"time,{names}", lambda at, c: f"{at:%Y-%m-%d %H:%M}" + f",{c}" * 27))
+    assert '27 columns, "P1" and "P27" among them' in many and "P14" not in many
