@@ -186,6 +186,8 @@ def _quoted(text: str) -> str:
 def _step(form: LoggerForm) -> str:
     if form.step_minutes is None:
         return say("a line a day")
+    if form.on_change:
+        return say("whenever the temperature changes")
     minutes = round(form.step_minutes)
     return (
         say("every hour")

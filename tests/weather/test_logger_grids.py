@@ -188,6 +188,7 @@ def hours(
         "Temp °C\n" + hours(1, str),
         hours(0, lambda hour: f"{hour}h", ";", comma),
         hours(0, lambda hour: f"{hour:02d}:00"),
+        "逐时气温表,,,,\n要素,气温,单位,℃,,\n时制,北京时,,\n,,,\n" + hours(0, lambda hour: f"{hour}时"),
         hours(1, lambda hour: f"H{hour:02d}"),
         "AIR TEMPERATURE (C)\n" + in_place(hours(0, str)).replace("Date", "     Date", 1),
     ],
@@ -247,6 +248,21 @@ def test_a_date_on_the_first_line_of_a_day_is_carried_down() -> None:
 def block(day: dt.date, low: float, high: float) -> str:
     title = f"{day:%B}\nDay;Max;Min;Note\n" if day.day == 1 else ""
     return f"{title}{day.day};{comma(high)};{comma(low)};"
+
+
+def test_a_table_a_month_with_days_away() -> None:
+    """A title and a header over each month, means below, and days with a remark and no reading."""
+    lines, kept = ["Max/min thermometer (°C),,,", ",,,"], []
+    for day, low, high in YEAR:
+        if day.day == 1:
+            lines += ["Mean,9.0,2.0,", ",,,", f"{day:%B %Y},,,".upper(), "Day,Max,Min,Remarks"]
+        if day.month == 9 and 12 <= day.day <= 20:
+            remark = {12: ",,away", 13: '?,?,"the rain, and forgot"'}.get(day.day, ',,""""')
+            lines.append(f"{day.day},{remark}")
+        else:
+            lines.append(f"{day.day},{high},{low},")
+            kept.append((day, low, high))
+    assert says_days(read("\n".join(lines)), kept)
 
 
 def test_a_header_above_the_first_heading() -> None:

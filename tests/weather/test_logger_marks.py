@@ -30,6 +30,16 @@ def marked(column: str, marks: tuple[str, str, str], about: str = "") -> str:
         ("QF", ("0", "1", "2"), "# QF: 0 = good, 1 = entered by hand, 2 = sensor failure (do not use)"),
         ("QF", ("0", "1", "2"), "# QF: 0 - dobre, 1 - uzupełnione ręcznie, 2 - awaria czujnika (nie używać)"),
         ("Flag", ("G", "H", "X"), "# Flags\n# G good\n# H manual\n# X rejected"),
+        (
+            "Calidad",
+            ("V", "P", "D"),
+            "S/D: sin dato. Calidad: V = validado; P = provisorio; D = dudoso (no utilizar).",
+        ),
+        (
+            "Calidad",
+            ("V", "P", "D"),
+            "S/D: sin dato. Calidad: V = validado P = provisorio D = dudoso (no utilizar).",
+        ),
         ("quality", ("good", "manual", "bad"), ""),
         ("Qualität", ("gut", "von Hand", "Fehler"), ""),
     ],
@@ -164,3 +174,28 @@ def test_lines_above_tell_what_columns_hold() -> None:
     assert says(read(text))
     with pytest.raises(GrowerError, match="could both be"):
         read(text.removeprefix(about))
+
+
+@pytest.mark.parametrize("hour", ["(à 6 h)", "(06:30)", "[at 6 am]", "(um 6 Uhr)", "(6h)", "(kl. 6.30 h)"])
+def test_the_hour_of_an_extreme_in_brackets_is_no_part_of_it(hour: str) -> None:
+    text = spelt_days("date;tmin;tmax", lambda day, low, high: f"{day};{low} {hour};{high}")
+    assert says_days(read(text))
+
+
+@pytest.mark.parametrize("note", ["(6)", "(11.5)", "(26 h)"])
+def test_other_numbers_in_brackets_are_refused(note: str) -> None:
+    lines = spelt_days("date;tmin;tmax", lambda day, low, high: f"{day};{low};{high}").splitlines()
+    day, low, high = lines[9].split(";")
+    lines[9] = f"{day};{low} {note};{high}"
+    assert note in refusal("\n".join(lines))
+
+
+def test_kelvins_and_many_columns_are_refused_in_short() -> None:
+    for header in ("time,temp K", "time,T_air [K]"):
+        said = refusal(spelt(header, lambda at, c: f"{at:%Y-%m-%d %H:%M},{c + 273.15:.2f}"))
+        assert "kelvins, as the header says" in said and "no unit is told" not in said
+    bare = refusal(spelt("time,temp", lambda at, c: f"{at:%Y-%m-%d %H:%M},{c + 273.15:.2f}"))
+    assert "no unit is told" in bare
+    names = ",".join(f"P{at}" for at in range(1, 28))
+    many = refusal(spelt(f"time,{names}", lambda at, c: f"{at:%Y-%m-%d %H:%M}" + f",{c}" * 27))
+    assert '27 columns, "P1" and "P27" among them' in many and "P14" not in many

@@ -19,6 +19,7 @@ from season_engine.weather.logger.when import when_columns
 
 _UNIT_WORDS = ("c", "f", "degc", "degf", "deg", "celsius", "fahrenheit")
 _FEWEST_DAYS = 10  # from which on two columns without names can be told apart
+_MOST_RIVALS = 6  # columns named where each could be the one
 MOST_NAMES = 20  # columns named in a message
 _FEW = 30  # different texts: names of sensors or quantities are no more
 
@@ -367,6 +368,10 @@ def _unclear(kinds: Kinds, columns: Sequence[int], role: str, file: str) -> Grow
     hint = f"Write which it is under [site.weather], such as columns = {{ {role} = {value} }}."
     if len(columns) == 1:
         problem = f"the only temperature is {listed(shown)}, which doesn't sound like the air outdoors."
+        return GrowerError(problem, hint=hint, file=file, line=kinds.head.line)
+    if len(shown) > _MOST_RIVALS:
+        some = f"{len(shown)} columns, {listed([shown[0], shown[-1]], 'and')} among them,"
+        problem = f"{some} could all be the {role} column."
         return GrowerError(problem, hint=hint, file=file, line=kinds.head.line)
     problem = f"{listed(shown, 'and')} could {'both' if len(shown) == 2 else 'all'} be the {role} column."
     return GrowerError(problem, hint=hint, file=file, line=kinds.head.line)

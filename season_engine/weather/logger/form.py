@@ -74,6 +74,7 @@ class LoggerForm:
     step_minutes: float | None  # between readings; None: a table of days
     readings: int  # temperatures, or days with both extremes
     left: tuple[LinesLeft, ...] = ()
+    on_change: bool = False  # readings are written when the temperature has changed, at no steady times
 
     def column(self, *roles: str) -> Column | None:
         """The first column of one of these roles."""

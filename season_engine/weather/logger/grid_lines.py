@@ -17,7 +17,7 @@ _WITH_YEAR = re.compile(
 )
 _HOUR = re.compile(
     r"(?:temp|t|air)?[\s_]*(?:hour|hr|h|std|stunde|ora|hora|heure|klo|kl)?[\s_.]*(\d{1,2})"
-    r"(?:[:.h]([0-5]\d))?(?::00)?\s*(?:h|hrs?|uhr|z|:|\u6642|([ap])\.?m\.?)?"
+    r"(?:[:.h]([0-5]\d))?(?::00)?\s*(?:h|hrs?|uhr|z|:|[\u6642\u65f6\u70b9\uc2dc]|([ap])\.?m\.?)?"
 )
 _EASTERN = re.compile(r"(?:(\d{4})\s?[\u5e74\ub144]\s?)?(1[0-2]|0?[1-9])\s?[\u6708\uc6d4]")
 _STEPS = (15, 20, 30, 60)  # minutes

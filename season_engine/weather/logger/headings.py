@@ -124,7 +124,8 @@ def _line(line: str, separator: str | None, wide: int, state: _State) -> str:
     between = separator or "   "
     if not filled or is_rule(line):
         return line
-    if len(filled) > 1 and _begins_like_row(cells[0]) and _holds_numbers(cells[1:]):
+    row = len(filled) > 1 and _begins_like_row(cells[0]) and _holds_numbers(cells[1:])
+    if row or (state.month is not None and len(cells) == wide and _is_bare_day(cells)):
         dated = _dated(cells, line, between, state)
         if dated is not None:
             state.rows += 1
@@ -143,6 +144,12 @@ def _holds_numbers(cells: Sequence[str]) -> bool:
     return any(is_number(cell) or plain(cell) in missing for cell in cells) or all(
         cell in ("", "-", "--", "---") for cell in cells
     )
+
+
+def _is_bare_day(cells: Sequence[str]) -> bool:
+    """Whether a row has a day and no reading beside it: "12,,,,away"."""
+    beside = any(letter.isalnum() for cell in cells[1:2] for letter in cell)
+    return len(cells) > 1 and not beside and _DAY.fullmatch(cells[0].strip()) is not None
 
 
 def _day_part(cell: str) -> str:

@@ -9,6 +9,7 @@ from season_engine.weather.logger.vocabulary import LONGEST_NAME, plain
 
 _BEFORE = re.compile(r"^[#*%;/'\"\s]+")
 _BETWEEN = r"\s*(?:[:=]|\s[-\u2013\u2014]+\s|\s{2,}|\t|[,;])\s*"
+_NEXT_MARK = re.compile(r"\s(?:\d+\s*[=:\-\u2013]|[^\W\d_]{1,3}\s*=)")
 _SHORTEST = 2  # letters of a name that is looked for
 
 
@@ -50,11 +51,12 @@ def legend(lines: Sequence[str], column: str, marks: Iterable[str], words: Seque
 
 def _said_of(mark: str, said: str, *, begins: bool) -> str:
     """What stands behind a mark, up to the next comma; where it must, the line begins with it."""
-    start = r"^\W*" if begins else r"(?<![\w.,+-])"
+    start = r"^\W*" if begins else r"(?<![\w.,+/-])"
+    alone = r"(?![^\W\d_])" if mark[-1].isalpha() and mark.isascii() else ""
     told = re.search(
-        rf"{start}[\"'(\[]?{re.escape(mark)}[\"')\]]?\s*(?:[=:\-\u2013\u2014>)]+|\bis\b)?\s*([^\W\d_][^,;/|]*)",
+        rf"{start}[\"'(\[]?{re.escape(mark)}{alone}[\"')\]]?\s*(?:[=:\-\u2013\u2014>)]+|\bis\b)?\s*([^\W\d_][^,;/|]*)",
         said,
     )
     if told is None:
         return ""
-    return re.split(r"\s\d+\s*[=:\-\u2013]", told[1])[0].strip()
+    return _NEXT_MARK.split(told[1])[0].strip()

@@ -18,12 +18,23 @@ from season_engine.weather.logger.vocabulary import cell_words, means, plain
 _MARKED = re.compile(
     r"\s*([+-]?\d+(?:[.,]\d+)?)(\s*(?:[°º˚]\s?[cf]?|(?<=\s)[cf](?=\s)))?\s*[-,;:]?\s*[(\[\"]?([^\s\d(\[][^\d]*?)[)\]\"]?\s*"
 )
+# The hour at which it was so, in brackets behind it: "12.4 (at 6 h)", "12.4 [06:30]"
+_WITH_HOUR = re.compile(
+    r"\s*(?P<number>[+-]?\d+(?:[.,]\d+)?)\s*[(\[]\s*"
+    r"(?:(?:at|a|um|vers|a las?|alle|ore|as|om|kl|klo|ved|ob|o|v|w)\.?\s)?(?:[01]?\d|2[0-4])\s?"
+    r"(?:h|hrs?|uhr|[:h]\s?[0-5]\d(?:\s?(?:h|uhr))?|\.[0-5]\d\s?(?:h|uhr)|(?::[0-5]\d)?\s?[ap]\.?m\.?)"
+    r"\s*[)\]]\s*"
+)
 _SHORT = 2  # letters, or signs: a mark and no note
 
 
 def is_marked(text: str) -> bool:
     """Whether a cell holds a number with a note or a mark beside it."""
-    return len(text) <= LONGEST_CELL and _MARKED.fullmatch(plain(text).translate(MINUS)) is not None
+    return any(pattern.fullmatch(_said(text)) for pattern in (_WITH_HOUR, _MARKED))
+
+
+def _said(text: str) -> str:
+    return plain(text).translate(MINUS) if len(text) <= LONGEST_CELL else ""
 
 
 class Marks:
@@ -39,10 +50,11 @@ class Marks:
 
         Raises GrowerError where a mark may mean that it is a bad one.
         """
-        found = None if len(text) > LONGEST_CELL else _MARKED.fullmatch(plain(text).translate(MINUS))
-        if found is None:
-            raise ValueError(text)
-        number, mark = decimal_number(found[1]), found[3].strip()
+        said = _said(text)
+        if hour := _WITH_HOUR.fullmatch(said):
+            return decimal_number(hour["number"])
+        found = _MARKED.fullmatch(said)
+        number, mark = (decimal_number(found[1]), found[3].strip()) if found else (None, "")
         if number is None or mark in ("%", "v", "mm"):
             raise ValueError(text)
         if means(mark, "flags", "below") or (mark == "-" and number):

@@ -21,6 +21,7 @@ from season_engine.weather.logger.form import LoggerForm
 from season_engine.weather.logger.how import ReadAs
 from season_engine.weather.logger.logger_table import LoggerTable
 from season_engine.weather.logger.month_grids import month_grid
+from season_engine.weather.logger.on_change import days_covered
 from season_engine.weather.logger.parts import Part, part_of
 from season_engine.weather.logger.record import merged
 from season_engine.weather.logger.table import read_tables
@@ -117,7 +118,7 @@ def _recorded(parts: list[Part], how: ReadAs, site: Site | None) -> LoggerRecord
     if whole.tmax_c is not None:
         daily = _laid_on_days(whole.seconds // DAY_SECONDS, whole.values_c, whole.tmax_c)
     else:
-        daily = daily_extremes(whole.seconds, whole.values_c)
+        daily = daily_extremes(whole.seconds, whole.values_c, on_change=whole.form.on_change)
     form = replace(whole.form, hemisphere=hemisphere_of(daily))
     return (
         LoggerRecord(daily, form)
@@ -139,8 +140,10 @@ def _laid_on_days(days: IntArray, tmin_c: FloatArray, tmax_c: FloatArray) -> Dai
     return DailySeries(np.datetime64(int(days[0]), "D").item(), low, high)
 
 
-def daily_extremes(seconds: IntArray, temp_c: FloatArray) -> DailySeries:
+def daily_extremes(seconds: IntArray, temp_c: FloatArray, *, on_change: bool = False) -> DailySeries:
     """Lowest and highest reading of each calendar day that has readings in enough of its hours.
+
+    Readings written `on_change` hold until the next: of them a day needs no hours, but no long gap either.
 
     `seconds` (since 1970, on the clock days go by) and `temp_c` have shape (readings,) and are not empty.
     """
@@ -154,5 +157,7 @@ def daily_extremes(seconds: IntArray, temp_c: FloatArray) -> DailySeries:
     hours_read = np.zeros((count, 24), dtype=bool)
     hours_read[day, hour] = True
     enough = hours_read.sum(axis=1) >= HOURS_NEEDED
+    if on_change:
+        enough = days_covered(seconds[read], first_day, count)
     low[~enough] = high[~enough] = np.nan
     return DailySeries(np.datetime64(first_day, "D").item(), low, high)

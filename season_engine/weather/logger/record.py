@@ -17,6 +17,7 @@ from season_engine.weather.logger.dates import DAY_SECONDS
 from season_engine.weather.logger.faults import Faults
 from season_engine.weather.logger.form import LinesLeft, LoggerForm
 from season_engine.weather.logger.how import ReadAs
+from season_engine.weather.logger.on_change import LONGEST_USUAL_SECONDS, is_on_change
 from season_engine.weather.logger.order import SAME_C, IntArray
 from season_engine.weather.logger.parts import Part
 from season_engine.weather.logger.sections import lie_over
@@ -65,7 +66,7 @@ def merged(parts: Sequence[Part], how: ReadAs, site: Site | None) -> Whole:
                 line=newest.head.line,
                 field=newest.field_name,
             )
-        _check_step(seconds, newest.file)
+        _check_step(seconds, is_on_change(seconds[read], values[read]), newest.file)
         if not read.all():
             seconds, lines, which, values = seconds[read], lines[read], which[read], values[read]
         codes = codes_among(seconds, values)
@@ -158,9 +159,10 @@ def _codes_told(
     return told
 
 
-def _check_step(seconds: IntArray, file: str) -> None:
+def _check_step(seconds: IntArray, on_change: bool, file: str) -> None:
     step = float(np.median(np.diff(seconds))) if seconds.size > 1 else 0.0
-    if step > LONGEST_STEP_SECONDS:
+    longest = LONGEST_USUAL_SECONDS if on_change else LONGEST_STEP_SECONDS
+    if step > longest:
         problem = f"the readings are {step / 3600:g} hours apart; an hour is the most."
         raise GrowerError(problem, hint="Daily files need the columns date, tmin and tmax.", file=file)
 
@@ -267,6 +269,7 @@ def _form(
         first_day=first,
         last_day=last,
         step_minutes=step,
+        on_change=not daily and is_on_change(seconds, values),
         readings=readings,
         left=tuple(sorted(left, key=lambda one: (one.file, one.first_line))),
     )

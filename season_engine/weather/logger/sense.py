@@ -8,6 +8,7 @@ memory, of coasts and of the middles of continents, with 9 degC above the warmer
 from __future__ import annotations
 
 import datetime as dt
+import re
 from typing import Literal
 
 import numpy as np
@@ -17,6 +18,7 @@ from season_engine.facts import Units
 from season_engine.site import Site
 from season_engine.weather.logger.clocks import MINUTES_PER_DEGREE
 from season_engine.weather.logger.dates import DAY_SECONDS
+from season_engine.weather.logger.on_change import days_covered, is_on_change
 from season_engine.weather.logger.order import IntArray
 from season_engine.weather.series import BoolArray, FloatArray
 
@@ -28,6 +30,7 @@ _INLAND_SWING_C = (2, 4, 8, 12, 16, 19, 22, 22, 22)
 _ABOVE_C, _BELOW_C, _BELOW_IN_THE_NORTH_C = 9.0, 14.0, 20.0
 _NORTH_DEG = 55
 _KELVIN = 273.15
+_SAYS_KELVIN = re.compile(r"(?<![^\W_])(?:K|[Kk]elvins?)(?![^\W_])")
 _LAPSE_C_PER_KM = 6.5
 _HOT_PLATEAU_M, _PLATEAU_LAPSE_C_PER_KM = 1500.0, 3.0  # summers on plateaus are hotter than the lapse says
 _UNKNOWN_HEIGHT_C = 16.0  # a yard whose height isn't known may lie at 2,500 m
@@ -109,7 +112,10 @@ def refuse_other_unit(
     mean = float(np.mean(numbers))
     if low_c <= mean - _KELVIN <= high_c:
         problem = f"no unit is told, and this looks like kelvins: the readings are {mean:.0f} on the mean."
-        raise GrowerError(problem, hint="Export it in degrees.", file=file, field=field)
+        if _SAYS_KELVIN.search(field):
+            problem = f"these are kelvins, as the header says: the readings are {mean:.0f} on the mean."
+        hint = "Export it in degrees Celsius or Fahrenheit; no setting turns kelvins into them."
+        raise GrowerError(problem, hint=hint, file=file, field=field)
     verdict = unit_verdict(mean, units, low_c, high_c)
     other, name = ("degF", "Fahrenheit") if units == "degC" else ("degC", "Celsius")
     if verdict == "other unit" or (verdict == "neither" and units == "degC" and mean > 60):
@@ -176,6 +182,8 @@ def warmest_hour(seconds: IntArray, temp_c: FloatArray) -> float | None:
     hours = np.zeros((int(day.max()) + 1 if day.size else 0, 24), dtype=bool)
     hours[day, of_day // 60] = True
     whole = hours.sum(axis=1) >= _HOURS_NEEDED
+    if is_on_change(seconds[read], temp_c[read]):
+        whole = days_covered(seconds[read], int(seconds[read].min()) // DAY_SECONDS, whole.size)
     if np.count_nonzero(whole) < _FEWEST_DAYS:
         return None
     sums = np.bincount(day, temp_c[read])

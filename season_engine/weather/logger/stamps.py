@@ -7,7 +7,6 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
-from season_engine.files.foreign_values import year_served
 from season_engine.files.text import shortened
 from season_engine.weather.logger.clocks import ClockTime, clock_time, of_longitude, solar_minutes
 from season_engine.weather.logger.dates import (
@@ -19,6 +18,7 @@ from season_engine.weather.logger.dates import (
     parts_of,
 )
 from season_engine.weather.logger.form import DateForm
+from season_engine.weather.logger.iso_stamps import iso_midnights, iso_seconds
 from season_engine.weather.logger.number_stamps import calendar_midnights, days_number, epochs, time_of_day
 from season_engine.weather.logger.stamp_rows import (
     UNREAD,
@@ -62,9 +62,18 @@ def read_stamps(texts: Texts, clock: Clock) -> Stamps:
         return _in_sun_time(epochs(texts["epoch"]), clock)
     if "days" in texts:
         return _zoned(_day_numbers(texts), clock)
-    if "stamp" in texts and clock.zone_minutes is None and (quick := _plain_iso(texts["stamp"])) is not None:
-        return Stamps(quick, ORDER_WORDS["ymd"], order="ymd")
+    if "stamp" in texts and (quick := iso_seconds(texts["stamp"])) is not None:
+        return _zoned(_of_iso(*quick, texts["stamp"][0]), clock)
     return _zoned(_of_parts(_halved(texts), clock), clock)
+
+
+def _of_iso(seconds: IntArray, zone: str, first: str) -> Read:
+    """Seconds of stamps that all name the same zone, or none; `first` stands for them in an error."""
+    read = Read(Stamps(seconds, ORDER_WORDS["ymd"], order="ymd"))
+    if zone:
+        time = first[len("2026-03-31 ") :]
+        read.times[time] = clock_time(time)
+    return read
 
 
 def _zoned(read: Read, clock: Clock) -> Stamps:
@@ -118,31 +127,14 @@ def _in_sun_time(stamps: Stamps, clock: Clock) -> Stamps:
 # One cell, and its halves
 
 
-def _plain_iso(texts: Sequence[str]) -> IntArray | None:
-    """Seconds where every text is 2026-03-31, 2026-03-31 06:00 or 2026-03-31 06:00:00; else None."""
-    length = len(texts[0]) if texts else 0
-    if length not in (10, 16, 19) or any(len(text) != length for text in texts):
-        return None
-    pattern = np.array(list("0000-00-00 00:00:00"[:length])).view(np.uint32)
-    letters = np.array(texts).view(np.uint32).reshape(-1, length)
-    digits = pattern == ord("0")
-    in_place = (letters[:, ~digits] == pattern[~digits]).all()
-    if not in_place or (letters[:, digits] < ord("0")).any() or (letters[:, digits] > ord("9")).any():
-        return None
-    try:
-        stamps = np.array(texts, dtype="datetime64[s]")
-    except ValueError:  # no such day or time: the slow way names it
-        return None
-    span = stamps.min().item().year, stamps.max().item().year
-    return stamps.astype(np.int64) if all(map(year_served, span)) else None
-
-
 def _halved(texts: Texts) -> Texts:
     """A cell that holds date and time as two columns."""
     if "stamp" not in texts:
         return texts
     dates, times = _cut_alike(texts["stamp"]) or _cut_each(texts["stamp"])
-    odd = {date for date in set(dates) if not _whole_date(date)}
+    different = list(dict.fromkeys(dates))
+    whole = iso_midnights(different) is not None
+    odd = set() if whole else {date for date in different if not _whole_date(date)}
     if odd:
         known: dict[str, tuple[str, str]] = {}
         for row, date in enumerate(dates):
@@ -272,6 +264,9 @@ def _dates(
     """Each row's midnight, the dates' form and order, and the texts whose day and month were changed back."""
     dates = texts["date"]
     different = list(dict.fromkeys(dates))
+    if (quick := iso_midnights(different)) is not None:
+        known = dict(zip(different, quick.tolist(), strict=True))
+        return laid(dates, known), ORDER_WORDS["ymd"], "ymd", set()
     within_day = len(different) * 3 <= len(dates)
     way = order_of(different, told=clock.told, within_day=within_day, order=clock.order)
     mix = mixed(different, way)
