@@ -39,8 +39,8 @@ def check_and_fill(
         missing: before the first and after the last too.
     keep, drop : first and last days of readings the grower says are right, or wrong, whatever checks find.
 
-    The result starts and ends on a day read here or there. Raises TooLittleWeatherError if there is no reading
-    at all.
+    The result starts and ends on a day read here or there. Raises TooLittleWeatherError if there is no
+    reading at all.
     """
     frame, beside = _on_common_days(raw, second)
     dropped = _marked(frame, drop) & (~np.isnan(frame.tmin_c) | ~np.isnan(frame.tmax_c))

@@ -34,7 +34,7 @@ def test_readings_that_go_away_meanwhile_are_told(yard: Workspace, tmp_path: Pat
 
 
 def test_a_day_from_which_too_little_was_known_is_passed_over(yard: Workspace, tmp_path: Path) -> None:
-    """With two months of a winter missing its sums mean nothing in spring; of the autumn before all is known."""
+    """With two months of a winter missing its sums mean nothing in spring; the autumn before is whole."""
     whole = issued(yard)
     readings = tmp_path / "yard" / "nagano.csv"
     head, *rows = readings.read_text("utf-8").splitlines()
