@@ -11,6 +11,7 @@ from pathlib import Path
 from click.testing import CliRunner
 
 from season_engine.cli import main
+from season_engine.workspace.workspace import load_workspace
 from tests.once import once_a_run
 
 STATIONS = Path(__file__).parent / "data" / "japan"
@@ -89,6 +90,7 @@ class DemoReport:
     stdout: str
     stderr: str
     files: dict[str, str]  # the week's page, text and calendars
+    kept: bool  # whether what it said went into the record
 
 
 def demo_report() -> DemoReport:
@@ -101,7 +103,8 @@ def demo_report() -> DemoReport:
             week = Path(folder) / "reports" / "2026-W14"
             names = "report.html", "report.txt", "season-calendar.ics", "season-windows.ics"
             files = {name: (week / name).read_bytes().decode("utf-8") for name in names}
-        return DemoReport(done.exit_code, done.stdout, done.stderr, files)
+            kept = load_workspace(Path(folder)).record_file.exists()
+        return DemoReport(done.exit_code, done.stdout, done.stderr, files, kept)
 
     return once_a_run("demo_report", make)
 
