@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -84,12 +85,20 @@ class WeatherError(GrowerError):
     exit_code = EXIT_POOR_WEATHER
 
 
+class TooLittleWeatherError(WeatherError):
+    """There are readings, but up to the day asked about too few to say anything from."""
+
+
 class NotFetchedError(WeatherError):
     """What a service has could not be fetched; `cause` is what went wrong, part of the problem told."""
 
     def __init__(self, problem: str, *, hint: str, cause: str) -> None:
         self.cause = cause
         super().__init__(problem, hint=hint)
+
+    def __reduce__(self) -> tuple[object, ...]:
+        """From a worker it comes as it was."""
+        return partial(type(self), hint=self.hint, cause=self.cause), (self.problem,)
 
 
 class DeliveryError(GrowerError):

@@ -5,12 +5,18 @@ from __future__ import annotations
 import csv
 import datetime as dt
 import tempfile
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
+import pytest
 from click.testing import CliRunner
 
 from season_engine.cli import main
+from season_engine.commands import report_run
+from season_engine.pipeline import make_report
+from season_engine.report.contents import Report
+from season_engine.workspace.workspace import SiteEntry, Workspace, load_workspace
 from tests.once import once_a_run
 
 STATIONS = Path(__file__).parent / "data" / "japan"
@@ -56,6 +62,7 @@ JOURNAL = """date,site,tree,species,bbch,job,note
 """
 
 
+FACTS = "what the demo's report is made of"
 SINCE = "2008"  # a dozen years before the days most tests ask of: as many traces, read and reckoned sooner
 PLACE = ("--latitude", "-45", "--longitude", "169")  # of a yard for `init`, in the middle of nowhere
 
@@ -89,21 +96,35 @@ class DemoReport:
     stdout: str
     stderr: str
     files: dict[str, str]  # the week's page, text and calendars
+    kept: bool  # whether what it said went into the record
 
 
 def demo_report() -> DemoReport:
     """The demo's of Monday 30 March 2026, made once a run."""
 
     def make() -> DemoReport:
-        with tempfile.TemporaryDirectory() as folder:
+        with tempfile.TemporaryDirectory() as folder, pytest.MonkeyPatch.context() as patch:
+            patch.setattr(report_run, "make_report", _kept)
             call = ["report", "--workspace", folder, "--on", "2026-03-30", "--json"]
             done = CliRunner().invoke(main, call)
             week = Path(folder) / "reports" / "2026-W14"
             names = "report.html", "report.txt", "season-calendar.ics", "season-windows.ics"
             files = {name: (week / name).read_bytes().decode("utf-8") for name in names}
-        return DemoReport(done.exit_code, done.stdout, done.stderr, files)
+            kept = load_workspace(Path(folder)).record_file.exists()
+        return DemoReport(done.exit_code, done.stdout, done.stderr, files, kept)
 
     return once_a_run("demo_report", make)
+
+
+def demo_facts() -> Report:
+    """What that report was printed from."""
+    demo_report()
+    return once_a_run(FACTS, lambda: pytest.fail("the demo's report was made of nothing"))
+
+
+def _kept(workspace: Workspace, entries: Iterable[SiteEntry], on: dt.date) -> Report:
+    """As the pipeline makes it."""
+    return once_a_run(FACTS, lambda: make_report(workspace, entries, on))
 
 
 def make_two_yards(folder: Path, *, cut_on: dt.date | None = None, twin: bool = False) -> Path:

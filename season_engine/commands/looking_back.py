@@ -6,7 +6,7 @@ import datetime as dt
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from season_engine.errors import WeatherError
+from season_engine.errors import TooLittleWeatherError
 from season_engine.facts import Progress
 from season_engine.pipeline import forecasts_kept, own_record, read_weather, season_view, trees_at
 from season_engine.report.site_report import own_outcomes
@@ -89,5 +89,5 @@ def _answers(workspace: Workspace, entry: SiteEntry, issued: dt.date, asked: lis
     """Forecasts from one day, from what could be read then; none where that was too little."""
     try:
         return list(answers(season_view(workspace, entry, issued), asked))
-    except WeatherError:
+    except TooLittleWeatherError:
         return []

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 
 import numpy as np
 
-from season_engine.errors import WeatherError
+from season_engine.errors import TooLittleWeatherError
 from season_engine.weather.faults import EXTREMES, Done, Dropped, Fault, Missing
 from season_engine.weather.filling import filled
 from season_engine.weather.notices import TooFewCommonDays
@@ -39,7 +39,8 @@ def check_and_fill(
         missing: before the first and after the last too.
     keep, drop : first and last days of readings the grower says are right, or wrong, whatever checks find.
 
-    The result starts and ends on a day read here or there. Raises WeatherError if there is no reading at all.
+    The result starts and ends on a day read here or there. Raises TooLittleWeatherError if there is no
+    reading at all.
     """
     frame, beside = _on_common_days(raw, second)
     dropped = _marked(frame, drop) & (~np.isnan(frame.tmin_c) | ~np.isnan(frame.tmax_c))
@@ -49,7 +50,7 @@ def check_and_fill(
     observed = _read(good)
     covered = observed if likely is None else observed | _read(likely)
     if not observed.any():
-        raise WeatherError(
+        raise TooLittleWeatherError(
             f"{source.name}: there is no usable reading.", hint="Check the file, or the day asked for."
         )
     first, last = (int(day) for day in np.flatnonzero(covered)[[0, -1]])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 
-from season_engine.errors import WeatherError
+from season_engine.errors import TooLittleWeatherError
 from season_engine.site import Season, Site
 from season_engine.weather.notices import OldReadings, SourceSilent
 from season_engine.weather.quality.readings import runs
@@ -58,12 +58,12 @@ def complete_seasons(weather: Weather, site: Site) -> tuple[Season, ...]:
 
 
 def refuse_if_poor(weather: Weather, site: Site, on: dt.date) -> tuple[OldReadings | SourceSilent, ...]:
-    """What to mind about temperatures that will do; WeatherError about such that won't."""
+    """What to mind about temperatures that will do; TooLittleWeatherError about such that won't."""
     _refuse_short(weather, site)
     _refuse_holes(weather, site, on)
     last, age = weather.data_through, (on - weather.data_through).days
     if age > REFUSED_AGE_DAYS:
-        raise WeatherError(
+        raise TooLittleWeatherError(
             f"{site.name}: the last reading in the {weather.source.name} is of {last.day} {last:%B %Y}, "
             f"{age} days ago; after {REFUSED_AGE_DAYS} nothing can be said.",
             hint=_other_source(weather, "Add newer readings."),
@@ -88,7 +88,7 @@ def _refuse_short(weather: Weather, site: Site) -> None:
     if count < FEWEST_SEASONS:
         start = site.season_on(weather.data_through).start
         seasons = "1 complete season" if count == 1 else f"{count or 'no'} complete seasons"
-        raise WeatherError(
+        raise TooLittleWeatherError(
             f"{site.name}: the {weather.source.name} holds {seasons}, counted from {start.day} {start:%B}; "
             f"at least {FEWEST_SEASONS} are needed.",
             hint=_other_source(weather, "Add older readings, or take another source."),
@@ -105,7 +105,7 @@ def _refuse_holes(weather: Weather, site: Site, on: dt.date) -> None:
     days = (last_day - first_day).days + 1
     filled = days - _covered_days(weather, first_day, last_day) if days > 0 else 0
     if filled > FEW_DAYS and filled > MOST_FILLED_SHARE * days:
-        raise WeatherError(
+        raise TooLittleWeatherError(
             f"{site.name}: {filled} of this season's {days} days so far ({filled / days:.0%}) are missing in "
             f"the {weather.source.name}, {_dates(weather, first_day, last_day)}; "
             f"with more than {MOST_FILLED_SHARE:.0%} filled in, its sums mean nothing.",

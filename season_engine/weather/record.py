@@ -6,7 +6,7 @@ import datetime as dt
 from dataclasses import replace
 from functools import partial
 
-from season_engine.errors import WeatherError
+from season_engine.errors import TooLittleWeatherError
 from season_engine.site import Site
 from season_engine.weather.checks import check_and_fill
 from season_engine.weather.series import DailySeries, Weather
@@ -23,8 +23,8 @@ def kept_weather(
 
 
 def known_by(raw: DailySeries, on: dt.date, site: Site, source: Origin) -> DailySeries:
-    """Readings up to `on`; raises WeatherError where there are none."""
+    """Readings up to `on`; raises TooLittleWeatherError where there are none."""
     raw = raw.cut(on)
     if not len(raw):
-        raise WeatherError(f"{site.name}: the {source.name} has nothing up to {on.isoformat()}.")
+        raise TooLittleWeatherError(f"{site.name}: the {source.name} has nothing up to {on.isoformat()}.")
     return raw
