@@ -11,13 +11,15 @@ import shlex
 import subprocess
 from collections.abc import Iterable, Iterator
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 PROGRAM = "season-engine"
 PATIENCE_S = 5.0
 CRON_FILES = (Path("/etc/crontab"), Path("/etc/cron.d"))
 UNIT_FOLDERS = (Path("/etc/systemd/system"), Path("/etc/systemd/user"))
+# What a container of the project does, and the folder in which it does so.
+CONTAINER, STANDS_IN = Path("/usr/local/bin/every-morning"), Path("/proc/1/cwd")
 _CD = re.compile(r"\bcd\s+(?P<folder>\"[^\"]+\"|'[^']+'|\S+)\s*(?:&&|;)")
 
 
@@ -53,6 +55,7 @@ def timers() -> Timers:
     for folder in (Path.home() / ".config/systemd/user", *UNIT_FOLDERS):
         for unit in sorted(folder.glob("*.service")):
             runs += _in_unit(unit)
+    runs += _in_container()
     return Timers(tuple(runs), table is not None)
 
 
@@ -106,6 +109,13 @@ def _in_unit(unit: Path) -> Iterator[TimedRun]:
         if line.startswith("ExecStart=") and (run := _run(str(unit), command)):
             folder = run.folder or (Path(stands_in[-1]) if stands_in else None)
             yield TimedRun(run.where, run.line, folder, run.mails, off=not on)
+
+
+def _in_container() -> Iterator[TimedRun]:
+    found = (_run(str(CONTAINER), line) for line in _text(CONTAINER).splitlines() if line[:1] != "#")
+    for run in found:
+        if run:
+            yield replace(run, folder=STANDS_IN.resolve())
 
 
 def _run(where: str, line: str) -> TimedRun | None:

@@ -89,3 +89,16 @@ def test_a_unit_runs_by_a_timer_that_is_switched_on(
     (wants.parent / "season-report.timer").write_text("[Timer]\n", "utf-8")
     assert timers().runs == (TimedRun(str(unit), run.line, folder, True, off=False),)
     assert run.is_of(Path("/yards/other")) == (folder is None)
+
+
+def test_a_container_s_own_loop_is_found_with_the_folder_it_stands_in(
+    machine: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    yard = machine / "yard"
+    yard.mkdir()
+    (machine / "cwd").symlink_to(yard)
+    monkeypatch.setattr(looked_at, "CONTAINER", Path(__file__).parents[2] / "container" / "every-morning")
+    monkeypatch.setattr(looked_at, "STANDS_IN", machine / "cwd")
+    (run,) = timers().runs
+    assert run.is_of(yard) and run.mails and not run.off
+    assert not run.is_of(machine)
