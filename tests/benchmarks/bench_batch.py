@@ -204,32 +204,32 @@ def told_of(spent: Spent, size: int) -> Sequence[str]:
 
 def here(files: Path, out: Path, workers: int) -> Spent:
     """By workers of this machine, which are the client's children; its own time is with theirs."""
-    before = resource.getrusage(resource.RUSAGE_CHILDREN)
-    seconds = timed(files, out, ("--workers", str(workers)))
-    after = resource.getrusage(resource.RUSAGE_CHILDREN)
-    cpu_s = after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
-    return Spent(seconds, cpu_s, after.ru_maxrss / 1024)
+    seconds, used = timed(files, out, ("--workers", str(workers)))
+    return Spent(seconds, used.ru_utime + used.ru_stime, used.ru_maxrss / 1024)
 
 
 def on_cluster(folder: Path, files: Path, out: Path) -> Spent:
     with cluster(folder) as (address, scheduler, workers):
         before = [cpu_seconds(pid) for pid in (scheduler, *workers)]
-        seconds = timed(files, out, ("--scheduler", address))
+        seconds, _ = timed(files, out, ("--scheduler", address))
         own, *theirs = (cpu_seconds(pid) - at for pid, at in zip((scheduler, *workers), before, strict=True))
         return Spent(seconds, sum(theirs), max(map(peak_mb, workers)), own)
 
 
-def timed(files: Path, out: Path, where: tuple[str, ...]) -> float:
-    """Seconds of a whole run, the start of the program with it."""
+def timed(files: Path, out: Path, where: tuple[str, ...]) -> tuple[float, resource.struct_rusage]:
+    """Seconds of a whole run, the start of the program with it; and what its processes used, no other's."""
     asked = [part for name in SPECIES for part in ("--species", name)]
     asked += [part for name in JOBS for part in ("--jobs", name)]
     command = ["batch", "--sites", str(files / "sites.csv"), "--weather", str(files / "weather")]
     command += [*asked, "--on", DAY.isoformat(), "--out", str(out), "--block-sites", str(BLOCK_SITES), *where]
     began = time.perf_counter()
-    subprocess.run(
-        [sys.executable, "-c", START, *command], check=True, stderr=subprocess.DEVNULL, env=surroundings()
+    run = subprocess.Popen(
+        [sys.executable, "-c", START, *command], stderr=subprocess.DEVNULL, env=surroundings()
     )
-    return time.perf_counter() - began
+    _, status, used = os.wait4(run.pid, 0)
+    if status:
+        sys.exit(f"A batch of {files} ended with code {os.waitstatus_to_exitcode(status)}.")
+    return time.perf_counter() - began, used
 
 
 @contextmanager
