@@ -17,9 +17,7 @@ from season_engine.windows.hazard import ColdNight, ColdRoots, HotDays, HotRoots
 from season_engine.windows.yard import Yard
 
 HEAVY_L = 60.0  # what holds more is wrapped where it stands
-COLD: frozenset[Face] = frozenset(
-    {"cold after work", "late frost", "early frost", "cold night", "cool night", "cold roots", "frozen ball"}
-)
+COLD: frozenset[Face] = MOVED | {"cold after work"}
 HOT: frozenset[Face] = frozenset({"heat after work", "heat"})
 WAKING: frozenset[Face] = frozenset({"waking"})
 UNDER_COVER: frozenset[Face] = frozenset({"cold night", "cool night", "cold roots"})  # for the winter

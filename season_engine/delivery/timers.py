@@ -112,10 +112,8 @@ def _in_unit(unit: Path) -> Iterator[TimedRun]:
 
 
 def _in_container() -> Iterator[TimedRun]:
-    found = (_run(str(CONTAINER), line) for line in _text(CONTAINER).splitlines() if line[:1] != "#")
-    for run in found:
-        if run:
-            yield replace(run, folder=STANDS_IN.resolve())
+    for run in _in_cron(str(CONTAINER), _text(CONTAINER)):
+        yield replace(run, folder=STANDS_IN.resolve())
 
 
 def _run(where: str, line: str) -> TimedRun | None:

@@ -64,8 +64,9 @@ def in_brief(lines: Sequence[WorkLine]) -> list[str]:
         if not line.no_hurry:
             alike.setdefault((line.said, line.cells), []).append(line)
     most = WAITS_IN_A_MAIL if lines and lines[0].waits else IN_A_MAIL
-    told = [_of_several(group) for group in [*alike.values()][:most]]
-    more = sum(len(group) for group in [*alike.values()][most:])
+    groups = [*alike.values()]
+    told = [_of_several(group) for group in groups[:most]]
+    more = sum(len(group) for group in groups[most:])
     rest = prose.sentence(prose.counts("and {n} more job", "and {n} more jobs", more))
     return [*told, rest] if more else told
 
