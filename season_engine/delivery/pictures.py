@@ -24,7 +24,7 @@ WIDTH_PX = 720  # shown at half that, for sharp screens
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """A picture's content id, and what it shows in words: the drawing's own title and description."""
+    """A picture's content id, and the drawing's own title: its description is as long as the mail."""
 
     name: str
     alt: str
@@ -47,8 +47,8 @@ class Album:
         svg = str(figure[start:end])
         name = f"drawing-{len(self.pictures) + 1}@season-engine"
         self.pictures[name] = png(f"{svg}{_drawings().patterns()}</svg>")
-        words = re.findall(r"<(?:title|desc)>(.*?)</", svg, re.DOTALL)
-        return Picture(name, unescape(say("Drawing: {words}", words=". ".join(words))))
+        title = " ".join(re.findall(r"<title>(.*?)</title>", svg, re.DOTALL))
+        return Picture(name, unescape(say("Drawing: {title}; in words on the page", title=title)))
 
 
 def png(svg: str) -> bytes:

@@ -25,32 +25,36 @@ def _lines(sections: ReportSections) -> Iterator[str]:
         yield from wrapped(sections.notice, "")
     for site in sections.sites:
         yield from _site(site, told=bool(sections.notice), alone=len(sections.sites) == 1)
+    if sections.tells_chances:
+        told_by = say("Numbers: chances in 100 that it goes well, now and up to four weeks on.")
+        yield from ("", *wrapped(told_by, ""))
     yield ""
-    yield from wrapped(
-        say("Reasons, all trees and windows: report.html of the week, in the reports folder."), ""
-    )
+    yield from wrapped(say("All else: the week's report.html, in the reports folder."), "")
 
 
 def _site(site: SiteSections, *, told: bool, alone: bool) -> Iterator[str]:
+    parts = [*_parts(site, site.first.idle if alone else site.first.idle_in_a_mail)]
+    if not parts:  # nothing is due, says the headline
+        return
     if not alone:
         yield from ("", site.name)
     if site.invented and not told:
         yield from wrapped(said(notices.INVENTED), "")
+    yield from parts
+
+
+def _parts(site: SiteSections, idle: str) -> Iterator[str]:
     if site.refusal:
         yield from wrapped(site.refusal, "")
         return
-    pressing, waiting = in_brief(site.first.work), in_brief(site.first.waits)
     for heading, lines in (
         (say("Protect"), site.first.harm_in_a_mail),
-        (say("Work first"), pressing),
+        (say("Work first"), in_brief(site.first.work, len(site.first.harm_in_a_mail))),
         (say("Any week now"), without_hurry(site.first.work)),
-        (say("Due, but wait"), waiting),
-        (say("Look at"), [f"{look.lead}. {look.text}" for look in site.first.look]),
+        (say("Due, but wait"), in_brief(site.first.waits)),
+        (say("See whether"), [f"{look.lead}. {look.text}" for look in site.first.look]),
     ):
         if lines:
             yield from ("", heading, *bullets(lines))
-    if pressing or waiting:
-        told_by = say("Numbers: chances in 100 that it goes well now, and in one to four weeks.")
-        yield from ("", *wrapped(told_by, ""))
-    if site.first.idle:
-        yield from ("", *wrapped(site.first.idle, ""))
+    if idle:
+        yield from ("", *wrapped(idle, ""))

@@ -15,7 +15,7 @@ from season_engine.windows.assessment import Assessment, End
 from season_engine.words import naming, prose, timing
 from season_engine.words.harm import harm_in_a_mail, harm_sentences
 from season_engine.words.line import Line
-from season_engine.words.looks import look_answer, look_lead, look_text
+from season_engine.words.looks import look_answer, look_lines
 from season_engine.words.season import season_sentence
 from season_engine.words.speech import say
 from season_engine.words.window_lines import waiting_to_open
@@ -23,6 +23,8 @@ from season_engine.words.work_list import WorkLine, work_lines
 
 TREES_NAMED = 3
 MOVES_IN_A_LINE = 2
+
+FREE = Text("Nothing presses this week; what may be worked stands on the page.")
 
 Cause = Literal["weather", "notes", "neither"]
 Tense = Literal["opens", "opened", "closes", "closed"]
@@ -45,6 +47,7 @@ class FirstLines:
     work: tuple[WorkLine, ...]  # that may be done today
     waits: tuple[WorkLine, ...]  # that is due and must wait
     idle: str  # where there is nothing to work
+    idle_in_a_mail: str  # the same where it says more than a mail's headline does
     look: tuple[Line, ...]
     answer: str
     moved: tuple[str, ...]
@@ -53,14 +56,16 @@ class FirstLines:
 def first_lines(site: SiteReport, as_of: dt.date) -> FirstLines:
     """The first screen of one site."""
     first, lines = site.first, work_lines(site)
+    idle = "" if first.work else _idle(site, as_of)
     return FirstLines(
         harm=harm_sentences(site, first.protect, as_of),
         harm_in_a_mail=harm_in_a_mail(site, first.protect, as_of),
         season=season_sentence(site, as_of),
         work=tuple(line for line in lines if not line.waits),
         waits=tuple(line for line in lines if line.waits),
-        idle="" if first.work else _idle(site, as_of),
-        look=tuple(Line(look_lead(site, look), look_text(look)) for look in site.look_at),
+        idle=idle,
+        idle_in_a_mail="" if idle == say(FREE) else idle,
+        look=look_lines(site),
         answer=look_answer(site),
         moved=moved_sentences(first.moved, first.weather_since, as_of, _forecast_used(site)),
     )
@@ -71,7 +76,7 @@ def _idle(site: SiteReport, as_of: dt.date) -> str:
     told = told_of(site)
     advice = {one.today for window in under("now", told) for one in advised(site, window)}
     if "do" in advice:  # what a tree is due for stands under "Work first"
-        return say("Nothing presses this week; what may be worked stands on the page.")
+        return say(FREE)
     if advice:
         return say("What is in window is better left this week; the page says why.")
     waiting = waiting_to_open((one for one in told if _for_some_tree(site, one)), as_of)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from season_engine.advice.dangers import Face
 from season_engine.advice.harm import Act, FrozenBall, Harm, HarmEvent, WarmSpell
@@ -20,16 +21,20 @@ TREES_NAMED = 3
 KEPT_COOL = DegreesRange(Degrees(0.0), Degrees(5.0))
 _DO: Mapping[Act, Text] = {
     "cover": Text("move {trees} under cover {by}"),
-    "in by night": Text("{trees}: in by night, out by day, from {by} on"),
+    "in by night": Text("{trees}: in by night, out by day, {by}"),
     "screen": Text("shade {trees} and screen them from wind {by}"),
     "keep cool": Text("keep {trees} at {cool}, in shade and out of a warm shed"),
     "shade and water": Text("shade {trees} {by}, water twice a day, no feed"),
 }
 _DO_HEAVY: Mapping[Act, Text] = {
     "cover": Text("wrap and mulch {trees} where it stands, {by}"),
-    "in by night": Text("fleece over {trees} by night, from {by} on"),
+    "in by night": Text("fleece over {trees} by night, {by}"),
 }
 _DO_HEAVY_MANY: Mapping[Act, Text] = {"cover": Text("wrap and mulch {trees} where they stand, {by}")}
+_DO_BOTH: Mapping[Act, Text] = {
+    "cover": Text("{by}, move {trees} under cover, and wrap and mulch {heavy} in place"),
+    "in by night": Text("{by}, {trees} in by night and out by day, and fleece over {heavy} by night"),
+}
 _GOES_ON: Mapping[Act, Text] = {
     "cover": Text("keep {trees} under cover or wrapped"),
     "in by night": Text("{trees} in by night, or under fleece"),
@@ -57,7 +62,7 @@ _TOO_COLD: Mapping[Face, Text] = {
 # Short, for a headline and a calendar.
 _BRIEFLY: Mapping[Act, Text] = {
     "cover": Text("cover {trees} by {date}"),
-    "in by night": Text("{trees} in by night from {date}"),
+    "in by night": Text("{trees} in by night {since}"),
     "screen": Text("screen {trees} by {date}"),
     "keep cool": Text("keep {trees} cool"),
     "shade and water": Text("shade {trees} by {date}"),
@@ -66,7 +71,7 @@ _BRIEFLY: Mapping[Act, Text] = {
 }
 _BRIEFLY_HEAVY: Mapping[Act, Text] = {
     "cover": Text("wrap {trees} by {date}"),
-    "in by night": Text("fleece over {trees} by night from {date}"),
+    "in by night": Text("fleece over {trees} by night {since}"),
 }
 
 
@@ -76,7 +81,7 @@ def harm_in_brief(site: SiteReport, harm: Harm, as_of: dt.date, most: int = 1) -
     told = (
         _BRIEFLY_HEAVY if harm.act in _BRIEFLY_HEAVY and set(harm.heavy).issuperset(harm.trees) else _BRIEFLY
     )
-    return say(told[harm.act], trees=trees, date=date)
+    return say(told[harm.act], trees=trees, date=date, since=_since(harm.by, as_of))
 
 
 def harm_sentences(site: SiteReport, harms: Sequence[Harm], as_of: dt.date) -> tuple[str, ...]:
@@ -91,13 +96,15 @@ def harm_sentences(site: SiteReport, harms: Sequence[Harm], as_of: dt.date) -> t
 
 
 def harm_in_a_mail(site: SiteReport, harms: Sequence[Harm], as_of: dt.date) -> tuple[str, ...]:
-    """The same; where nothing new is forecast, of what goes on only for whom: the page has the rest."""
+    """The same without until when; of what goes on and isn't forecast anew, only for whom or how many."""
     as_before = [one for one in harms if one.stage == "lasts" and one.spell is None]
-    told = harm_sentences(site, [one for one in harms if one not in as_before], as_of)
+    told = harm_sentences(site, [replace(one, until=None) for one in harms if one not in as_before], as_of)
     trees = dict.fromkeys(tree for one in as_before for tree in one.trees)
     if not trees:
         return told
     names = tree_names(site, trees, TREES_NAMED)
+    if len(trees) > TREES_NAMED:
+        names = prose.counts("{n} tree", "{n} trees", len(trees))
     return (*told, prose.sentence(say("Protected as before: {trees}", trees=names)))
 
 
@@ -167,17 +174,18 @@ def _act(site: SiteReport, harm: Harm, as_of: dt.date) -> str:
     """What to do with those that can be moved, and with those that can't."""
     stay = harm.heavy if harm.act in _DO_HEAVY else ()
     move = [tree for tree in harm.trees if tree not in stay]
-    told = []
-    by = timing.day(harm.by, as_of) if harm.act == "in by night" else _by(harm.by, as_of)
-    if move:
-        names = tree_names(site, move, TREES_NAMED) + _why(harm, as_of)
-        told.append(say(_DO[harm.act], trees=names, by=by, cool=KEPT_COOL))
-    if stay:
-        names = tree_names(site, stay, TREES_NAMED) + ("" if move else _why(harm, as_of))
-        many = _DO_HEAVY_MANY if len(stay) > 1 else _DO_HEAVY
-        told.append(say(many.get(harm.act, _DO_HEAVY[harm.act]), trees=names, by=by))
+    by = (_since if harm.act == "in by night" else _by)(harm.by, as_of)
+    names = tree_names(site, move or stay, TREES_NAMED) + _why(harm, as_of)
+    heavy = tree_names(site, stay, TREES_NAMED) if stay else ""
+    told = say(_what_to_do(harm.act, bool(move), len(stay)), trees=names, heavy=heavy, by=by, cool=KEPT_COOL)
     until = _until(harm, as_of)
-    return "; ".join(told) + (f" ({until})" if until else "")
+    return f"{told} ({until})" if until else told
+
+
+def _what_to_do(act: Act, move: bool, stay: int) -> Text:
+    if move:
+        return _DO_BOTH[act] if stay else _DO[act]
+    return _DO_HEAVY_MANY.get(act, _DO_HEAVY[act]) if stay > 1 else _DO_HEAVY[act]
 
 
 def _why(harm: Harm, as_of: dt.date) -> str:
@@ -191,6 +199,10 @@ def _by(date: dt.date, as_of: dt.date) -> str:
     if date <= as_of:
         return say("by tonight")
     return say("by the evening of {date}", date=timing.day(date, as_of))
+
+
+def _since(date: dt.date, as_of: dt.date) -> str:
+    return say("from tonight") if date <= as_of else say("from {date}", date=timing.day(date, as_of))
 
 
 def _until(harm: Harm, as_of: dt.date) -> str:

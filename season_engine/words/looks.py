@@ -17,6 +17,14 @@ from season_engine.workspace.journal_words import stage_name
 TREES_NAMED = 3
 
 
+def look_lines(site: SiteReport) -> tuple[Line, ...]:
+    """What is to be seen, and how likely it is: a line for all the trees it is the same on."""
+    leads: dict[str, list[str]] = {}
+    for look in site.look_at:
+        leads.setdefault(prose.sentence(_sight(look)), []).append(look_lead(site, look))
+    return tuple(Line("; ".join(alike), text) for text, alike in leads.items())
+
+
 def look_lead(site: SiteReport, look: Look) -> str:
     """`Japanese maple (Ember)`."""
     name = naming.species_name(look)
@@ -26,11 +34,11 @@ def look_lead(site: SiteReport, look: Look) -> str:
 
 def look_text(look: Look) -> str:
     """What to look for, and how likely it is."""
-    return say(
-        "See whether {label} ({odds}).",
-        label=prose.plain(look.look_for),
-        odds=prose.odds(look.chance),
-    )
+    return say("See whether {sight}.", sight=_sight(look))
+
+
+def _sight(look: Look) -> str:
+    return say("{label} ({odds})", label=prose.plain(look.look_for), odds=prose.odds(look.chance))
 
 
 def look_answer(site: SiteReport) -> str:

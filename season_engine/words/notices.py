@@ -21,9 +21,7 @@ UNSEEN = Text(
 )
 
 
-DEMONSTRATION = Text(
-    "Yards, trees and weather are invented, to show what a report looks like; work no tree by it."
-)
+DEMONSTRATION = Text("Yards, trees and weather are invented; work no tree by what is said here.")
 
 
 INVENTED = Text("The weather is invented. It shows what a report looks like; work no tree by it.")

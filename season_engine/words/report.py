@@ -108,6 +108,11 @@ class ReportSections:
         """The day, after the site where there is but one: a mail's reader may have others."""
         return ", ".join((*(site.name for site in self.sites[:1] if len(self.sites) == 1), self.date))
 
+    @property
+    def tells_chances(self) -> bool:
+        """Whether a mail tells work with its chances, which then want a word."""
+        return any(not line.no_hurry for site in self.sites for line in site.first.work)
+
 
 def report_sections(report: Report) -> ReportSections:
     """Everything a report says."""

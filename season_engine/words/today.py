@@ -76,10 +76,10 @@ def _held(why: Held) -> str:
             wait, leave = Text("Wait for safer weather: {hazard}."), Text("Better not now: {hazard}.")
             return say(wait if hazard.cold else leave, hazard=hazard_text(hazard))
         case NeedsCover(hazard):
-            told = Text("Only if it can stand under cover afterwards: {hazard}.")
+            told = Text("Needs cover afterwards: {hazard}.")
             return say(told, hazard=hazard_text(hazard))
         case NeedsShade(hazard):
-            told = Text("Only if it stands out of the midday sun afterwards: {hazard}.")
+            told = Text("Needs shade at midday afterwards: {hazard}.")
             return say(told, hazard=hazard_text(hazard))
 
 
@@ -89,8 +89,8 @@ def today_why_brief(why: WhyToday) -> str:
         case Risky(hazard):
             return say("Wait for safer weather") if hazard.cold else say("Better not now")
         case NeedsCover():
-            return say("Only if it can stand under cover afterwards")
+            return say("Needs cover afterwards")
         case NeedsShade():
-            return say("Only if it stands out of the midday sun afterwards")
+            return say("Needs shade at midday afterwards")
         case _:
             return today_why(why)

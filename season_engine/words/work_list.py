@@ -19,7 +19,8 @@ from season_engine.words.tree_notes import notes_in_brief
 
 TREES_NAMED = 1
 KINDS_NAMED = 3
-IN_A_MAIL, WAITS_IN_A_MAIL = 4, 2
+IN_A_MAIL = 5  # lines of harm and of work
+WORK_AT_LEAST, WORK_AT_MOST, WAITS_IN_A_MAIL = 2, 4, 2
 NO_HURRY = 95  # of 100, now and in each of the next four weeks
 
 
@@ -31,9 +32,10 @@ class WorkLine(Line):
     starts: tuple[str, ...]  # the days these weeks begin on
     hours: str  # empty where nobody said
     few: str  # the trees, a few by name, and their species
-    said: str  # what by when, and what it asks for
+    held: str  # what it asks for before it may be done today; often nothing
     waits: bool  # due, and not to be done today
-    task: str  # what by when, as part of a sentence
+    job: str
+    until: str  # by when, or when best; may be empty
     whose: str  # a few trees by name
     plain: bool  # nothing is to be said besides
 
@@ -52,30 +54,53 @@ class WorkLine(Line):
         return joined(self.text, self.odds, self.hours)
 
     @property
+    def task(self) -> str:
+        """What by when, as part of a sentence."""
+        return joined(self.job, self.until)
+
+    @property
     def no_hurry(self) -> bool:
         """Whether any of the next weeks is as good."""
         return self.plain and not self.waits and min(self.cells, default=0) >= NO_HURRY
 
 
-def in_brief(lines: Sequence[WorkLine]) -> list[str]:
-    """What a mail has room for: the first jobs that press, and how many more there are."""
-    alike: dict[tuple[str, tuple[int, ...]], list[WorkLine]] = {}
-    for line in lines:
-        if not line.no_hurry:
-            alike.setdefault((line.said, line.cells), []).append(line)
-    most = WAITS_IN_A_MAIL if lines and lines[0].waits else IN_A_MAIL
-    groups = [*alike.values()]
+def in_brief(lines: Sequence[WorkLine], harms: int = 0) -> list[str]:
+    """What a mail has room for beside lines of harm: the first jobs that press, and how many more."""
+    groups = _alike([line for line in lines if not line.no_hurry])
+    room = min(max(IN_A_MAIL - harms, WORK_AT_LEAST), WORK_AT_MOST)
+    most = WAITS_IN_A_MAIL if lines and lines[0].waits else room
     told = [_of_several(group) for group in groups[:most]]
     more = sum(len(group) for group in groups[most:])
     rest = prose.sentence(prose.counts("and {n} more job", "and {n} more jobs", more))
     return [*told, rest] if more else told
 
 
+def _alike(lines: Sequence[WorkLine]) -> list[list[WorkLine]]:
+    """With the same odds: one job on trees of several kinds, then several jobs on the same trees."""
+    jobs: dict[tuple[str, str, str], list[WorkLine]] = {}
+    for line in lines:
+        jobs.setdefault((line.task, line.held, _chances(line)), []).append(line)
+    trees: dict[tuple[str, str, frozenset[str]], list[WorkLine]] = {}
+    for (_, held, chances), group in jobs.items():
+        trees.setdefault((held, chances, frozenset(line.few for line in group)), []).extend(group)
+    return [*trees.values()]
+
+
+def _chances(line: WorkLine) -> str:
+    """How well it goes in each week; what waits has its day instead."""
+    return "" if line.waits else f"{', '.join(map(str, line.cells))}."
+
+
 def _of_several(alike: Sequence[WorkLine]) -> str:
-    """A job whose dates and odds are the same on trees of several kinds, in one line."""
-    first = alike[0]
-    whose = first.few if len(alike) == 1 else "; ".join(_some_kinds([line.whose for line in alike]))
-    return f"{whose}. {first.said} {', '.join(map(str, first.cells))}."
+    """Jobs and trees that share dates and odds, in one line."""
+    first, jobs = alike[0], dict[str, list[str]]()
+    for line in alike:
+        if line.job not in jobs.setdefault(line.until, []):
+            jobs[line.until].append(line.job)
+    tasks = prose.listing([joined(prose.listing(names), until) for until, names in jobs.items()])
+    whose = dict.fromkeys(line.whose for line in alike)
+    trees = first.few if len(whose) == 1 else "; ".join(_some_kinds([*whose]))
+    return joined(f"{trees}.", prose.sentence(tasks), first.held, _chances(first))
 
 
 def without_hurry(lines: Sequence[WorkLine]) -> list[str]:
@@ -105,12 +130,12 @@ def _line(site: SiteReport, choice: Choice) -> WorkLine:
     species = naming.species_name(a)
     trees = [one.tree for one in choice.assessments if one.tree is not None]
     lead = f"{tree_names(site, trees, len(trees))} ({species})" if trees else prose.capital(species)
-    task = f"{_named(site, a)}{_until(choice)}"
-    text = prose.sentence(task)
+    job, until = _named(site, a), _until(choice)
+    text = prose.sentence(joined(job, until))
     whose = tree_names(site, trees, TREES_NAMED) if trees else species
     few = f"{whose} ({species})" if trees else lead
     notes = notes_in_brief(choice.assessments)
-    held = "" if a.today == "do" or a.verdict == "soon" else prose.sentence(today_why_brief(a.today_why))
+    held = "" if _nothing_holds(choice) else prose.sentence(today_why_brief(a.today_why))
     hours = "" if choice.hours is None else say("About {hours} h.", hours=decimal(f"{choice.hours:.1f}"))
     return WorkLine(
         lead,
@@ -119,9 +144,10 @@ def _line(site: SiteReport, choice: Choice) -> WorkLine:
         tuple(timing.short_day(week.date, a.as_of) for week in a.ahead),
         hours,
         few,
-        joined(text, held),
+        held,
         not _may(choice),
-        task,
+        job,
+        until,
         whose,
         not (held or notes),
     )
@@ -136,11 +162,12 @@ def _named(site: SiteReport, a: Assessment) -> str:
 def _until(choice: Choice) -> str:
     a = choice.first
     if not a.in_window or choice.better_later:
-        return f" {_from(choice)}"
+        return _from(choice)
     if a.closes.calendar and a.closes.p50:
-        return f" {say('until {part}, by the calendar', part=timing.part_of_month(a.closes.p50, a.as_of))}"
+        part = timing.part_of_month(a.closes.p50, a.as_of)
+        return say("until {part}, by the calendar", part=part)
     last = choice.last_good_day
-    return "" if last is None else f" {say('by {date}', date=timing.day(last, a.as_of))}"
+    return "" if last is None else say("by {date}", date=timing.day(last, a.as_of))
 
 
 def _from(choice: Choice) -> str:
@@ -208,6 +235,12 @@ def held_in_brief(site: SiteReport, as_of: dt.date) -> str:
 def may_be_done(choices: Iterable[Choice]) -> list[Choice]:
     """Those that may be done today."""
     return [one for one in choices if _may(one)]
+
+
+def _nothing_holds(choice: Choice) -> bool:
+    """Nor does what today would ask of work that is better done later: it is said on its day."""
+    a = choice.first
+    return a.today == "do" or a.verdict == "soon" or (choice.better_later and a.may_be_done)
 
 
 def _may(choice: Choice) -> bool:

@@ -1,7 +1,7 @@
-"""Twelve Mondays of a year: how long the mail is, and how much of it is new since the week before.
+"""A year of Mondays: how long the mail is, and how much of it is new since the week before.
 
 `python -m tests.benchmarks.mondays [texts]`: the demo's two yards, and a yard of fifteen trees by a mild
-southern sea; with `texts` the mails themselves.
+southern sea; every fourth Monday and the longest of all; with `texts` every fourth Monday's mail itself.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from season_engine.workspace.workspace import Workspace, load_workspace
 from tests.benchmarks.markdown import markdown_row
 
 FIRST = dt.date(2025, 12, 8)
-WEEKS_APART, MONDAYS = 4, 12
+MONDAYS, TOLD_EVERY, TOLD = 52, 4, 12
 WEEK = dt.timedelta(weeks=1)
 SENTENCE = re.compile(r"(?<=[.!?;:])\s+")
 SETTINGS = """[[site]]
@@ -64,14 +64,35 @@ def sentences(mail: str) -> list[str]:
 
 
 def mondays(folder: Path) -> Iterator[tuple[dt.date, str, float]]:
-    """Every fourth Monday's mail, and the share of its sentences that the one a week before hadn't."""
-    workspace = load_workspace(folder)
+    """Every Monday's mail, and the share of its sentences that the one a week before hadn't."""
+    workspace, record = load_workspace(folder), folder / "record.jsonl"
+    before = set(sentences(mail_of(workspace, FIRST - WEEK, record)))
     for place in range(MONDAYS):
-        on = FIRST + place * WEEKS_APART * WEEK
-        before = set(sentences(mail_of(workspace, on - WEEK, folder / "record.jsonl")))
-        mail = mail_of(workspace, on, folder / "record.jsonl")
+        on = FIRST + place * WEEK
+        mail = mail_of(workspace, on, record)
         told = sentences(mail)
         yield on, mail, sum(one not in before for one in told) / len(told)
+        before = set(told)
+
+
+def told(name: str, weeks: list[tuple[dt.date, str, float]], *, texts: bool) -> Iterator[str]:
+    """The table of every fourth Monday and the longest of all; or the mails."""
+    yield f"**{name}**\n"
+    if texts:
+        for on, mail, _ in weeks[: TOLD * TOLD_EVERY : TOLD_EVERY]:
+            yield f"{on:%d %b %Y}, {len(mail.split())} words:\n\n```text\n{mail.strip()}\n```\n"
+        return
+    yield markdown_row(("Monday", "Words", "New since last week"))
+    yield markdown_row(["---"] * 3)
+    for on, mail, new in weeks[: TOLD * TOLD_EVERY : TOLD_EVERY]:
+        yield markdown_row((f"{on:%d %b %Y}", str(len(mail.split())), f"{new:.0%}"))
+    words = [len(mail.split()) for _, mail, _ in weeks]
+    longest = weeks[words.index(max(words))][0]
+    yield (
+        f"\nOf all {len(weeks)} Mondays the longest has {max(words)} words ({longest:%d %b %Y}), the "
+        f"shortest {min(words)}; {sum(n > 300 for n in words)} have more than 300, "
+        f"{sum(n <= 100 for n in words)} at most 100.\n"
+    )
 
 
 def main(*which: str) -> None:
@@ -82,15 +103,8 @@ def main(*which: str) -> None:
         (south / "season.toml").write_text(SETTINGS, "utf-8")
         (south / "trees.csv").write_text(TREES, "utf-8")
         for name, folder in (("demo", demo), ("mild south, fifteen trees", south)):
-            sys.stdout.write(f"**{name}**\n\n")
-            rows = [markdown_row(("Monday", "Words", "New since last week")), markdown_row(["---"] * 3)]
-            texts = []
-            for on, mail, new in mondays(folder):
-                rows.append(markdown_row((f"{on:%d %b %Y}", str(len(mail.split())), f"{new:.0%}")))
-                texts.append(mail)
-            sys.stdout.write("\n".join(rows) + "\n\n")
-            if "texts" in which:
-                sys.stdout.write("\n\n----\n\n".join(texts) + "\n\n")
+            lines = told(name, [*mondays(folder)], texts="texts" in which)
+            sys.stdout.write("\n".join(lines) + "\n")
 
 
 if __name__ == "__main__":

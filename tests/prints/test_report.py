@@ -60,7 +60,7 @@ def test_it_opens_with_the_first_screen_and_ends_with_where_it_comes_from():
         "ridge",
         "Protect",
         "Work first",
-        "Look at",
+        "See whether",
         "Moved",
         "ridge in full",
         "Now or later",
@@ -89,7 +89,7 @@ def test_the_first_screen_says_what_to_work_look_at_and_protect_what_moved_and_h
     said = flat(told)
     for sentence in (
         "Lantern (Japanese maple). Repotting by Tue 1 Sep. Goes well 80 in 100, then 70, 40, 20, 10.",
-        "Gatepost (Chinese elm). See whether buds swell (4 in 10).",
+        "Gatepost (Chinese elm). Buds swell (4 in 10).",
         '"Gatepost buds swelling not yet"',
         "22 in 100 for a night of -2 °C or colder within ten days: move P2 (repotting on 2 Aug) under cover "
         "by the evening of Wed 12 Aug.",
@@ -381,8 +381,8 @@ def test_a_forecast_frost_names_its_day_what_to_do_and_what_is_too_heavy_to_move
         face="cold night", trees=("M1", "P1"), heavy=("P1",), spell=night, by=AS_OF + days(2), job=""
     )
     assert (
-        "-9 °C forecast for the night to Fri 14 Aug: move Lantern under cover by the evening of Thu 13 Aug; "
-        "wrap and mulch Harbour pine where it stands, by the evening of Thu 13 Aug."
+        "-9 °C forecast for the night to Fri 14 Aug: by the evening of Thu 13 Aug, move Lantern under cover, "
+        "and wrap and mulch Harbour pine in place."
     ) in told_of_harm(harm)
 
 

@@ -259,7 +259,7 @@ def asking_for_roots(report: Report) -> Report:
 def test_two_yards_and_many_kinds_of_tree(south: Path) -> None:
     workspace = load_workspace(south)
     report = asking_for_roots(make_report(workspace, workspace.sites[1:], dt.date(2025, 9, 1)))
-    assert "See whether the root zone reaches 11.5 °C" in " ".join(report_text(report).split())
+    assert "The root zone reaches 11.5 °C" in " ".join(report_text(report).split())
     assert wrong(report, turned(report), prose) == {}
     compared = ("compare", "upper", "dune", "--species", "Olea europaea", "--job", "repotting")
     celsius = run(south, *compared)

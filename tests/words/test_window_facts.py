@@ -203,17 +203,17 @@ WHY = [
     ),
     (
         NeedsCover(replace(FROST, forecast=None)),
-        "Only if it can stand under cover afterwards: 42 in 100 that a night of -2 °C or colder comes within "
-        "21 days of doing it today.",
-        "Nur wenn er danach geschützt stehen kann: 42 von 100, dass eine Nacht mit -2 °C oder kälter "
-        "innerhalb von 21 Tagen nach der Arbeit heute kommt.",
+        "Needs cover afterwards: 42 in 100 that a night of -2 °C or colder comes within 21 days of doing "
+        "it today.",
+        "Braucht danach Schutz: 42 von 100, dass eine Nacht mit -2 °C oder kälter innerhalb von 21 Tagen "
+        "nach der Arbeit heute kommt.",
     ),
     (
         NeedsShade(HOT_ROOTS),
-        "Only if it stands out of the midday sun afterwards: 35 in 100 that a rise of the pot's middle to "
-        "38 °C comes within 42 days of doing it today.",
-        "Nur wenn er danach nicht in der Mittagssonne steht: 35 von 100, dass ein Erwärmen der Topfmitte auf "
-        "38 °C innerhalb von 42 Tagen nach der Arbeit heute kommt.",
+        "Needs shade at midday afterwards: 35 in 100 that a rise of the pot's middle to 38 °C comes within "
+        "42 days of doing it today.",
+        "Braucht danach mittags Schatten: 35 von 100, dass ein Erwärmen der Topfmitte auf 38 °C innerhalb "
+        "von 42 Tagen nach der Arbeit heute kommt.",
     ),
     (
         OpenNow(),

@@ -31,7 +31,7 @@ MONDAYS = (
 )
 WHY_HELD = (
     *("Wait for safer weather.", "Better not now.", "go by the tree itself.", "too old to work by."),
-    *("Only if it can stand under cover afterwards.", "Only if it stands out of the midday sun afterwards."),
+    *("Needs cover afterwards.", "Needs shade at midday afterwards."),
 )
 LEFT = "What is in window is better left this week; the page says why."
 FREE = "Nothing presses this week; what may be worked stands on the page."
