@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from season_engine.report.contents import SiteReport
 from season_engine.words import naming, prose
 from season_engine.words.harm import harm_sentence
+from season_engine.words.looks import look_lines
 from season_engine.words.own_trees import tree_names
 from season_engine.words.speech import say
 from season_engine.words.work_list import may_be_done, task
@@ -23,9 +24,10 @@ class Bench:
 
 
 def bench_sheet(site: SiteReport, as_of: dt.date) -> tuple[Bench, ...]:
-    """What to shelter and what may be worked this week, bench by bench."""
+    """What to shelter, what to look for and what may be worked this week, bench by bench."""
     shelter = [harm_sentence(site, one, as_of) for one in site.first.protect if one.stage != "lasts"]
-    found: dict[str, list[str]] = {"": shelter} if shelter else {}
+    looks = [say("See whether: {lead}. {sight}", lead=look.lead, sight=look.text) for look in look_lines(site)]
+    found: dict[str, list[str]] = {"": [*shelter, *looks]} if shelter or looks else {}
     for bench, text in _work(site, as_of):
         found.setdefault(bench, []).append(text)
     return tuple(Bench(name, tuple(tasks)) for name, tasks in sorted(found.items()))

@@ -73,14 +73,20 @@ _BRIEFLY_HEAVY: Mapping[Act, Text] = {
     "cover": Text("wrap {trees} by {date}"),
     "in by night": Text("fleece over {trees} by night {since}"),
 }
+_BRIEFLY_BOTH: Mapping[Act, Text] = {
+    "cover": Text("cover or wrap {trees} by {date}"),
+    "in by night": Text("{trees} in by night or under fleece {since}"),
+}
 
 
 def harm_in_brief(site: SiteReport, harm: Harm, as_of: dt.date, most: int = 1) -> str:
     """``cover Ember and two more by Tue 4 Mar``."""
-    trees, date = tree_names(site, harm.trees, most), timing.day(max(harm.by, as_of), as_of)
-    told = (
-        _BRIEFLY_HEAVY if harm.act in _BRIEFLY_HEAVY and set(harm.heavy).issuperset(harm.trees) else _BRIEFLY
-    )
+    move = [tree for tree in harm.trees if tree not in harm.heavy]
+    stay = [tree for tree in harm.trees if tree in harm.heavy]
+    told = _BRIEFLY
+    if stay and harm.act in _BRIEFLY_BOTH:
+        told = _BRIEFLY_BOTH if move else _BRIEFLY_HEAVY
+    trees, date = tree_names(site, [*move, *stay], most), timing.day(max(harm.by, as_of), as_of)
     return say(told[harm.act], trees=trees, date=date, since=_since(harm.by, as_of))
 
 

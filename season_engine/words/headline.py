@@ -41,7 +41,8 @@ def _harm(site: SiteReport, as_of: dt.date) -> str:
         return ""
     first = [one for one in alike if one.by == alike[0].by]
     trees = dict.fromkeys(tree for one in first for tree in one.trees)
-    told = harm_in_brief(site, replace(first[0], trees=tuple(trees)), as_of)
+    heavy = tuple(tree for one in first for tree in one.heavy)
+    told = harm_in_brief(site, replace(first[0], trees=tuple(trees), heavy=heavy), as_of)
     later = {tree for one in alike for tree in one.trees} - trees.keys()
     if not later:
         return told

@@ -384,6 +384,10 @@ def test_a_forecast_frost_names_its_day_what_to_do_and_what_is_too_heavy_to_move
         "-9 °C forecast for the night to Fri 14 Aug: by the evening of Thu 13 Aug, move Lantern under cover, "
         "and wrap and mulch Harbour pine in place."
     ) in told_of_harm(harm)
+    assert told_of_harm(harm).startswith("Cover or wrap Lantern and Harbour pine by Thu 13 Aug;")
+    by_night = replace(harm, face="late frost", trees=("P1", "M1"))
+    assert told_of_harm(by_night).startswith("Lantern and Harbour pine in by night or under fleece from Thu")
+    assert told_of_harm(replace(by_night, trees=("P1",))).startswith("Fleece over Harbour pine by night from")
 
 
 def test_heat_asks_for_shade_and_water_and_sends_nobody_into_the_sun():
