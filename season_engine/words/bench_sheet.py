@@ -26,8 +26,10 @@ class Bench:
 def bench_sheet(site: SiteReport, as_of: dt.date) -> tuple[Bench, ...]:
     """What to shelter, what to look for and what may be worked this week, bench by bench."""
     shelter = [harm_sentence(site, one, as_of) for one in site.first.protect if one.stage != "lasts"]
-    looks = [say("See whether: {lead}. {sight}", lead=look.lead, sight=look.text) for look in look_lines(site)]
-    found: dict[str, list[str]] = {"": [*shelter, *looks]} if shelter or looks else {}
+    look_for = [
+        say("See whether: {lead}. {sight}", lead=one.lead, sight=one.text) for one in look_lines(site)
+    ]
+    found: dict[str, list[str]] = {"": [*shelter, *look_for]} if shelter or look_for else {}
     for bench, text in _work(site, as_of):
         found.setdefault(bench, []).append(text)
     return tuple(Bench(name, tuple(tasks)) for name, tasks in sorted(found.items()))
