@@ -226,7 +226,7 @@ def held_in_brief(site: SiteReport, as_of: dt.date) -> str:
     a = site.first.work[0].first
     whose = naming.job_of(naming.job_name(a.job), naming.species_name(a))
     if not a.in_window:
-        return say("next: {job}, {about}", job=whose, about=timing.roughly(a.opens, as_of))
+        return say("nothing yet; {job} {about}", job=whose, about=timing.roughly(a.opens, as_of))
     if a.best is None or a.best <= as_of:
         return say("hold for now: {job}", job=whose)
     return say("hold until about {date}: {job}", date=timing.day(a.best, as_of), job=whose)

@@ -105,7 +105,7 @@ def test_whatever_a_tree_is_due_for_and_may_have_today_is_to_be_worked_first():
             told = headline(Report(on, demo=True, sites=(site,)))
             names = [site.tree_names[a.tree] if may else naming.species_name(a) for a in named]
             assert any(name in told for name in names)
-            assert told.startswith(("Next: ", "Hold until ", "Hold for now: ")) == (not may)
+            assert told.startswith(("Nothing yet; ", "Hold until ", "Hold for now: ")) == (not may)
             asked.add(bool(may))
     assert asked == {True, False}
 
