@@ -48,9 +48,12 @@ class Choice:
 
     @property
     def last_good_day(self) -> dt.date | None:
-        """The last day on which the odds are what the job wants of them."""
-        closes = self.first.standing.closes or self.first.closes.p50
-        return None if closes is None else max(closes - dt.timedelta(days=1), self.first.as_of)
+        """The last day on which the odds are what the job wants of them, never before the best."""
+        a = self.first
+        closes = a.standing.closes or a.closes.p50
+        if closes is None:
+            return None
+        return max(closes - dt.timedelta(days=1), a.as_of, a.best or a.as_of)
 
     @property
     def first_good_day(self) -> dt.date | None:

@@ -50,6 +50,8 @@ def _first(site: SiteSections, *, told: bool) -> Iterator[str]:
     yield from _section(say("Protect"), bullets(first.harm))
     yield from _section(say("Work first"), [*_work(first.work), *wrapped(first.idle)])
     yield from _section(say("Due, but wait"), _work(first.waits))
+    if first.weak:
+        yield from ("", *wrapped(first.weak))
     yield from _section(say("See whether"), [*_lines(first.look), *wrapped(first.answer)])
     yield from _section(say("Moved"), bullets(first.moved))
 

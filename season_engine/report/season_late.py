@@ -18,12 +18,15 @@ LEAST_HEAT = 25.0  # degree days above 5 degC; with less the sum says little
 
 
 def windows_late_days(site: SiteReport, as_of: dt.date) -> int | None:
-    """The middle of how much later windows about now open than usual; None where there are too few."""
+    """The middle of how much later windows about now open than usual; None where there are too few.
+
+    Those that open on one day each year tell nothing of it.
+    """
     late = [
         (a.opens.p50 - a.usual.opens_p50).days
         for a in site.windows
         if a.opens.p50 and a.usual.opens_p50 and abs((a.opens.p50 - as_of).days) <= NEAR_DAYS
-        if not a.opens.calendar
+        if not a.opens.calendar and a.opens.p10 != a.opens.p90
     ]
     return round(median(late)) if len(late) >= FEWEST_WINDOWS else None
 

@@ -54,11 +54,13 @@ def with_forecast(traces: TraceSet, forecast: ForecastDays) -> TraceSet:
 
 
 def blended(own: FloatArray, forecast: FloatArray, error_c: FloatArray, weights: FloatArray) -> FloatArray:
-    """Daily extremes of traces given a forecast of them, by Bayes' rule for normal errors.
+    """Daily extremes of traces given a forecast of them, by the regression of weather on forecasts.
 
-    With s the spread of the traces and e the forecast's error, its share is w = s^2 / (s^2 + e^2); the middle
-    of the traces moves to w of the forecast and 1 - w of itself, and their spread shrinks to s sqrt(1 - w).
-    Giving each trace 1 - w of its own instead would leave s (1 - w): surer than the forecast is.
+    Forecasts spread as the weather does, s, which the traces show. With e the root mean square of their
+    error their correlation with it is r = 1 - e^2 / (2 s^2), the mean square error taken apart as in Murphy
+    (1988), Skill scores based on the mean square error and their relationships to the correlation
+    coefficient, Monthly Weather Review 116, title and formula from memory. The middle of the traces moves to
+    r of the forecast and 1 - r of itself, and their spread shrinks to s sqrt(1 - r^2). An r below 0 is none.
 
     Parameters
     ----------
@@ -70,6 +72,6 @@ def blended(own: FloatArray, forecast: FloatArray, error_c: FloatArray, weights:
     middle = np.einsum("t,etd->ed", weights, own)[:, None, :]
     spread2 = float(np.mean(np.einsum("t,etd->ed", weights, (own - middle) ** 2)))
     spread2 = max(spread2, LEAST_SPREAD_C**2)
-    share = spread2 / (spread2 + error_c**2)
+    share = np.maximum(1 - error_c**2 / (2 * spread2), 0)
     centre = share * forecast[:, None, :] + (1 - share) * middle
-    return np.where(np.isnan(centre), own, centre + np.sqrt(1 - share) * (own - middle))
+    return np.where(np.isnan(centre), own, centre + np.sqrt(1 - share**2) * (own - middle))

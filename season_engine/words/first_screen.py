@@ -18,7 +18,7 @@ from season_engine.words.line import Line
 from season_engine.words.looks import look_answer, look_lines
 from season_engine.words.season import season_sentence
 from season_engine.words.speech import say
-from season_engine.words.window_lines import waiting_to_open
+from season_engine.words.window_lines import waiting_to_open, weak_sentence
 from season_engine.words.work_list import WorkLine, work_lines
 
 TREES_NAMED = 3
@@ -46,6 +46,7 @@ class FirstLines:
     season: str
     work: tuple[WorkLine, ...]  # that may be done today
     waits: tuple[WorkLine, ...]  # that is due and must wait
+    weak: str  # the trees to leave alone
     idle: str  # where there is nothing to work
     idle_in_a_mail: str  # the same where it says more than a mail's headline does
     look: tuple[Line, ...]
@@ -63,6 +64,7 @@ def first_lines(site: SiteReport, as_of: dt.date) -> FirstLines:
         season=season_sentence(site, as_of),
         work=tuple(line for line in lines if not line.waits),
         waits=tuple(line for line in lines if line.waits),
+        weak=weak_sentence(site),
         idle=idle,
         idle_in_a_mail="" if idle == say(FREE) else idle,
         look=look_lines(site),

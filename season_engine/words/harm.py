@@ -172,7 +172,7 @@ def _forecast(harm: Harm, *, one: bool) -> Text:
             several = Text("Up to {worst} forecast, {first} to {last}")
             return Text("{worst} forecast for {first}") if one else several
         case _:
-            several = Text("Down to {worst} at night forecast, {first} to {last}")
+            several = Text("Down to {worst} forecast, first in the night to {first}")
             return Text("{worst} forecast for the night to {first}") if one else several
 
 

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from season_engine.advice.first_screen import FirstScreen
 from season_engine.delivery import pictures
-from season_engine.pages.pictures.days_ahead import FOOT, NEAR_C, TOP, days_ahead_drawing
+from season_engine.pages.pictures.days_ahead import FOOT, LABEL, NEAR_C, TOP, days_ahead_drawing
 from season_engine.report.days_ahead import DayAhead, Spread
 from season_engine.words.days_ahead import Floor, days_ahead_words, floors_of
 from season_engine.words.speech import speaking
@@ -57,7 +57,12 @@ def test_a_floor_is_drawn_at_its_level_with_its_words():
     (zero,) = (tick.at for tick in drawing.degrees if tick.label == "0 °C")
     assert freezing.y == zero < tender.y
     assert (freezing.label, tender.label) == ("0 °C, freezing", "-2 °C, the fig's leaves")
-    assert freezing.label_y < freezing.y and freezing.anchor != tender.anchor
+    assert (freezing.degrees, tender.degrees) == ("0 °C", "-2 °C")
+    assert freezing.label_y < tender.label_y, "the key goes from the warmest down"
+    near = days_ahead_drawing(some_days_ahead(), (FREEZING, Floor("roots", -0.1)), AS_OF)
+    assert near is not None
+    first, second = near.floors
+    assert second.degrees_y - first.degrees_y >= LABEL - 1, "nor does one lie upon the other"
 
 
 def test_a_floor_far_from_the_coldest_night_is_left_out_but_said():
@@ -115,7 +120,7 @@ def test_nothing_is_drawn_outside(some, levels, units):
     assert all(TOP <= floor.y <= FOOT for floor in drawing.floors)
     assert all(TOP - 0.1 <= tick.at <= FOOT + 0.1 for tick in drawing.degrees)
     _, _, _, height = numbers(drawing.view_box)
-    assert drawing.key_y < height
+    assert all(floor.label_y < height for floor in drawing.floors) and drawing.key_y < height
 
 
 def test_one_day_is_no_drawing_and_the_same_days_give_the_same_bytes():

@@ -25,13 +25,23 @@ def with_forecast(on: dt.date, leads: list[int], site: Site = NAGANO) -> SeasonV
     return SeasonView(site, replace(weather, forecast=ForecastDays("used", days=days)), on)
 
 
-def test_a_forecast_day_spreads_by_the_error_of_its_lead():
-    """1.5 degC on the first day and half a degree more each day, times 1.2816: the normal's 90 in 100."""
-    first, _, third = days_ahead(with_forecast(ON, [1, 2, 3]))
+def test_a_forecast_day_lies_near_what_is_forecast_and_spreads_more_the_further_off():
+    days = days_ahead(with_forecast(ON, [1, 2, 3, 4, 5, 6, 7]))
+    first, last = days[0], days[-1]
+    usual = days_ahead(view(NAGANO, ON))[0]
     assert (first.date, first.forecast) == (ON + dt.timedelta(days=1), True)
-    assert (first.low.p50_c, first.high.p50_c) == (-1.0, 9.0)
-    assert first.low.p90_c - first.low.p50_c == pytest.approx(1.2816 * 1.5, abs=0.01)
-    assert third.high.p50_c - third.high.p10_c == pytest.approx(1.2816 * 2.5, abs=0.01)
+    assert abs(first.low.p50_c + 1.0) < abs(usual.low.p50_c + 1.0) / 2
+    assert first.low.p90_c - first.low.p10_c < last.low.p90_c - last.low.p10_c
+    assert first.low.p90_c - first.low.p10_c < usual.low.p90_c - usual.low.p10_c
+
+
+def test_they_are_what_the_odds_of_frost_are_counted_on():
+    seen = with_forecast(ON, [1, 2, 3])
+    traces = seen.season()
+    for day in days_ahead(seen):
+        lows = traces.tmin_c[:, traces.column(day.date)]
+        assert traces.weights[lows <= day.low.p50_c + 0.01].sum() >= 0.5 - 1e-9
+        assert traces.weights[lows <= day.low.p50_c - 0.01].sum() <= 0.5 + 1e-9
 
 
 def test_a_day_that_the_forecast_lacks_is_as_past_years_had_it():

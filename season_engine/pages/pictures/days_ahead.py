@@ -11,7 +11,6 @@ from season_engine.facts import DEGREE_F, Degrees, Month
 from season_engine.pages.pictures.charts import (
     MARGIN,
     WIDTH,
-    Anchor,
     Scale,
     Tick,
     band_path,
@@ -22,10 +21,9 @@ from season_engine.report.days_ahead import DayAhead, Spread
 from season_engine.words.days_ahead import Floor, days_ahead_words
 from season_engine.words.speech import quantity, say, units
 
-LEFT, TOP, FOOT = 48.0, 14.0, 174.0
-HEIGHT = 226.0
-LABEL = 13.0  # height of a line of words
-ENDS: tuple[tuple[float, Anchor], ...] = ((LEFT + 4, "start"), (WIDTH - MARGIN, "end"))
+LEFT, RIGHT, TOP, FOOT = 48.0, WIDTH - MARGIN - 42.0, 14.0, 174.0
+KEY_Y = FOOT + 42
+LABEL = 14.0  # height of a line of words
 NEAR_C = 6.0  # a floor so far below the coldest night likely is still drawn
 
 
@@ -40,13 +38,13 @@ class Fan:
 
 @dataclass(frozen=True, slots=True)
 class FloorLine:
-    """A level and its words, which stand clear of those of other levels."""
+    """A level, its degrees beside the plot, clear of those of other levels, and its line in the key."""
 
     y: float
+    degrees: str
+    degrees_y: float
     label: str
-    label_x: float
     label_y: float
-    anchor: Anchor
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,13 +75,13 @@ def days_ahead_drawing(
     highest = max(max(day.low.p90_c, day.high.p90_c) for day in days)
     shown = [floor for floor in floors if lowest - NEAR_C <= floor.level_c <= highest]
     low, high = min([lowest, *(floor.level_c for floor in shown)]) - 1, highest + 1
-    across = Scale(0, len(days) - 1, LEFT + 14, WIDTH - MARGIN - 10)
+    across = Scale(0, len(days) - 1, LEFT + 14, RIGHT - 10)
     up = Scale(low, high, FOOT, TOP)
     xs = [across(place) for place in range(len(days))]
     return DaysAheadDrawing(
-        view_box=f"0 0 {WIDTH:g} {HEIGHT:g}",
+        view_box=f"0 0 {WIDTH:g} {KEY_Y + 10 + LABEL * len(shown):g}",
         left=LEFT,
-        right=WIDTH - MARGIN,
+        right=RIGHT,
         foot=FOOT,
         nights=_fan(xs, [day.low for day in days], up),
         days=_fan(xs, [day.high for day in days], up),
@@ -95,7 +93,7 @@ def days_ahead_drawing(
             for n, (x, day) in enumerate(zip(xs, days, strict=True))
             if n == 0 or day.date.day == 1
         ),
-        key_y=FOOT + 42,
+        key_y=KEY_Y,
         alt=f"{_source(days)} {days_ahead_words(days, floors, today)}",
     )
 
@@ -109,14 +107,13 @@ def _fan(xs: Sequence[float], spreads: Sequence[Spread], up: Scale) -> Fan:
 
 
 def _floor_lines(floors: Sequence[Floor], up: Scale) -> tuple[FloorLine, ...]:
-    """From the warmest down, their words left and right by turns, so that near ones stay apart."""
+    """From the warmest down, each one's degrees no higher than a line below those above them."""
     lines: list[FloorLine] = []
-    for place, floor in enumerate(sorted(floors, key=lambda one: -one.level_c)):
-        y = up(floor.level_c)
-        above = lines[-2].label_y if place > 1 else TOP - LABEL
-        label = say("{level}, {label}", level=quantity(Degrees(floor.level_c)), label=floor.label)
-        x, anchor = ENDS[place % 2]
-        lines.append(FloorLine(y, label, x, round(max(y - 4, above + LABEL), 1), anchor))
+    for place, floor in enumerate(sorted(floors, key=lambda one: -one.level_c), 1):
+        y, degrees = up(floor.level_c), quantity(Degrees(floor.level_c))
+        degrees_y = max(y + 4, lines[-1].degrees_y + LABEL - 1) if lines else y + 4
+        label = say("{level}, {label}", level=degrees, label=floor.label)
+        lines.append(FloorLine(y, degrees, round(degrees_y, 1), label, KEY_Y + 4 + LABEL * place))
     return tuple(lines)
 
 
