@@ -285,7 +285,7 @@ def _extremes(
         lows = [given["tmin"]]
     if "tmax" in given:
         highs = [given["tmax"]]
-    if not lows or not highs or not _one_a_day(kinds, when):
+    if not lows or not highs or not one_a_day(kinds, when):
         return None
     low, high = (
         outdoor_among([kinds.told(at) for at in lows]),
@@ -298,7 +298,7 @@ def _extremes(
 
 def _nameless_extremes(kinds: Kinds, numeric: Sequence[int], when: dict[str, int]) -> dict[str, int] | None:
     """The two columns of a table of days without a header, of which one is never above the other."""
-    if kinds.head.line is not None or len(numeric) != 2 or not _one_a_day(kinds, when):
+    if kinds.head.line is not None or len(numeric) != 2 or not one_a_day(kinds, when):
         return None
     one, other = (np.array(numbers_in(kinds.texts(at))) for at in numeric)
     if one.size != other.size or one.size < _FEWEST_DAYS:
@@ -308,7 +308,7 @@ def _nameless_extremes(kinds: Kinds, numeric: Sequence[int], when: dict[str, int
     return {"tmin": numeric[1], "tmax": numeric[0]} if (one > other).all() else None
 
 
-def _one_a_day(kinds: Kinds, when: dict[str, int]) -> bool:
+def one_a_day(kinds: Kinds, when: dict[str, int]) -> bool:
     """Whether each of the first rows is of another day, or they have no time of day."""
     if "date" in when and len(when) == 1:
         return True

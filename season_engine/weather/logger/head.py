@@ -189,7 +189,9 @@ def _title_below_names(above: Numbered, layout: Layout, width: int) -> Numbered:
 def _first_row(lines: Numbered, layout: Layout, is_row: RowTest) -> int | None:
     """The place of the first reading: not a line that names a span of days, among others that are none."""
     rows = {
-        place: len(cells) for place, (_, line) in enumerate(lines) if is_row(cells := _cells(layout, line))
+        place: len(cells)
+        for place, (_, line) in enumerate(lines)
+        if is_row(cells := _cells(layout, line)) and not (place < _NEAR and hours_across(cells))
     }
     if not rows:
         return None
