@@ -25,6 +25,7 @@ from season_engine.weather.logger.on_change import days_covered
 from season_engine.weather.logger.parts import Part, part_of
 from season_engine.weather.logger.record import merged
 from season_engine.weather.logger.table import read_tables
+from season_engine.weather.logger.wrappings.opened import opened
 from season_engine.weather.series import DailySeries, FloatArray
 
 HOURS_NEEDED = 20  # of 24: with under 80 in 100 of its readings a day may have missed its extremes
@@ -77,7 +78,7 @@ def record_of(files: Sequence[Named], how: ReadAs | None = None, site: Site | No
     how = how or ReadAs()
     check_units(how.units or "degC")
     tables: list[tuple[LoggerTable, str]] = []
-    for name, content in files:
+    for name, content in [text for file in files for text in opened(*file)]:
         alphabet, read = alphabet_of(content, name)
         grid = month_grid(read, name, how)
         found = [grid] if grid is not None else read_tables(read, name, how)

@@ -73,7 +73,7 @@ def _taken(shape: Shape, head: Head, file: str) -> LoggerTable:
 
 
 def _refuse_readings_above(head: Head, plan: Plan, shape: Shape, file: str) -> None:
-    """Raise GrowerError for lines above the first reading that are readings but for a date that isn't read."""
+    """Raise GrowerError for lines above the first reading that are readings but for their date."""
     when, temps = next(iter(plan.when.values())), plan.temps.values()
     lost = []
     for line, text in head.about:
