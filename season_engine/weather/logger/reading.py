@@ -24,6 +24,7 @@ from season_engine.weather.logger.month_grids import month_grid
 from season_engine.weather.logger.on_change import days_covered
 from season_engine.weather.logger.parts import Part, part_of
 from season_engine.weather.logger.record import merged
+from season_engine.weather.logger.relaid import relaid
 from season_engine.weather.logger.table import read_tables
 from season_engine.weather.logger.wrappings.opened import opened
 from season_engine.weather.series import DailySeries, FloatArray
@@ -80,6 +81,7 @@ def record_of(files: Sequence[Named], how: ReadAs | None = None, site: Site | No
     tables: list[tuple[LoggerTable, str]] = []
     for name, content in [text for file in files for text in opened(*file)]:
         alphabet, read = alphabet_of(content, name)
+        read = relaid(read)
         grid = month_grid(read, name, how)
         found = [grid] if grid is not None else read_tables(read, name, how)
         tables += [(table, alphabet) for table in found]
