@@ -9,6 +9,7 @@ import numpy as np
 
 from season_engine.errors import GrowerError
 from season_engine.files.text import listed, shortened
+from season_engine.weather.logger.cells import DEGREES
 from season_engine.weather.logger.flag_columns import flag_columns
 from season_engine.weather.logger.head import Head
 from season_engine.weather.logger.how import ReadAs, Role
@@ -235,6 +236,8 @@ def _without_twins(kinds: Kinds, columns: list[int]) -> list[int]:
 def _to_be_numeric(kinds: Kinds, at: int) -> bool:
     """Whether a column that holds no numbers in the first rows is a temperature by its name."""
     name, kind = kinds.name(at), kinds.kinds[at]
+    if kind == "word" and all(DEGREES.fullmatch(plain(text)) for text in kinds.texts(at) if text):
+        return False  # the unit of the column before it
     if kind not in ("empty", "mixed", "slip", "word") or says(name, "note", "row", "date", "time"):
         return False
     return kinds.head.unit(at) in ("C", "F") or (
@@ -263,6 +266,8 @@ def _likely(kinds: Kinds, numeric: list[int]) -> list[int]:
     ]
     if told:
         return sorted(set(told) | set(extremes))
+    if extremes:
+        return sorted({*extremes, *(at for at in possible if says(kinds.name(at), "mean"))})
     named = [at for at in possible if place_of(kinds.told(at)) not in ("general", "unknown")]
     left = [
         at
@@ -270,9 +275,7 @@ def _likely(kinds: Kinds, numeric: list[int]) -> list[int]:
         if not says(kinds.name(at), "row", "note", "sensor", "year", "month", "day", "hour")
     ]
     value = [at for at in left if says(kinds.name(at), "value")]
-    return extremes or (
-        named if named and any(place_of(kinds.told(at)) != "elsewhere" for at in named) else value or left
-    )
+    return named if any(place_of(kinds.told(at)) != "elsewhere" for at in named) else value or left
 
 
 def _extremes(

@@ -82,7 +82,7 @@ _TITLE_TENTHS = re.compile(
 )
 _FINENESS = re.compile(r"resol|accura|genau|auflos|preci|exact|step|alarm|interval|schritt")
 _HUNDREDTHS = re.compile(
-    r"(?:x\s?100|[*\xd7·]\s?100|(?:1/100|0[.,]01)\s?(?:deg|°|c\b|f\b)|hundredths|centi(?:deg|c\b)|m(?:illi)?deg)"
+    r"(?:x\s?100|[*\xd7·]\s?100|(?:1/100|0[.,]01)\s?(?:deg|°|c\b|f\b)|hundredths|centi(?:deg|c\b)|m(?:illi)?deg|\b(?:mc|millicelsius)\b)"
 )
 
 
@@ -292,7 +292,7 @@ def scale_of(name: str, about: Sequence[str] = ()) -> float:
     lines = [plain(line) for line in about]
     for text in (said, *filter(_tells_tenths, lines)):
         if _HUNDREDTHS.search(text):
-            return 1000.0 if re.search(r"m(?:illi)?deg", text) else 100.0
+            return 1000.0 if re.search(r"m(?:illi)?deg|\b(?:mc|millicelsius)\b", text) else 100.0
         if _TENTHS.search(text):
             return 10.0
     return 1.0

@@ -13,7 +13,10 @@ _LOOKED_AT, _SIGNS_LOOKED_AT = 40, 100_000  # lines and characters, among which 
 _FEWEST_DAYS = 10
 _MOSTLY = 0.8
 _NUMBER = r"[+-]?\d{1,3}(?:[.,]\d+)?"
-_PAIR = re.compile(rf"(?<=[,;\t|])\"?\s*({_NUMBER})\s*(?:/|\.\.+|…)\s*({_NUMBER})\s*\"?(?=[,;\t|]|$)")
+_PAIR = re.compile(
+    rf"(?<=[,;\t|])\"?\s*({_NUMBER})\s*(?:/|\.\.+|…|\s(?:to|bis|à|a|-|\N{{EN DASH}})\s)\s*({_NUMBER})"
+    r"(\s?°?\s?[CF])?\s*\"?(?=[,;\t|]|$)"
+)
 _NAMED = re.compile(r"(?<![\w:/.-])([^\W\d]\w*)(?:=|: )\s*(-?[\d.,]*\d)(?:\s?(°?[CF]|%))?(?=[\s,;]|$)[,;]?")
 _STAMP_END = " ,;:-[]"
 
@@ -94,7 +97,7 @@ def _turned(text: str) -> str:
 def _holds_pairs(lines: Sequence[str]) -> bool:
     """Whether a header names a column of both extremes, and each line below has a pair, in one order."""
     header = _pairs_header(lines)
-    pairs = [found.groups() for line in lines[header:] if (found := _PAIR.search(line))]
+    pairs = [found.groups()[:2] for line in lines[header:] if (found := _PAIR.search(line))]
     if not header or len(pairs) < _MOSTLY * len(lines[header:]) or not pairs:
         return False
     numbers = [[float(one.replace(",", ".")) for one in pair] for pair in pairs]
@@ -127,7 +130,9 @@ def _pairs_apart(text: str) -> str:
         for cell in lines[header].split(mark)
     )
     for at in range(header + 1, len(lines)):
-        lines[at] = _PAIR.sub(lambda found: f'"{found[1]}"{mark}"{found[2]}"', lines[at], count=1)
+        lines[at] = _PAIR.sub(
+            lambda found: f'"{found[1]}"{mark}"{found[2]}{found[3] or ""}"', lines[at], count=1
+        )
     return "\n".join([*lines, ""])
 
 
