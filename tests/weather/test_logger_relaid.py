@@ -43,6 +43,8 @@ def test_rows_of_extremes_and_days_across() -> None:
     [
         ("date,min/max", lambda day, low, high: f"{day},{low}/{high}"),
         ("Datum;Max / Min;Regen", lambda day, low, high: f"{day:%d.%m.%Y};{comma(high)} / {comma(low)};0"),
+        ("date,Temp (min/max)", lambda day, low, high: f"{day},{low} / {high} °C"),
+        ("Datum;von Min bis Max", lambda day, low, high: f"{day:%d.%m.%Y};{comma(low)} bis {comma(high)}"),
         ("date\tlowest … highest", lambda day, low, high: f"{day}\t{low} … {high}"),
     ],
 )
@@ -82,3 +84,43 @@ def test_codes_that_are_no_temperature_of_anything(code: str) -> None:
     text = spelt("time,temp", lambda at, value: f"{at},{value if at.hour != 3 or at.day != 9 else code}")
     rows = [(at, value) for at, value in READINGS if at.hour != 3 or at.day != 9]
     assert says(read(text), rows)
+
+
+@pytest.mark.parametrize(
+    ("header", "spell"),
+    [
+        ("date,time,temp", lambda at, value: f"{at:%Y%m%d},{at:%H%M%S},{value}"),
+        ("time,avg,min,max", lambda at, value: f"{at},{value},{value - 0.4:.1f},{value + 0.4:.1f}"),
+        ("date;time;T;°C", lambda at, value: f"{at:%d.%m.%Y};{at:%H:%M};{value};°C"),
+        ("received,measured,temp", lambda at, value: f"{at + dt.timedelta(minutes=3)},{at},{value}"),
+        ("date,temp", lambda at, value: f"{(at - dt.datetime(1899, 12, 30)) / dt.timedelta(1):.4f},{value}"),
+        ("time,temp_mC", lambda at, value: f"{at},{value * 1000:.0f}"),
+    ],
+)
+def test_columns_that_stood_in_one_another_s_way(
+    header: str, spell: Callable[[dt.datetime, float], str]
+) -> None:
+    assert says(read(spelt(header, spell)))
+
+
+def test_a_month_with_both_extremes_in_the_names_of_its_columns() -> None:
+    year = {(day.month, day.day): (low, high) for day, low, high in DAYS if day.year == 2024}
+    months = [dt.date(2024, month, 1).strftime("%b") for month in range(1, 13)]
+    lines = ["day," + ",".join(f"{name} min,{name} max" for name in months)]
+    for day in range(1, 32):
+        pairs = [year.get((month, day), ("", "")) for month in range(1, 13)]
+        lines.append(f"{day}," + ",".join(f"{low},{high}" for low, high in pairs))
+    text = "\n".join(lines)
+    assert says_days(read(text, year=2024), [row for row in DAYS if row[0].year == 2024])
+    with pytest.raises(GrowerError, match="year = 2024"):
+        read(text)
+
+
+def test_a_code_on_a_day_that_a_month_lacks_is_no_reading() -> None:
+    year = [row for row in DAYS if row[0].year == 2024]
+    lines = ["year,month,element," + ",".join(f"VALUE{day}" for day in range(1, 32))]
+    for month in range(1, 13):
+        for element, at in (("TMAX", 2), ("TMIN", 1)):
+            values = [f"{row[at] * 10:.0f}" for row in year if row[0].month == month]
+            lines.append(f"2024,{month},{element}," + ",".join(values + ["-9999"] * (31 - len(values))))
+    assert says_days(read("\n".join(lines), tenths=True), year)
