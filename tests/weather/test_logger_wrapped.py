@@ -109,6 +109,20 @@ def test_json_of_a_home_s_history_says_its_sensor_once() -> None:
     assert says(taken(json.dumps([history("outdoor", 0), history("kitchen", 9)])))
 
 
+def test_json_by_the_names_of_sensors_is_told_apart() -> None:
+    later = [{"time": str(at + dt.timedelta(minutes=7)), "temperature": value + 9} for at, value in READINGS]
+    rows = [{"time": str(at), "temperature": value} for at, value in READINGS]
+    assert says(taken(json.dumps({"outdoor": rows, "kitchen": later})))
+    with pytest.raises(GrowerError, match="several sensors"):
+        taken(json.dumps({"one": rows, "other": later}))
+
+
+def test_what_only_the_first_record_of_json_reads_is_not_carried_down() -> None:
+    first, *rest = records()
+    bare = [{"time": one["time"], "humidity": 80} for one in rest]
+    assert says(taken(json.dumps([first, *bare])), READINGS[:1])
+
+
 def test_json_s_unit_and_zone_are_read() -> None:
     rows = [[utc(at).rstrip("Z"), round(value * 1.8 + 32, 1)] for at, value in READINGS]
     record = taken(json.dumps({"unit": "°F", "timezone": "UTC", "columns": ["time", "temp"], "values": rows}))

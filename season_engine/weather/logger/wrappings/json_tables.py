@@ -9,6 +9,8 @@ from typing import Any
 
 from season_engine.errors import GrowerError
 from season_engine.files.text import listed
+from season_engine.weather.logger.cells import is_number
+from season_engine.weather.logger.layout import stamp_kind
 from season_engine.weather.logger.wrappings.rows_as_text import as_text
 
 _FEWEST = 3  # rows of a table
@@ -126,14 +128,26 @@ def _gather_mapping(node: dict[str, Any], beside: dict[str, Any], found: Found, 
     header = next((node[name] for name in _HEADERS if _is_row(node.get(name))), None)
     if header is not None:
         inner["\x00columns"] = header
+    starts: dict[str, int] = {}
     for name, one in node.items():
         if name.endswith("_units") or name in _HEADERS:
             continue
-        before = len(found.tables)
+        starts[name] = before = len(found.tables)
         gather(one, dict(inner), found, depth + 1)
         units = node.get(f"{name}_units")
         if isinstance(units, dict):
             found.tables[before:] = [_with_units(rows, units) for rows in found.tables[before:]]
+    _told_apart(found, starts)
+
+
+def _told_apart(found: Found, starts: Mapping[str, int]) -> None:
+    """Tables of several names get these as those of sensors: {"outdoor": [...], "kitchen": [...]}."""
+    names = list(starts)
+    ends = [*list(starts.values())[1:], len(found.tables)]
+    holding = [(name, starts[name], end) for name, end in zip(names, ends, strict=True) if end > starts[name]]
+    for name, start, end in holding if len(holding) > 1 else ():
+        for at in range(start, end):
+            found.tables[at] = [{"sensor": name} | row for row in found.tables[at]]
 
 
 def _with_units(rows: list[dict[str, Any]], units: Mapping[str, Any]) -> list[dict[str, Any]]:
@@ -146,8 +160,14 @@ def _with_units(rows: list[dict[str, Any]], units: Mapping[str, Any]) -> list[di
 def _carried(rows: list[dict[str, Any]]) -> list[dict[str, Any]]:
     """What the first record alone says, such as its sensor, holds for those below."""
     later = {name for row in rows[1:] for name in row}
-    more = {name: one for name, one in rows[0].items() if name not in later} if len(rows) >= _FEWEST else {}
+    first = rows[0].items() if len(rows) >= _FEWEST else ()
+    more = {name: one for name, one in first if name not in later and _is_word(one)}
     return [more | row for row in rows] if more else rows
+
+
+def _is_word(node: object) -> bool:
+    """Whether a value may be a sensor's name: no number and no time."""
+    return isinstance(node, str) and not is_number(node) and stamp_kind(node) is None
 
 
 def _flat(node: Mapping[str, Any], before: str = "") -> dict[str, Any]:
