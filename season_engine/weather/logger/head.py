@@ -171,7 +171,7 @@ def head_of(lines: Numbered, layout: Layout, is_row: RowTest = reads_as_data) ->
     if groups:
         again.add(tuple(_cells(layout, above.pop()[1])))
     names = [cell.strip()[:LONGEST_NAME] for cell in cells]
-    named = [_name_unit(name) for name in names]
+    named = [name_unit(name) for name in names]
     above += title
     units = [named[at] or (units[at] if at < len(units) else "") for at in range(len(names))]
     return Head(
@@ -248,11 +248,6 @@ def _unit(cell: str) -> str:
     return said
 
 
-def name_unit(name: str) -> str:
-    """The unit that a column's name tells: "C", "F", another quantity's, or ""."""
-    return _name_unit(name)
-
-
 _BRACKETED = re.compile(r"[(\[{]\s*([^()\[\]{}]{1,20})\s*[)\]}]")
 _JOINED = re.compile(r"[a-z](C|F)$")  # "TemperatureC"
 _BEHIND = re.compile(
@@ -261,7 +256,8 @@ _BEHIND = re.compile(
 )
 
 
-def _name_unit(name: str) -> str:
+def name_unit(name: str) -> str:
+    """The unit that a column's name tells: "C", "F", another quantity's, or ""."""
     if joined := _JOINED.search(name.strip()):
         return joined[1]
     said = plain(name).replace("x10", "").strip(" _")
