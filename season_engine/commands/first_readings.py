@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from season_engine.weather.logger.reading import LoggerRecord
 
 TYPED = "what you typed"
-ENDINGS = ("*.csv", "*.txt", "*.tsv")
+ENDINGS = ("*.csv", "*.txt", "*.tsv", "*.xlsx", "*.ods", "*.json", "*.gz", "*.zip")
 
 
 def files_named(text: str) -> str:

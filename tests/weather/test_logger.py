@@ -189,7 +189,7 @@ def test_one_late_date_settles_day_or_month_for_the_whole_file() -> None:
         ("date,tmin,tmax\n", 1, None, "no reading"),
         ("", None, None, "empty"),
         (" \n\n", None, None, "empty"),
-        (b"PK\x03\x04\x00sheet", 1, None, "not a text file"),
+        (b"PK\x05\x06\x00sheet", 1, None, "not a text file"),
         ("date,tmin,tmax\n".encode("utf-16") + b"\x00\xd8\x00\xd8" * 9, 2, None, "can't be read"),
         ("date,temp\n2019-03-14,1\n2019-03-15,2\n", None, None, "24 hours apart"),
         ("time,temp\n2019-03-14T00:00Z,1\n", 2, "time", "time zone"),

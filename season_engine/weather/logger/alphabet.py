@@ -12,6 +12,9 @@ from season_engine.weather.logger.vocabulary import words
 
 _SAVE_AS = 'Save it again as "CSV UTF-8".'
 _BINARY = re.compile(rb"[\x00-\x08\x0e-\x19\x1c-\x1f]")
+_HOLES = re.compile(
+    rb"(?:(?<=\n)|(?<=\r))\x00+(?=[\r\n]|\Z)|\x00+\Z"
+)  # whole lines, which a power cut leaves
 _END_MARK = b"\x1a"  # old programs end a file with it
 _OLD = (
     "cp1252",
@@ -43,11 +46,14 @@ def alphabet_of(content: bytes, file: str) -> tuple[str, Callable[[], str]]:
     if wide := _wide(content):
         _check_whole(content, wide, file)
         return "UTF-16", lambda: content.decode(wide, "ignore").removeprefix("\ufeff")
+    content = _HOLES.sub(b"", content) if b"\x00" in content else content
     if binary := _BINARY.search(content):
         line = content.count(b"\n", 0, binary.start()) + 1
         raise GrowerError("this is not a text file.", hint=_SAVE_AS, file=file, line=line)
     try:
         content.decode("utf-8-sig")
+        if b"\xef\xbb\xbf" in content[3:]:  # files put one behind another
+            return "UTF-8", lambda: content.decode("utf-8").replace("\ufeff", "")
         return "UTF-8", partial(content.decode, "utf-8-sig")
     except UnicodeDecodeError as error:
         first_odd = content.count(b"\n", 0, error.start) + 1

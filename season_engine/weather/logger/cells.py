@@ -13,11 +13,12 @@ from season_engine.weather.logger.vocabulary import cell_words, plain
 # What sensors and stations write as a number where there is no reading (from memory).
 MISSING_CODES = frozenset(
     {
-        *(-127, -99.9, -99.99, -999, -999.9, -999.99, -9999, -9999.9, -99999, -8888, -6999, -7999),
+        *(-127, -99.9, -99.99, -999, -999.9, -999.99, -999.25, -9999, -9999.9, -99999, -8888, -6999, -7999),
         *(999, 999.9, 999.99, 9999, 9999.9, 99999, 888.8, 8888, 6999, 7999),
         *(327.67, -327.68, 655.35, 3276.7, -3276.8, 6553.5, 32767, 32768, -32768, 65535, 2147483647),
     }
 )
+_FAR_TOO_LARGE = 1e9
 LONGEST_CELL = 80  # characters; a longer one is a remark, or a slip
 MINUS = str.maketrans(
     {"\N{MINUS SIGN}": "-", "\N{EN DASH}": "-", "\N{NON-BREAKING HYPHEN}": "-", "\N{HYPHEN}": "-"}
@@ -29,6 +30,7 @@ _OTHER_UNIT = re.compile(
     r"\s*(?:%(?:\s*r\.?\s?[hf]\.?)?|m?v|hpa|mbar|mm|km/h|m/s|mph|kts?|in(?:hg)?|w/m[²2]|lux|lx|dbm?|ppm)$"
 )
 _EXPONENT = re.compile(r"-?\d\.\d+e[+-]\d{1,3}")
+_ENORMOUS = re.compile(r"[+-]?\d(?:\.\d+)?e\+?(?:[1-9]|\d\d|\d\d\d)")  # 1e20, where there is no reading
 _THREE_LETTERS = re.compile(r"[^\W\d_]{3}")
 _CODE = re.compile(r"(?:e|er|err|error|fehler|f)[\s.:#-]*\d{1,3}")
 
@@ -72,6 +74,8 @@ def cell(text: str) -> Cell:
     elif found := _OTHER_UNIT.search(said):
         unit = found[0].strip()
     number = _number(said[: found.start()].strip() if found else said)
+    if _is_enormous(said):
+        return WORD
     if number is not None:
         return Cell(number, unit, False, _decimals(said))
     if said in cell_words("missing") or _is_words(said):
@@ -88,6 +92,11 @@ def _number(said: str) -> float | None:
 def _decimals(said: str) -> int:
     found = re.search(r"[.,](\d+)", said)
     return len(found[1]) if found else 0
+
+
+def _is_enormous(said: str) -> bool:
+    """Whether a number is no temperature in any unit or fraction of it."""
+    return _ENORMOUS.fullmatch(said) is not None and abs(float(said)) >= _FAR_TOO_LARGE
 
 
 def _is_words(said: str) -> bool:

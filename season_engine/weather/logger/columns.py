@@ -9,6 +9,7 @@ import numpy as np
 
 from season_engine.errors import GrowerError
 from season_engine.files.text import listed, shortened
+from season_engine.weather.logger.cells import DEGREES
 from season_engine.weather.logger.flag_columns import flag_columns
 from season_engine.weather.logger.head import Head
 from season_engine.weather.logger.how import ReadAs, Role
@@ -235,6 +236,8 @@ def _without_twins(kinds: Kinds, columns: list[int]) -> list[int]:
 def _to_be_numeric(kinds: Kinds, at: int) -> bool:
     """Whether a column that holds no numbers in the first rows is a temperature by its name."""
     name, kind = kinds.name(at), kinds.kinds[at]
+    if kind == "word" and all(DEGREES.fullmatch(plain(text)) for text in kinds.texts(at) if text):
+        return False  # the unit of the column before it
     if kind not in ("empty", "mixed", "slip", "word") or says(name, "note", "row", "date", "time"):
         return False
     return kinds.head.unit(at) in ("C", "F") or (
@@ -263,6 +266,8 @@ def _likely(kinds: Kinds, numeric: list[int]) -> list[int]:
     ]
     if told:
         return sorted(set(told) | set(extremes))
+    if extremes:
+        return sorted({*extremes, *(at for at in possible if says(kinds.name(at), "mean"))})
     named = [at for at in possible if place_of(kinds.told(at)) not in ("general", "unknown")]
     left = [
         at
@@ -270,9 +275,7 @@ def _likely(kinds: Kinds, numeric: list[int]) -> list[int]:
         if not says(kinds.name(at), "row", "note", "sensor", "year", "month", "day", "hour")
     ]
     value = [at for at in left if says(kinds.name(at), "value")]
-    return extremes or (
-        named if named and any(place_of(kinds.told(at)) != "elsewhere" for at in named) else value or left
-    )
+    return named if any(place_of(kinds.told(at)) != "elsewhere" for at in named) else value or left
 
 
 def _extremes(
@@ -285,7 +288,7 @@ def _extremes(
         lows = [given["tmin"]]
     if "tmax" in given:
         highs = [given["tmax"]]
-    if not lows or not highs or not _one_a_day(kinds, when):
+    if not lows or not highs or not one_a_day(kinds, when):
         return None
     low, high = (
         outdoor_among([kinds.told(at) for at in lows]),
@@ -298,7 +301,7 @@ def _extremes(
 
 def _nameless_extremes(kinds: Kinds, numeric: Sequence[int], when: dict[str, int]) -> dict[str, int] | None:
     """The two columns of a table of days without a header, of which one is never above the other."""
-    if kinds.head.line is not None or len(numeric) != 2 or not _one_a_day(kinds, when):
+    if kinds.head.line is not None or len(numeric) != 2 or not one_a_day(kinds, when):
         return None
     one, other = (np.array(numbers_in(kinds.texts(at))) for at in numeric)
     if one.size != other.size or one.size < _FEWEST_DAYS:
@@ -308,7 +311,7 @@ def _nameless_extremes(kinds: Kinds, numeric: Sequence[int], when: dict[str, int
     return {"tmin": numeric[1], "tmax": numeric[0]} if (one > other).all() else None
 
 
-def _one_a_day(kinds: Kinds, when: dict[str, int]) -> bool:
+def one_a_day(kinds: Kinds, when: dict[str, int]) -> bool:
     """Whether each of the first rows is of another day, or they have no time of day."""
     if "date" in when and len(when) == 1:
         return True

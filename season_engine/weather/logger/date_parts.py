@@ -14,7 +14,6 @@ from season_engine.weather.logger.how import ReadAs
 from season_engine.weather.logger.layout import SEPARATORS, Numbered, RowTest, is_rule, reads_as_data
 from season_engine.weather.logger.vocabulary import is_month, plain, says, tokens
 
-DATE_PARTS = ("year", "month", "day", "day_of_year")
 _RANGES = {
     "year": (0, 2199),
     "month": (1, 12),

@@ -17,11 +17,14 @@ _WITH_YEAR = re.compile(
 )
 _HOUR = re.compile(
     r"(?:temp|t|air)?[\s_]*(?:hour|hr|h|std|stunde|ora|hora|heure|klo|kl)?[\s_.]*(\d{1,2})"
-    r"(?:[:.h]([0-5]\d))?(?::00)?\s*(?:h|hrs?|uhr|z|:|[\u6642\u65f6\u70b9\uc2dc]|([ap])\.?m\.?)?"
+    r"(?:(?:[:.h]|(?<=\d\d)(?=[0-5]\d))([0-5]\d))?(?::00)?"
+    r"\s*(?:h|hrs?|uhr|z|:|[\u6642\u65f6\u70b9\uc2dc]|([ap])\.?(?:m\.?)?)?"
 )
+_DAY = re.compile(r"(?:(?:day|d|tag|value|val|wert|jour|dia|giorno|dag)[\s_.]*)?(\d{1,2})\.?")
+_SPAN = re.compile(r"(\d{1,2}(?:[:.]?[0-5]\d)?)\s*-\s*\d{1,2}(?:[:.]?[0-5]\d)?\s*(?:h|uhr)?")
 _EASTERN = re.compile(r"(?:(\d{4})\s?[\u5e74\ub144]\s?)?(1[0-2]|0?[1-9])\s?[\u6708\uc6d4]")
 _STEPS = (15, 20, 30, 60)  # minutes
-_DAY_MINUTES = 1440
+_DAY_MINUTES, _HOURS = 1440, 24
 _FEWEST_MONTHS, _FEWEST_DAYS = 3, 28
 _MONTHS = 12
 Month = tuple[int | None, int]  # year, where it stands beside, and month
@@ -97,7 +100,7 @@ def _in_order(months: dict[int, Month]) -> bool:
 
 def days_across(cells: Sequence[str]) -> dict[int, int]:
     """The days of the month that a header counts, by column; empty where it doesn't."""
-    found = {at: int(cell) for at, cell in enumerate(cells) if re.fullmatch(r"\d{1,2}", cell)}
+    found = {at: int(day[1]) for at, cell in enumerate(cells) if (day := _DAY.fullmatch(plain(cell)))}
     numbers = list(found.values())
     return (
         found
@@ -110,6 +113,8 @@ def hours_across(names: Sequence[str]) -> dict[int, int]:
     """Minutes since midnight that a header counts through a whole day, by column; empty where it doesn't."""
     found: dict[int, int] = {}
     for at, name in enumerate(names):
+        if found and at == max(found) + 1 and _counts_on(names[at - 1], name):
+            return {}  # T1 to T27: sensors
         minutes = _minutes_of(name)
         if minutes is not None and (not found or (at == max(found) + 1 and minutes > found[max(found)])):
             found[at] = minutes
@@ -120,8 +125,18 @@ def hours_across(names: Sequence[str]) -> dict[int, int]:
     return found if step in _STEPS and len(found) * step == _DAY_MINUTES else {}
 
 
+def _counts_on(name: str, following: str) -> bool:
+    """Whether a name goes on counting from another beyond the hours of a day."""
+    one, other = (re.fullmatch(r"(\D*)(\d+)", plain(text).strip()) for text in (name, following))
+    if one is None or other is None or one[1] != other[1]:
+        return False
+    return int(other[2]) == int(one[2]) + 1 == _HOURS + 1
+
+
 def _minutes_of(name: str) -> int | None:
-    said = _HOUR.fullmatch(plain(name).strip())
+    text = plain(name).strip()
+    span = _SPAN.fullmatch(text)
+    said = _HOUR.fullmatch(span[1] if span else text)
     if said is None:
         return None
     hour, minute, half = int(said[1]), int(said[2] or 0), said[3]

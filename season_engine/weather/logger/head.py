@@ -82,7 +82,7 @@ _TITLE_TENTHS = re.compile(
 )
 _FINENESS = re.compile(r"resol|accura|genau|auflos|preci|exact|step|alarm|interval|schritt")
 _HUNDREDTHS = re.compile(
-    r"(?:x\s?100|[*\xd7·]\s?100|(?:1/100|0[.,]01)\s?(?:deg|°|c\b|f\b)|hundredths|centi(?:deg|c\b)|m(?:illi)?deg)"
+    r"(?:x\s?100|[*\xd7·]\s?100|(?:1/100|0[.,]01)\s?(?:deg|°|c\b|f\b)|hundredths|centi(?:deg|c\b)|m(?:illi)?deg|\b(?:mc|millicelsius)\b)"
 )
 
 
@@ -171,7 +171,7 @@ def head_of(lines: Numbered, layout: Layout, is_row: RowTest = reads_as_data) ->
     if groups:
         again.add(tuple(_cells(layout, above.pop()[1])))
     names = [cell.strip()[:LONGEST_NAME] for cell in cells]
-    named = [_name_unit(name) for name in names]
+    named = [name_unit(name) for name in names]
     above += title
     units = [named[at] or (units[at] if at < len(units) else "") for at in range(len(names))]
     return Head(
@@ -189,7 +189,9 @@ def _title_below_names(above: Numbered, layout: Layout, width: int) -> Numbered:
 def _first_row(lines: Numbered, layout: Layout, is_row: RowTest) -> int | None:
     """The place of the first reading: not a line that names a span of days, among others that are none."""
     rows = {
-        place: len(cells) for place, (_, line) in enumerate(lines) if is_row(cells := _cells(layout, line))
+        place: len(cells)
+        for place, (_, line) in enumerate(lines)
+        if is_row(cells := _cells(layout, line)) and not (place < _NEAR and hours_across(cells))
     }
     if not rows:
         return None
@@ -246,11 +248,6 @@ def _unit(cell: str) -> str:
     return said
 
 
-def name_unit(name: str) -> str:
-    """The unit that a column's name tells: "C", "F", another quantity's, or ""."""
-    return _name_unit(name)
-
-
 _BRACKETED = re.compile(r"[(\[{]\s*([^()\[\]{}]{1,20})\s*[)\]}]")
 _JOINED = re.compile(r"[a-z](C|F)$")  # "TemperatureC"
 _BEHIND = re.compile(
@@ -259,7 +256,8 @@ _BEHIND = re.compile(
 )
 
 
-def _name_unit(name: str) -> str:
+def name_unit(name: str) -> str:
+    """The unit that a column's name tells: "C", "F", another quantity's, or ""."""
     if joined := _JOINED.search(name.strip()):
         return joined[1]
     said = plain(name).replace("x10", "").strip(" _")
@@ -290,7 +288,7 @@ def scale_of(name: str, about: Sequence[str] = ()) -> float:
     lines = [plain(line) for line in about]
     for text in (said, *filter(_tells_tenths, lines)):
         if _HUNDREDTHS.search(text):
-            return 1000.0 if re.search(r"m(?:illi)?deg", text) else 100.0
+            return 1000.0 if re.search(r"m(?:illi)?deg|\b(?:mc|millicelsius)\b", text) else 100.0
         if _TENTHS.search(text):
             return 10.0
     return 1.0

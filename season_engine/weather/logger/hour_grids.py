@@ -9,14 +9,14 @@ import numpy as np
 
 from season_engine.errors import GrowerError
 from season_engine.files.text import shortened
-from season_engine.weather.logger.columns import Plan, long_form
+from season_engine.weather.logger.columns import Plan, long_form, one_a_day
 from season_engine.weather.logger.grid_lines import hours_across
 from season_engine.weather.logger.head import Head
 from season_engine.weather.logger.how import ReadAs, Role
 from season_engine.weather.logger.kinds import Kinds
 from season_engine.weather.logger.logger_table import LoggerTable
 from season_engine.weather.logger.sensors import place_of
-from season_engine.weather.logger.vocabulary import says
+from season_engine.weather.logger.vocabulary import plain, says
 from season_engine.weather.logger.when import when_columns
 
 _DATES = ("date", "year", "month", "day", "doy")
@@ -25,7 +25,8 @@ _DATES = ("date", "year", "month", "day", "doy")
 def hour_plan(head: Head, rows: Sequence[Sequence[str]], how: ReadAs, file: str) -> Plan | None:
     """The columns of a table with a column an hour; None for others, or where settings name the columns."""
     hours = hours_across(head.names)
-    if not hours or {"temp", "tmin", "tmax"} & how.columns.keys():
+    named = how.sensor is not None and plain(how.sensor.strip()) in map(plain, head.names)
+    if not hours or named or {"temp", "tmin", "tmax"} & how.columns.keys():
         return None
     kinds = Kinds(head, rows, 0)
     for at in range(kinds.width):
@@ -33,6 +34,8 @@ def hour_plan(head: Head, rows: Sequence[Sequence[str]], how: ReadAs, file: str)
             kinds.kinds[at] = "hours"
     given: dict[Role, int] = {}
     found = when_columns(kinds, given, how)
+    if found and not one_a_day(kinds, found):  # many lines a day: as many sensors, T1 to T24
+        return None
     when = {"date" if role == "stamp" else role: at for role, at in found.items()}
     when = {role: at for role, at in when.items() if role in _DATES}
     if not when:

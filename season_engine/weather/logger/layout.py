@@ -174,7 +174,7 @@ def layout_of(lines: Numbered, is_row: RowTest = reads_as_data) -> Layout:
     """The layout in which most lines read as data: a tab before a semicolon, bar, comma, and blanks last."""
     some = lines[:_CLOSELY] + lines[_CLOSELY::_SPARSELY]
     counted = [
-        (sum(is_row(_cells(layout, line)) for _, line in some), layout)
+        (sum(is_row(cells_or_none(layout, line)) for _, line in some), layout)
         for layout in map(Layout, SEPARATORS)
         if any(layout.separator in line for _, line in some if layout.separator)
     ]
@@ -185,7 +185,8 @@ def layout_of(lines: Numbered, is_row: RowTest = reads_as_data) -> Layout:
     return next((layout for count, layout in counted if count and count >= enough), Layout(","))
 
 
-def _cells(layout: Layout, line: str) -> list[str]:
+def cells_or_none(layout: Layout, line: str) -> list[str]:
+    """The cells of a line; none where it can't be split."""
     try:
         return layout.cells(line)
     except BrokenCsv:

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from season_engine.errors import GrowerError
-from season_engine.weather.logger.cells import Slip, cell
+from season_engine.weather.logger.cells import MISSING_CODES, Slip, cell
 from season_engine.weather.logger.grid_lines import (
     Month,
     cells_of,
@@ -61,12 +61,15 @@ def take(reader: GridReader, number: int, line: str) -> None:
     """Read a line: a header, a row, or anything else, which is a title or no reading."""
     for layout in layouts(line):
         cells = cells_of(line, layout)
-        if (months := months_across(cells)) or (days := days_across(cells)):
+        months = months_across(cells) or months_across(bare := list(map(bare_month, cells)))
+        if months or (days := days_across(cells)):
             if not months and any(says(cell, "hour", "time") for cell in cells[: min(days)]):
                 return
             reader.layout, reader.months = layout, months
             reader.days = {} if months else days
             reader.names, reader.below, reader.in_rows = cells, [], False
+            if months and not months_across(cells):
+                reader.names, reader.below = bare, cells
             _read_year(reader, " ".join(cells[: min(months or days)]))
             return
     if reader.layout is None:
@@ -83,6 +86,11 @@ def take(reader: GridReader, number: int, line: str) -> None:
     reader.in_rows = True
     for role, title, day, text in row:
         _put(reader, role, title, day, text, number)
+
+
+def bare_month(cell: str) -> str:
+    """A month's name without that of an extreme beside it."""
+    return " ".join(word for word in re.split(r"[\s_]+", cell) if not says(word, "minimum", "maximum"))
 
 
 def _heading(reader: GridReader, number: int, line: str) -> None:
@@ -243,7 +251,7 @@ def _title_role(reader: GridReader) -> str:
 def _put(reader: GridReader, role: str, title: str, day: Day, text: str, line: int) -> None:
     grid = reader.grids.setdefault((role, _key(title)), Grid(role, title))
     if day[2] > calendar.monthrange(day[0], day[1])[1]:
-        if is_value(text):
+        if is_value(text) and not _is_code(text):
             problem = f"there is no {day[2]}. of month {day[1]} in {day[0]}, and a reading of it."
             raise GrowerError(
                 problem, hint="Look whether its columns stand right.", file=reader.file, line=line
@@ -261,6 +269,14 @@ def _put(reader: GridReader, role: str, title: str, day: Day, text: str, line: i
 def _key(title: str) -> str:
     """A title without its years and months, which grids of one kind have each."""
     return " ".join(word for word in tokens(title) if not word.isdigit() and month_of(word) is None)
+
+
+def _is_code(text: str) -> bool:
+    """Whether a cell holds a number that stands for none."""
+    try:
+        return cell(text).number in MISSING_CODES
+    except Slip:
+        return False
 
 
 def is_value(text: str) -> bool:

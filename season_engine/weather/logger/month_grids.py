@@ -26,7 +26,7 @@ from season_engine.weather.logger.how import ReadAs
 from season_engine.weather.logger.layout import Layout, is_rule
 from season_engine.weather.logger.logger_table import LoggerTable
 from season_engine.weather.logger.marked_values import is_marked
-from season_engine.weather.logger.month_grid_rows import Grid, GridReader, is_value, take
+from season_engine.weather.logger.month_grid_rows import Grid, GridReader, bare_month, is_value, take
 from season_engine.weather.logger.named_files import Told, told_by
 from season_engine.weather.logger.sensors import outdoor_among, place_of
 from season_engine.weather.logger.vocabulary import plain, says
@@ -64,7 +64,7 @@ def month_grid(source: Callable[[], str], file: str, how: ReadAs) -> LoggerTable
 def _begins(lines: Iterable[str]) -> bool:
     for line in lines:
         if any(
-            months_across(cells) or days_across(cells)
+            months_across(cells) or months_across(list(map(bare_month, cells))) or days_across(cells)
             for one in layouts(line)
             if (cells := cells_of(line, one))
         ):

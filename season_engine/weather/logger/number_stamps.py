@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from functools import partial
 
@@ -74,6 +75,9 @@ def month_number(text: str) -> int | None:
     return meant.pop() if len(meant) == 1 else None
 
 
+_WITH_SECONDS = re.compile(r"(?:[01]\d|2[0-3])[0-5]\d[0-5]\d")  # 134500
+
+
 def _whole(text: str, shown: str) -> int:
     number = decimal_number(text.strip().strip("\"'"))
     if number is None or number != int(number):
@@ -110,6 +114,8 @@ def _part(text: str, *, most: int, seconds: int) -> int:
 
 
 def _hhmm(text: str) -> int:
+    if _WITH_SECONDS.fullmatch(said := text.strip().strip("\"'")):
+        return int(said[:2]) * 3600 + int(said[2:4]) * 60 + int(said[4:])
     number = decimal_number(text.strip()) if text.strip() else None
     if number is None or number != int(number) or not 0 <= number <= 2400 or number % 100 > 59:
         raise ValueError(f'"{shortened(text)}" is not a time of day.')

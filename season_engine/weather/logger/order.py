@@ -19,6 +19,7 @@ SAME_C = 0.06  # the same reading in two units, or to other decimals, is no fart
 
 
 _LOST_SECONDS = 500 * DAY_SECONDS  # so far before the others a clock that lost the time stands
+_LOST_GAP_SECONDS = 200 * DAY_SECONDS  # without a reading between its times and the true ones
 _LOST_SHARE = 0.2
 _UNREAD_BELOW = -(2**61)
 
@@ -122,6 +123,9 @@ def lost_clock(seconds: IntArray) -> IntArray:
         return read
     far = read[seconds[read] < np.median(seconds[read]) - _LOST_SECONDS]
     if not far.size or far.size > _LOST_SHARE * read.size:
+        return far[:0]
+    others = np.setdiff1d(read, far)
+    if seconds[others].min() - seconds[far].max() < _LOST_GAP_SECONDS:  # the start of a record of years
         return far[:0]
     starts = far[np.flatnonzero(np.diff(far, prepend=far[0] - 2) > 1)]
     day = seconds[starts].astype("datetime64[s]").astype("datetime64[D]")

@@ -24,7 +24,9 @@ from season_engine.weather.logger.month_grids import month_grid
 from season_engine.weather.logger.on_change import days_covered
 from season_engine.weather.logger.parts import Part, part_of
 from season_engine.weather.logger.record import merged
+from season_engine.weather.logger.relaid import relaid
 from season_engine.weather.logger.table import read_tables
+from season_engine.weather.logger.wrappings.opened import opened
 from season_engine.weather.series import DailySeries, FloatArray
 
 HOURS_NEEDED = 20  # of 24: with under 80 in 100 of its readings a day may have missed its extremes
@@ -77,8 +79,9 @@ def record_of(files: Sequence[Named], how: ReadAs | None = None, site: Site | No
     how = how or ReadAs()
     check_units(how.units or "degC")
     tables: list[tuple[LoggerTable, str]] = []
-    for name, content in files:
+    for name, content in [text for file in files for text in opened(*file)]:
         alphabet, read = alphabet_of(content, name)
+        read = relaid(read)
         grid = month_grid(read, name, how)
         found = [grid] if grid is not None else read_tables(read, name, how)
         tables += [(table, alphabet) for table in found]

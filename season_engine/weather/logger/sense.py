@@ -8,7 +8,6 @@ memory, of coasts and of the middles of continents, with 9 degC above the warmer
 from __future__ import annotations
 
 import datetime as dt
-import re
 from typing import Literal
 
 import numpy as np
@@ -30,7 +29,6 @@ _INLAND_SWING_C = (2, 4, 8, 12, 16, 19, 22, 22, 22)
 _ABOVE_C, _BELOW_C, _BELOW_IN_THE_NORTH_C = 9.0, 14.0, 20.0
 _NORTH_DEG = 55
 _KELVIN = 273.15
-_SAYS_KELVIN = re.compile(r"(?<![^\W_])(?:K|[Kk]elvins?)(?![^\W_])")
 _LAPSE_C_PER_KM = 6.5
 _HOT_PLATEAU_M, _PLATEAU_LAPSE_C_PER_KM = 1500.0, 3.0  # summers on plateaus are hotter than the lapse says
 _UNKNOWN_HEIGHT_C = 16.0  # a yard whose height isn't known may lie at 2,500 m
@@ -112,9 +110,7 @@ def refuse_other_unit(
     mean = float(np.mean(numbers))
     if low_c <= mean - _KELVIN <= high_c:
         problem = f"no unit is told, and this looks like kelvins: the readings are {mean:.0f} on the mean."
-        if _SAYS_KELVIN.search(field):
-            problem = f"these are kelvins, as the header says: the readings are {mean:.0f} on the mean."
-        hint = "Export it in degrees Celsius or Fahrenheit; no setting turns kelvins into them."
+        hint = 'Export it in degrees Celsius or Fahrenheit, or name the column so that it says K: "temp [K]".'
         raise GrowerError(problem, hint=hint, file=file, field=field)
     verdict = unit_verdict(mean, units, low_c, high_c)
     other, name = ("degF", "Fahrenheit") if units == "degC" else ("degC", "Celsius")

@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from season_engine.files.foreign_csv import BrokenCsv
 from season_engine.weather.logger.date_parts import row_test
 from season_engine.weather.logger.head import Head, head_of
 from season_engine.weather.logger.headings import Dated, with_dates
 from season_engine.weather.logger.how import ReadAs
-from season_engine.weather.logger.layout import Layout, Numbered, RowTest, layout_of, sample
+from season_engine.weather.logger.layout import Layout, Numbered, RowTest, cells_or_none, layout_of, sample
 from season_engine.weather.logger.named_files import Told, told_by
 
 _FEW_ROWS = 3  # fewer may be titles with dates in them
@@ -61,16 +60,8 @@ def _shape(text: str, source: Callable[[], str], how: ReadAs) -> Shape:
 
 
 def _first_rows(lines: Numbered, layout: Layout, head: Head, is_row: RowTest) -> list[list[str]]:
-    rows = []
-    for number, line in lines:
-        if number > head.below:
-            try:
-                cells = layout.cells(line)
-            except BrokenCsv:
-                continue
-            if is_row(cells):
-                rows.append(cells)
-    return rows
+    cells = (cells_or_none(layout, line) for number, line in lines if number > head.below)
+    return [row for row in cells if is_row(row)]
 
 
 def lacks_only_a_year(text: str, file: str) -> bool:

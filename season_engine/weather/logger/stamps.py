@@ -40,7 +40,7 @@ from season_engine.weather.logger.swapped_dates import (
 )
 from season_engine.weather.logger.told_format import formatted
 
-_MINUTE_SLACK_SECONDS = 2  # numbers of days are cut to five decimals: within a second
+_MINUTE_SLACK_SECONDS = 5  # numbers of days are cut to four decimals: within as much
 
 
 # As computers tell the time: "Sat Mar 15 14:30:00 CET 2025"

@@ -8,7 +8,8 @@ from functools import partial
 from season_engine.errors import GrowerError
 from season_engine.files.foreign_csv import BrokenCsv, lines_of
 from season_engine.files.text import listed, shortened
-from season_engine.weather.logger.columns import plan_of
+from season_engine.weather.logger.cells import is_number
+from season_engine.weather.logger.columns import Plan, plan_of
 from season_engine.weather.logger.dates import FORMAT_HINT
 from season_engine.weather.logger.decimal_commas import decimal_places, joined
 from season_engine.weather.logger.extreme_rows import paired
@@ -16,12 +17,14 @@ from season_engine.weather.logger.head import Head
 from season_engine.weather.logger.hour_grids import hour_plan, unfolded
 from season_engine.weather.logger.how import ReadAs
 from season_engine.weather.logger.kinds_of_lines import kind_of
-from season_engine.weather.logger.layout import is_rule
+from season_engine.weather.logger.layout import cells_or_none, is_rule
 from season_engine.weather.logger.logger_table import LoggerTable
 from season_engine.weather.logger.shape import Shape, lacks_only_a_year, shape_of
 from season_engine.weather.logger.taking import HeaderChanges, Taking
 from season_engine.weather.logger.vocabulary import says
 from season_engine.weather.logger.years import carried_down
+
+_MANY_ABOVE = 3  # lines above the first reading that look like readings: fewer may be titles
 
 
 def read_tables(source: Callable[[], str], file: str, how: ReadAs) -> list[LoggerTable]:
@@ -63,9 +66,24 @@ def _taken(shape: Shape, head: Head, file: str) -> LoggerTable:
         rows = [row for one in rows if (row := joined(one, places, width)) is not None]
     hours = hour_plan(head, rows, shape.how, file)
     plan = hours or plan_of(head, rows, shape.how, file)
+    _refuse_readings_above(head, plan, shape, file)
     table = Taking(shape, head, plan, file, rows, places, kind).table(shape.text, shape.source)
     table = carried_down(table, shape.how)
     return unfolded(table) if hours else paired(table)
+
+
+def _refuse_readings_above(head: Head, plan: Plan, shape: Shape, file: str) -> None:
+    """Raise GrowerError for lines above the first reading that are readings but for their date."""
+    when, temps = next(iter(plan.when.values())), plan.temps.values()
+    lost = []
+    for line, text in head.about:
+        cells = cells_or_none(shape.layout, text)
+        if len(cells) > max(when, *temps) and all(is_number(cells[at]) for at in temps):
+            lost += [(line, cells[when])] if any(map(str.isdigit, cells[when])) else []
+    if len(lost) >= _MANY_ABOVE:
+        line, shown = lost[0]
+        problem = f'"{shortened(shown)}" is not a date I can read.'
+        raise GrowerError(problem, hint=FORMAT_HINT, file=file, line=line, field=head.name(when) or None)
 
 
 def _no_data(shape: Shape, file: str) -> GrowerError:

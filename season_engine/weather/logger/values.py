@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 import numpy as np
@@ -20,6 +21,10 @@ from season_engine.weather.series import BoolArray, FloatArray
 COLDEST_C, HOTTEST_C = -90.0, 60.0  # nothing colder or hotter was ever measured in the open
 _CODE_SLACK_C = 0.02  # a code in degC that was turned into degF and back
 _NUMBER_BEGINS = tuple("0123456789+-\N{MINUS SIGN}\N{EN DASH}")
+_KELVIN = 273.15
+_SAYS_KELVIN = re.compile(r"(?<![^\W_])(?:K|[Kk]elvins?)(?![^\W_])")
+_NUMBER = re.compile(r"\s*\d+(?:[.,]\d+)?\s*")
+_MOSTLY = 0.5  # of the different numbers: codes for no reading are few
 _CODES_C = (-127.0, 85.0)  # what a common kind of probe says, the second when it has just been switched on
 
 
@@ -105,6 +110,7 @@ def values_of(table: LoggerTable, role: str, unit: Unit, how: ReadAs) -> Values:
     texts = table.texts[role]
     told = table.head.scale(table.plan.temps[role])
     scale = told if how.tenths is None else 10.0 if how.tenths else 1.0
+    above = _above_celsius(table, role)
     marks = Marks(table, role, how)
     known: dict[str, float] = {}
     words, odd, numbers = set(), set(), {}
@@ -124,7 +130,7 @@ def values_of(table: LoggerTable, role: str, unit: Unit, how: ReadAs) -> Values:
             raise GrowerError(
                 problem, hint=hint, file=table.file, line=table.head.line, field=table.name(role)
             )
-        value = found.number / scale
+        value = found.number / scale - above
         numbers[text] = value
         if is_code(found, value, unit):
             words.add(text)
@@ -140,6 +146,16 @@ def values_of(table: LoggerTable, role: str, unit: Unit, how: ReadAs) -> Values:
         _rows(texts, slips),
         numbers,
     )
+
+
+def _above_celsius(table: LoggerTable, role: str) -> float:
+    """What a column's numbers lie above degrees Celsius: kelvins where its name says so, and all can be."""
+    at = table.plan.temps[role]
+    if not _SAYS_KELVIN.search(table.head.title(at)):
+        return 0.0
+    numbers = [float(text.replace(",", ".")) for text in set(table.texts[role]) if _NUMBER.fullmatch(text)]
+    likely = sum(COLDEST_C <= number - _KELVIN <= HOTTEST_C for number in numbers)
+    return _KELVIN if numbers and likely >= _MOSTLY * len(numbers) else 0.0
 
 
 def _reading(text: str, marks: Marks, slips: set[str]) -> Cell | None:

@@ -36,6 +36,7 @@ def when_columns(kinds: Kinds, given: dict[Role, int], how: ReadAs) -> dict[str,
     if {"time", "date"} <= given.keys():
         return {"date": given["date"]} | _clock_column(kinds, given["time"])
     if stamps := kinds.of("stamp"):
+        stamps = [at for at in stamps if not says(kinds.name(at), "arrival")] or stamps
         utc = [at for at in stamps if zone_said(kinds.name(at))]
         return {"stamp": (utc or stamps)[0]}
     if dates := kinds.of("date"):
