@@ -33,7 +33,7 @@ _DO_HEAVY: Mapping[Act, Text] = {
 _DO_HEAVY_MANY: Mapping[Act, Text] = {"cover": Text("wrap and mulch {trees} where they stand, {by}")}
 _DO_BOTH: Mapping[Act, Text] = {
     "cover": Text("{by}, move {trees} under cover, and wrap and mulch {heavy} in place"),
-    "in by night": Text("{by}, {trees} in by night and out by day, and fleece over {heavy} by night"),
+    "in by night": Text("{by}, {trees} in by night and out by day, and fleece over {heavy} in place"),
 }
 _GOES_ON: Mapping[Act, Text] = {
     "cover": Text("keep {trees} under cover or wrapped"),
@@ -241,4 +241,4 @@ def _going_on(site: SiteReport, harm: Harm, as_of: dt.date) -> str:
     worst = ""
     if harm.spell is not None:
         worst = say("{worst} forecast", worst=Degrees(round(harm.spell.worst_c)))
-    return told + "".join(f" ({one})" for one in [", ".join(filter(None, (worst, until)))] if one)
+    return told + "".join(f" ({one})" for one in ["; ".join(filter(None, (until, worst)))] if one)
