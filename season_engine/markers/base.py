@@ -108,14 +108,18 @@ class Marker(Known):
 
     @property
     def of_roots(self) -> bool:
-        """Whether it is dated in the middle of the pot."""
+        """Whether it is dated in the middle of the pot: only such a one may look at the scene's pot."""
         return False
 
     def reached(self, scene: Scene) -> Reached:
-        """Its dates, worked out once for all species that have it and count it from the same days."""
+        """Its dates, worked out once for all that have it and count it from the same days.
+
+        Whatever the species; and whatever the pot, unless it is dated there.
+        """
         counted_from = tuple(scene.dates[name].tobytes() for name in self.depends_on)
+        pot = scene.pot if self.of_roots else None
         return scene.traces.once(
-            (self, scene.pot, counted_from),
+            (self, pot, counted_from),
             lambda: self.progress(scene).by(scene.traces.told_on, scene.traces.first_days),
         )
 

@@ -16,6 +16,7 @@ from season_engine.markers.so_far import DayLength, HeatLeft, MeanSoFar, SoFar, 
 from season_engine.phenology.dating import MEDIUM_POT
 from season_engine.traces import CaseTraces, TraceSet
 from season_engine.traces.trace_set import day_of_year
+from season_engine.tree import POTS
 from tests.markers.scenes import past_of, scene_of
 
 HEAT = "growing degree days above 5 degC"
@@ -106,6 +107,16 @@ def test_cases_together_are_dated_as_each_alone_to_the_bit(table: dict[str, obje
         mine = {name: column[case] for name, column in draws.items()}
         assert np.array_equal(spread[case], marker.spread(alone.dates, mine, errors))
     assert np.isfinite(found.dates).any(), "a test of dates that never come holds nothing"
+
+
+@pytest.mark.parametrize("table", TABLES, ids=lambda table: table["kind"])
+def test_the_pot_moves_what_is_dated_in_it_and_nothing_else(table: dict[str, object]) -> None:
+    """Others are dated once for all pots (`Marker.reached`), so a kind that asks the pot must be of roots."""
+    marker, scene = marker_of(table), scene_of(CASES[0])
+    pots = [replace(scene, pot=POTS[size].usual) for size in ("small", "large")]
+    small, large = (marker.progress(one).by(None, scene.traces.first_days).dates for one in pots)
+    assert np.array_equal(small, large) is not marker.of_roots
+    assert [marker.reached(one).dates.tolist() for one in pots] == [small.tolist(), large.tolist()]
 
 
 @pytest.mark.parametrize("table", TABLES, ids=lambda table: table["kind"])
