@@ -79,6 +79,15 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True)
+class Fill:
+    """What is drawn alike of all bars, as one shape: a path for each part doubles a large yard's page."""
+
+    kind: Kind
+    due: bool
+    shade: Shade
+
+
+@dataclass(frozen=True, slots=True)
 class TreeYearDrawing:
     """Rows along one axis of months, and a key to what is drawn in them."""
 
@@ -91,6 +100,7 @@ class TreeYearDrawing:
     months: tuple[Tick, ...]
     starts: tuple[float, ...]
     rows: tuple[Row, ...]
+    fills: tuple[Fill, ...]
     key: tuple[KeyItem, ...]
     key_top: float
     alt: str
@@ -141,6 +151,7 @@ def tree_year(rows: Sequence[YearRow], today: dt.date) -> TreeYearDrawing | None
         months=month_ticks(today, last, scale),
         starts=month_starts(today, last, scale),
         rows=tuple(drawn),
+        fills=_fills([bar for row in drawn for bar in row.bars]),
         key=key,
         key_top=top + FOOT,
         alt=" ".join(row.sentence for row in rows),
@@ -229,6 +240,14 @@ def _row(row: YearRow, lanes: Sequence[Sequence[_Placed]], top: float) -> Row:
         top=top,
         bars=tuple(_bar(one, top + NAME + LANE * (n + 0.5)) for n, lane in enumerate(lanes) for one in lane),
     )
+
+
+def _fills(bars: Sequence[Bar]) -> tuple[Fill, ...]:
+    paths: dict[tuple[Kind, bool, float], list[str]] = {}
+    for bar in bars:
+        for shade in bar.shades:
+            paths.setdefault((bar.kind, bar.due, shade.strength), []).append(shade.path)
+    return tuple(Fill(kind, due, Shade("".join(of), strength)) for (kind, due, strength), of in paths.items())
 
 
 def _bar(one: _Placed, middle: float) -> Bar:
