@@ -15,6 +15,7 @@ from season_engine.species.schema import Window
 from season_engine.windows.assess import Prospect
 from season_engine.windows.assessment import Explanation, PotTaken, Step, YearDate
 from season_engine.windows.learnt_trail import learnt_trail
+from season_engine.windows.of_roots import markers_behind, of_roots
 from season_engine.windows.opening import open_window
 from season_engine.windows.reasons import reason_for
 
@@ -24,15 +25,13 @@ YEARS_SHOWN = 3
 def explain(prospect: Prospect, window: Window, shift: int) -> Explanation:
     """How the dates of `window` in the season judged came about."""
     species, dating = prospect.species, prospect.dating(shift)
-    needed = [*window.opens, *window.closes, *(h.until for h in window.hazard if h.name == "short season")]
-    names = behind(needed, species.markers)
+    names = markers_behind(species, window)
     steps = tuple(_step(prospect, name, dating) for name in species.markers if name in names)
     opened, years = _past_openings(prospect, window)
     in_order = [years[row] for row in np.argsort(opened, kind="stable")]
     early, late = in_order[:YEARS_SHOWN], in_order[YEARS_SHOWN:][-YEARS_SHOWN:]
     learnt = learnt_trail(prospect, [step.reason.marker for step in steps], shift)
-    of_roots = any("root " in rule.name for rule in window.hazard)
-    pot = pot_taken(prospect) if of_roots or any(species.markers[name].of_roots for name in names) else None
+    pot = pot_taken(prospect) if of_roots(species, window) else None
     held = None if names & species.own.keys() else window_held(species.name, window)
     return Explanation(steps, tuple(early), tuple(late), len(years), learnt, pot, held)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from functools import partial
 from typing import Protocol
 
@@ -18,6 +19,7 @@ from season_engine.windows.assess import Prospect, assess
 from season_engine.windows.assessment import Assessment
 from season_engine.windows.choice import DEFAULT_SIZE
 from season_engine.windows.lighter import light_trim, with_light_trim
+from season_engine.windows.of_roots import of_roots
 from season_engine.windows.tree_need import with_need
 from season_engine.windows.why_today import LightTrimOnly
 
@@ -66,18 +68,33 @@ class Judge:
 
     def __init__(self, prospect: Prospects) -> None:
         self._prospect = prospect
+        self._of_roots: dict[tuple[str, str, str], bool] = {}
         self._known: dict[tuple[object, ...], tuple[Assessment, LightTrimOnly | None]] = {}
 
     def __call__(
         self, kind: Species, size: Size, window: Window, history: History | None = None
     ) -> Assessment:
-        """One window, for one tree where its `history` is given, with what lighter work may still be done."""
+        """One window, for one tree where its `history` is given, with what lighter work may still be done.
+
+        Where it doesn't look into the pot, all sizes and pots of a kind share all but the cautions.
+        """
         tree = history.tree if history else None
         pot, shelter = (tree.pot, tree.shelter) if tree else (None, None)
-        seen = self._prospect(kind, size, pot, tree.id if tree else "")
-        key = (seen, shelter, window.job, window.name)
+        noted = tree.id if tree else ""
+        seen = alike = self._prospect(kind, size, pot, noted)
+        if not self._looks_into_pot(kind, window):
+            alike = self._prospect(kind, DEFAULT_SIZE, None, noted)
+        key = (alike, shelter, window.job, window.name)
         if key not in self._known:
-            found = assess(seen, window, shelter)
-            self._known[key] = found, light_trim(seen, found, shelter)
+            found = assess(alike, window, shelter)
+            self._known[key] = found, light_trim(alike, found, shelter)
         found, lighter = self._known[key]
+        if alike is not seen:
+            found = replace(found, cautions=seen.cautions(window.job))
         return with_light_trim(with_need(found, seen, window, history), lighter)
+
+    def _looks_into_pot(self, kind: Species, window: Window) -> bool:
+        key = kind.name, window.job, window.name
+        if key not in self._of_roots:
+            self._of_roots[key] = of_roots(kind, window)
+        return self._of_roots[key]

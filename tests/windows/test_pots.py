@@ -18,6 +18,7 @@ from season_engine.windows.assessment import Assessment, PotTaken
 from season_engine.windows.explain import pot_taken
 from season_engine.windows.hazard import Hazard, worth_telling
 from season_engine.windows.judge import Judge, prospects_of
+from season_engine.windows.of_roots import of_roots
 from season_engine.windows.why_today import NeedsShade, Risky
 from tests.yards import NORTH, TAKAYAMA, view
 
@@ -78,6 +79,22 @@ def test_two_trees_of_one_size_are_judged_each_in_its_own_pot() -> None:
     told = [chance(judge(JUNIPER, "medium", window, History(tree)), "root frost") for tree in trees]
     assert told[0] > told[1] >= told[2]
     assert told[1] == chance(judge(JUNIPER, "medium", window), "root frost")
+
+
+@pytest.mark.parametrize("name", ["Pinus thunbergii", "Acer palmatum", "Juniperus chinensis"])
+def test_what_does_not_look_into_the_pot_is_the_same_in_any_but_for_its_cautions(name) -> None:
+    kind, seen = load_catalogue().find(name), view(TAKAYAMA, APRIL)
+    small, large = (
+        Prospect(seen, kind, size, pot=Pot.of_tree(n)) for size, n in (("small", 1), ("large", 90))
+    )
+    apart = [one for one in kind.windows if not of_roots(kind, one)]
+    assert len(apart) > 3 and len(apart) < len(kind.windows)
+    judge = Judge(prospects_of(seen, (), load_catalogue().get))
+    heavy = History(Tree("big", "takayama", name, size="large", pot=Pot.of_tree(90)))
+    for window in apart:
+        one, other = (assess(prospect, window) for prospect in (small, large))
+        assert one == replace(other, cautions=one.cautions)
+        assert judge(kind, "large", window, heavy).cautions == other.cautions
 
 
 def test_a_frost_of_the_roots_holds_a_small_pot_and_lets_a_large_one_go() -> None:
