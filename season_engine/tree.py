@@ -57,7 +57,7 @@ class Tree:
     origin: Origin | None = None
     last_repotted: dt.date | None = None  # a year or month alone counts as its first day
     vigour: Vigour = "normal"
-    shelter: bool = False  # can stand under cover for weeks after repotting
+    shelter: bool | None = None  # can stand under cover for weeks after repotting; None: nobody said
     notes: str = ""
     line: int = 0  # in trees.csv
     stage: Stage | None = None  # None: nobody said

@@ -42,7 +42,7 @@ class Kept:
         if self.trees is not None:
             meant = (one for one in self.trees if is_for(self.window, one.tree))
             may = (one for one in meant if not left_without(self.prospect, self.window, one))
-            floors = [job.floor_for(sheltered=one.tree.shelter) for one in may]
+            floors = [job.floor_for(sheltered=one.tree.shelter is True) for one in may]
         return sum(floor / (1 - floor) for floor in floors)
 
 

@@ -9,7 +9,12 @@ from season_engine.report.contents import Report, SiteReport
 from season_engine.words import notices, prose, timing
 from season_engine.words.harm import harm_in_brief
 from season_engine.words.speech import say
-from season_engine.words.work_list import held_in_brief, may_be_done, work_in_brief
+from season_engine.words.work_list import (
+    held_in_brief,
+    last_call_in_brief,
+    may_be_done,
+    work_in_brief,
+)
 
 
 def headline(report: Report) -> str:
@@ -60,6 +65,8 @@ def _work(site: SiteReport, as_of: dt.date) -> str:
         return more if others else first
     if site.first.work:
         return held_in_brief(site, as_of)
+    if call := last_call_in_brief(site, as_of):
+        return say("nothing is due; last call: {task}", task=call)
     return say("nothing is due this week")
 
 

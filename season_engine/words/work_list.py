@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from season_engine.advice.choice import Choice
 from season_engine.facts import Text
 from season_engine.report.contents import SiteReport
+from season_engine.species.jobs import JOBS
 from season_engine.windows.assessment import Assessment
 from season_engine.words import naming, prose, timing
 from season_engine.words.line import Line, joined
@@ -210,6 +211,21 @@ def work_in_brief(site: SiteReport, as_of: dt.date) -> str:
     trees = [one.tree for one in choice.assessments if one.tree is not None]
     whose = tree_names(site, trees, 1) if trees else naming.species_name(choice.first)
     return task(choice, whose, as_of)
+
+
+def last_call_in_brief(site: SiteReport, as_of: dt.date) -> str:
+    """``decandle Kettle by Thu 11 Dec``, of what closes first though no tree is due for it; empty without."""
+    calls = [
+        a
+        for a in site.trees
+        if (a.verdict, a.left_alone, JOBS[a.job].told_in_full) == ("last-call", False, True)
+        if a.may_be_done and a.closes.p50
+    ]
+    if not calls:
+        return ""
+    first = min(calls, key=lambda a: (a.closes.p50, a.job))
+    alike = [a for a in calls if (a.species, a.job, a.window) == (first.species, first.job, first.window)]
+    return task(Choice(tuple(alike), 0.0), tree_names(site, [a.tree for a in alike if a.tree], 1), as_of)
 
 
 def task(choice: Choice, whose: str, as_of: dt.date) -> str:

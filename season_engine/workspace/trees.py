@@ -28,7 +28,8 @@ COLUMNS: Mapping[str, str] = MappingProxyType(
         "origin": "nursery, field-grown, collected, cutting, seed, layer or graft.",
         "last_repotted": "2023-03-15, 2023-03 or 2023.",
         "vigour": "strong, normal or weak; if empty, normal. A weak tree gets no heavy work.",
-        "shelter": "yes if it can stand under cover for some weeks after work on its roots, else no.",
+        "shelter": "yes if it can stand under cover for some weeks after work on its roots, no if it can't; "
+        "if empty, work that wants cover afterwards is told so.",
         "stage": "young, training, refined or old: how far it is; if empty, training.",
         "arrived": "The day it came to you; a month or year will do.",
         "arrived_from": "Where from: north, south, a latitude or a country.",
@@ -74,7 +75,7 @@ def _tree(row: Row, sites: Mapping[str, Hemisphere]) -> Tree:
         origin=row.one_of("origin", get_args(Origin)),
         last_repotted=row.day("last_repotted", whole=False),
         vigour=row.one_of("vigour", get_args(Vigour)) or "normal",
-        shelter=row.one_of("shelter", ("yes", "no")) == "yes",
+        shelter={"yes": True, "no": False}.get(row.one_of("shelter", ("yes", "no")) or ""),
         notes=row.text("notes"),
         line=row.line,
         stage=row.one_of("stage", get_args(Stage)),

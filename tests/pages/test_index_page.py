@@ -13,7 +13,7 @@ from season_engine.delivery.folder import write_report
 from season_engine.pages.index_page import weeks_in, write_index
 from season_engine.report.contents import SiteReport
 from season_engine.words.headline import headline
-from tests.factories import AS_OF, RIDGE, a_report, a_site_report, days, some_weather
+from tests.factories import AS_OF, RIDGE, a_report, a_site_report, an_assessment, days, some_weather
 
 
 def links(page: str) -> list[tuple[str, str]]:
@@ -51,6 +51,16 @@ def test_invented_weather_a_refusal_and_nothing_to_do_are_said():
     assert headline(a_report(sites=(refused, quiet))) == (
         "Ridge: the weather is too poor to say. Ridge (invented weather): nothing is due this week."
     )
+
+
+def test_a_last_call_stands_in_the_headline_though_nothing_is_due():
+    call = an_assessment(tree="M1", verdict="last-call", today="do")
+    told = {"windows": (), "look_at": (), "first": FirstScreen()}
+    assert headline(a_report(sites=(a_site_report(trees=(call,), **told),))) == (
+        "Nothing is due; last call: repot Lantern by Tue 1 Sep"
+    )
+    held = an_assessment(tree="M1", verdict="last-call", today="hold")
+    assert headline(a_report(sites=(a_site_report(trees=(held,), **told),))) == "Nothing is due this week"
 
 
 def test_weeks_of_invented_weather_leave_once_there_is_a_real_one(tmp_path):

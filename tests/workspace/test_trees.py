@@ -54,7 +54,7 @@ def test_only_id_species_and_site_are_needed(tmp_path: Path) -> None:
     assert (tree.size, tree.vigour, tree.shelter, tree.origin, tree.last_repotted) == (
         "medium",
         "normal",
-        False,
+        None,
         None,
         None,
     )
