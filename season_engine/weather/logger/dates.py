@@ -25,7 +25,7 @@ _EPOCH = dt.date(1970, 1, 1).toordinal()
 _CENTURY_TURNS = 80  # two-digit years from here on are of the last century
 _EVEN, _UNEVEN = 0.8, 0.3  # shares of steps of a day from one date to the next: clearly many, clearly few
 
-# Eras whose years are counted from this one on, from memory; years of three digits are the Republic of China's
+# Years before the first of an era, from memory; years of three digits are the Republic of China's
 _ERAS = {"令和": 2018, "平成": 1988, "昭和": 1925, "民國": 1911, "民国": 1911, "中華民國": 1911, "": 1911}
 _CJK = re.compile(r"(\d{2,4})\s?[年년]\s?(\d{1,2})\s?[月월]\s?(\d{1,2})\s?[日일]?")
 _ERA = re.compile(
