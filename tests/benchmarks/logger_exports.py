@@ -70,6 +70,8 @@ class Export:
             one_by_one.append({"clock": "UTC"})
         if (hours := _hours_apart(self)) > 1:
             one_by_one.append({"interval_hours": hours})
+        if "status" in about["grower_must_say"]:  # of missing values: good ones have none
+            one_by_one.append({"flags": [""]})
         if "%" in about["date_form"]:
             one_by_one.append({"date_format": about["date_form"].split(" (")[0]})
         several = itertools.chain.from_iterable(
