@@ -43,6 +43,6 @@ def _nameless(kinds: Kinds, temps: dict[str, int]) -> dict[str, int]:
 
 
 def _holds_marks(kinds: Kinds, at: int) -> bool:
-    """Whether a column's cells are empty, or short and no numbers; in another file of the record all may be."""
+    """Whether a column's cells are empty, or short and no numbers, as far as these lines go."""
     texts = kinds.texts(at)
     return bool(texts) and all(len(text) <= _LONGEST_MARK and not text.isdigit() for text in texts)
