@@ -10,13 +10,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from season_engine.face.asked import Day, as_day, check_hemisphere, check_site
 from season_engine.facts import Units
 from season_engine.site import Site
 from season_engine.weather.invented.climates import climate_for
 from season_engine.weather.invented.series import demo_series
+from season_engine.weather.logger.far_apart import missed
 from season_engine.weather.logger.frame import NAME as FRAME
 from season_engine.weather.logger.frame import frame_record
 from season_engine.weather.logger.how import ReadAs, Role
@@ -43,6 +44,7 @@ def read_logger(
     year: int | None = None,
     tenths: bool | None = None,
     flags: Sequence[str] | None = None,
+    interval_hours: Literal[1, 2, 3] = 1,
     on: Day | None = None,
 ) -> Weather:
     """Temperatures of a logger's file, or of several that make one record.
@@ -60,6 +62,7 @@ def read_logger(
     year : in which it begins, where its dates have none.
     tenths : whether temperatures are tenths of a degree; None: as the file says.
     flags : the marks that good readings bear, where some are marked as bad.
+    interval_hours : the most that readings may be apart; of 2 or 3 the days' extremes come out too mild.
     on : the day that counts as today (default: the last in the file); nothing after it is kept.
 
     Raises
@@ -71,6 +74,7 @@ def read_logger(
     paths = [Path(path)] if isinstance(path, str | Path) else [Path(one) for one in path]
     marks = None if flags is None else tuple(flags)
     how = ReadAs(units, "degC", date_format, dict(columns or {}), sensor, clock, year, tenths, marks)
+    how = replace(how, interval_hours=interval_hours)
     record = read_record(paths, how, site)
     return _checked(record, site, LoggerOrigin(paths[-1].name), on)
 
@@ -87,6 +91,7 @@ def read_frame(
     year: int | None = None,
     tenths: bool | None = None,
     flags: Sequence[str] | None = None,
+    interval_hours: Literal[1, 2, 3] = 1,
     on: Day | None = None,
 ) -> Weather:
     """Temperatures of a pandas data frame: tmin and tmax a day, or temp every hour or oftener.
@@ -100,6 +105,7 @@ def read_frame(
     check_site(site)
     marks = None if flags is None else tuple(flags)
     how = ReadAs(units, "degC", date_format, dict(columns or {}), sensor, clock, year, tenths, marks)
+    how = replace(how, interval_hours=interval_hours)
     return _checked(frame_record(frame, how, site), site, GivenOrigin(FRAME), on)
 
 
@@ -142,7 +148,8 @@ def demo_weather(site: Site, *, on: Day) -> Weather:
 
 def _checked(record: LoggerRecord, site: Site, source: Origin, on: Day | None) -> Weather:
     day = record.daily.last_day if on is None else as_day(on)
-    weather = replace(kept_weather(record.daily, site, source, day), form=record.form)
+    weather = kept_weather(record.daily, site, source, day)
+    weather = replace(weather, form=record.form, notes=missed(record.form))
     check_hemisphere(site, weather)
     return weather
 

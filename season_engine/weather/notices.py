@@ -173,5 +173,14 @@ class DaysTaken:
     days: int
 
 
-Noted = SecondFileFit | SecondStationFit | DaysTaken
+@dataclass(frozen=True, slots=True)
+class ReadingsApart:
+    """Readings are some hours apart, so that the extremes between them are missed."""
+
+    hours: int
+    mean_c: float  # by how much each extreme comes out too mild on the mean [degC]
+    one_in_twenty_c: float  # by how much or more on one day in twenty [degC]
+
+
+Noted = SecondFileFit | SecondStationFit | DaysTaken | ReadingsApart
 Notice = Warned | Noted

@@ -188,12 +188,10 @@ def _step(form: LoggerForm) -> str:
         return say("a line a day")
     if form.on_change:
         return say("whenever the temperature changes")
-    minutes = round(form.step_minutes)
-    return (
-        say("every hour")
-        if minutes == 60
-        else say_count("every minute", "every {n} minutes", max(minutes, 1))
-    )
+    minutes = max(round(form.step_minutes), 1)
+    if minutes % 60 == 0:
+        return say_count("every hour", "every {n} hours", minutes // 60)
+    return say_count("every minute", "every {n} minutes", minutes)
 
 
 def _clock(form: LoggerForm) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import assert_never
 
-from season_engine.facts import Day, Extremes, Text
+from season_engine.facts import Day, Degrees, Extremes, Text
 from season_engine.weather.notices import (
     DaysTaken,
     DirectoryNotFetched,
@@ -14,11 +14,11 @@ from season_engine.weather.notices import (
     ForecastNotFetched,
     ForecastTooOld,
     NoForecast,
-    Noted,
     Notice,
     OlderForecastUsed,
     OlderReadingsUsed,
     OldReadings,
+    ReadingsApart,
     SecondFileFit,
     SecondNotFetched,
     SecondStationFit,
@@ -44,6 +44,15 @@ def notice_text(notice: Notice) -> str:
         case SecondNotFetched(cause):
             alone = Text("The second source could not be fetched ({cause}); your own years are used alone.")
             return say(alone, cause=cause)
+        case ReadingsApart(hours, mean_c, one_in_twenty_c):
+            return say(
+                "The readings are {n} hours apart, and what lies between them is missed: lowest and highest "
+                "come out too mild, by about {mean} each on the mean and by {more} or more on one day in 20, "
+                "measured on invented weather.",
+                n=hours,
+                mean=Degrees(mean_c, 1, apart=True),
+                more=Degrees(one_in_twenty_c, 1, apart=True),
+            )
         case SecondFileFit() | SecondStationFit() | DaysTaken():
             return _second_source(notice)
         case NoForecast() | ForecastTooOld() | ForecastNotFetched() | OlderForecastUsed():
@@ -140,7 +149,7 @@ def _forecast(trouble: NoForecast | ForecastTooOld | ForecastNotFetched | OlderF
             return say(older, cause=cause)
 
 
-def _second_source(note: Noted) -> str:
+def _second_source(note: SecondFileFit | SecondStationFit | DaysTaken) -> str:
     match note:
         case SecondFileFit(file, fit):
             return say("reference {file}: {text}", file=file, text=_fit(fit))

@@ -136,6 +136,13 @@ class LoggerWeather(ReadWeather):
         default=None,
         description='The marks that good readings bear, where some are marked as bad, such as "0" or "".',
     )
+    interval_hours: int = Field(
+        default=1,
+        ge=1,
+        le=3,
+        description="The most hours that its readings may be apart: 2 or 3 where there are no others, as in "
+        "archives of weather services. The days' extremes then come out too mild.",
+    )
 
     @model_validator(mode="after")
     def _one_reference(self) -> Self:

@@ -63,6 +63,7 @@ def _file(
         columns = {role: column for role, column in given.items() if column is not None}
         how = replace(how, columns=columns, sensor=settings.sensor, clock=settings.clock)
         how = replace(how, year=settings.year, tenths=settings.tenths, flags=settings.flags)
+        how = replace(how, interval_hours=settings.interval_hours)
     return ReadingsFile(folder, name, how)
 
 

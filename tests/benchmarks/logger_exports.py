@@ -52,6 +52,11 @@ class Export:
         assert isinstance(source, LoggerFile)
         return source.readings.readings(self.site)
 
+    def truth(self) -> list[list[str]]:
+        """What it truly says, a row a reading or a day."""
+        text = gzip.decompress((self.folder / "truth.csv.gz").read_bytes()).decode()
+        return list(csv.reader(text.splitlines()))[1:]
+
     def tellable(self) -> list[dict[str, object]]:
         """What its grower could tell in settings, the fewest at a time first."""
         about, one_by_one = self.about, []
@@ -63,6 +68,10 @@ class Export:
         one_by_one.append({"units": about["unit"]})
         if about["clock"] == "utc":
             one_by_one.append({"clock": "UTC"})
+        if (hours := _hours_apart(self)) > 1:
+            one_by_one.append({"interval_hours": hours})
+        if "status" in about["grower_must_say"]:  # of missing values: good ones have none
+            one_by_one.append({"flags": [""]})
         if "%" in about["date_form"]:
             one_by_one.append({"date_format": about["date_form"].split(" (")[0]})
         several = itertools.chain.from_iterable(
@@ -72,9 +81,17 @@ class Export:
 
 
 def exports(which: str) -> list[Export]:
-    """All exports of a folder: "known", "held_out" or "later"."""
+    """All exports of a folder: "known", "held_out", "later" or "fourth"."""
     folders = sorted(about.parent for about in (EXPORTS / which).glob("*/about.toml"))
     return [Export(one, tomllib.loads((one / "about.toml").read_text("utf-8"))) for one in folders]
+
+
+def _hours_apart(export: Export) -> int:
+    """How far its readings are apart, as its grower knows: whole hours, 1 where they are nearer."""
+    if export.about["kind"] == "daily":
+        return 1
+    times = np.array([row[0].rstrip("Z") for row in export.truth()], dtype="datetime64[s]")
+    return max(1, min(3, round(float(np.median(np.diff(times.astype(np.int64)))) / HOUR)))
 
 
 def _column(told: str) -> str | int:
@@ -113,8 +130,7 @@ def _with_settings(export: Export, refusal: GrowerError) -> Result:
 
 def wrong_with(export: Export, record: LoggerRecord) -> str:
     """What differs from the truth; "" where nothing does."""
-    truth = gzip.decompress((export.folder / "truth.csv.gz").read_bytes()).decode()
-    rows = list(csv.reader(truth.splitlines()))[1:]
+    rows = export.truth()
     if export.about["kind"] == "daily":
         return _wrong_days(record, rows)
     if record.seconds is None or record.temp_c is None:

@@ -32,3 +32,9 @@ def test_no_held_out_export_is_read_wrong_or_must_be_edited() -> None:
 def test_no_later_export_is_read_wrong_or_must_be_edited() -> None:
     results = [result_of(one).verdict for one in exports("later")]
     assert Counter(results) == {"as it comes": 15, "with a setting": 5}
+
+
+def test_no_export_of_the_fourth_set_is_read_wrong() -> None:
+    results = {one.folder.name: result_of(one) for one in exports("fourth")}
+    assert {name: one.why for name, one in results.items() if one.verdict == "WRONG"} == {}
+    assert [name for name, one in results.items() if one.verdict == "by hand"] == ["h10"]

@@ -57,7 +57,8 @@ def every_form() -> list[LoggerForm]:
     units = [dataclasses.replace(FORM, units_from=one) for one in get_args(UnitsFrom)]
     clocks = [dataclasses.replace(FORM, clock_from=one, zone="UTC") for one in get_args(ClockFrom)]
     dates = [dataclasses.replace(FORM, dates=one, step_minutes=60.0) for one in get_args(DateForm)]
-    return [*units, *clocks, *dates, DAILY, LONG, dataclasses.replace(FORM, left=LEFT, units="degF")]
+    steps = [dataclasses.replace(FORM, step_minutes=one) for one in (1.0, 180.0)]
+    return [*units, *clocks, *dates, *steps, DAILY, LONG, dataclasses.replace(FORM, left=LEFT, units="degF")]
 
 
 @pytest.mark.parametrize("language", languages())

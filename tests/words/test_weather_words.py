@@ -74,6 +74,7 @@ TOLD = (
     notices.SecondStationFit(STATION, 33.4, YardFit(371, (2.6, 1.3), None, all_year=True)),
     notices.DaysTaken(STATION, 33.4, 1),
     notices.DaysTaken(STATION, 33.4, 20),
+    notices.ReadingsApart(3, 0.3, 1.1),
 )
 SOURCES = (
     LOGGER,

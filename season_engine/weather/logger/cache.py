@@ -19,7 +19,7 @@ from season_engine.weather.logger.reading import read_content, record_of
 from season_engine.weather.series import DailySeries
 
 _FLOAT = np.dtype(np.float64)
-FORMAT_VERSION = 5  # to be raised whenever the reading of a file changes, or what is told of it
+FORMAT_VERSION = 6  # to be raised whenever the reading of a file changes, or what is told of it
 
 
 @dataclass(frozen=True)

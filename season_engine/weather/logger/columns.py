@@ -158,11 +158,12 @@ def _may_name(kinds: Kinds, at: int) -> bool:
         return False
     if kinds.kinds[at] == "number" and (kinds.head.unit(at) or not all(text.isdigit() for text in different)):
         return False
+    if kinds.kinds[at] == "number" and says(name, "row"):
+        return False
     return not says(
         name,
         "temperature",
         "other",
-        "row",
         "note",
         "flag",
         "unit",

@@ -25,7 +25,13 @@ _EPOCH = dt.date(1970, 1, 1).toordinal()
 _CENTURY_TURNS = 80  # two-digit years from here on are of the last century
 _EVEN, _UNEVEN = 0.8, 0.3  # shares of steps of a day from one date to the next: clearly many, clearly few
 
+# Years before the first of an era, from memory; years of three digits are the Republic of China's
+_ERAS = {"令和": 2018, "平成": 1988, "昭和": 1925, "民國": 1911, "民国": 1911, "中華民國": 1911, "": 1911}
 _CJK = re.compile(r"(\d{2,4})\s?[年년]\s?(\d{1,2})\s?[月월]\s?(\d{1,2})\s?[日일]?")
+_ERA = re.compile(
+    rf"^({'|'.join(filter(None, _ERAS))})\s?(\d{{1,3}}|元)(?=\s?[年./-])"
+    r"|^()(1\d\d)(?=[年/-]\s?\d\d?\s?[月/-]\s?\d\d?(?!\d))"
+)
 _NUMBERS = re.compile(
     r"(\d{4}|\d{1,2})(\s?[-/.]\s?|(?<=\d{4}) )(\d{1,2})(?:\s?[-/.]\s?| )(\d{4}|\d{1,2})(?!\d)\.?"
 )
@@ -79,11 +85,16 @@ class Ambiguous(ValueError):
 @lru_cache(maxsize=1 << 15)
 def parts_of(text: str) -> Parts | None:
     """The date a text begins with; None where it begins with none."""
-    said = _IN_BRACKETS.sub("", plain(text.strip()))
+    said = _ERA.sub(_of_our_era, _IN_BRACKETS.sub("", plain(text.strip())))
     if found := _parts(said):
         return found
     weekday = _WEEKDAY.match(said)
     return _parts(said[weekday.end() :]) if weekday and weekday[1] in weekdays() else None
+
+
+def _of_our_era(found: re.Match[str]) -> str:
+    era, year = (found[1], found[2]) if found[1] else (found[3], found[4])
+    return f"{_ERAS[era] + (1 if year == '元' else int(year)):04d}"
 
 
 def _parts(said: str) -> Parts | None:

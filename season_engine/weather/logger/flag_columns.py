@@ -5,13 +5,15 @@ from __future__ import annotations
 from season_engine.weather.logger.kinds import Kinds
 from season_engine.weather.logger.vocabulary import says, tokens
 
-_MOST_MARKS = 20
+_MOST_MARKS, _LONGEST_MARK = 20, 2
 
 
 def flag_columns(kinds: Kinds, temps: dict[str, int], given: int | None) -> dict[str, int]:
     """The columns that mark the readings, by the role of what they mark; empty where there are none."""
     if given is not None:
         return {f"{role} 0": given for role in temps}
+    if kinds.head.line is None:
+        return _nameless(kinds, temps)
     marks = [
         at
         for at in range(kinds.width)
@@ -27,3 +29,20 @@ def flag_columns(kinds: Kinds, temps: dict[str, int], given: int | None) -> dict
         chosen = beside or own or (marks if len(marks) == 1 else [])
         found |= {f"{role} {place}": mark for place, mark in enumerate(chosen)}
     return found
+
+
+def _nameless(kinds: Kinds, temps: dict[str, int]) -> dict[str, int]:
+    """In a table of days without a header, a column of marks behind each of both extremes, "-0.6;;5.5;B"."""
+    behind = {role: at + 1 for role, at in temps.items()}
+    several = len(behind) > 1 and not set(behind.values()) & set(temps.values())
+    return (
+        {f"{role} 0": at for role, at in behind.items()}
+        if several and all(_holds_marks(kinds, at) for at in behind.values())
+        else {}
+    )
+
+
+def _holds_marks(kinds: Kinds, at: int) -> bool:
+    """Whether a column's cells are empty, or short and no numbers, as far as these lines go."""
+    texts = kinds.texts(at)
+    return bool(texts) and all(len(text) <= _LONGEST_MARK and not text.isdigit() for text in texts)

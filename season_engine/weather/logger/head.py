@@ -32,6 +32,7 @@ _FRACTION = re.compile(r"^(?:0[.,]1|1/10|0[.,]01|1/100)[\s_]*")
 _LONGEST_UNIT = 24
 _NEAR = 4  # lines within which the next reading follows
 _DATE_PARTS = ("year", "month", "day", "hour", "minute", "second")
+_BESIDE = ("time", "hour", "flag", "note", "date")  # what may stand beside a value, under one name with it
 _LONGEST_ABOUT = 300  # characters that are looked at of a line about the logger
 _ABOUT_CLOCKS = (
     "time zone",
@@ -163,6 +164,8 @@ def head_of(lines: Numbered, layout: Layout, is_row: RowTest = reads_as_data) ->
         again.add(tuple(_cells(layout, above[-1][1])))
         above.pop()
     title = _title_below_names(above, layout, width)
+    below = _names_below(above, layout, width)
+    again |= {tuple(_cells(layout, above.pop()[1])) for _ in range(bool(below))}
     if not above or not _is_names(cells := _header_cells(layout, above[-1][1]), width):
         return Head([""] * width, units, None, "", first - 1, above, [], frozenset(again), below_names=told)
     number, text = above.pop()
@@ -170,8 +173,8 @@ def head_of(lines: Numbered, layout: Layout, is_row: RowTest = reads_as_data) ->
     groups = _groups(cells, above, layout, width)
     if groups:
         again.add(tuple(_cells(layout, above.pop()[1])))
-    names = [cell.strip()[:LONGEST_NAME] for cell in cells]
-    named = [name_unit(name) for name in names]
+    names = below or [cell.strip()[:LONGEST_NAME] for cell in cells]
+    named = [name_unit(cell[:LONGEST_NAME]) for cell in cells]
     above += title
     units = [named[at] or (units[at] if at < len(units) else "") for at in range(len(names))]
     return Head(
@@ -184,6 +187,22 @@ def _title_below_names(above: Numbered, layout: Layout, width: int) -> Numbered:
     if len(above) < 2 or sum(bool(cell.strip()) for cell in _cells(layout, above[-1][1])) != 1:
         return []
     return [above.pop()] if _is_names(_header_cells(layout, above[-2][1]), width) else []
+
+
+def _names_below(above: Numbered, layout: Layout, width: int) -> list[str]:
+    """Names of columns of which a second line names some, "max,,min," over ",time,,time"; else none."""
+    if len(above) < 2 or layout.separator is None:
+        return []
+    upper, lower = (_header_cells(layout, line) for _, line in above[-2:])
+    if len(upper) != len(lower) or not any(lower) or not _is_names(upper, width):
+        return []
+    if any(under and (over or not says(under, *_BESIDE)) for over, under in zip(upper, lower, strict=True)):
+        return []
+    names, last = [], ""
+    for over, under in zip(upper, lower, strict=True):
+        last = over or last
+        names.append(f"{last} {under}".strip()[:LONGEST_NAME] if under else over[:LONGEST_NAME])
+    return names
 
 
 def _first_row(lines: Numbered, layout: Layout, is_row: RowTest) -> int | None:

@@ -35,6 +35,7 @@ _DAY_MONTH = re.compile(
 _MONTH_NUMBER = re.compile(
     r"(?<![\d./-])(?:(\d{1,2})[/.-]((?:19|20)\d\d)|((?:19|20)\d\d)[/.-](\d{1,2}))(?![\d./-])"
 )
+_DATE_WIDTH = 24
 _MONTH_WORDS = 2  # "Month: April"
 _MOST_WORDS = 7  # of a heading
 _TURN_MONTHS = 6  # from December to January, where one year is told for all
@@ -91,11 +92,26 @@ def _name_date(lines: list[str], separator: str | None, wide: int) -> None:
     """Put a name for the date before those of a header that stands above the first heading."""
     for at in range(len(lines) - 2, -1, -1):
         cells = _cells(lines[at], separator)
-        names = [cell for cell in cells if says(cell, *_NAMES)]
-        if len(cells) == wide and len(names) > 1:
-            lines[at] = f"Date{separator or '   '}{lines[at].lstrip()}"
-        if names:
+        if lines[at].startswith(_behind("Date", "", separator)):
             return
+        if _are_names(lines[at], cells, separator, wide):
+            lines[at] = _behind("Date", lines[at], separator)
+        if any(says(cell, *_NAMES) for cell in cells):
+            return
+
+
+def _are_names(line: str, cells: Sequence[str], separator: str | None, wide: int) -> bool:
+    """Whether a line names as many columns as the rows have; parted by blanks, names may hold some."""
+    if len(cells) != wide and separator is None:
+        cells = re.split(r"\s{2,}", line.strip())
+    elif len(cells) != wide:
+        return False
+    return sum(says(cell, *_NAMES) for cell in cells) > 1
+
+
+def _behind(date: str, line: str, separator: str | None) -> str:
+    """A line behind a date, in a column of its own; where blanks part the columns, all keep their places."""
+    return f"{date}{separator}{line.lstrip()}" if separator else f"{date:<{_DATE_WIDTH}}{line}"
 
 
 def _separator(lines: Sequence[str]) -> str | None:
@@ -121,22 +137,23 @@ def _line(line: str, separator: str | None, wide: int, state: _State) -> str:
     """The line with its date, or as it is; what it says as a heading is kept in `state`."""
     cells = _cells(line, separator)
     filled = [cell for cell in cells if cell]
-    between = separator or "   "
     if not filled or is_rule(line):
         return line
     row = len(filled) > 1 and _begins_like_row(cells[0]) and _holds_numbers(cells[1:])
     if row or (state.month is not None and len(cells) == wide and _is_bare_day(cells)):
-        dated = _dated(cells, line, between, state)
+        dated = _dated(cells, line, separator, state)
         if dated is not None:
             state.rows += 1
             return dated
-        state.undated += 1
+        state.undated += len(cells) == wide
         return line
     if _is_heading(filled, state):
         return line
-    if len(cells) != wide or (state.date is None and state.month is None):
+    if state.date is None and state.month is None:
         return line
-    return f"{'' if _holds_numbers(cells[1:]) else 'Date'}{between}{line.lstrip()}"  # a mean, or a header
+    if len(cells) != wide and not _are_names(line, cells, separator, wide):
+        return line
+    return _behind("" if _holds_numbers(cells[1:]) else "Date", line, separator)  # a mean, or a header
 
 
 def _holds_numbers(cells: Sequence[str]) -> bool:
@@ -166,17 +183,18 @@ def _begins_like_row(cell: str) -> bool:
     return _DAY.fullmatch(said) is not None or _DAY_MONTH.fullmatch(said) is not None or _is_clock(cell)
 
 
-def _dated(cells: Sequence[str], line: str, between: str, state: _State) -> str | None:
+def _dated(cells: Sequence[str], line: str, separator: str | None, state: _State) -> str | None:
     """A row with the date that its headings give it; None where it needs none or none is known."""
     first = cells[0].strip()
     if state.date is not None and _is_clock(first):
         state.prefixed += 1
-        return f"{state.date}{between}{line.lstrip()}"
+        return _behind(state.date, line, separator)
     if state.month is not None and (day := _DAY.fullmatch(first)) and 1 <= int(day[1]) <= 31:
         state.prefixed += 1
-        return f"{state.month[0]}-{state.month[1]:02d}-{int(day[1]):02d}{between}{line.lstrip()}"
+        return _behind(f"{state.month[0]}-{state.month[1]:02d}-{int(day[1]):02d}", line, separator)
     day_part = _day_part(first)
-    if state.year is not None and (found := _DAY_MONTH.fullmatch(plain(day_part))):
+    by_day = state.month is not None and state.prefixed > 0  # then "24.7" is a mean, and no day of July
+    if state.year is not None and not by_day and (found := _DAY_MONTH.fullmatch(plain(day_part))):
         return _with_year(found, day_part, line, state)
     return None
 

@@ -38,3 +38,4 @@ class ReadAs:
     year: int | None = None  # of the first line, where the file doesn't say it
     tenths: bool | None = None  # whether temperatures are tenths of a degree; None: as the file says
     flags: tuple[str, ...] | None = None  # texts of the quality column whose readings are kept
+    interval_hours: int = 1  # the most that readings may be apart

@@ -10,6 +10,7 @@ from season_engine.weather.logger.vocabulary import LONGEST_NAME, plain
 _BEFORE = re.compile(r"^[#*%;/'\"\s]+")
 _BETWEEN = r"\s*(?:[:=]|\s[-\u2013\u2014]+\s|\s{2,}|\t|[,;])\s*"
 _NEXT_MARK = re.compile(r"\s(?:\d+\s*[=:\-\u2013]|[^\W\d_]{1,3}\s*=)")
+_QUOTES = "\"'\u00ab\u00bb\u2018-\u201f\u300c-\u300f"
 _SHORTEST = 2  # letters of a name that is looked for
 
 
@@ -54,7 +55,7 @@ def _said_of(mark: str, said: str, *, begins: bool) -> str:
     start = r"^\W*" if begins else r"(?<![\w.,+/-])"
     alone = r"(?![^\W\d_])" if mark[-1].isalpha() and mark.isascii() else ""
     told = re.search(
-        rf"{start}[\"'(\[]?{re.escape(mark)}{alone}[\"')\]]?\s*(?:[=:\-\u2013\u2014>)]+|\bis\b)?\s*([^\W\d_][^,;/|]*)",
+        rf"{start}[{_QUOTES}(\[]?{re.escape(mark)}{alone}[{_QUOTES})\]]?\s*(?:[=:\-\u2013\u2014>)]+|\bis\b)?\s*([^\W\d_][^,;/|]*)",
         said,
     )
     if told is None:

@@ -18,18 +18,16 @@ from season_engine.weather.hemisphere import hemisphere_of
 from season_engine.weather.logger.alphabet import alphabet_of
 from season_engine.weather.logger.dates import DAY_SECONDS, Ambiguous
 from season_engine.weather.logger.form import LoggerForm
+from season_engine.weather.logger.full_days import full_days, usual_hours_apart
 from season_engine.weather.logger.how import ReadAs
 from season_engine.weather.logger.logger_table import LoggerTable
 from season_engine.weather.logger.month_grids import month_grid
-from season_engine.weather.logger.on_change import days_covered
 from season_engine.weather.logger.parts import Part, part_of
 from season_engine.weather.logger.record import merged
 from season_engine.weather.logger.relaid import relaid
 from season_engine.weather.logger.table import read_tables
 from season_engine.weather.logger.wrappings.opened import opened
 from season_engine.weather.series import DailySeries, FloatArray
-
-HOURS_NEEDED = 20  # of 24: with under 80 in 100 of its readings a day may have missed its extremes
 
 IntArray = NDArray[np.int64]
 Named = tuple[str, bytes]  # a file's name, as errors give it, and its bytes
@@ -121,7 +119,10 @@ def _recorded(parts: list[Part], how: ReadAs, site: Site | None) -> LoggerRecord
     if whole.tmax_c is not None:
         daily = _laid_on_days(whole.seconds // DAY_SECONDS, whole.values_c, whole.tmax_c)
     else:
-        daily = daily_extremes(whole.seconds, whole.values_c, on_change=whole.form.on_change)
+        apart = usual_hours_apart(whole.seconds)
+        daily = daily_extremes(
+            whole.seconds, whole.values_c, on_change=whole.form.on_change, hours_apart=apart
+        )
     form = replace(whole.form, hemisphere=hemisphere_of(daily))
     return (
         LoggerRecord(daily, form)
@@ -143,24 +144,20 @@ def _laid_on_days(days: IntArray, tmin_c: FloatArray, tmax_c: FloatArray) -> Dai
     return DailySeries(np.datetime64(int(days[0]), "D").item(), low, high)
 
 
-def daily_extremes(seconds: IntArray, temp_c: FloatArray, *, on_change: bool = False) -> DailySeries:
-    """Lowest and highest reading of each calendar day that has readings in enough of its hours.
-
-    Readings written `on_change` hold until the next: of them a day needs no hours, but no long gap either.
+def daily_extremes(
+    seconds: IntArray, temp_c: FloatArray, *, on_change: bool = False, hours_apart: int = 1
+) -> DailySeries:
+    """Lowest and highest reading of each calendar day that has readings enough (`full_days`).
 
     `seconds` (since 1970, on the clock days go by) and `temp_c` have shape (readings,) and are not empty.
     """
     days = seconds // DAY_SECONDS
     first_day, count = int(days.min()), int(days.max() - days.min()) + 1
     read = ~np.isnan(temp_c)
-    day, temp_c, hour = (days - first_day)[read], temp_c[read], (seconds[read] % DAY_SECONDS) // 3600
+    day, temp_c = (days - first_day)[read], temp_c[read]
     low, high = np.full(count, np.inf), np.full(count, -np.inf)
     np.minimum.at(low, day, temp_c)
     np.maximum.at(high, day, temp_c)
-    hours_read = np.zeros((count, 24), dtype=bool)
-    hours_read[day, hour] = True
-    enough = hours_read.sum(axis=1) >= HOURS_NEEDED
-    if on_change:
-        enough = days_covered(seconds[read], first_day, count)
+    enough = full_days(seconds[read], first_day, count, on_change=on_change, hours_apart=hours_apart)
     low[~enough] = high[~enough] = np.nan
     return DailySeries(np.datetime64(first_day, "D").item(), low, high)

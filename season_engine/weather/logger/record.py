@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import itertools
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -16,9 +17,10 @@ from season_engine.site import Site
 from season_engine.weather.logger.dates import DAY_SECONDS
 from season_engine.weather.logger.faults import Faults
 from season_engine.weather.logger.form import LinesLeft, LoggerForm
+from season_engine.weather.logger.full_days import LONGEST_HOURS
 from season_engine.weather.logger.how import ReadAs
 from season_engine.weather.logger.on_change import LONGEST_USUAL_SECONDS, is_on_change
-from season_engine.weather.logger.order import SAME_C, IntArray
+from season_engine.weather.logger.order import HOUR, SAME_C, IntArray
 from season_engine.weather.logger.parts import Part
 from season_engine.weather.logger.sections import lie_over
 from season_engine.weather.logger.sense import (
@@ -29,8 +31,6 @@ from season_engine.weather.logger.sense import (
 )
 from season_engine.weather.logger.sensors import place_of, speaks_of_elsewhere
 from season_engine.weather.series import BoolArray, FloatArray
-
-LONGEST_STEP_SECONDS = 3600
 
 
 @dataclass
@@ -66,7 +66,7 @@ def merged(parts: Sequence[Part], how: ReadAs, site: Site | None) -> Whole:
                 line=newest.head.line,
                 field=newest.field_name,
             )
-        _check_step(seconds, is_on_change(seconds[read], values[read]), newest.file)
+        _check_step(seconds, is_on_change(seconds[read], values[read]), newest.file, how)
         if not read.all():
             seconds, lines, which, values = seconds[read], lines[read], which[read], values[read]
         codes = codes_among(seconds, values)
@@ -159,12 +159,22 @@ def _codes_told(
     return told
 
 
-def _check_step(seconds: IntArray, on_change: bool, file: str) -> None:
+def _check_step(seconds: IntArray, on_change: bool, file: str, how: ReadAs) -> None:
     step = float(np.median(np.diff(seconds))) if seconds.size > 1 else 0.0
-    longest = LONGEST_USUAL_SECONDS if on_change else LONGEST_STEP_SECONDS
-    if step > longest:
-        problem = f"the readings are {step / 3600:g} hours apart; an hour is the most."
-        raise GrowerError(problem, hint="Daily files need the columns date, tmin and tmax.", file=file)
+    longest = LONGEST_USUAL_SECONDS if on_change else HOUR
+    if step <= max(longest, how.interval_hours * HOUR):
+        return
+    problem = f"the readings are {step / HOUR:g} hours apart; an hour is the most."
+    hint = "Daily files need the columns date, tmin and tmax."
+    if step <= LONGEST_HOURS * HOUR:
+        hours = math.ceil(step / HOUR)
+        hint = (
+            f"If there are no others, write interval_hours = {hours} under [site.weather]: then the days' "
+            f"extremes come out too mild. {hint}"
+        )
+    elif how.interval_hours > 1:
+        problem = f"the readings are {step / HOUR:g} hours apart; {LONGEST_HOURS} are the most."
+    raise GrowerError(problem, hint=hint, file=file)
 
 
 def _believed(how: ReadAs) -> bool:

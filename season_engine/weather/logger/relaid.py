@@ -6,11 +6,12 @@ import re
 from collections.abc import Callable, Sequence
 
 from season_engine.files.foreign_csv import BrokenCsv, fields_of
+from season_engine.weather.logger.cells import is_number
 from season_engine.weather.logger.layout import SEPARATORS, stamp_kind
 from season_engine.weather.logger.vocabulary import says
 
 _LOOKED_AT, _SIGNS_LOOKED_AT = 40, 100_000  # lines and characters, among which a header stands
-_FEWEST_DAYS = 10
+_FEWEST_DAYS, _FEWEST_RULED = 10, 3
 _MOSTLY = 0.8
 _NUMBER = r"[+-]?\d{1,3}(?:[.,]\d+)?"
 _PAIR = re.compile(
@@ -31,6 +32,7 @@ def relaid(source: Callable[[], str]) -> Callable[[], str]:
     start = [line for line in start if line.strip()]
     for fits, lay in (
         (_all_quoted, _unquoted),
+        (_ruled, _unruled),
         (_turned_from, _turned),
         (_holds_pairs, _pairs_apart),
         (_names, _under_names),
@@ -48,6 +50,30 @@ def _all_quoted(lines: Sequence[str]) -> bool:
 
 def _unquoted(text: str) -> str:
     return text.replace('"', "")
+
+
+# Bars between groups of columns
+
+
+def _ruled(lines: Sequence[str]) -> bool:
+    """Whether bars stand between groups of columns, in which blanks part the values: "| 26.2   5:40 |"."""
+    rows = [line for line in lines if line.count("|") > 1 and any(map(str.isdigit, line))]
+    grouped = [row for row in rows if any(map(_holds_several, row.split("|")))]
+    return len(rows) >= _FEWEST_RULED and len(grouped) >= _MOSTLY * len(rows)
+
+
+def _holds_several(cell: str) -> bool:
+    """Whether a cell holds two values or more: a number, and behind a wide blank another, or a time."""
+    words = re.split(r"\s{2,}", cell.strip())
+    return (
+        len(words) > 1
+        and is_number(words[0])
+        and any(is_number(word) or stamp_kind(word) == "clock" for word in words[1:])
+    )
+
+
+def _unruled(text: str) -> str:
+    return text.replace("|", " ")
 
 
 # Days across

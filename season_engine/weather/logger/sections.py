@@ -63,10 +63,14 @@ def lie_over(one_s: Seconds, one_c: FloatArray, other_s: Seconds, other_c: Float
 
 
 def named_sections(table: LoggerTable, sections: Sequence[slice]) -> list[str]:
-    """The name of the sensor of each row, by the line that stands above its section.
+    """The name of the sensor of each row, by a column that has one a section or the line above each.
 
     Raises GrowerError where a section has none of its own.
     """
+    for role in [role for role in table.texts if role.startswith("suspect")]:
+        own = [set(map(str.strip, table.texts[role][section])) for section in sections]
+        if all(len(names) == 1 for names in own) and len(set.union(*own)) > 1:
+            return [text.strip() for text in table.texts[role]]
     above = sorted(
         [
             *table.head.about,

@@ -17,7 +17,8 @@ from season_engine.facts import Units
 from season_engine.site import Site
 from season_engine.weather.logger.clocks import MINUTES_PER_DEGREE
 from season_engine.weather.logger.dates import DAY_SECONDS
-from season_engine.weather.logger.on_change import days_covered, is_on_change
+from season_engine.weather.logger.full_days import full_days, usual_hours_apart
+from season_engine.weather.logger.on_change import is_on_change
 from season_engine.weather.logger.order import IntArray
 from season_engine.weather.series import BoolArray, FloatArray
 
@@ -58,7 +59,6 @@ _FAR_AHEAD = (
 )
 _LEAST_SWING_C = 1.0  # of that wave: with less there is no telling
 _FEWEST_DAYS = 5
-_HOURS_NEEDED = 20
 _DAY_MINUTES = 1440
 _STILL_C, _STILL_FROM_C, _STILL_TO_C = (
     1.2,
@@ -173,17 +173,17 @@ def refuse_still_air(tmin_c: FloatArray, tmax_c: FloatArray, file: str, field: s
 def warmest_hour(seconds: IntArray, temp_c: FloatArray) -> float | None:
     """The hour in which the wave of a day fitted to all readings is highest; None where none can be told."""
     read = ~np.isnan(temp_c)
-    day, of_day = seconds[read] // DAY_SECONDS, seconds[read] % DAY_SECONDS // 60
-    day -= day.min() if day.size else 0
-    hours = np.zeros((int(day.max()) + 1 if day.size else 0, 24), dtype=bool)
-    hours[day, of_day // 60] = True
-    whole = hours.sum(axis=1) >= _HOURS_NEEDED
-    if is_on_change(seconds[read], temp_c[read]):
-        whole = days_covered(seconds[read], int(seconds[read].min()) // DAY_SECONDS, whole.size)
+    seconds, temp_c = seconds[read], temp_c[read]
+    if not seconds.size:
+        return None
+    first = int(seconds.min()) // DAY_SECONDS
+    day, of_day = seconds // DAY_SECONDS - first, seconds % DAY_SECONDS // 60
+    changed, apart = is_on_change(seconds, temp_c), usual_hours_apart(seconds)
+    whole = full_days(seconds, first, int(day.max()) + 1, on_change=changed, hours_apart=apart)
     if np.count_nonzero(whole) < _FEWEST_DAYS:
         return None
-    sums = np.bincount(day, temp_c[read])
-    anomaly_c = temp_c[read] - (sums / np.maximum(np.bincount(day), 1))[day]
+    sums = np.bincount(day, temp_c)
+    anomaly_c = temp_c - (sums / np.maximum(np.bincount(day), 1))[day]
     used: BoolArray = whole[day]
     count = np.bincount(of_day[used], minlength=_DAY_MINUTES)
     mean_c = np.bincount(of_day[used], anomaly_c[used], _DAY_MINUTES) / np.maximum(count, 1)

@@ -22,8 +22,10 @@ def verdict_of(said: str) -> Verdict:
     if denied and not means(text, "flags", "never"):
         if means(denied[1], "flags", "bad"):
             return "good"
-        if means(denied[1], "flags", "good"):
+        if means(denied[1], "flags", "good") or means(denied[1], "flags", "still_good"):
             return "bad"
+    if means(text, "flags", "still_good") and not denied and not means(text, "flags", "never"):
+        return "good"
     if bad or means(text, "flags", "never"):
         return "bad"
     if means(text, "flags", "by_hand"):

@@ -58,8 +58,8 @@ def _table(
         elif " " in word or any(letter.isdigit() for letter in word):
             phrases.append(" ".join(_WORDS.findall(word)))
         else:
-            alone.add(word)
-            if len(word) > _LATIN_SHORT:
+            alone.add(word.removeprefix("="))
+            if len(word) > _LATIN_SHORT and not word.startswith("="):
                 joined.append(word)
     return frozenset(alone), tuple(joined), tuple(anywhere), tuple(phrases)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from season_engine.weather.logger.arrivals import taken_at
 from season_engine.weather.logger.carried import is_ditto
 from season_engine.weather.logger.clocks import zone_said
 from season_engine.weather.logger.date_parts import date_test, is_minutes_name
@@ -15,6 +16,7 @@ from season_engine.weather.logger.number_stamps import month_number
 from season_engine.weather.logger.vocabulary import cell_words, plain, says
 
 _MONTHS, _LONGEST_MONTH = 12, 31
+_EXTREMES = ("minimum", "maximum")
 
 
 def when_columns(kinds: Kinds, given: dict[Role, int], how: ReadAs) -> dict[str, int]:
@@ -36,7 +38,7 @@ def when_columns(kinds: Kinds, given: dict[Role, int], how: ReadAs) -> dict[str,
     if {"time", "date"} <= given.keys():
         return {"date": given["date"]} | _clock_column(kinds, given["time"])
     if stamps := kinds.of("stamp"):
-        stamps = [at for at in stamps if not says(kinds.name(at), "arrival")] or stamps
+        stamps = taken_at(kinds, stamps) if len(stamps) > 1 else stamps
         utc = [at for at in stamps if zone_said(kinds.name(at))]
         return {"stamp": (utc or stamps)[0]}
     if dates := kinds.of("date"):
@@ -70,7 +72,7 @@ def _given_parts(kinds: Kinds, given: dict[Role, int]) -> dict[str, int]:
 
 def _time_of_day(kinds: Kinds, date: int) -> dict[str, int]:
     """The columns with the time of day that go with a date; none where the table is of days."""
-    clocks = [at for at in kinds.of("clock")]
+    clocks = [at for at in kinds.of("clock") if not _of_extreme(kinds, at)]
     numbers = [at for at, kind in enumerate(kinds.kinds) if kind == "number" and at != date]
     named = [at for at in clocks if says(kinds.name(at), "time", "hour")]
     beside = [at for at in clocks if at == date + 1 or at == date - 1]
@@ -98,6 +100,13 @@ def _time_of_day(kinds: Kinds, date: int) -> dict[str, int]:
         elif says(name, "second") and max(values) <= 59 and "minute" in found:
             found["second"] = at
     return found
+
+
+def _of_extreme(kinds: Kinds, at: int) -> bool:
+    """Whether a column holds the times of a day's extremes, beside them: "Low", "Time", "High", "Time"."""
+    beside = [one for one in kinds.of("clock") if says(kinds.name(one - 1 if one else 0), *_EXTREMES)]
+    own = [one for one in kinds.of("clock") if says(kinds.name(one), *_EXTREMES)]
+    return at in own or (at in beside and len(beside) > 1)
 
 
 def _is_minutes(kinds: Kinds, at: int, values: list[float]) -> bool:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, ClassVar
 from season_engine.site import Site
 from season_engine.weather.checks import Span, check_and_fill
 from season_engine.weather.logger.cache import ReadDays, forget, read_logger_cached
+from season_engine.weather.logger.far_apart import missed
 from season_engine.weather.logger.how import ReadAs
 from season_engine.weather.logger.pattern import paths_of
 from season_engine.weather.record import known_by
@@ -69,5 +70,9 @@ class LoggerFile:
         weather = check_and_fill(raw, source=origin, second=second.series, keep=self.keep, drop=self.drop)
         warnings = (*second.warnings, *weather.warnings)
         return replace(
-            weather, notes=second.notes, warnings=warnings, second_station=second.station, form=read.form
+            weather,
+            notes=(*missed(read.form), *second.notes),
+            warnings=warnings,
+            second_station=second.station,
+            form=read.form,
         )
