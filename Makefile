@@ -18,7 +18,7 @@ define fill_environment
 endef
 
 .DEFAULT_GOAL := help
-.PHONY: help report wheel knowledge man settings picture docs fits translations test fuzz mutants wheel-test lint against-xclim evidence practice benchmark lock clean
+.PHONY: help report wheel knowledge man settings picture docs fits translations test fuzz mutants wheel-test lint against-xclim against-s3 evidence practice benchmark lock clean
 
 help:  ## list the targets
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "make %-14s %s\n", $$1, $$2 }' Makefile
@@ -88,6 +88,10 @@ lint: .venv/dev.stamp  ## check style, types, import direction and the size of m
 against-xclim: .venv-xclim/stamp  ## hold the measures against another library, in an environment of its own
 	.venv-xclim/bin/python -m pytest -n 0 tests/against_xclim
 
+against-s3: .venv-s3/stamp  ## run a batch from and into an object store, which a server on this machine plays
+	$(PYTHON) -m pip --python .venv-s3/bin/python install --quiet --no-deps --no-build-isolation -e .
+	.venv-s3/bin/python -m pytest -n 0 tests/against_s3
+
 evidence: .venv/dev.stamp  ## print the results in docs/evidence anew, or those whose command holds WORD=...
 	$(BIN)/python -m tests.benchmarks.evidence $(WORD)
 
@@ -104,12 +108,13 @@ lock:  ## work out the requirements*.lock files from pyproject.toml (needs uv)
 	$(COMPILE) --group build pyproject.toml -o requirements.lock
 	$(COMPILE) --group dev pyproject.toml -c requirements.lock -o requirements-dev.lock
 	$(COMPILE) --group pyproject.toml:xclim -o requirements-xclim.lock
+	$(COMPILE) --extra batch --group s3 pyproject.toml -o requirements-s3.lock
 	$(COMPILE) --group pyproject.toml:mutants -o requirements-mutants.lock
 	$(COMPILE) --group pyproject.toml:docs -o requirements-docs.lock
-	@! grep -nE '://|^-|@ ' requirements.lock requirements-dev.lock requirements-xclim.lock requirements-mutants.lock requirements-docs.lock || { echo "A lock holds an address." >&2; exit 1; }
+	@! grep -nE '://|^-|@ ' requirements.lock requirements-dev.lock requirements-xclim.lock requirements-s3.lock requirements-mutants.lock requirements-docs.lock || { echo "A lock holds an address." >&2; exit 1; }
 
 clean:  ## remove the environment and what tools leave behind (reports and weather stay)
-	rm -rf .venv .venv-xclim .venv-mutants .venv-docs build dist site *.egg-info .pytest_cache .mypy_cache .ruff_cache .hypothesis .import_linter_cache
+	rm -rf .venv .venv-xclim .venv-s3 .venv-mutants .venv-docs build dist site *.egg-info .pytest_cache .mypy_cache .ruff_cache .hypothesis .import_linter_cache
 	find season_engine tests -name __pycache__ -type d -prune -exec rm -rf {} +
 
 .venv/run.stamp: requirements.lock pyproject.toml

@@ -11,6 +11,7 @@ from season_engine.batch.folder import RunFolder
 from season_engine.batch.machines import Machines
 from season_engine.batch.scores import ScoreTask, Scoring
 from season_engine.batch.sources.chosen import AnySource
+from season_engine.batch.sources.parquet_files import ParquetDataset
 from season_engine.batch.stamp import Stamp
 from season_engine.batch.work import Done, Task, Work, do_block
 from season_engine.errors import GrowerError
@@ -40,7 +41,10 @@ class Plan:
         """One block as it is sent to a worker."""
         start = number * self.block_sites
         some = self.sites[start : start + self.block_sites]
-        return Task(number, some, self.source, self.asked, out, self.stamp)
+        source = self.source
+        if isinstance(source, ParquetDataset) and not isinstance(some, range):
+            source = source.of(some)
+        return Task(number, some, source, self.asked, out, self.stamp)
 
 
 @dataclass(frozen=True)

@@ -77,7 +77,7 @@ def _bridged(values: FloatArray, usual: FloatArray) -> FloatArray:
 
 def _kriged(anomaly: FloatArray) -> FloatArray:
     """The best linear guess of each missing anomaly from those read nearby, 0 elsewhere; shape (2, days)."""
-    covariance = _covariance(anomaly)
+    both_ways = _both_ways(_covariance(anomaly))
     result = np.zeros_like(anomaly)
     for first, last in _stretches(~both_read(anomaly)):
         start = max(0, first - REACH_DAYS)
@@ -86,8 +86,8 @@ def _kriged(anomaly: FloatArray) -> FloatArray:
         wanted_row, wanted_day = np.nonzero(np.isnan(near[:, first - start : last + 1 - start]))
         if not row.size:
             continue
-        among = _between(covariance, row, day, row, day)
-        across = _between(covariance, wanted_row, wanted_day + first - start, row, day)
+        among = _between(both_ways, row, day, row, day)
+        across = _between(both_ways, wanted_row, wanted_day + first - start, row, day)
         among[np.diag_indices_from(among)] *= 1.0 + OWN_NOISE
         result[wanted_row, wanted_day + first] = across @ np.linalg.solve(among, near[row, day])
     return result
@@ -115,13 +115,18 @@ def _covariance(anomaly: FloatArray) -> FloatArray:
     return result
 
 
+def _both_ways(covariance: FloatArray) -> FloatArray:
+    """The same of so many days earlier to so many later, and of nothing at both ends, shape (2, 2, lags)."""
+    earlier = covariance.transpose(1, 0, 2)[..., :0:-1]
+    nothing = np.zeros((2, 2, 1))
+    return np.concatenate((nothing, earlier, covariance, nothing), axis=2)
+
+
 def _between(
-    covariance: FloatArray, row: np.ndarray, day: np.ndarray, other_row: np.ndarray, other_day: np.ndarray
+    both_ways: FloatArray, row: np.ndarray, day: np.ndarray, other_row: np.ndarray, other_day: np.ndarray
 ) -> FloatArray:
     """Covariance of each reading with each other one."""
-    lag = other_day[None, :] - day[:, None]
-    place = np.minimum(np.abs(lag), covariance.shape[2] - 1)
-    forward = covariance[row[:, None], other_row[None, :], place]
-    backward = covariance[other_row[None, :], row[:, None], place]
-    near = np.abs(lag) < covariance.shape[2]
-    return np.where(near, np.where(lag >= 0, forward, backward), 0.0)
+    farthest = both_ways.shape[2] // 2
+    lag = np.clip(other_day[None, :] - day[:, None], -farthest, farthest)
+    result: FloatArray = both_ways[row[:, None], other_row[None, :], lag + farthest]
+    return result

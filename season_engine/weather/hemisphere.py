@@ -104,4 +104,4 @@ def has_a_year(series: DailySeries, read: BoolArray) -> bool:
     days = series.days[read]
     if not days.size or int((days[-1] - days[0]).astype(np.int64)) + 1 < SHORTEST_DAYS:
         return False
-    return np.unique(day_of_leap_year(days)).size >= LEAST_OF_CALENDAR * SHORTEST_DAYS
+    return int(np.count_nonzero(np.bincount(day_of_leap_year(days)))) >= LEAST_OF_CALENDAR * SHORTEST_DAYS

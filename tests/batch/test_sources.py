@@ -17,6 +17,7 @@ from season_engine.batch.judging import SiteResult, judge_block
 from season_engine.batch.run import Plan, outstanding
 from season_engine.batch.sources.chosen import AnySource, source_at
 from season_engine.batch.sources.grid import Grid
+from season_engine.batch.sources.parquet_files import ParquetDataset
 from season_engine.batch.sources.source import daily_series
 from season_engine.batch.stamp import of_run
 from season_engine.batch.work import do_block
@@ -96,6 +97,41 @@ def test_sites_numbered_in_folders_names_are_found(tmp_path: Path, made: list[Ma
     for one, read in zip(made, found, strict=True):
         assert not isinstance(read.series, GrowerError)
         np.testing.assert_array_equal(read.series.tmin_c, one.raw.tmin_c)
+
+
+def test_a_block_is_sent_only_the_files_that_may_hold_its_sites(tmp_path: Path, made: list[MadeSite]) -> None:
+    (tmp_path / "days").mkdir()
+    for name, some in (("a", made[:2]), ("b", made[2:4]), ("c", [made[5], made[3], made[4]])):
+        write_parquet(tmp_path / "days" / f"{name}.parquet", some)
+    drop_the_statistics(tmp_path / "days" / "b.parquet")
+    source = source_at(str(tmp_path / "days"))
+    plan = Plan(ASKED, source, tuple(one.site for one in made), 2, of_run(ASKED, 2, b"", source.files(), ""))
+    sent = [plan.task(number, "out").source for number in range(3)]
+    names = [[Path(part.path).stem for part in one.parts] for one in sent if isinstance(one, ParquetDataset)]
+    assert names == [["a", "b"], ["b", "c"], ["b", "c"]]  # b doesn't say whose days it holds
+    assert isinstance(source, ParquetDataset)
+    (nowhere,) = source.of([Site("elsewhere", 0.0, 0.0)]).read([Site("elsewhere", 0.0, 0.0)])
+    assert isinstance(nowhere.series, WeatherError)
+
+
+def test_a_folders_name_stays_as_it_is_written_where_only_some_files_are_read(
+    tmp_path: Path, made: list[MadeSite]
+) -> None:
+    for name, one in zip(("007", "ridge"), made, strict=False):
+        (tmp_path / f"site={name}").mkdir()
+        write_parquet(tmp_path / f"site={name}" / "part.parquet", [one])
+        drop_the_site_column(tmp_path / f"site={name}" / "part.parquet")
+    source, numbered = source_at(str(tmp_path)), [replace(made[0].site, name="007")]
+    assert isinstance(source, ParquetDataset)
+    assert len(source.of(numbered).parts) == 1
+    (read,) = source.of(numbered).read(numbered)
+    assert not isinstance(read.series, GrowerError)
+
+
+def drop_the_statistics(path: Path) -> None:
+    import pyarrow.parquet as pq
+
+    pq.write_table(pq.read_table(path), path, write_statistics=False)
 
 
 def test_a_damaged_file_of_one_site_refuses_that_site_alone(tmp_path: Path, made: list[MadeSite]) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from season_engine.batch.sources.grid import ENDINGS, Grid, is_zarr
 from season_engine.batch.sources.logger_files import LoggerFiles
-from season_engine.batch.sources.parquet_files import SITE, ParquetBySite, ParquetDataset, opened
+from season_engine.batch.sources.parquet_files import ParquetBySite, ParquetDataset, dataset_or_files
 from season_engine.batch.sources.source import file_system
 from season_engine.errors import GrowerError
 
@@ -22,7 +22,7 @@ def source_at(path: str) -> AnySource:
         return Grid(path)
     names = [str(name) for name in system.find(within)] if system.isdir(within) else [within]
     if any(name.endswith(".parquet") for name in names):
-        return ParquetDataset(path) if SITE in opened(path).schema.names else ParquetBySite(path)
+        return dataset_or_files(path)
     if any(name.endswith(ENDINGS) for name in names):
         return Grid(path)
     if system.isdir(within) and any(name.endswith(".csv") for name in names):

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from season_engine.weather.faults import Found
-from season_engine.weather.normals import day_of_leap_year, middle_of, robust_spread, through_the_year
+from season_engine.weather.normals import day_of_leap_year, middle_and_spread, through_the_year
 from season_engine.weather.series import BoolArray, DailySeries, FloatArray
 
 LOWEST, HIGHEST = 0, 1  # rows of a table of both extremes, as `faults.EXTREMES` names them
@@ -62,16 +62,14 @@ class Readings:
         return self._usual(half_window_days=15, fewest=20)
 
     def _usual(self, *, half_window_days: int, fewest: int) -> tuple[FloatArray, FloatArray]:
-        middle, spread = (
-            [
-                through_the_year(
-                    values, self.calendar_day, statistic, half_window_days=half_window_days, fewest=fewest
-                )[self.calendar_day]
-                for values in self.values
-            ]
-            for statistic in (middle_of, robust_spread)
-        )
-        return np.array(middle), np.maximum(spread, SMALLEST_SPREAD_C)
+        both = [
+            through_the_year(
+                values, self.calendar_day, middle_and_spread, half_window_days=half_window_days, fewest=fewest
+            )
+            for values in self.values
+        ]
+        middle, spread = np.stack(both, axis=1)[..., self.calendar_day]
+        return middle, np.maximum(spread, SMALLEST_SPREAD_C)
 
     @cached_property
     def coarse(self) -> bool:

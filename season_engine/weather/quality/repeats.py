@@ -29,6 +29,9 @@ def copies(readings: Readings) -> Iterator[Finding]:
     Where much of the record does so, that is how the record is made, and nothing is found.
     """
     days, fingerprints = _weeks(readings)
+    in_order = np.sort(fingerprints)
+    if not (in_order[1:] == in_order[:-1]).any():
+        return
     _, first_seen, which = np.unique(fingerprints, return_index=True, return_inverse=True)
     earlier = days[first_seen][which]
     source = np.full(readings.days.size, -1)

@@ -36,8 +36,9 @@ def steps(readings: Readings) -> Iterator[Finding]:
 
 
 def _usual(readings: Readings, values: FloatArray) -> FloatArray:
-    middle = through_the_year(values, readings.calendar_day, middle_of, half_window_days=15, fewest=20)
-    return middle[readings.calendar_day]
+    (middle,) = through_the_year(values, readings.calendar_day, middle_of, half_window_days=15, fewest=20)
+    usual: FloatArray = middle[readings.calendar_day]
+    return usual
 
 
 def _shift(rest: FloatArray, fewest: int) -> FloatArray:
@@ -47,8 +48,8 @@ def _shift(rest: FloatArray, fewest: int) -> FloatArray:
     counts = np.concatenate(([0], np.cumsum(read)))
     day = np.arange(rest.size)
     before, after = np.maximum(day - SIDE_DAYS, 0), np.minimum(day + SIDE_DAYS, rest.size)
-    count_before, count_after = counts[day] - counts[before], counts[after] - counts[day]
+    count_before, count_after = counts[:-1] - counts[before], counts[after] - counts[:-1]
     enough = (count_before >= fewest) & (count_after >= fewest)
-    mean_before = (sums[day] - sums[before]) / np.maximum(count_before, 1)
-    mean_after = (sums[after] - sums[day]) / np.maximum(count_after, 1)
+    mean_before = (sums[:-1] - sums[before]) / np.maximum(count_before, 1)
+    mean_after = (sums[after] - sums[:-1]) / np.maximum(count_after, 1)
     return np.where(enough, mean_after - mean_before, np.nan)

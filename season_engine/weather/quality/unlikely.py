@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from typing import Literal
 
 import numpy as np
+from numpy.typing import NDArray
 
 from season_engine.weather.faults import EXTREMES, FarOff, MixedUnits
-from season_engine.weather.normals import robust_spread, through_the_year
+from season_engine.weather.normals import middle_and_spread, through_the_year
 from season_engine.weather.quality.readings import (
     FEWEST_USUAL,
     HIGHEST,
@@ -22,11 +23,13 @@ from season_engine.weather.series import BoolArray, FloatArray
 MIX_UP_SPREADS = 3.0  # as read, both extremes are at least so far off the usual ...
 LIKELY_SPREADS = 3.0  # ... and in the other unit they are nearer than this
 APART_C = 10.0  # GHCN-Daily: a gap between a reading and all others of its calendar month
+MOST_STEPS = 100  # from nought: no weather is farther
 OUTLIER_SPREADS = 6.0  # GHCN-Daily, from a mean over 15 days of the year
 SPIKE_STEPS = 4.0  # against the robust spread of steps from day to day (HadISD scales its spikes likewise)
 SMALLEST_SPIKE_C = 10.0  # a frost in calm weather must not be mended away
 SPIKE_C = 25.0  # GHCN-Daily, where too little is known of the spread
 SPIKE_DAYS = (1, 2, 3)  # HadISD: up to three points
+LOWEST_SPIKE_C = min(SMALLEST_SPIKE_C, SPIKE_C)
 FEWEST_STEPS = 60
 SECOND_SPREADS = 5.0
 SMALLEST_SECOND_C = 6.0
@@ -56,13 +59,31 @@ def apart(readings: Readings) -> Iterator[Finding]:
     """Ten degrees away from every other reading of its calendar month."""
     months = readings.days.astype("datetime64[M]").astype(np.int64) % 12
     for row, values in enumerate(readings.values):
-        for month in range(12):
+        for month in _with_gaps(values, months):
             days = np.flatnonzero((months == month) & ~np.isnan(values))
             if days.size < FEWEST_USUAL:
                 continue
             for day in _outside_gap(days[np.argsort(values[days], kind="stable")], values):
                 far = FarOff(EXTREMES[row], float(values[day]), APART_C, "its month")
                 yield Finding(day, day, (row,), far)
+
+
+def _with_gaps(values: FloatArray, months: NDArray[np.int64]) -> list[int]:
+    """Months that may have a wide gap among their readings: a bin of half as much between others is empty."""
+    read = ~np.isnan(values)
+    if not read.any():
+        return []
+    steps = np.floor(values[read] / (APART_C / 2))
+    if np.abs(steps).max() > MOST_STEPS:
+        return [*range(12)]
+    bins = (steps - steps.min()).astype(np.int64)
+    width = int(bins.max()) + 1
+    there = np.bincount(months[read] * width + bins, minlength=12 * width).reshape(12, width) > 0
+    between = (
+        np.logical_or.accumulate(there, axis=1) & np.logical_or.accumulate(there[:, ::-1], axis=1)[:, ::-1]
+    )
+    found: list[int] = np.flatnonzero((between & ~there).any(axis=1)).tolist()
+    return found
 
 
 def _outside_gap(ascending: np.ndarray, values: FloatArray) -> list[int]:
@@ -88,9 +109,14 @@ def outliers(readings: Readings) -> Iterator[Finding]:
 def spikes(readings: Readings) -> Iterator[Finding]:
     """One to three days far above, or far below, the day before and the day after."""
     for row, values in enumerate(readings.values):
-        limit = _spike_limit(readings, values)
-        for days in SPIKE_DAYS:
-            for day in np.flatnonzero(_stands_out(values, days) >= limit[1 : values.size - days]).tolist():
+        heights = [_stands_out(values, days) for days in SPIKE_DAYS]
+        high = [np.flatnonzero(height >= LOWEST_SPIKE_C) for height in heights]
+        asked = np.concatenate(high) + 1
+        if not asked.size:
+            continue
+        limit = _spike_limit(readings, values, asked)
+        for days, height, places in zip(SPIKE_DAYS, heights, high, strict=True):
+            for day in places[height[places] >= limit[places + 1]].tolist():
                 first, last = day + 1, day + days
                 inside, beside = values[first : last + 1], values[[first - 1, last + 1]]
                 far = np.abs(inside[:, None] - beside).min()
@@ -111,11 +137,13 @@ def _stands_out(values: FloatArray, days: int) -> FloatArray:
     return result
 
 
-def _spike_limit(readings: Readings, values: FloatArray) -> FloatArray:
-    steps = np.diff(values, prepend=np.nan)
-    spread = through_the_year(
-        steps, readings.calendar_day, robust_spread, half_window_days=30, fewest=FEWEST_STEPS
-    )[readings.calendar_day]
+def _spike_limit(readings: Readings, values: FloatArray, days: NDArray[np.int64]) -> FloatArray:
+    """From which height on a spike is one, shape (days,); it means something on the days asked for."""
+    steps, place = np.diff(values, prepend=np.nan), readings.calendar_day
+    _, of_year = through_the_year(
+        steps, place, middle_and_spread, half_window_days=30, fewest=FEWEST_STEPS, asked=place[days]
+    )
+    spread = of_year[place]
     return np.where(np.isnan(spread), SPIKE_C, np.maximum(SPIKE_STEPS * spread, SMALLEST_SPIKE_C))
 
 
@@ -125,9 +153,10 @@ def beside_second_source(readings: Readings) -> Iterator[Finding]:
         return
     off = readings.values - readings.second
     for row, differences in enumerate(off):
-        spread = through_the_year(
-            differences, readings.calendar_day, robust_spread, half_window_days=45, fewest=FEWEST_STEPS
-        )[readings.calendar_day]
+        _, of_year = through_the_year(
+            differences, readings.calendar_day, middle_and_spread, half_window_days=45, fewest=FEWEST_STEPS
+        )
+        spread = of_year[readings.calendar_day]
         false: BoolArray = np.abs(differences) >= np.maximum(SECOND_SPREADS * spread, SMALLEST_SECOND_C)
         for day in np.flatnonzero(false).tolist():
             reading, distance = float(readings.values[row, day]), abs(float(differences[day]))
