@@ -11,7 +11,10 @@ import sys
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
-from season_engine.cli import COMMANDS
+import pytest
+from click.testing import CliRunner
+
+from season_engine.cli import COMMANDS, main
 
 PROJECT = Path(__file__).parent.parent
 PACKAGE = PROJECT / "season_engine"
@@ -180,8 +183,9 @@ def test_help_imports_nothing_heavy(tmp_path: Path) -> None:
     assert imported & HEAVY == set()
 
 
-def test_check_on_a_warm_cache_imports_nothing_heavy(tmp_path: Path) -> None:
-    run_cli(tmp_path, *CHECK, "--json")
+def test_check_on_a_warm_cache_imports_nothing_heavy(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    CliRunner().invoke(main, [*CHECK, "--json"])
     done, imported = run_cli(tmp_path, *CHECK, "--json")
     assert done.returncode in {0, 10, 11, 13}, done.stderr
     assert json.loads(done.stdout)["species"] == "Pinus thunbergii"

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import json
 import os
-import subprocess
-import sys
 from dataclasses import replace
 from pathlib import Path
 
@@ -113,22 +111,21 @@ def test_when_not_even_putting_back_works_the_next_start_does_it(tmp_path, monke
     assert [path.name for path in tmp_path.iterdir()] == ["2026-W33"]
 
 
-KILLED = """
-import os, sys
-from pathlib import Path
-from season_engine.delivery.folder import write_folder
+def killed(name: str, nth: int, folder: Path) -> int:
+    """Exit code of a process of its own that writes the new report and ends at the nth call of a name."""
+    process = os.fork()
+    if process == 0:
+        try:
+            real, calls = getattr(os, name), iter(range(1, 100))
 
-name, nth, folder = sys.argv[1], int(sys.argv[2]), Path(sys.argv[3])
-real, calls = getattr(os, name), iter(range(1, 100))
+            def call(*given, **more):
+                return os._exit(9) if next(calls) == nth else real(*given, **more)
 
-def call(*args, **kwargs):
-    if next(calls) == nth:
-        os._exit(9)
-    return real(*args, **kwargs)
-
-setattr(os, name, call)
-write_folder({"report.txt": "new", "report.json": "new", "report.html": "new"}, folder)
-"""
+            setattr(os, name, call)
+            write_folder(NEW, folder)
+        finally:
+            os._exit(0)  # whatever happens, it runs none of the tests that follow
+    return os.waitstatus_to_exitcode(os.waitpid(process, 0)[1])
 
 
 @pytest.mark.parametrize(
@@ -138,8 +135,7 @@ write_folder({"report.txt": "new", "report.json": "new", "report.html": "new"}, 
 def test_a_run_killed_at_any_step_leaves_one_whole_report(tmp_path, name, nth, after):
     """The process ends at once, with no chance to tidy up, as in a power cut."""
     folder = write_folder(OLD, tmp_path / "2026-W33")
-    run = subprocess.run([sys.executable, "-c", KILLED, name, str(nth), str(folder)], check=False)
-    assert run.returncode == 9
+    assert killed(name, nth, folder) == 9
     if folder.exists():
         assert held(folder) in (OLD, NEW)
     recover(tmp_path)

@@ -26,6 +26,7 @@ KAGOSHIMA = Site("kagoshima", 31.55, 130.55, 4)
 
 STATIONS = Path(__file__).parent / "data" / "japan"
 LAST_DAY = dt.date(2025, 12, 31)
+LATELY = dt.date(2009, 1, 1)
 
 
 @cache
@@ -36,10 +37,23 @@ def readings(site: Site) -> DailySeries:
     return once_a_run(f"readings of {site.name}", lambda: read_logger(STATIONS / f"{site.name}.csv"))
 
 
+def late_readings(site: Site) -> DailySeries:
+    """Those of some years only: half as many traces, for what holds of however many."""
+    read = readings(site)
+    first = (LATELY - read.first_day).days
+    return DailySeries(LATELY, read.tmin_c[first:], read.tmax_c[first:])
+
+
 @cache
 def view(site: Site, on: dt.date) -> SeasonView:
     """The site's seasons as they look from a day."""
     return view_on(site, readings(site), on)
+
+
+@cache
+def late_view(site: Site, on: dt.date) -> SeasonView:
+    """The same from those of some years only."""
+    return view_on(site, late_readings(site), on)
 
 
 def view_on(site: Site, series: DailySeries, on: dt.date) -> SeasonView:

@@ -17,6 +17,7 @@ from season_engine.phenology.seasons import PastSeasons, past_seasons
 from season_engine.phenology.station_record import StationRecord
 
 FloatArray = NDArray[np.float64]
+Point = dict[str, float]  # of the grid: the fields of a rule
 
 # The grid that is searched: few parameters, each over all that is plausible for a bud.
 STEEPNESS_PER_C = (0.15, 0.2, 0.3, 0.4, 0.6, 0.8)
@@ -42,55 +43,59 @@ def fit_rules(records: Sequence[StationRecord]) -> tuple[ForcingRule, ...]:
             hint="Choose a later --train-until, or add earlier years.",
         )
     log = _log_weights(seasons)
-    errors = ((_error(seasons.observed - days, log), rule) for rule, days in _grid(seasons))
+    errors = (
+        (error, point)
+        for points, days in _grid(seasons)
+        for error, point in zip(_errors(seasons.observed - days, log), points, strict=True)
+    )
     found = sorted(errors, key=lambda pair: pair[0])
-    return tuple(rule for _, rule in found[:RULES_KEPT])
+    return tuple(ForcingRule.model_validate(point) for _, point in found[:RULES_KEPT])
 
 
-def _grid(seasons: PastSeasons) -> Iterator[tuple[ForcingRule, FloatArray]]:
-    """Every rule of the grid with its need fitted, and the day it gives each season.
+def _grid(seasons: PastSeasons) -> Iterator[tuple[list[Point], FloatArray]]:
+    """Rules of the grid with their needs fitted, those that differ in their softening at a time.
 
-    The need is what is there in the middle of the day on which the event was seen, not at its end.
+    And the day that each gives each season, shape (rules, seasons). The need is what is there in the middle
+    of the day on which the event was seen, not at its end.
     """
     observed, traces = seasons.observed, seasons.traces
     latest_start = float(np.quantile(observed, 0.05)) - LEAST_NOTICE
     starts = [start for start in STARTS if start <= latest_start or start == 0]
     chill = np.cumsum(traces.chill_portions[:, 0], axis=1)
-    worth = {softening: np.exp(softening * chill) for softening in SOFTENINGS}
+    worth = np.exp(np.multiply.outer(SOFTENINGS, chill))
     season, on_the_day = np.arange(observed.size), observed.astype(np.int64)
     day_before = np.maximum(on_the_day - 1, 0)
-    day = np.arange(chill.shape[1])
+    day, level = np.arange(chill.shape[1]), np.empty_like(worth)
     for steepness, middle in product(STEEPNESS_PER_C, MIDDLE_C):
         daily = traces.by_day(partial(sigmoid_forcing, steepness_per_c=steepness, middle_c=middle)) / 24
-        forcing = daily[:, 0]
         for start in starts:
-            heat = np.cumsum(np.where(day >= start, forcing, 0.0), axis=1)
-            for softening in SOFTENINGS:
-                level = heat * worth[softening]
-                need = float(np.median((level[season, day_before] + level[season, on_the_day]) / 2))
-                if not 0 < need <= MOST_NEED:
-                    continue
-                days = _day_reached(level, need)
-                yield (
-                    ForcingRule(
-                        from_day=start,
-                        steepness_per_c=steepness,
-                        middle_c=middle,
-                        softening=softening,
-                        need=need,
-                    ),
-                    days,
-                )
+            np.multiply(np.cumsum(np.where(day >= start, daily[:, 0], 0.0), axis=1), worth, out=level)
+            need = np.median((level[:, season, day_before] + level[:, season, on_the_day]) / 2, axis=1)
+            kept = (need > 0) & (need <= MOST_NEED)
+            points: list[Point] = [
+                {
+                    "from_day": start,
+                    "steepness_per_c": steepness,
+                    "middle_c": middle,
+                    "softening": SOFTENINGS[at],
+                    "need": float(need[at]),
+                }
+                for at in np.flatnonzero(kept)
+            ]
+            yield points, _days_reached(level, need)[kept]
 
 
-def _day_reached(level: FloatArray, need: float) -> FloatArray:
-    """Day on which a rising level reaches a need; its fraction makes the search smooth."""
-    reached = level >= need
-    day = np.where(reached[:, -1], reached.argmax(axis=1), level.shape[1] - 1)
-    season = np.arange(day.size)
-    before = np.where(day > 0, level[season, np.maximum(day - 1, 0)], 0.0)
-    rise = np.maximum(level[season, day] - before, 1e-12)
-    return np.asarray(day - 0.5 + np.clip((need - before) / rise, 0.0, 1.0))
+def _days_reached(level: FloatArray, need: FloatArray) -> FloatArray:
+    """Day on which a rising level reaches a need, of (rules, seasons, days) and (rules,): (rules, seasons).
+
+    Its fraction makes the search smooth.
+    """
+    reached = level >= need[:, None, None]
+    day = np.where(reached[..., -1], reached.argmax(axis=-1), level.shape[-1] - 1)
+    rule, season = np.ogrid[: level.shape[0], : level.shape[1]]
+    before = np.where(day > 0, level[rule, season, np.maximum(day - 1, 0)], 0.0)
+    rise = np.maximum(level[rule, season, day] - before, 1e-12)
+    return np.asarray(day - 0.5 + np.clip((need[:, None] - before) / rise, 0.0, 1.0))
 
 
 def _log_weights(seasons: PastSeasons) -> FloatArray:
@@ -100,7 +105,8 @@ def _log_weights(seasons: PastSeasons) -> FloatArray:
     return np.where(own, np.exp(-DECAY * age), 0.0)
 
 
-def _error(off: FloatArray, log: FloatArray) -> float:
-    """Mean size of what a season's log leaves of its error; the rule counts as much as one date."""
-    shift = log @ off / (log.sum(axis=1) + 1.0)
-    return float(np.abs(off - shift).mean())
+def _errors(off: FloatArray, log: FloatArray) -> list[float]:
+    """Mean size of what a season's log leaves of each rule's error; the rule counts as much as one date."""
+    shift = off @ log.T / (log.sum(axis=1) + 1.0)
+    errors: list[float] = np.abs(off - shift).mean(axis=1).tolist()
+    return errors

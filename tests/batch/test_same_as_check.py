@@ -20,7 +20,7 @@ from season_engine.windows.assessment import Assessment
 from season_engine.windows.block import Judged
 from tests.batch.made import MadeSite, made_sites
 
-SITES = 48  # `tests.benchmarks.batch_beside_check` holds hundreds, and more species
+SITES = 36  # nine a day; `tests.benchmarks.batch_beside_check` holds hundreds, and more species
 DAYS = (dt.date(2026, 3, 20), dt.date(2026, 8, 10), dt.date(2025, 11, 3), dt.date(2024, 2, 29))
 SPECIES, JOBS = ("Pinus thunbergii",), ("repotting", "decandling")
 YEARS = (6, 7)

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
+from scipy.linalg import expm
 
 from season_engine.measures.conduction import lags_of_middle
 from season_engine.measures.day_length import day_length_h
@@ -30,6 +31,7 @@ DAILY = arrays(np.float64, 12, elements=st.floats(-20, 30, allow_subnormal=False
 SWINGS = arrays(np.float64, 12, elements=st.floats(0, 20, allow_subnormal=False))
 DATES = st.integers(1, 350)
 LATITUDES = st.floats(-60, 60)
+RINGS, LAYERS = 18, 18  # the layers are even, so that the middle is between two
 
 
 def bright(latitude: float, day: int, tmin: float, tmax: float, pot: Pot) -> tuple[float, float, float]:
@@ -42,41 +44,53 @@ def bright(latitude: float, day: int, tmin: float, tmax: float, pot: Pot) -> tup
 
 
 def simulated(pot: Pot, side_c: np.ndarray, top_c: np.ndarray, first_days: int = 4) -> np.ndarray:
-    """The middle at each hour by explicit steps on a grid of rings and layers.
+    """The middle at each hour on a grid of rings and layers, solved from hour to hour without further error.
 
     Air runs straight between hours. Side and top may have temperatures of their own, shape (days, 24). The
     first day is run several times first.
     """
-    rings, layers = 14, 14
+    flow, warmed = grid_of(pot)
+    cells = len(flow)
+    # Beside the grid stand the air at side and top and how fast each changes: all of it is linear in itself.
+    rates = np.zeros((cells + 4, cells + 4))
+    rates[:cells, :cells], rates[:cells, cells : cells + 2] = flow, warmed
+    rates[cells : cells + 2, cells + 2 :] = np.eye(2)
+    hour = expm(rates)[:cells]
+    air = np.stack([np.concatenate([np.tile(one[0], first_days), one.ravel()]) for one in (side_c, top_c)], 1)
+    field, fields = np.full(cells, air[0, 0]), []
+    for before, after in pairwise([air[0], *air]):
+        field = hour @ np.concatenate([field, before, after - before])
+        fields.append(field)
+    upper, lower = (np.reshape(fields, (-1, LAYERS, RINGS))[:, LAYERS // 2 - at] for at in (0, 1))
+    # On the axis a ring's mean is a hair off: its temperature runs with the square of the radius.
+    axis = [one[:, 0] + (one[:, 0] - one[:, 1]) * 0.25 for one in (upper, lower)]
+    return np.mean(axis, axis=0)[first_days * 24 :].reshape(-1, 24)
+
+
+def grid_of(pot: Pot) -> tuple[np.ndarray, np.ndarray]:
+    """How fast each cell warms, in K an hour: by a kelvin of each cell, and of the air at side and top.
+
+    Layers from the bottom, in each the rings from the axis.
+    """
     conductivity, capacity = pot.mix
-    dr, dz = pot.diameter_m / 2 / rings, pot.depth_m / layers
-    edge = np.arange(rings + 1) * dr
+    dr, dz = pot.diameter_m / 2 / RINGS, pot.depth_m / LAYERS
+    edge = np.arange(RINGS + 1) * dr
     volume = np.pi * (edge[1:] ** 2 - edge[:-1] ** 2) * dz
+    number = np.arange(LAYERS * RINGS).reshape(LAYERS, RINGS)
+    flow, air = np.zeros((number.size, number.size)), np.zeros((number.size, 2))
+    inward = number[:, :-1], number[:, 1:], conductivity * 2 * np.pi * edge[1:-1] * dz / dr
+    below = number[:-1], number[1:], conductivity * volume / dz / dz
+    for one, other, watts in (inward, below):
+        for here, there in ((one, other), (other, one)):
+            np.add.at(flow, (here, there), watts)
+            np.add.at(flow, (here, here), -watts)
     through_wall = 1 / (1 / pot.side_w_m2_k + dr / 2 / conductivity) * 2 * np.pi * edge[-1] * dz
     through_top = 1 / (1 / pot.top_w_m2_k + dz / 2 / conductivity) * volume / dz
-    between_rings = conductivity * 2 * np.pi * edge[1:-1] * dz / dr
-    between_layers = conductivity * volume / dz / dz
-    steps = int(np.ceil(3600 / (0.2 * capacity / conductivity * min(dr, dz) ** 2)))
-    side, top = (np.concatenate([np.tile(one[0], first_days), one.ravel()]) for one in (side_c, top_c))
-    field, found = np.full((layers, rings), side[0]), [side[0]]  # layers from the bottom, rings from the axis
-    for hour in range(side.size - 1):
-        for step in range(steps):
-            share = (step + 0.5) / steps
-            at_side, at_top = (one[hour] + share * (one[hour + 1] - one[hour]) for one in (side, top))
-            heat = np.zeros_like(field)
-            outward = between_rings * np.diff(field, axis=1)
-            heat[:, :-1] += outward
-            heat[:, 1:] -= outward
-            upward = between_layers * np.diff(field, axis=0)
-            heat[:-1] += upward
-            heat[1:] -= upward
-            heat[:, -1] += through_wall * (at_side - field[:, -1])
-            heat[-1] += through_top * (at_top - field[-1])
-            field += heat / (capacity * volume) * (3600 / steps)
-        # On the axis a ring's mean is a hair off: its temperature runs with the square of the radius.
-        axis = field[:, 0] + (field[:, 0] - field[:, 1]) * 0.25
-        found.append((axis[layers // 2 - 1] + axis[layers // 2]) / 2)
-    return np.array(found)[first_days * 24 :].reshape(-1, 24)
+    for at, (there, watts) in enumerate(((number[:, -1], through_wall), (number[-1], through_top))):
+        np.add.at(air, (there, at), watts)
+        np.add.at(flow, (there, there), -watts)
+    each = 3600 / (capacity * np.tile(volume, LAYERS))[:, None]
+    return flow * each, air * each
 
 
 POTS = {

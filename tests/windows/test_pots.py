@@ -20,7 +20,7 @@ from season_engine.windows.hazard import Hazard, worth_telling
 from season_engine.windows.judge import Judge, prospects_of
 from season_engine.windows.of_roots import of_roots
 from season_engine.windows.why_today import NeedsShade, Risky
-from tests.yards import NORTH, TAKAYAMA, view
+from tests.yards import NORTH, TAKAYAMA, late_view, view
 
 LITRES = (1, 3, 10, 30, 60)
 JUNIPER, AZALEA = (load_catalogue().find(name) for name in ("Juniperus chinensis", "Rhododendron indicum"))
@@ -43,7 +43,7 @@ def chance(found: Assessment, name: str) -> float:
 @pytest.mark.parametrize("site", [NORTH, TAKAYAMA])
 @pytest.mark.parametrize("sun", ["sun", "half", "shade"])
 def test_the_larger_the_pot_the_rarer_frost_and_heat_at_the_roots(site, sun) -> None:
-    april, june = (in_sun(view(site, on), sun) for on in (APRIL, JUNE))
+    april, june = (in_sun(late_view(site, on), sun) for on in (APRIL, JUNE))
     pots = [Pot.of_tree(litres) for litres in LITRES]
     frost = [chance(repotting(Prospect(april, JUNIPER, pot=pot), "spring"), "root frost") for pot in pots]
     heat = [chance(repotting(Prospect(june, AZALEA, pot=pot), "after bloom"), "root heat") for pot in pots]
@@ -53,7 +53,10 @@ def test_the_larger_the_pot_the_rarer_frost_and_heat_at_the_roots(site, sun) -> 
 
 @pytest.mark.parametrize("litres", LITRES)
 def test_sun_warms_roots_earlier_and_hotter(litres) -> None:
-    pot, seen = Pot.of_tree(litres), [in_sun(view(TAKAYAMA, JUNE), sun) for sun in ("sun", "half", "shade")]
+    pot, seen = (
+        Pot.of_tree(litres),
+        [in_sun(late_view(TAKAYAMA, JUNE), sun) for sun in ("sun", "half", "shade")],
+    )
     starts = [Prospect(one, JUNIPER, pot=pot).past.odds("root_zone_warm").by(0.5) for one in seen]
     heat = [chance(repotting(Prospect(one, AZALEA, pot=pot), "after bloom"), "root heat") for one in seen]
     assert starts == sorted(starts) and starts[2] - starts[0] > 7
