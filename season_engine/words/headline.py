@@ -34,7 +34,8 @@ def _named(site: SiteReport, text: str, *, several: bool) -> str:
 def _of_site(site: SiteReport, as_of: dt.date) -> str:
     if site.refusal:
         return say("the weather is too poor to say")
-    told = (_harm(site, as_of), _work(site, as_of), _looks(site))
+    harm = _harm(site, as_of)
+    told = (harm, _work(site, as_of, beside=bool(harm)), _looks(site))
     return "; ".join(part for part in told if part)
 
 
@@ -57,7 +58,8 @@ def _harm(site: SiteReport, as_of: dt.date) -> str:
     )
 
 
-def _work(site: SiteReport, as_of: dt.date) -> str:
+def _work(site: SiteReport, as_of: dt.date, *, beside: bool) -> str:
+    """What is due, and where nothing is, that; `beside` weather that harms, only what is due is told."""
     first = work_in_brief(site, as_of)
     if first:
         others = len(may_be_done(site.first.work)) - 1
@@ -65,6 +67,8 @@ def _work(site: SiteReport, as_of: dt.date) -> str:
         return more if others else first
     if site.first.work:
         return held_in_brief(site, as_of)
+    if beside:
+        return ""
     if call := last_call_in_brief(site, as_of):
         return say("nothing is due; last call: {task}", task=call)
     return say("nothing is due this week")

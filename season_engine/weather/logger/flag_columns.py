@@ -43,6 +43,11 @@ def _nameless(kinds: Kinds, temps: dict[str, int]) -> dict[str, int]:
 
 
 def _holds_marks(kinds: Kinds, at: int) -> bool:
-    """Whether a column's cells are empty, or short and no numbers, as far as these lines go."""
+    """Whether a column's cells are empty, or short and no numbers, as far as these lines go.
+
+    A digit may be a mark where most cells are empty: "8" behind a ".0" that nobody measured.
+    """
     texts = kinds.texts(at)
-    return bool(texts) and all(len(text) <= _LONGEST_MARK and not text.isdigit() for text in texts)
+    digits = [text for text in texts if text.isdigit()]
+    seldom = 2 * len(digits) < len(texts) and all(len(text) == 1 for text in digits)
+    return bool(texts) and seldom and all(len(text) <= _LONGEST_MARK for text in texts)
